@@ -1,0 +1,25 @@
+/* What the two spellings of a check share: the rows of a piece, side by side in all sizes. */
+#ifndef TB_FABRIC_CHECK_H
+#define TB_FABRIC_CHECK_H
+
+#include "fabric/fabric.h"
+
+/* Walks the rows of a piece in all sizes at once, by number. */
+typedef struct {
+	const tb_worked *worked;
+	unsigned piece, sizes;
+	guint32 at[TB_MAX_SIZES];
+	/* the row now at hand */
+	guint32 number;
+	tb_side side;
+	const tb_made_row *rows[TB_MAX_SIZES]; /* NULL where a size has no such row */
+} tb_check_walk;
+
+tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece);
+/* Goes on to the next row; false behind the last. */
+bool tb_check_walk_next(tb_check_walk *walk);
+
+/* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */
+void tb_check_add_pieces(GString *out, const tb_worked *worked, int piece);
+
+#endif

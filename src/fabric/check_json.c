@@ -1,0 +1,110 @@
+/* The check as one JSON object; scripts rely on its shape. */
+#include "fabric/check.h"
+
+#include <cjson/cJSON.h>
+#include <math.h>
+
+static void add_text(cJSON *object, const char *key, const char *text)
+{
+	if (text != NULL)
+		cJSON_AddStringToObject(object, key, text);
+	else
+		cJSON_AddNullToObject(object, key);
+}
+
+static void add_number_or_null(cJSON *object, const char *key, unsigned number)
+{
+	if (number > 0)
+		cJSON_AddNumberToObject(object, key, number);
+	else
+		cJSON_AddNullToObject(object, key);
+}
+
+static void add_sizes(cJSON *object, const tb_pattern *pattern, tb_size_set sizes)
+{
+	cJSON *list = cJSON_AddArrayToObject(object, "sizes");
+	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
+		if (sizes >> size & 1)
+			cJSON_AddItemToArray(list, cJSON_CreateString(tb_pattern_get_size(pattern, size)));
+	}
+}
+
+static void add_rows(cJSON *object, const tb_worked *worked, unsigned piece)
+{
+	cJSON *list = cJSON_AddArrayToObject(object, "rows");
+	tb_check_walk walk = tb_check_walk_begin(worked, piece);
+	while (tb_check_walk_next(&walk)) {
+		cJSON *row = cJSON_CreateObject();
+		cJSON_AddNumberToObject(row, "row", walk.number);
+		cJSON_AddStringToObject(row, "side", walk.side == TB_SIDE_WRONG ? "WS" : "RS");
+		cJSON *counts = cJSON_AddArrayToObject(row, "counts");
+		for (unsigned size = 0; size < walk.sizes; size++)
+			cJSON_AddItemToArray(counts, walk.rows[size] != NULL
+											 ? cJSON_CreateNumber(walk.rows[size]->stitches)
+											 : cJSON_CreateNull());
+		cJSON_AddItemToArray(list, row);
+	}
+}
+
+/* Hundredths of a centimetre are finer than any yarn. Without gauge there is no measure. */
+static cJSON *length_in_cm(double mm)
+{
+	return mm > 0 ? cJSON_CreateNumber(round(mm * 10) / 100) : cJSON_CreateNull();
+}
+
+static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece)
+{
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	cJSON *object = cJSON_CreateObject();
+	cJSON_AddStringToObject(object, "name", tb_pattern_get_piece(pattern, piece));
+	add_rows(object, worked, piece);
+	cJSON *widths = cJSON_AddArrayToObject(object, "width_cm");
+	cJSON *lengths = cJSON_AddArrayToObject(object, "length_cm");
+	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
+		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
+		cJSON_AddItemToArray(widths, length_in_cm(fabric->width_mm));
+		cJSON_AddItemToArray(lengths, length_in_cm(fabric->length_mm));
+	}
+	cJSON_AddItemToArray(list, object);
+}
+
+static void add_fault(
+	cJSON *list, const tb_pattern *pattern, const tb_source *source, const tb_diagnostic *fault)
+{
+	static const char *const severities[] = {"note", "warning", "error"};
+	unsigned line = 0, column = 0;
+	if (fault->has_place && source != NULL)
+		tb_source_locate(source, fault->place.start, &line, &column);
+	cJSON *object = cJSON_CreateObject();
+	cJSON_AddStringToObject(object, "severity", severities[fault->severity]);
+	add_number_or_null(object, "line", line);
+	add_number_or_null(object, "column", column);
+	add_text(object, "piece", fault->piece);
+	add_number_or_null(object, "row", fault->row);
+	add_sizes(object, pattern, fault->sizes);
+	add_text(object, "message", fault->message);
+	add_text(object, "hint", fault->hint);
+	cJSON_AddItemToArray(list, object);
+}
+
+char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int piece)
+{
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	cJSON *root = cJSON_CreateObject();
+	add_text(root, "title", tb_pattern_get_title(pattern));
+	add_sizes(root, pattern, G_MAXUINT32);
+	cJSON *pieces = cJSON_AddArrayToObject(root, "pieces");
+	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
+		if (piece < 0 || (unsigned)piece == i)
+			add_piece(pieces, worked, i);
+	}
+	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");
+	for (unsigned i = 0; i < tb_diagnostics_count(diagnostics); i++)
+		add_fault(faults, pattern, tb_diagnostics_get_source(diagnostics),
+			tb_diagnostics_get(diagnostics, i));
+	char *printed = cJSON_Print(root);
+	cJSON_Delete(root);
+	char *text = g_strconcat(printed != NULL ? printed : "{}", "\n", NULL);
+	cJSON_free(printed);
+	return text;
+}

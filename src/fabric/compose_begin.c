@@ -1,0 +1,194 @@
+/*
+ * How a row begins: a turning chain, or the corner of a foundation, whose skipped chains stand up.
+ * What the reader makes of skipped chains is in turning.c; here it is foretold, so that the words
+ * chosen make the same again.
+ */
+#include "fabric/compose_walk.h"
+
+/* The stitch a turning chain of CHAINS counts as. */
+static const tb_stitch *counts_as(const tb_walk *w, unsigned chains)
+{
+	static const char *const kinds[] = {"sc", "hdc", "dc", "tr", "dtr"};
+	const tb_library *library = w->c->pattern->library;
+	for (guint32 i = w->row->first + 1; i < tb_walk_end(w); i++) {
+		const tb_stitch *stitch = tb_library_get(library, tb_walk_made(w, i)->stitch);
+		if (tb_walk_made(w, i)->flags & TB_MADE_CHAIN)
+			continue;
+		if (stitch->post == TB_POST_NONE && stitch->legs == 1 &&
+			stitch->height == chains + 1)
+			return stitch; /* a chain short, as some designers work */
+		break;
+	}
+	return tb_library_find(library, kinds[CLAMP(chains, 1, G_N_ELEMENTS(kinds)) - 1]);
+}
+
+static bool walk_turning(tb_walk *w)
+{
+	const tb_made *made = tb_walk_made(w, w->row->first);
+	bool counted = made->flags & TB_MADE_COUNTED;
+	tb_step step = {.kind = TB_STEP_TURNING, .number = made->chains};
+	if (counted && made->base_count > 0) {
+		guint32 position = tb_walk_position(w, tb_walk_base(w, w->row->first));
+		if (position == TB_NONE || made->base_count != 1)
+			return false;
+		if (position > 0) {
+			tb_step join = {.kind = TB_STEP_JOIN_YARN, .number = position + 1};
+			tb_walk_push(w, &join);
+		}
+		w->due = position + 1;
+		w->last = w->row->first;
+	} else if (counted && w->count > 0) {
+		return false;
+	}
+	if (counted) {
+		const tb_stitch *as = counts_as(w, made->chains);
+		step.flags |= TB_STEP_COUNTED;
+		step.named = (guint16)as->number;
+		guint32 next = w->row->first + 1;
+		while (next < tb_walk_end(w) && tb_walk_is_chain(w, next))
+			next++;
+		if (w->due == 1 && next < tb_walk_end(w) && !tb_walk_same_footing(w, w->row->first, next))
+			step.flags |= TB_STEP_SKIP_FIRST;
+	}
+	tb_walk_push(w, &step);
+	return true;
+}
+
+/* What the reader makes of SKIPPED chains before STITCH: see turning.c. */
+static void plan_corner(const tb_walk *w, unsigned skipped, const tb_stitch *stitch, bool with_space,
+	unsigned *chains, unsigned *space)
+{
+	unsigned height = (unsigned)(stitch->height + 0.5);
+	unsigned beyond = skipped > height ? skipped - height : 0;
+	*chains = skipped;
+	*space = 0;
+	if (height >= 2 && beyond == 1) {
+		*chains = height;
+	} else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 && with_space) {
+		*chains = height;
+		*space = beyond / 2;
+	}
+}
+
+/* Whether chains stand in the row in a run of COUNT, from I on. */
+static bool has_run(const tb_walk *w, guint32 i, unsigned count)
+{
+	guint32 run = 0;
+	for (; i <= tb_walk_end(w); i++) {
+		if (i < tb_walk_end(w) && tb_walk_is_chain(w, i)) {
+			run++;
+			continue;
+		}
+		if (run > 0 && run == count)
+			return true;
+		run = 0;
+	}
+	return false;
+}
+
+/* Chains added at the edge are said where they are worked into: "ch 10, dc in 4th ch from hook". */
+static void push_added(tb_walk *w, unsigned standing)
+{
+	tb_step step = {.kind = TB_STEP_CHAIN};
+	for (guint32 i = 0; i < w->added + standing; i++)
+		tb_walk_push(w, &step);
+}
+
+/* "(dc, ch 2, dc) in 4th ch from hook" */
+static bool walk_corner_group(tb_walk *w, guint32 i, guint32 end, guint32 nth, guint32 *next)
+{
+	tb_step step = {.kind = TB_STEP_GROUP, .loops = tb_walk_loops(tb_walk_made(w, i)), .each = 1,
+		.rows_below = 1, .in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN,
+		.number = tb_walk_add_body(w, i, end),
+		.named = (guint16)MIN(nth, G_MAXUINT16)};
+	w->due++;
+	w->last = i;
+	tb_walk_push(w, &step);
+	*next = end;
+	return nth <= G_MAXUINT16;
+}
+
+/* The corner of the foundation row, said as "in 4th ch from hook" or "sk first 3 chs". */
+static bool walk_corner(tb_walk *w, guint32 *next)
+{
+	const tb_made *made = tb_walk_made(w, w->row->first);
+	unsigned standing = made->chains, space = 0, chains, spaces;
+	guint32 i = w->row->first + 1;
+	while (i < tb_walk_end(w) && tb_walk_is_chain(w, i))
+		i++, space++;
+	if (i == tb_walk_end(w) || tb_walk_made(w, i)->base_count == 0 || tb_walk_made(w, i)->rows_below != 1)
+		return false;
+	guint32 position = tb_walk_position(w, tb_walk_base(w, i));
+	if (position == TB_NONE)
+		return false;
+	const tb_stitch *stitch = tb_library_get(w->c->pattern->library, tb_walk_made(w, i)->stitch);
+	bool counted = made->flags & TB_MADE_COUNTED;
+	unsigned skipped = standing + space + position, height = (unsigned)(stitch->height + 0.5);
+	unsigned beyond = skipped > height ? skipped - height : 0;
+	plan_corner(w, skipped, stitch, beyond >= 2 && has_run(w, i, beyond / 2), &chains, &spaces);
+	bool on_own = counted && space == 0 && position == 1;
+	if (chains != standing || spaces != space || on_own != (made->base_count > 0))
+		return false;
+	bool unsaid = chains >= 3 || (chains == 2 && height >= 2);
+	guint32 each = tb_walk_count_each(w, i), group = tb_walk_find_group(w, i, i);
+	bool is_group = group > i + each || (tb_walk_made(w, i)->base_count == 1 && stitch->takes > 1);
+	if (w->added > 0 && position >= w->added)
+		return false;
+	if (w->added > 0)
+		push_added(w, standing + space);
+	else
+		w->line->start_chains = w->below->count + standing + space;
+	w->due = position;
+	*next = i;
+	if (is_group && unsaid == counted && tb_walk_made(w, i)->base_count == 1)
+		return walk_corner_group(w, i, group, skipped + 1, next);
+	if (is_group || stitch->takes > 1) {
+		tb_step skip = {.kind = TB_STEP_SKIP, .target = TB_TARGET_CHAIN, .number = skipped,
+			.flags = TB_STEP_FIRST_PLACE};
+		if (unsaid == counted)
+			tb_walk_push(w, &skip);
+		return unsaid == counted;
+	}
+	tb_step step = {.kind = TB_STEP_WORK, .stitch = tb_walk_made(w, i)->stitch, .each = each,
+		.loops = tb_walk_loops(tb_walk_made(w, i)), .rows_below = 1, .in = TB_IN_NTH_CHAIN,
+		.target = TB_TARGET_CHAIN, .number = skipped + 1};
+	/* what everybody takes for granted, ch 1 for sc, is not said */
+	if (counted || chains > 1)
+		step.flags = counted ? TB_STEP_COUNTED : TB_STEP_NOT_COUNTED;
+	w->due = position + 1;
+	w->last = i;
+	tb_walk_push(w, &step);
+	*next = i + each;
+	return true;
+}
+
+bool tb_walk_begin(tb_walk *w, guint32 *next)
+{
+	*next = w->row->first;
+	if (w->row->count == 0 || !(tb_walk_made(w, w->row->first)->flags & TB_MADE_TURNING))
+		return true;
+	if (w->is_foundation && !w->is_ring) {
+		if (walk_corner(w, next))
+			return true;
+		/* the chains of the corner made as a turning chain of row 1 */
+		w->due = 0;
+		w->line->start_chains = w->below->count;
+	}
+	if (w->added > 0)
+		return walk_corner(w, next);
+	*next = w->row->first + 1;
+	return walk_turning(w);
+}
+
+/*
+ * How many chains at the end of row BELOW were added for the next one to be worked into: they lie
+ * there and are no stitches of it.
+ */
+guint32 tb_walk_count_added(const tb_fabric *f, guint32 below)
+{
+	const tb_made_row *row = &f->rows[below];
+	guint32 counted = 0;
+	for (guint32 i = row->first; below > 0 && i < row->first + row->count; i++)
+		counted += (f->made[i].flags & TB_MADE_COUNTED) != 0;
+	return counted > row->stitches ? counted - row->stitches : 0;
+}

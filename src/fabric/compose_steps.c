@@ -1,0 +1,249 @@
+/*
+ * One row of one size, said in steps.
+ *
+ * The row is walked as the reader's hands would walk it: which place is due, where the last stitch
+ * went, what was skipped. Each stitch is said by how its base lies to the place due, so the same
+ * words come out wherever in the row it stands.
+ */
+#include "fabric/compose_walk.h"
+
+#include <string.h>
+
+static void lay_out(tb_walk *w)
+{
+	bool same_way = w->row->leftward == w->below->leftward;
+	w->turning = TB_NONE;
+	for (guint32 i = 0; i < w->below->count; i++) {
+		guint32 at = same_way ? i : w->below->count - 1 - i;
+		const tb_made *made = tb_walk_made(w, w->below->first + at);
+		w->positions[at] = TB_NONE;
+		if (!(made->flags & TB_MADE_COUNTED) || w->is_ring)
+			continue;
+		if (made->flags & TB_MADE_TURNING)
+			w->turning = w->count;
+		w->positions[at] = w->count;
+		w->places[w->count++] = w->below->first + at;
+	}
+}
+
+void tb_walk_push(tb_walk *w, const tb_step *step)
+{
+	guint32 number = tb_composer_add_step(w->c, step);
+	g_array_append_val(w->steps, number);
+	g_array_append_val(w->dues, w->due);
+}
+
+bool tb_walk_same_footing(const tb_walk *w, guint32 a, guint32 b)
+{
+	const tb_made *x = tb_walk_made(w, a), *y = tb_walk_made(w, b);
+	guint8 mask = TB_MADE_IN_SPACE;
+	if (x->base_count != y->base_count || x->rows_below != y->rows_below ||
+		(x->flags & mask) != (y->flags & mask))
+		return false;
+	return x->base_count == 0 || memcmp(&w->f->bases[x->first_base], &w->f->bases[y->first_base],
+		x->base_count * sizeof(guint32)) == 0;
+}
+
+static bool same_loops(const tb_walk *w, guint32 a, guint32 b)
+{
+	guint8 mask = TB_MADE_FRONT_LOOP | TB_MADE_BACK_LOOP;
+	return (tb_walk_made(w, a)->flags & mask) == (tb_walk_made(w, b)->flags & mask);
+}
+
+/* How many of the same stitch stand side by side in the place of I. */
+guint32 tb_walk_count_each(const tb_walk *w, guint32 i)
+{
+	guint32 end = i + 1;
+	while (end < tb_walk_end(w) && !tb_walk_is_chain(w, end) && tb_walk_same_footing(w, i, end) &&
+		same_loops(w, i, end) && tb_walk_made(w, end)->stitch == tb_walk_made(w, i)->stitch &&
+		tb_walk_made(w, end)->behind == TB_NONE && tb_walk_made(w, i)->base_count > 0)
+		end++;
+	return end - i;
+}
+
+/* The end of the group that begins at I: all in one place, chains between included. */
+guint32 tb_walk_find_group(const tb_walk *w, guint32 i, guint32 anchor)
+{
+	guint32 end = anchor + 1;
+	for (guint32 at = anchor + 1; at < tb_walk_end(w); at++) {
+		if (tb_walk_is_chain(w, at) && (tb_walk_made(w, at)->flags & TB_MADE_COUNTED))
+			continue;
+		if (tb_walk_made(w, at)->base_count == 0 || !tb_walk_same_footing(w, anchor, at) ||
+			!same_loops(w, anchor, at) || tb_walk_made(w, at)->behind != TB_NONE ||
+			tb_walk_is_chain(w, at))
+			break;
+		end = at + 1;
+	}
+	return end;
+}
+
+guint32 tb_walk_add_body(tb_walk *w, guint32 from, guint32 to)
+{
+	g_autoptr(GArray) parts = g_array_new(FALSE, FALSE, sizeof(tb_body_part));
+	for (guint32 i = from; i < to; i++) {
+		guint32 stitch = tb_walk_made(w, i)->stitch;
+		tb_body_part *last =
+			parts->len > 0 ? &g_array_index(parts, tb_body_part, parts->len - 1) : NULL;
+		if (last != NULL && last->stitch == stitch) {
+			last->count++;
+			continue;
+		}
+		tb_body_part part = {stitch, 1};
+		g_array_append_val(parts, part);
+	}
+	return tb_composer_add_body(w->c, parts);
+}
+
+static bool walk_group(tb_walk *w, guint32 i, guint32 anchor, guint32 end)
+{
+	const tb_made *made = tb_walk_made(w, anchor);
+	tb_step step = {.kind = TB_STEP_GROUP, .loops = tb_walk_loops(made), .each = 1, .rows_below = 1};
+	if (made->rows_below != 1 || !tb_walk_place(w, anchor, 1, &step) ||
+		(step.in != TB_IN_NEXT && step.in != TB_IN_BETWEEN && step.in != TB_IN_SAME &&
+			step.in != TB_IN_FIRST))
+		return false;
+	step.number = tb_walk_add_body(w, i, end);
+	w->last = anchor;
+	w->in_space = (made->flags & TB_MADE_IN_SPACE) != 0;
+	tb_walk_push(w, &step);
+	return true;
+}
+
+/* One stitch, or several in its place; *NEXT is behind them. */
+static bool walk_work(tb_walk *w, guint32 i, guint32 *next)
+{
+	const tb_made *made = tb_walk_made(w, i);
+	const tb_stitch *stitch = tb_library_get(w->c->pattern->library, made->stitch);
+	guint32 each = w->is_ring || made->rows_below == 0 ? 1 : tb_walk_count_each(w, i);
+	guint32 group = w->is_ring || made->rows_below != 1 ? i + each : tb_walk_find_group(w, i, i);
+	bool is_group = group > i + each || (made->base_count == 1 && stitch->takes > 1);
+	if (is_group) {
+		*next = group;
+		return walk_group(w, i, i, group);
+	}
+	tb_step step = {.kind = TB_STEP_WORK, .stitch = made->stitch, .loops = tb_walk_loops(made),
+		.each = each, .rows_below = 1};
+	if (!tb_walk_place(w, i, stitch->takes, &step))
+		return false;
+	w->last = i;
+	w->in_space = (made->flags & TB_MADE_IN_SPACE) != 0;
+	*next = i + each;
+	tb_walk_push(w, &step);
+	return true;
+}
+
+/* A slip stitch behind all others, into the beginning of its own row. */
+static bool walk_join(tb_walk *w, guint32 i)
+{
+	const tb_made *made = tb_walk_made(w, i);
+	if (i + 1 != tb_walk_end(w) || made->stitch != w->c->slip->number ||
+		(made->flags & TB_MADE_COUNTED) || made->rows_below != 0)
+		return false;
+	guint32 base = made->base_count > 0 ? tb_walk_base(w, i) : w->row->first;
+	if (base < w->row->first || tb_walk_is_chain(w, base))
+		return false;
+	w->line->join = tb_walk_made(w, base)->flags & TB_MADE_TURNING ? TB_JOIN_TURNING : TB_JOIN_FIRST;
+	return true;
+}
+
+static bool walk_stitches(tb_walk *w, guint32 i)
+{
+	bool begins = i == w->row->first;
+	while (i < tb_walk_end(w)) {
+		guint32 next = i + 1;
+		if (walk_join(w, i))
+			return true;
+		if (tb_walk_is_chain(w, i) && begins) {
+			/* only in a group can a row begin with chains that are no turning chain */
+			while (next < tb_walk_end(w) && tb_walk_is_chain(w, next))
+				next++;
+			if (next == tb_walk_end(w))
+				return false;
+			guint32 anchor = next;
+			next = tb_walk_find_group(w, i, anchor);
+			if (!walk_group(w, i, anchor, next))
+				return false;
+		} else if (tb_walk_is_chain(w, i)) {
+			tb_step step = {.kind = TB_STEP_CHAIN};
+			tb_walk_push(w, &step);
+		} else if (!walk_work(w, i, &next)) {
+			return false;
+		}
+		begins = false;
+		i = next;
+	}
+	return true;
+}
+
+/* Places over at the end: those beside the last space are passed over, others left unworked. */
+static void find_left(tb_walk *w)
+{
+	guint32 from = w->due;
+	bool border = w->in_space && w->last != TB_NONE;
+	if (from >= w->count)
+		return;
+	if (border && tb_walk_made(w, w->last)->base_count == 2)
+		border = w->count - from <= 1;
+	else if (border) {
+		for (guint32 i = from; i < w->count; i++)
+			border = border && !(tb_walk_made(w, w->places[i])->flags & (TB_MADE_CHAIN | TB_MADE_TURNING));
+	}
+	if (!border)
+		w->line->leave = w->count - from;
+}
+
+static bool find_ring(const tb_walk *w)
+{
+	if (!w->is_foundation)
+		return false;
+	for (guint32 i = w->row->first; i < tb_walk_end(w); i++) {
+		const tb_made *made = tb_walk_made(w, i);
+		if ((made->flags & TB_MADE_IN_SPACE) && made->base_count == 1 &&
+			tb_walk_made(w, tb_walk_base(w, i))->row == 0)
+			return true;
+	}
+	return w->below->count == 0;
+}
+
+/* Rows that begin further on, or go back along the foundation, only the source's words can say. */
+static bool is_roundabout(const tb_walk *w)
+{
+	const tb_sentence *said = w->row->sentence;
+	for (guint32 i = w->row->first + 1; i < tb_walk_end(w); i++) {
+		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
+			return true;
+	}
+	for (unsigned i = 0; said != NULL && i < said->acts.count; i++) {
+		if (said->acts.acts[i].kind == TB_ACT_OTHER_SIDE)
+			return true;
+	}
+	return false;
+}
+
+bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,
+	GArray *steps, GArray *due)
+{
+	const tb_made_row *below = &fabric->rows[row - 1];
+	tb_made_row shortened = fabric->rows[row];
+	g_autofree guint32 *places = g_new(guint32, below->count + 1);
+	g_autofree guint32 *positions = g_new(guint32, below->count + 1);
+	tb_walk w = {.c = c, .f = fabric, .row = &shortened, .below = below,
+		.places = places, .positions = positions, .last = TB_NONE, .last_post = TB_NONE,
+		.steps = steps, .dues = due, .line = line};
+	guint32 next;
+	line->added = tb_walk_count_added(fabric, row);
+	shortened.count -= line->added;
+	w.added = tb_walk_count_added(fabric, row - 1);
+	w.is_foundation = row == 1 && tb_pattern_piece(c->pattern, c->piece)->from_piece == NULL;
+	w.is_ring = find_ring(&w);
+	lay_out(&w);
+	line->places = w.count;
+	line->is_foundation = w.is_foundation;
+	line->is_ring = w.is_ring;
+	line->start_chains = w.is_foundation ? below->count : 0;
+	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
+	if (is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+		return false;
+	find_left(&w);
+	return true;
+}

@@ -1,0 +1,95 @@
+/*
+ * The stitch graph of one piece in one size. Built by work.c, const after that.
+ *
+ * Stitches stand in the order they were made, row after row. Row 0 of the array is the foundation
+ * (chains, or what the piece grows from); after it stand the rows in order. Indices everywhere are
+ * indices into `made`.
+ */
+#ifndef TB_FABRIC_FABRIC_H
+#define TB_FABRIC_FABRIC_H
+
+#include "notation/tree.h"
+#include "pattern/pattern.h"
+
+#include <tambour/fabric.h>
+
+#define TB_NONE G_MAXUINT32
+
+typedef enum {
+	TB_MADE_TURNING = 1 << 0,  /* a turning chain: one entry for all its chains */
+	TB_MADE_COUNTED = 1 << 1,  /* counts in the row's total; the next row works into its top */
+	TB_MADE_IN_SPACE = 1 << 2, /* worked into a space: the one base is the chain of it made first;
+	                              two bases: the gap between those two stitches */
+	TB_MADE_FRONT_LOOP = 1 << 3,
+	TB_MADE_BACK_LOOP = 1 << 4,
+	TB_MADE_CHAIN = 1 << 5,    /* a chain inside a row or the foundation */
+	TB_MADE_BEHIND = 1 << 6,   /* crosses behind the stitches made before it */
+} tb_made_flags;
+
+/* One stitch. */
+typedef struct {
+	guint32 row;        /* index into rows */
+	guint32 first_base; /* index into bases; base_count of them, in working order */
+	guint32 behind;     /* the stitch skipped behind a post stitch, or TB_NONE */
+	guint16 stitch;     /* number in the library */
+	guint8 base_count;
+	guint8 flags;
+	guint8 chains;      /* how many, for a turning chain */
+	guint8 rows_below;  /* how far down the base is; 1 for the row just below, 0 for none */
+} tb_made;
+
+/* One row. */
+typedef struct {
+	guint32 first, count; /* all that was made in it, in order */
+	guint32 stitches;     /* that count */
+	guint32 number;       /* as the pattern numbers it; 0 for the foundation */
+	guint32 written;      /* the number of the row whose text made it: row 7 may be row 3 again */
+	tb_side side;
+	bool leftward;        /* worked right to left on a chart for the right-handed */
+	bool is_round;
+	const tb_sentence *sentence;
+	double height;        /* in chains: the tallest ordinary stitch */
+} tb_made_row;
+
+/* A stretch of rows that repeats others, for the bracket at the side. */
+typedef struct {
+	guint32 first, last; /* row numbers that are repeated */
+	guint32 times;       /* in all, the first working included; rows over are not counted */
+} tb_row_repeat;
+
+/* A length that was asked for ("until piece measures") and the one reached. */
+typedef struct {
+	double asked_mm, reached_mm;
+	guint32 row; /* the number of the last row */
+} tb_reached;
+
+typedef struct {
+	const tb_made *made;
+	guint32 made_count;
+	const guint32 *bases;
+	const tb_made_row *rows; /* the foundation first */
+	guint32 row_count;
+	const tb_row_repeat *repeats;
+	guint32 repeat_count;
+	const tb_reached *reached;
+	guint32 reached_count;
+	guint32 written_rows; /* rows 1 to this are each written out; later ones may be repeats */
+	bool has_fault;       /* an error was found: counts may be wrong from there on */
+	/* what gauge makes of it; 0 where the pattern gives no gauge */
+	double width_mm, length_mm;
+	double column_mm, chain_mm; /* width of a stitch; height of one chain */
+} tb_fabric;
+
+/* The fabric of a piece in a size. Never NULL. Borrowed. */
+const tb_fabric *tb_worked_fabric(const tb_worked *worked, unsigned piece, unsigned size);
+const tb_pattern *tb_worked_pattern(const tb_worked *worked);
+
+/* The row the pattern calls NUMBER, or NULL. */
+const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number);
+
+static inline guint32 tb_fabric_base(const tb_fabric *fabric, const tb_made *made, unsigned i)
+{
+	return fabric->bases[made->first_base + i];
+}
+
+#endif

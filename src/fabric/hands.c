@@ -1,0 +1,151 @@
+/* What the hands do most: make a stitch, take a pass back, say what is wrong. */
+#include "fabric/hands.h"
+
+/* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
+#define MOST_TOLD 20u
+
+unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise)
+{
+	if (number->values == NULL || number->count == 0)
+		return otherwise;
+	int value = tb_number_in(number, number->count == 1 ? 0 : h->size);
+	return value < 0 ? 0 : (unsigned)value;
+}
+
+/* The number of the row being worked; what the foundation tells is told of row 1. */
+static guint32 number_of_row(const tb_hands *h)
+{
+	guint32 number = h->row < h->rows->len ? tb_hands_row(h, h->row)->number : 0;
+	return number == 0 && h->row == 0 && h->sentence != NULL ? h->sentence->first : number;
+}
+
+static void deliver(tb_hands *h, const tb_held_fault *fault)
+{
+	if (h->working->gather != NULL)
+		tb_gather_add(h->working->gather, h->size, number_of_row(h), fault->severity, fault->code,
+			fault->span, fault->message, fault->hint);
+	h->told++;
+}
+
+static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
+	const char *hint, const char *format, va_list args)
+{
+	if (severity == TB_ERROR) {
+		h->row_fault = true;
+		if (h->trials == 0)
+			h->has_fault = true;
+	}
+	if (h->told + h->held->len >= MOST_TOLD)
+		return;
+	tb_held_fault fault = {severity, code, span, g_strdup_vprintf(format, args), g_strdup(hint)};
+	if (h->trials > 0) {
+		g_array_append_val(h->held, fault);
+		return;
+	}
+	deliver(h, &fault);
+	g_free(fault.message);
+	g_free(fault.hint);
+}
+
+void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
+	const char *hint, const char *format, ...)
+{
+	va_list args;
+	va_start(args, format);
+	tell(h, severity, code, span, hint, format, args);
+	va_end(args);
+}
+
+void tb_hands_give_up(
+	tb_hands *h, const char *code, tb_span span, const char *hint, const char *format, ...)
+{
+	va_list args;
+	va_start(args, format);
+	tell(h, TB_ERROR, code, span, hint, format, args);
+	va_end(args);
+	h->cursor.over = true;
+}
+
+static bool is_within_limits(tb_hands *h, tb_span span)
+{
+	if (h->made->len - tb_hands_row(h, h->row)->first >= TB_LIMIT_ROW_STITCHES) {
+		tb_hands_give_up(h, "limit-row", span, "Check the numbers of the row.",
+			"a row may have %u sts", TB_LIMIT_ROW_STITCHES);
+		return false;
+	}
+	if (h->working->made >= TB_LIMIT_ALL_STITCHES) {
+		h->working->stopped = true;
+		tb_hands_give_up(h, "limit-stitches", span, "Work the pieces in files of their own.",
+			"all pieces and sizes together may have %u sts", TB_LIMIT_ALL_STITCHES);
+		return false;
+	}
+	return true;
+}
+
+guint32 tb_hands_make(
+	tb_hands *h, const tb_stitch *stitch, const tb_footing *footing, unsigned flags, tb_span span)
+{
+	if (!is_within_limits(h, span))
+		return TB_NONE;
+	tb_made made = {
+		.row = h->row,
+		.first_base = h->bases->len,
+		.behind = TB_NONE,
+		.stitch = (guint16)stitch->number,
+		.flags = (guint8)flags,
+	};
+	if (footing != NULL) {
+		made.behind = footing->behind;
+		made.base_count = footing->count;
+		made.flags = (guint8)(flags | footing->flags);
+		made.rows_below = footing->rows_below;
+		g_array_append_vals(h->bases, footing->bases, footing->count);
+	}
+	g_array_append_val(h->made, made);
+	h->working->made++;
+	return h->made->len - 1;
+}
+
+tb_trial tb_hands_try(tb_hands *h)
+{
+	h->trials++;
+	tb_trial trial = {
+		h->cursor, h->made->len, h->bases->len, h->held->len, h->floor, h->row_fault};
+	h->floor = h->made->len;
+	return trial;
+}
+
+static void drop_held(tb_hands *h, guint length)
+{
+	for (guint i = length; i < h->held->len; i++) {
+		tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
+		g_free(fault->message);
+		g_free(fault->hint);
+	}
+	g_array_set_size(h->held, length);
+}
+
+void tb_hands_keep(tb_hands *h, const tb_trial *trial)
+{
+	h->floor = trial->floor;
+	if (--h->trials > 0)
+		return;
+	for (guint i = 0; i < h->held->len; i++) {
+		const tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
+		h->has_fault = h->has_fault || fault->severity == TB_ERROR;
+		deliver(h, fault);
+	}
+	drop_held(h, 0);
+}
+
+void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
+{
+	h->trials--;
+	h->floor = trial->floor;
+	h->working->made -= h->made->len - trial->made;
+	g_array_set_size(h->made, trial->made);
+	g_array_set_size(h->bases, trial->bases);
+	drop_held(h, trial->held);
+	h->cursor = trial->cursor;
+	h->row_fault = trial->row_fault;
+}

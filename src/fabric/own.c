@@ -1,0 +1,76 @@
+/*
+ * Stitches that take no place of the row below: a picot stands on the stitch just made and is an
+ * ornament; a foundation stitch brings its own chain; the slip stitch that closes a round goes into
+ * the round's own beginning, whether the text calls it a join or not.
+ */
+#include "fabric/hands.h"
+
+bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each)
+{
+	bool founds = act->stitch->foot == TB_FOOT_CHAIN;
+	if (!founds && act->stitch->takes > 0)
+		return false;
+	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 1);
+	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
+		unsigned flags = founds ? TB_MADE_COUNTED : 0;
+		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)
+			break;
+	}
+	return true;
+}
+
+bool tb_own_found(tb_hands *h, const tb_act *act)
+{
+	if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->stitch->foot != TB_FOOT_CHAIN ||
+		h->rows->len > 0)
+		return false;
+	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
+		return true;
+	tb_own_work(h, act, tb_hands_number(h, &act->each, 1));
+	tb_rows_close(h);
+	h->grown = true;
+	return true;
+}
+
+/* The picot of COUNT chains closed by STITCH, or NULL. */
+static const tb_stitch *find_picot(const tb_hands *h, const tb_stitch *stitch, unsigned count)
+{
+	const tb_library *library = h->working->pattern->library;
+	if (stitch != h->working->slip)
+		return NULL;
+	g_autofree char *name = g_strdup_printf("ch-%u picot", count);
+	return tb_library_find(library, name);
+}
+
+bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
+{
+	if (act->stitch != h->working->slip || act->place.in != TB_IN_NTH_CHAIN ||
+		footing->rows_below != 0 || footing->count != 1)
+		return false;
+	guint32 first = footing->bases[0];
+	const tb_stitch *picot = find_picot(h, act->stitch, h->made->len - first);
+	if (picot != NULL && first >= h->floor) {
+		h->working->made -= h->made->len - first;
+		g_array_set_size(h->made, first);
+		tb_hands_make(h, picot, NULL, 0, act->span);
+		return true;
+	}
+	for (guint32 i = first; i < h->made->len; i++)
+		tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
+	tb_hands_make(h, act->stitch, footing, 0, act->span);
+	return true;
+}
+
+bool tb_own_closes(const tb_hands *h, const tb_act *act)
+{
+	if (act->stitch != h->working->slip || !h->sentence->is_round || h->group != NULL ||
+		h->made->len <= h->begun)
+		return false;
+	const tb_place *place = &act->place;
+	bool through = h->cursor.due + h->spare >= tb_place_count(h);
+	if (place->target == TB_TARGET_TURNING_CHAIN)
+		return true;
+	bool first = place->in == TB_IN_FIRST && h->cursor.due > h->cursor.first;
+	return first || (through && h->row > 1 && place->in == TB_IN_NEXT) ||
+		   (through && place->in == TB_IN_FIRST);
+}

@@ -1,0 +1,117 @@
+/* What is told where the hook cannot go in, or passes over what it should have gone into. */
+#include "fabric/hands.h"
+
+static bool is_chain(const tb_hands *h, guint32 place)
+{
+	return (tb_hands_made(h, tb_hands_place(h, place))->flags & TB_MADE_CHAIN) != 0;
+}
+
+char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count)
+{
+	const char *s = count == 1 ? "" : "s";
+	switch (place->target) {
+	case TB_TARGET_CHAIN:
+		return g_strdup_printf("%u ch", count);
+	case TB_TARGET_SPACE:
+		if (place->space_chains > 0)
+			return g_strdup_printf("%u ch-%u sp%s", count, place->space_chains, s);
+		return g_strdup_printf("%u sp%s", count, s);
+	case TB_TARGET_NAMED:
+		return g_strdup_printf("%u %s", count, tb_hands_term(h, place->named));
+	case TB_TARGET_TURNING_CHAIN:
+		return g_strdup("the turning chain");
+	case TB_TARGET_STITCH:
+		break;
+	}
+	return g_strdup_printf("%u st%s", count, s);
+}
+
+/* What is there, what the row takes as far as that is known, and the chain that would do. */
+static char *past_end_hint(tb_hands *h)
+{
+	unsigned there = (unsigned)tb_place_count(h);
+	gint64 takes = tb_repeat_need(h, h->sentence->acts.acts, h->sentence->acts.count);
+	g_autofree char *chains = h->group == NULL ? tb_repair_chains(h, 1, false) : NULL;
+	GString *hint = g_string_new(NULL);
+	g_string_append_printf(hint, "%u st%s there", there, there == 1 ? " is" : "s are");
+	if (takes > there)
+		g_string_append_printf(hint, ", the row takes %" G_GINT64_FORMAT, takes);
+	g_string_append_printf(hint, ".%s%s%s", chains != NULL ? " Start with " : "", chains != NULL ? chains : "",
+		chains != NULL ? "." : "");
+	return g_string_free(hint, FALSE);
+}
+
+/* Which spaces the row below has. */
+static char *spaces_hint(const tb_hands *h)
+{
+	unsigned run = 0, shortest = 0, longest = 0;
+	for (guint32 i = 0; i <= tb_place_count(h); i++) {
+		if (i < tb_place_count(h) && is_chain(h, i)) {
+			run++;
+			continue;
+		}
+		shortest = run > 0 && (shortest == 0 || run < shortest) ? run : shortest;
+		longest = MAX(longest, run);
+		run = 0;
+	}
+	if (longest == 0)
+		return g_strdup("The row below has no spaces.");
+	if (shortest == longest)
+		return g_strdup_printf("The spaces of the row below are ch-%u sps.", longest);
+	return g_strdup_printf(
+		"The spaces of the row below are ch-%u to ch-%u sps.", shortest, longest);
+}
+
+void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken)
+{
+	const tb_place *place = &act->place;
+	guint32 left = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	if (place->target == TB_TARGET_TURNING_CHAIN) {
+		tb_hands_give_up(h, "place-missing", place->span,
+			"Work into the last st instead, or say that the turning chain counts.",
+			"there is no turning chain left that counts as a stitch");
+	} else if (place->target == TB_TARGET_SPACE) {
+		g_autofree char *words = tb_place_words(h, place, 1);
+		g_autofree char *hint = spaces_hint(h);
+		tb_hands_give_up(h, "space-missing", place->span, hint, "there is no %s left to work into", words + 2);
+	} else if (!tb_place_is_plain(h, place) && place->rows_below < 2) {
+		g_autofree char *words = tb_place_words(h, place, 1);
+		tb_hands_give_up(h, "place-missing", act->span, "Look at the row below for it.",
+			"there is no %s left to work into", words + 2);
+	} else {
+		unsigned takes = stitch != NULL ? MAX(stitch->takes, 1) : 1;
+		unsigned asked = place->in == TB_IN_EACH || place->in == TB_IN_LAST
+							 ? (taken / takes + 1) * takes
+							 : tb_hands_number(h, &place->count, 1) * takes;
+		unsigned there = (unsigned)left + taken;
+		g_autofree char *words = tb_place_words(h, place, MAX(asked, 1));
+		g_autofree char *hint = past_end_hint(h);
+		if (there == 0)
+			tb_hands_give_up(h, "past-end", act->span, hint,
+				"this asks for %s, and the end of the row is reached", words);
+		else
+			tb_hands_give_up(h, "past-end", act->span, hint,
+				"this asks for %s, and only %u %s left", words, there, there == 1 ? "is" : "are");
+	}
+}
+
+void tb_place_tell_passed(tb_hands *h, const tb_act *act, unsigned count)
+{
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"%u st%s left unworked before this", count, count == 1 ? " is" : "s are");
+}
+
+void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned stitches = 0;
+	for (guint32 i = h->cursor.due; i < to; i++)
+		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->turning_place;
+	if (act->place.target != TB_TARGET_NAMED || act->place.middle || stitches == 0 ||
+		h->cursor.in_space)
+		return;
+	g_autofree char *hint =
+		g_strdup_printf("Say \"sk %u st%s\" if that is meant.", stitches, stitches == 1 ? "" : "s");
+	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, hint,
+		"%u st%s passed over to the next %s", stitches, stitches == 1 ? " is" : "s are",
+		tb_hands_term(h, act->place.named));
+}

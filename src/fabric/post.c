@@ -1,0 +1,167 @@
+/*
+ * Which post is meant, two or more rows down.
+ *
+ * "n rows below" goes down from the stitch now due, one row a step: what lies one row below a
+ * stitch is the stitch hidden behind it, where there is one, and else its base. A post that is
+ * named ("around next FPdc 2 rows below") is looked for from there.
+ */
+#include "fabric/hands.h"
+
+/* Farther than this sideways the fabric puckers. */
+#define SIDEWAYS_COLUMNS 2u
+
+guint32 tb_post_below(const tb_hands *h, guint32 index)
+{
+	const tb_made *made = tb_hands_made(h, index);
+	guint32 below = made->behind;
+	if (below == TB_NONE && made->base_count > 0)
+		below = g_array_index(h->bases, guint32, made->first_base + (made->base_count - 1u) / 2u);
+	/* a picot stands on its own row */
+	if (below == TB_NONE || tb_hands_made(h, below)->row + 1 != made->row)
+		return TB_NONE;
+	return below;
+}
+
+/* From DUE, in the row below, down to the row ROWS_BELOW the one being worked. */
+static guint32 step_down(const tb_hands *h, guint32 due, unsigned rows_below)
+{
+	for (unsigned i = 1; i < rows_below && due != TB_NONE; i++)
+		due = tb_post_below(h, due);
+	return due;
+}
+
+/* The row, and which way through it the work now goes. */
+typedef struct {
+	guint32 begin, end; /* of all that was made in it */
+	bool same_way;
+} post_row;
+
+static post_row get_row(const tb_hands *h, guint32 row)
+{
+	const tb_made_row *made = tb_hands_row(h, row);
+	return (post_row){made->first, made->first + made->count,
+		made->leftward == tb_hands_row(h, h->row)->leftward};
+}
+
+/* The stitch after AT in the way the work goes, or TB_NONE at the row's end. */
+static guint32 next_in(const post_row *row, guint32 at, gint64 steps)
+{
+	gint64 to = (gint64)at + (row->same_way ? steps : -steps);
+	return to >= row->begin && to < row->end ? (guint32)to : TB_NONE;
+}
+
+/* Whether A comes before B in the way the work goes. */
+static bool is_before(const post_row *row, guint32 a, guint32 b)
+{
+	return row->same_way ? a < b : a > b;
+}
+
+static bool is_kind(const tb_hands *h, guint32 index, const tb_place *place)
+{
+	if (place->target != TB_TARGET_NAMED)
+		return tb_hands_made(h, index)->flags & TB_MADE_COUNTED;
+	return tb_place_is_kind(h, index, place->named);
+}
+
+/* The next post of the kind named, at or after FROM but after the one used last. */
+static guint32 find_next(
+	const tb_hands *h, const tb_place *place, const post_row *row, guint32 from)
+{
+	guint32 last = h->cursor.last_post, at = from;
+	if (last != TB_NONE && last >= row->begin && last < row->end) {
+		/* two columns back is still "next", when that post was not yet used */
+		guint32 back = next_in(row, from, -(gint64)SIDEWAYS_COLUMNS);
+		at = back != TB_NONE ? back : row->same_way ? row->begin : row->end - 1;
+		if (!is_before(row, last, at))
+			at = next_in(row, last, 1);
+	}
+	while (at != TB_NONE && !is_kind(h, at, place))
+		at = next_in(row, at, 1);
+	return at;
+}
+
+/*
+ * The middle of a group of exactly COUNT stitches of the kind named that stand side by side, the
+ * group nearest to FROM.
+ */
+static guint32 find_middle(
+	const tb_hands *h, const tb_place *place, const post_row *row, guint32 from, unsigned count)
+{
+	for (gint64 away = 0; away <= (gint64)count + 2; away++) {
+		for (int way = -1; way <= 1; way += 2) {
+			guint32 at = next_in(row, from, way * away);
+			if (at == TB_NONE || !is_kind(h, at, place))
+				continue;
+			guint32 begin = at, end = at + 1;
+			while (begin > row->begin && is_kind(h, begin - 1, place) && end - begin <= count)
+				begin--;
+			while (end < row->end && is_kind(h, end, place) && end - begin <= count)
+				end++;
+			if (end - begin == count)
+				return begin + (end - begin) / 2;
+		}
+	}
+	return TB_NONE;
+}
+
+/* The NTH counted stitch of the row, from the edge where the row being worked begins. */
+static guint32 find_nth(const tb_hands *h, const post_row *row, unsigned nth)
+{
+	guint32 at = row->begin == row->end ? TB_NONE : row->same_way ? row->begin : row->end - 1;
+	while (at != TB_NONE) {
+		if ((tb_hands_made(h, at)->flags & TB_MADE_COUNTED) && --nth == 0)
+			return at;
+		at = next_in(row, at, 1);
+	}
+	return TB_NONE;
+}
+
+static void warn_sideways(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base, guint32 straight)
+{
+	guint32 columns = base > straight ? base - straight : straight - base;
+	if (columns > SIDEWAYS_COLUMNS)
+		tb_hands_tell(h, TB_WARNING, "post-sideways", act->span,
+			"Two columns are as far as a post stitch reaches flat; check which post is meant.",
+			"%s reaches %u columns sideways", tb_hands_term(h, stitch), columns);
+}
+
+static void tell_nothing(tb_hands *h, const tb_act *act, const tb_stitch *stitch)
+{
+	unsigned down = act->place.rows_below;
+	if (down >= h->row)
+		tb_hands_tell(h, TB_ERROR, "post-nothing", act->span,
+			"Work this row later, or around a post fewer rows down.",
+			"there is no row %u rows below, only the foundation", down);
+	else
+		tb_hands_tell(h, TB_ERROR, "post-nothing", act->span,
+			"Work it around a stitch with a post, such as sc or dc.",
+			"there is no post for %s %u rows below", tb_hands_term(h, stitch), down);
+}
+
+guint32 tb_post_find(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 due)
+{
+	const tb_place *place = &act->place;
+	if (place->rows_below > h->row) {
+		tell_nothing(h, act, stitch);
+		return TB_NONE;
+	}
+	post_row row = get_row(h, h->row - place->rows_below);
+	guint32 straight = step_down(h, due, place->rows_below);
+	guint32 base = straight;
+	if (place->in == TB_IN_NTH_STITCH)
+		base = find_nth(h, &row, MAX(tb_hands_number(h, &place->count, 1), 1));
+	else if (place->middle && straight != TB_NONE)
+		base = find_middle(h, place, &row, straight, tb_hands_number(h, &place->count, 3));
+	else if (place->target == TB_TARGET_NAMED && straight != TB_NONE)
+		base = find_next(h, place, &row, straight);
+	if (base == TB_NONE || (stitch->post != TB_POST_NONE && !tb_place_has_post(h, base))) {
+		tell_nothing(h, act, stitch);
+		return TB_NONE;
+	}
+	if (place->target == TB_TARGET_NAMED)
+		h->cursor.last_post = base;
+	if (straight != TB_NONE)
+		warn_sideways(h, act, stitch, base, straight);
+	return base;
+}

@@ -1,0 +1,84 @@
+/*
+ * The smallest repair: the foundation chain with which a row would come out.
+ *
+ * It is found by working the piece again, from its start to the row that does not come out, with
+ * longer and shorter chains; arithmetic alone would promise chains that an earlier row refuses.
+ */
+#include "fabric/hands.h"
+
+/* Farther away than this many repeats nobody looks. */
+#define MOST_UNITS 2u
+#define MOST_UNIT 60u
+/* All tries together; a row that takes more is left without a suggestion. */
+#define MOST_MADE 1000000u
+#define MOST_STEPS 1000000u
+
+/* Whether rows up to the one H is at come out with CHANGE more foundation chains. */
+static bool comes_out(const tb_hands *h, tb_working *working, int change)
+{
+	tb_hands try = {
+		.working = working,
+		.piece = h->piece,
+		.size = h->size,
+		.piece_name = h->piece_name,
+		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
+		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
+		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
+		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
+		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
+		.start_change = change,
+		.only_to = h->row,
+	};
+	tb_rows_work(&try, tb_worked_script(working->worked, h->piece));
+	bool good = !try.has_fault && !working->stopped && try.rows->len > h->row;
+	g_array_free(try.made, TRUE);
+	g_array_free(try.bases, TRUE);
+	g_array_free(try.rows, TRUE);
+	g_array_free(try.repeats, TRUE);
+	g_array_free(try.reached, TRUE);
+	g_array_free(try.places, TRUE);
+	g_array_free(try.held, TRUE);
+	return good;
+}
+
+/* The longest repeat of the row, or what is missing from it. */
+static unsigned find_unit(const tb_hands *h, unsigned least)
+{
+	/* row 1 came out: beyond it the foundation is to blame only where a repeat does not come out */
+	gint64 unit = h->row == 1 ? MAX(least, 1) : 0;
+	for (unsigned i = 0; i < h->sentence->acts.count; i++) {
+		const tb_act *act = &h->sentence->acts.acts[i];
+		if (act->kind == TB_ACT_REPEAT && act->until == TB_UNTIL_END)
+			unit = MAX(unit, tb_repeat_need(h, act->body.acts, act->body.count));
+	}
+	return (unsigned)CLAMP(unit, 0, MOST_UNIT);
+}
+
+char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
+{
+	if ((h->row > 1 && !repeat) || h->only_to > 0 || h->repaired || h->trials > 0 || h->start_chains == 0 || h->is_ring ||
+		h->is_tube || h->grown || h->row == 0)
+		return NULL;
+	h->repaired = true;
+	tb_working working = *h->working;
+	working.gather = NULL;
+	working.stopped = false;
+	working.made = working.steps = 0;
+	working.most_steps = MOST_STEPS;
+	int most = (int)(MOST_UNITS * find_unit(h, least)), fewer = 0, more = 0;
+	for (int i = 1; i <= most && !working.stopped && working.made < MOST_MADE; i++) {
+		if (fewer == 0 && (unsigned)i < h->start_chains && comes_out(h, &working, -i))
+			fewer = i;
+		if (more == 0 && comes_out(h, &working, i))
+			more = i;
+	}
+	if (fewer > 0 && more > 0)
+		return g_strdup_printf("%u or %u ch", h->start_chains - (unsigned)fewer,
+			h->start_chains + (unsigned)more);
+	if (fewer > 0 || more > 0)
+		return g_strdup_printf("%u ch",
+			fewer > 0 ? h->start_chains - (unsigned)fewer : h->start_chains + (unsigned)more);
+	return NULL;
+}

@@ -1,0 +1,301 @@
+/*
+ * One row after another: numbers, sides, turning, and rows that repeat others.
+ *
+ * A side said by the text wins where a row is worked for the first time; after that sides alternate
+ * by turning. Right side rows run right to left, so two rows worked in opposite ways have been
+ * turned between, and the tops below come to the hook in reverse.
+ */
+#include "fabric/hands.h"
+
+bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
+{
+	if (h->rows->len > TB_LIMIT_PIECE_ROWS) {
+		h->row = h->rows->len - 1;
+		tb_hands_give_up(h, "limit-rows", h->sentence->span, "Check the numbers of the repeats.",
+			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
+		h->working->stopped = true;
+		return false;
+	}
+	tb_made_row row = {
+		.first = h->made->len,
+		.number = number,
+		.written = number,
+		.side = side,
+		.leftward = leftward,
+		.sentence = h->sentence,
+		.is_round = h->sentence != NULL && h->sentence->is_round,
+	};
+	h->row = h->rows->len;
+	g_array_append_val(h->rows, row);
+	return true;
+}
+
+void tb_rows_close(tb_hands *h)
+{
+	tb_made_row *row = tb_hands_row(h, h->row);
+	row->count = h->made->len - row->first;
+	row->stitches = 0;
+	for (guint32 i = row->first; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		const tb_stitch *stitch = tb_hands_stitch(h, made);
+		row->stitches += (made->flags & TB_MADE_COUNTED) != 0;
+		if (!(made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)))
+			row->height = MAX(row->height, stitch->height);
+	}
+	/* a row of chains alone is as high as a chain is wide */
+	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->first_work == NULL)
+		row->height = 1;
+}
+
+/* The tops of the row below in the order they come to the hook. */
+static void lay_out_places(tb_hands *h)
+{
+	g_array_set_size(h->places, 0);
+	h->turning_place = TB_NONE;
+	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
+	if (h->is_ring && h->row == 1)
+		return;
+	bool same_way = row->leftward == below->leftward;
+	for (guint32 i = 0; i < below->count; i++) {
+		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
+		const tb_made *made = tb_hands_made(h, index);
+		if (!(made->flags & TB_MADE_COUNTED))
+			continue;
+		if (made->flags & TB_MADE_TURNING)
+			h->turning_place = h->places->len;
+		g_array_append_val(h->places, index);
+	}
+}
+
+/* Where the acts begin that only end the row: "ch 3, turn". */
+static unsigned find_tail(const tb_acts *acts)
+{
+	unsigned tail = acts->count, from = acts->count;
+	while (from > 0) {
+		tb_act_kind kind = acts->acts[from - 1].kind;
+		if (kind != TB_ACT_TURN && kind != TB_ACT_CHAIN && kind != TB_ACT_LEAVE &&
+			kind != TB_ACT_FASTEN_OFF)
+			break;
+		from--;
+		if (kind == TB_ACT_TURN)
+			tail = from;
+	}
+	/* chains before the turn belong to it */
+	while (tail < acts->count && tail > from && acts->acts[tail - 1].kind == TB_ACT_CHAIN)
+		tail--;
+	return tail;
+}
+
+/* The acts of the tail that make the next row's turning chain, beginning with a chain. */
+static tb_acts chains_of_tail(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	for (unsigned i = h->tail; i > 0 && i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_CHAIN)
+			return (tb_acts){&acts->acts[i], acts->count - i};
+	}
+	return (tb_acts){NULL, 0};
+}
+
+static void warn_side(tb_hands *h, const tb_sentence *sentence)
+{
+	const char *side = sentence->side == TB_SIDE_RIGHT ? "RS" : "WS";
+	h->row = h->rows->len;
+	tb_hands_tell(h, TB_WARNING, "side-turn", sentence->span,
+		"Change the side, or leave the turn out.",
+		"the row before is %s too, and the work was turned after it", side);
+}
+
+static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time, bool turned)
+{
+	if (first_time && sentence->side != TB_SIDE_UNSAID) {
+		if (turned && h->rows->len > 1 && sentence->first == tb_rows_last(h) + 1 &&
+			tb_hands_row(h, h->rows->len - 1)->side == sentence->side)
+			warn_side(h, sentence);
+		return sentence->side;
+	}
+	if (h->rows->len == 1 && !h->grown)
+		return TB_SIDE_RIGHT;
+	tb_side below = tb_hands_row(h, h->rows->len - 1)->side;
+	return sentence->is_round && !turned ? below : tb_side_other(below);
+}
+
+/* What the row begins with: slip stitches that travel, and the first stitch worked after them. */
+static void begin_row(tb_hands *h, const tb_sentence *sentence)
+{
+	h->travel = tb_travel_find(h, &sentence->acts);
+	h->travelled = h->other_side = false;
+	h->spare = 0;
+	h->begun = h->made->len;
+	tb_acts rest = {sentence->acts.acts + h->travel, sentence->acts.count - h->travel};
+	h->first_work = tb_turning_first_work(h, &rest, &h->first_place);
+}
+
+void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims)
+{
+	bool turned = h->cursor.turned;
+	h->sentence = sentence;
+	h->cursor = (tb_cursor){.last_post = TB_NONE};
+	h->row_fault = false;
+	h->group = NULL;
+	h->counts_as = NULL;
+	h->row = h->rows->len > 0 ? h->rows->len - 1 : 0;
+	if (h->rows->len == 0)
+		tb_turning_found(h);
+	else
+		tb_turning_extend(h);
+	if (h->working->stopped || h->abandoned)
+		return;
+	tb_side side = side_of(h, sentence, first_time, turned);
+	h->cursor = (tb_cursor){.last_post = TB_NONE};
+	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
+		return;
+	tb_hands_row(h, h->row)->written = written;
+	if (h->row == 1 && !h->grown && !h->is_ring) {
+		tb_hands_row(h, 0)->side = tb_side_other(side);
+		tb_hands_row(h, 0)->leftward = (side != TB_SIDE_RIGHT) != h->is_tube;
+	}
+	lay_out_places(h);
+	begin_row(h, sentence);
+	h->tail = find_tail(&sentence->acts);
+	tb_turning_corner(h);
+	tb_turning_pending(h);
+	if (sentence->is_round && !h->cursor.has_last && tb_place_count(h) > 0)
+		/* a round begins in the stitch it was joined to */
+		h->cursor.last =
+			(tb_footing){
+				.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1, .rows_below = 1},
+		h->cursor.has_last = h->row > 1;
+	tb_travel_set_out(h);
+	tb_acts_work(h, &sentence->acts, 0);
+	h->pending = chains_of_tail(h);
+	tb_rows_close(h);
+	tb_account_row(h, claims);
+	h->abandoned = (h->row_fault && tb_hands_row(h, h->row)->stitches == 0) ||
+				   (h->only_to > 0 && h->row >= h->only_to);
+}
+
+/* "Fasten off." standing alone is no row. */
+static bool makes_nothing(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		tb_act_kind kind = sentence->acts.acts[i].kind;
+		if (kind != TB_ACT_FASTEN_OFF && kind != TB_ACT_TURN && kind != TB_ACT_DO_NOT_JOIN)
+			return false;
+	}
+	return true;
+}
+
+static void work_start(tb_hands *h, const tb_sentence *sentence)
+{
+	h->sentence = sentence;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_CHAIN) {
+			h->start_chains += tb_hands_number(h, &act->count, 1);
+			h->start_chains = MIN(h->start_chains, TB_LIMIT_NUMBER);
+			h->start_span = act->span;
+		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {
+			h->is_ring = true;
+		} else if (!tb_own_found(h, act) && (act->kind == TB_ACT_WORK ||
+				   act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)) {
+			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Write them as row 1.",
+				"stitches worked before row 1 are not understood here");
+		}
+	}
+}
+
+/*
+ * A number that comes again, or leaves one out, is a slip of the pen. After "rep until piece
+ * measures" the text cannot know the numbers, so the rows are counted on.
+ */
+static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 last = tb_rows_last(h), number = sentence->first;
+	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
+	if (number == 0 && h->rows->len == 0)
+		return 0; /* a foundation row */
+	if (number == 0 || h->is_open)
+		return last + 1;
+	if (number == last + 1 || (number > last && (begins || h->has_gaps)))
+		return number;
+	h->row = h->rows->len;
+	if (number == last)
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
+			"row %u is there already", number);
+	else if (number < last)
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
+			"row %u comes after row %u", number, last);
+	else {
+		g_autofree char *hint =
+			g_strdup_printf("Write row %u, or number this one %u.", last + 1, last + 1);
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, hint,
+			"row %u comes after row %u; row %u is missing", number, last, last + 1);
+	}
+	return MAX(number, last + 1);
+}
+
+static void work_rows(tb_hands *h, const tb_sentence *sentence)
+{
+	if (makes_nothing(sentence))
+		return;
+	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
+	guint32 many = end > sentence->first ? end - sentence->first + 1 : 1;
+	if (sentence->last_in.count > 0 && end < sentence->first)
+		many = 0;
+	guint32 number = check_number(h, sentence);
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++)
+		tb_rows_work_one(h, sentence, number + i, number + i, i == 0 || sentence->is_round, i + 1 == many);
+	/* the text cannot number the rows after that for all sizes */
+	h->is_open = h->is_open || sentence->last_in.count > 1;
+}
+
+/*
+ * Rows are worked on the row before; behind one that was not understood they would be judged by the
+ * wrong one. Only that is said.
+ */
+static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
+{
+	h->has_fault = h->abandoned = true;
+	h->row = h->rows->len;
+	const tb_sentence *left_out = script->sentences[i];
+	unsigned next = i + 1;
+	while (next < script->count && script->sentences[next]->left_out)
+		next++;
+	if (next == script->count)
+		return;
+	h->sentence = script->sentences[next];
+	g_autofree char *which = left_out->kind == TB_SENTENCE_START ? g_strdup("the start")
+							 : left_out->first > 0
+								 ? g_strdup_printf("row %u", left_out->first)
+								 : g_strdup("a row before");
+	tb_hands_tell(h, TB_NOTE, "not-checked", h->sentence->span, NULL,
+		"from here on nothing is checked: %s was not understood", which);
+}
+
+void tb_rows_work(tb_hands *h, const tb_script *script)
+{
+	for (unsigned i = 0; i < script->count && !h->abandoned && !h->working->stopped; i++) {
+		const tb_sentence *sentence = script->sentences[i];
+		if (!(sentence->sizes >> h->size & 1)) {
+			h->has_gaps = true;
+			continue;
+		}
+		if (sentence->left_out) {
+			stop_at(h, script, i);
+			break;
+		}
+		switch (sentence->kind) {
+		case TB_SENTENCE_START:
+			work_start(h, sentence);
+			break;
+		case TB_SENTENCE_ROWS:
+			work_rows(h, sentence);
+			break;
+		case TB_SENTENCE_REPEAT:
+			tb_rows_again(h, sentence);
+			break;
+		}
+	}
+}

@@ -1,0 +1,365 @@
+/*
+ * Foundation chains and turning chains.
+ *
+ * A turning chain that counts stands over the first stitch of the row below and is the last stitch
+ * of the row above; one that does not count is nobody's stitch. At the beginning of row 1 the
+ * chains skipped before "dc in 4th ch from hook" are the turning chain: they stand at the corner
+ * with no chain of the foundation under them, or, one more being skipped, on one of their own, as
+ * Japanese books have it.
+ */
+#include "fabric/hands.h"
+
+#include <string.h>
+
+static const tb_act *first_of(
+	const tb_hands *h, const tb_acts *acts, unsigned depth, const tb_place **place)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK) {
+			*place = &act->place;
+			return act;
+		}
+		bool inside = act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP ||
+					  (act->kind == TB_ACT_ONLY && (act->sizes >> h->size & 1));
+		const tb_act *found = inside && depth < TB_LIMIT_NESTING + 2
+								  ? first_of(h, &act->body, depth + 1, place)
+								  : NULL;
+		if (found != NULL && act->kind == TB_ACT_GROUP)
+			*place = &act->place;
+		if (found != NULL)
+			return found;
+	}
+	return NULL;
+}
+
+const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place)
+{
+	*place = NULL;
+	return first_of(h, acts, 0, place);
+}
+
+/* Whether the row works spaces of COUNT chains, so that it may begin with one. */
+static bool has_space(const tb_hands *h, const tb_acts *acts, unsigned count)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (i > 0 && act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) == count)
+			return true;
+		for (unsigned j = 0; j < act->body.count; j++) {
+			const tb_act *inner = &act->body.acts[j];
+			if (inner->kind == TB_ACT_CHAIN && tb_hands_number(h, &inner->count, 1) == count)
+				return true;
+		}
+	}
+	return false;
+}
+
+static unsigned whole_height(const tb_stitch *stitch)
+{
+	return (unsigned)(stitch->height + 0.5);
+}
+
+/* Whether a turning chain counts when nothing is said: 3 for dc does, 1 for sc does not. */
+static bool counts_unsaid(unsigned chains, unsigned height)
+{
+	return chains >= 3 || (chains == 2 && height >= 2);
+}
+
+static void warn_unsaid(tb_hands *h, tb_span span, const tb_stitch *stitch)
+{
+	const char *term = tb_hands_term(h, stitch);
+	g_autofree char *hint =
+		g_strdup_printf("Write \"ch 2 (counts as %s)\" or \"ch 2 (does not count)\".", term);
+	tb_hands_tell(h, TB_WARNING, "turning-chain-unsaid", span, hint,
+		"whether the turning chain of 2 counts as %s is not said; it is taken to count", term);
+}
+
+static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
+{
+	unsigned height = whole_height(stitch);
+	g_autofree char *hint =
+		g_strdup_printf("%s wants a turning chain of %u.", tb_hands_term(h, stitch), height);
+	tb_hands_tell(h, TB_WARNING, "turning-chain-height", span, hint,
+		"a turning chain of %u is too %s for %s", chains, chains < height ? "short" : "tall",
+		tb_hands_term(h, stitch));
+}
+
+/* Post stitches draw the row in, and a chain less is what many books give them. */
+static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool counts_not)
+{
+	unsigned height = whole_height(stitch);
+	return chains == height || height == 0 ||
+		   (chains + 1 == height && (stitch->post != TB_POST_NONE || counts_not));
+}
+
+/* What stands at the corner when SKIPPED chains are left out before the first STITCH. */
+static void plan_corner(tb_hands *h, unsigned skipped, tb_span span)
+{
+	const tb_stitch *stitch = h->first_work->stitch;
+	tb_counts said = h->first_work->counts;
+	unsigned height = whole_height(stitch);
+	tb_corner *corner = &h->corner;
+	corner->skipped = skipped;
+	corner->chains = skipped;
+	if (skipped == 0)
+		return;
+	unsigned beyond = skipped > height ? skipped - height : 0;
+	bool in_group = h->first_place != &h->first_work->place;
+	if (beyond == 1 && (height >= 2 || said == TB_COUNTS))
+		corner->chains = height;
+	else if (height >= 2 && beyond >= 2 && in_group)
+		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
+		corner->chains = height;
+	else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 &&
+			 has_space(h, &h->sentence->acts, beyond / 2)) {
+		/* a mesh begins with a space: its chains stand up, as many are missed below them */
+		corner->chains = height;
+		corner->space = beyond / 2;
+	} else if (!is_right_height(skipped, stitch, said == TB_COUNTS_NOT))
+		warn_height(h, span, skipped, stitch);
+	corner->counted =
+		said == TB_COUNTS || (said == TB_COUNTS_UNSAID && counts_unsaid(corner->chains, height));
+	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && height == 2)
+		warn_unsaid(h, span, stitch);
+}
+
+static bool works_in_ring(const tb_acts *acts, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool placed = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP;
+		if ((placed && act->place.in == TB_IN_RING) ||
+			(depth < TB_LIMIT_NESTING + 2 && works_in_ring(&act->body, depth + 1)))
+			return true;
+	}
+	return false;
+}
+
+/* A row that begins "Ch 21, sc in 2nd ch from hook" brings its foundation with it. */
+static void find_start_in_row(tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (acts->count == 0)
+		return;
+	const tb_act *first = &acts->acts[0];
+	if (first->kind == TB_ACT_CHAIN && h->first_place != NULL &&
+		h->first_place->in == TB_IN_NTH_CHAIN) {
+		h->start_chains = tb_hands_number(h, &first->count, 1);
+		h->start_span = first->span;
+		h->corner.said = first;
+	}
+	for (unsigned i = 0; i < acts->count; i++)
+		h->is_ring = h->is_ring || acts->acts[i].kind == TB_ACT_RING;
+	h->is_ring = h->is_ring || works_in_ring(acts, 0);
+}
+
+/* A joined chain is a ring to work into, or a long one whose chains are worked one by one. */
+static void find_tube(tb_hands *h)
+{
+	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL &&
+				 !works_in_ring(&h->sentence->acts, 0) && h->first_place->in != TB_IN_NTH_CHAIN &&
+				 (h->first_place->target == TB_TARGET_CHAIN ||
+					 h->first_place->target == TB_TARGET_STITCH);
+	if (h->is_tube)
+		h->is_ring = false;
+}
+
+/* The chains row 1 skips at its beginning, said as "in 4th ch from hook" or as "sk 3 ch". */
+static void find_corner(tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *work = h->first_work;
+	if (work == NULL || h->is_ring || h->is_tube)
+		return;
+	if (h->first_place->in == TB_IN_NTH_CHAIN) {
+		unsigned nth = tb_hands_number(h, &h->first_place->count, 1);
+		if (nth > 0 && nth <= h->start_chains)
+			plan_corner(h, nth - 1, work->span);
+	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
+		const tb_act *skip = &acts->acts[0];
+		unsigned count = tb_hands_number(h, &skip->place.count, 1);
+		if (count < h->start_chains) {
+			plan_corner(h, count, skip->span);
+			h->corner.said = skip;
+		}
+	}
+}
+
+static void make_chains(tb_hands *h, unsigned count, tb_span span)
+{
+	for (unsigned i = 0; i < count; i++) {
+		if (tb_hands_make(h, h->working->chain, NULL, TB_MADE_CHAIN | TB_MADE_COUNTED, span) ==
+			TB_NONE)
+			return;
+	}
+}
+
+/* Whether the reader has told already that this piece does not say how it starts. */
+static bool was_told(const tb_hands *h)
+{
+	tb_diagnostics *list = h->working->diagnostics;
+	for (unsigned i = 0; i < tb_diagnostics_count(list); i++) {
+		const tb_diagnostic *fault = tb_diagnostics_get(list, i);
+		if (strcmp(fault->code, "piece-start") == 0 &&
+			(fault->piece == NULL || strcmp(fault->piece, h->piece_name) == 0))
+			return true;
+	}
+	return false;
+}
+
+void tb_turning_found(tb_hands *h)
+{
+	h->first_work = tb_turning_first_work(h, &h->sentence->acts, &h->first_place);
+	if (h->start_chains == 0 && !h->is_ring)
+		find_start_in_row(h);
+	if (h->start_change < 0 && h->start_chains > 0)
+		h->start_chains -= MIN(h->start_chains - 1, (guint32)-h->start_change);
+	else if (h->start_chains > 0)
+		h->start_chains += (guint32)h->start_change;
+	find_tube(h);
+	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
+		return;
+	if (h->start_chains > TB_LIMIT_ROW_STITCHES) {
+		tb_hands_tell(h, TB_ERROR, "limit-row", h->start_span, "Check the number of chains.",
+			"a foundation may have %u ch", TB_LIMIT_ROW_STITCHES);
+		h->start_chains = 0;
+	} else if (h->start_chains == 0 && !h->is_ring &&
+			   (h->first_work == NULL || h->first_work->stitch->foot != TB_FOOT_CHAIN)) {
+		if (!was_told(h))
+			tb_hands_tell(h, TB_ERROR, "no-foundation", h->sentence->span,
+				"Begin the piece with its chain, \"Ch 20\", or say which piece it grows from.",
+				"there is nothing to work the first row on");
+		h->abandoned = h->has_fault = true;
+	}
+	h->corner.row = 1;
+	find_corner(h);
+	unsigned standing = MIN(h->corner.chains + h->corner.space, h->start_chains);
+	make_chains(h, h->start_chains - standing, h->start_span);
+	tb_rows_close(h);
+}
+
+/* The act that adds chains to the edge the next row begins at, or NULL. */
+static const tb_act *find_extension(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (h->first_place == NULL || h->first_place->in != TB_IN_NTH_CHAIN ||
+		whole_height(h->first_work->stitch) == 0)
+		return NULL;
+	if (h->pending.count > 0)
+		return &h->pending.acts[0];
+	unsigned i = acts->count > 0 && acts->acts[0].kind == TB_ACT_TURN ? 1 : 0;
+	return i < acts->count && acts->acts[i].kind == TB_ACT_CHAIN ? &acts->acts[i] : NULL;
+}
+
+void tb_turning_extend(tb_hands *h)
+{
+	h->first_work = tb_turning_first_work(h, &h->sentence->acts, &h->first_place);
+	const tb_act *act = find_extension(h);
+	unsigned chains = act != NULL ? tb_hands_number(h, &act->count, 1) : 0;
+	unsigned nth = act != NULL ? tb_hands_number(h, &h->first_place->count, 1) : 0;
+	if (nth == 0 || nth > chains)
+		return;
+	h->corner = (tb_corner){.row = h->row + 1, .said = act};
+	plan_corner(h, nth - 1, h->first_work->span);
+	make_chains(h, chains - h->corner.chains - h->corner.space, act->span);
+	/* they lie at the end of that row, and are no stitches of it */
+	tb_made_row *row = tb_hands_row(h, h->row);
+	row->count = h->made->len - row->first;
+	h->pending = (tb_acts){NULL, 0};
+}
+
+void tb_turning_corner(tb_hands *h)
+{
+	const tb_corner *corner = &h->corner;
+	if (corner->chains == 0 || corner->row != h->row)
+		return;
+	tb_footing footing = {.behind = TB_NONE};
+	guint32 due = corner->skipped - corner->chains - corner->space;
+	if (corner->counted && corner->space == 0 && due > 0 && tb_place_count(h) > 0) {
+		footing.bases[0] = tb_hands_place(h, 0);
+		footing.count = 1;
+		footing.rows_below = 1;
+	}
+	unsigned flags = TB_MADE_TURNING | (corner->counted ? TB_MADE_COUNTED : 0);
+	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, h->first_work->span);
+	if (made == TB_NONE)
+		return;
+	tb_hands_made(h, made)->chains = (guint8)MIN(corner->chains, 255);
+	h->counts_as = corner->counted ? h->first_work->stitch : NULL;
+	make_chains(h, corner->space, h->first_work->span);
+	h->cursor.due = due;
+}
+
+void tb_turning_chain(tb_hands *h, const tb_act *act)
+{
+	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
+	if (chains == 0)
+		return;
+	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
+	bool said = act->counts == TB_COUNTS && act->stitch != NULL;
+	if (said)
+		stitch = act->stitch;
+	unsigned height = stitch != NULL ? whole_height(stitch) : chains;
+	bool counted = act->counts == TB_COUNTS ||
+				   (act->counts == TB_COUNTS_UNSAID && counts_unsaid(chains, height));
+	if (counted && height >= 2 && chains > height &&
+		has_space(h, &h->sentence->acts, chains - height)) {
+		space = chains - height;
+		chains = height;
+	}
+	if (stitch != NULL && !is_right_height(chains, stitch, act->counts == TB_COUNTS_NOT))
+		warn_height(h, act->span, chains, stitch);
+	if (act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
+		warn_unsaid(h, act->span, stitch);
+
+	tb_cursor *c = &h->cursor;
+	tb_footing footing = {.behind = TB_NONE};
+	if (counted && h->group != NULL) {
+		footing = *h->group;
+	} else if (counted && h->travelled) {
+		footing = c->last;
+	} else if (counted && c->due < tb_place_count(h)) {
+		footing.bases[0] = tb_hands_place(h, c->due++);
+		footing.count = 1;
+		footing.rows_below = 1;
+		c->last = footing;
+		c->has_last = true;
+	}
+	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH)
+		c->due = c->first; /* "ch 1, sc in each st around" begins where the hook stands */
+	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);
+	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, act->span);
+	if (made == TB_NONE)
+		return;
+	tb_hands_made(h, made)->chains = (guint8)MIN(chains, 255);
+	h->counts_as = counted ? stitch : NULL;
+	make_chains(h, space, act->span);
+}
+
+void tb_turning_pending(tb_hands *h)
+{
+	bool begun = false;
+	for (unsigned i = 0; i < h->pending.count; i++) {
+		const tb_act *act = &h->pending.acts[i];
+		if (act->kind != TB_ACT_CHAIN)
+			continue;
+		if (!begun)
+			tb_turning_chain(h, act);
+		else
+			make_chains(h, tb_hands_number(h, &act->count, 1), act->span);
+		begun = true;
+	}
+}
+
+bool tb_turning_is_all(const tb_hands *h)
+{
+	guint32 first = tb_hands_row(h, h->row)->first;
+	if (h->made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
+		return false;
+	for (guint32 i = first + 1; i < h->made->len; i++) {
+		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
+			return false;
+	}
+	return true;
+}

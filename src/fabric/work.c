@@ -1,0 +1,191 @@
+/*
+ * How a pattern becomes fabric.
+ *
+ * Every piece is read once and worked once a size. The hands (hands.h) go through its sentences
+ * (rows.c); each row is worked act by act (acts.c) on the tops of the row below (place.c, post.c),
+ * with turning chains (turning.c) and repeats (repeat.c), and then accounted for (account.c). What
+ * comes out is a graph: stitches in the order they were made, each with the stitches it stands on.
+ * It never changes after that; measure.c says how large it is, motif.c finds what repeats in it,
+ * and check.c and check_json.c tell its counts.
+ */
+#include "fabric/hands.h"
+#include "fabric/measure.h"
+#include "notation/parse.h"
+
+/* More acts than any fabric within the limits needs; a hostile pattern is not worked forever. */
+#define MOST_STEPS (4ull * TB_LIMIT_ALL_STITCHES)
+
+struct tb_worked {
+	const tb_pattern *pattern;
+	unsigned pieces, sizes;
+	tb_script **scripts; /* one a piece; rows point into them */
+	tb_fabric *fabrics; /* sizes of piece 0, sizes of piece 1, ... */
+};
+
+/* Takes the array's memory over, at its true size. */
+static void *steal(GArray *array, guint32 *count, size_t size)
+{
+	*count = array->len;
+	if (array->len == 0) {
+		g_array_free(array, TRUE);
+		return NULL;
+	}
+	return g_realloc_n(g_array_free(array, FALSE), *count, size);
+}
+
+static void measure(tb_fabric *fabric, const tb_gauge *gauge)
+{
+	guint32 first = 1, last = fabric->row_count > 0 ? fabric->row_count - 1 : 0;
+	if (fabric->repeat_count > 0) {
+		const tb_made_row *begin = tb_fabric_row(fabric, fabric->repeats[0].first);
+		const tb_made_row *end = tb_fabric_row(fabric, fabric->repeats[0].last);
+		if (begin != NULL && end != NULL && end >= begin) {
+			first = (guint32)(begin - fabric->rows);
+			last = (guint32)(end - fabric->rows);
+		}
+	}
+	g_autofree double *heights = g_new0(double, fabric->row_count + 1u);
+	unsigned count = 0, widest = 0;
+	double sum = 0;
+	for (guint32 i = 1; i < fabric->row_count; i++) {
+		if (i >= first && i <= last)
+			heights[count++] = fabric->rows[i].height;
+		sum += fabric->rows[i].height;
+		widest = MAX(widest, fabric->rows[i].stitches);
+	}
+	fabric->column_mm = tb_measure_column_mm(gauge);
+	fabric->chain_mm = tb_measure_chain_mm(gauge, heights, count);
+	fabric->width_mm = widest * fabric->column_mm;
+	fabric->length_mm = sum * fabric->chain_mm;
+}
+
+static guint32 count_written(const GArray *rows)
+{
+	guint32 written = 0;
+	while (written + 1 < rows->len) {
+		const tb_made_row *row = &g_array_index(rows, tb_made_row, written + 1);
+		if (row->written != row->number)
+			break;
+		written++;
+	}
+	return written > 0 ? g_array_index(rows, tb_made_row, written).number : 0;
+}
+
+static void finish(tb_hands *h, tb_fabric *fabric)
+{
+	guint32 bases;
+	fabric->written_rows = count_written(h->rows);
+	fabric->has_fault = h->has_fault;
+	fabric->made = steal(h->made, &fabric->made_count, sizeof(tb_made));
+	fabric->bases = steal(h->bases, &bases, sizeof(guint32));
+	fabric->rows = steal(h->rows, &fabric->row_count, sizeof(tb_made_row));
+	fabric->repeats = steal(h->repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
+	fabric->reached = steal(h->reached, &fabric->reached_count, sizeof(tb_reached));
+	g_array_free(h->places, TRUE);
+	g_array_free(h->held, TRUE);
+	measure(fabric, &h->working->pattern->gauge);
+}
+
+static void work_piece(
+	tb_working *working, unsigned piece, unsigned size, const tb_script *script, tb_fabric *fabric)
+{
+	const tb_piece *written = tb_pattern_piece(working->pattern, piece);
+	tb_hands h = {
+		.working = working,
+		.piece = piece,
+		.size = size,
+		.piece_name = written->name,
+		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
+		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
+		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
+		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
+		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
+	};
+	if (written->from_piece == NULL || tb_grow_foundation(&h, script))
+		tb_rows_work(&h, script);
+	else
+		h.has_fault = true;
+	finish(&h, fabric);
+}
+
+tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
+{
+	tb_worked *worked = g_new0(tb_worked, 1);
+	worked->pattern = pattern;
+	worked->pieces = tb_pattern_count_pieces(pattern);
+	worked->sizes = tb_pattern_count_sizes(pattern);
+	worked->scripts = g_new0(tb_script *, worked->pieces + 1);
+	worked->fabrics = g_new0(tb_fabric, (gsize)worked->pieces * worked->sizes + 1);
+	tb_working working = {
+		.pattern = pattern,
+		.worked = worked,
+		.diagnostics = diagnostics,
+		.most_steps = MOST_STEPS,
+		.chain = tb_library_find(pattern->library, "ch"),
+		.slip = tb_library_find(pattern->library, "sl st"),
+	};
+	for (unsigned piece = 0; piece < worked->pieces; piece++) {
+		worked->scripts[piece] = tb_script_read(pattern, piece, diagnostics);
+		working.gather = tb_gather_create(pattern, tb_pattern_get_piece(pattern, piece));
+		for (unsigned size = 0; size < worked->sizes; size++) {
+			if (!working.stopped)
+				work_piece(&working, piece, size, worked->scripts[piece],
+					&worked->fabrics[(gsize)piece * worked->sizes + size]);
+		}
+		tb_gather_tell(working.gather, diagnostics);
+	}
+	tb_script_check_terms(pattern, diagnostics);
+	return worked;
+}
+
+void tb_worked_destroy(tb_worked *worked)
+{
+	if (worked == NULL)
+		return;
+	for (gsize i = 0; i < (gsize)worked->pieces * worked->sizes; i++) {
+		tb_fabric *fabric = &worked->fabrics[i];
+		g_free((void *)fabric->made);
+		g_free((void *)fabric->bases);
+		g_free((void *)fabric->rows);
+		g_free((void *)fabric->repeats);
+		g_free((void *)fabric->reached);
+	}
+	for (unsigned i = 0; i < worked->pieces; i++)
+		tb_script_destroy(worked->scripts[i]);
+	g_free(worked->fabrics);
+	g_free(worked->scripts);
+	g_free(worked);
+}
+
+const tb_fabric *tb_worked_fabric(const tb_worked *worked, unsigned piece, unsigned size)
+{
+	g_return_val_if_fail(piece < worked->pieces && size < worked->sizes, NULL);
+	return &worked->fabrics[(gsize)piece * worked->sizes + size];
+}
+
+const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece)
+{
+	return worked->scripts[piece];
+}
+
+const tb_pattern *tb_worked_pattern(const tb_worked *worked)
+{
+	return worked->pattern;
+}
+
+/* Numbers only grow from row to row. */
+const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number)
+{
+	guint32 low = 1, high = fabric->row_count;
+	while (low < high) {
+		guint32 middle = low + (high - low) / 2;
+		if (fabric->rows[middle].number < number)
+			low = middle + 1;
+		else
+			high = middle;
+	}
+	return low < fabric->row_count && fabric->rows[low].number == number ? &fabric->rows[low]
+																		 : NULL;
+}

@@ -1,0 +1,264 @@
+/*
+ * layout/ decides where everything goes, in millimetres, and knows neither colour nor curve.
+ *
+ * A chart is made in three steps. Here it is chosen: which rows, which size is drawn, whether one
+ * motif in a box stands for all sizes, and how large a cell is. Then place.c sets every stitch on
+ * the grid (or spreads it over its bases where there is none), and furniture.c and key.c set what
+ * stands around. drawing/ turns the result into ink.
+ */
+#include "layout/chart.h"
+
+#include "support/diagnose.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A column wide enough to read at arm's length, and the least height of a chain beside it, mm. */
+#define LEGIBLE_COLUMN 8.0
+#define LEGIBLE_CHAIN 3.0
+/* Where the pattern gives no gauge: cells as plain crochet has them (common practice). */
+#define PLAIN_CHAIN_TO_COLUMN 0.45
+/* One weight a chart, in columns; never thinner than can be printed. */
+#define PEN_TO_COLUMN 0.055
+#define PEN_LEAST 0.25
+/* Cells nobody could mean; Cairo's coordinates end far beyond. */
+#define COLUMN_MOST 400.0
+
+static void set_scale(tb_chart *chart)
+{
+	const tb_chart_options *options = &chart->options;
+	double column = chart->fabric->column_mm;
+	double chain = chart->fabric->chain_mm;
+	if (column <= 0)
+		column = LEGIBLE_COLUMN;
+	if (chain <= 0)
+		chain = column * PLAIN_CHAIN_TO_COLUMN;
+	double factor = 1;
+	if (options->stitch_width_mm > 0)
+		factor = options->stitch_width_mm / column;
+	else if (!options->fabric_scale)
+		factor = fmax(LEGIBLE_COLUMN / column, LEGIBLE_CHAIN / chain);
+	chart->column = fmin(column * factor, COLUMN_MOST);
+	chart->chain = fmin(chain * factor, COLUMN_MOST);
+	chart->rise = chart->chain;
+	chart->pen = fmax(PEN_TO_COLUMN * fmin(chart->column, 2.4 * chart->chain), PEN_LEAST);
+}
+
+static guint32 widest_row(const tb_fabric *fabric)
+{
+	guint32 most = 0;
+	for (guint32 i = 0; i < fabric->row_count; i++)
+		most = MAX(most, fabric->rows[i].stitches);
+	return most;
+}
+
+static void choose_sizes(tb_chart *chart)
+{
+	const tb_pattern *pattern = tb_worked_pattern(chart->worked);
+	unsigned count = tb_pattern_count_sizes(pattern);
+	if (chart->options.size > 0) {
+		chart->size = (unsigned)chart->options.size - 1;
+		chart->sizes = 1u << chart->size;
+		return;
+	}
+	/* A size the piece is not made in has no row but the foundation. */
+	guint32 most = 0;
+	bool any = false;
+	for (unsigned size = 0; size < count; size++) {
+		const tb_fabric *fabric = tb_worked_fabric(chart->worked, chart->piece, size);
+		if (fabric->row_count < 2)
+			continue;
+		chart->sizes |= 1u << size;
+		guint32 wide = widest_row(fabric);
+		if (!any || (chart->options.full && wide > most)) {
+			chart->size = size;
+			most = wide;
+		}
+		any = true;
+	}
+}
+
+static void choose_rows(tb_chart *chart)
+{
+	tb_chart_options *options = &chart->options;
+	const tb_fabric *fabric = chart->fabric;
+	guint32 last = fabric->row_count > 0 ? fabric->rows[fabric->row_count - 1].number : 0;
+	if (options->first_row == 0) {
+		options->first_row = 1;
+		options->last_row = options->full || fabric->written_rows == 0 ? last : fabric->written_rows;
+	}
+	if (options->last_row > last)
+		options->last_row = last;
+}
+
+/* Says why the sizes cannot share a chart, and charts one of them alone. */
+static void tell_apart(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	if (chart->sizes == 1u << chart->size)
+		return;
+	const tb_pattern *pattern = tb_worked_pattern(chart->worked);
+	tb_where where = {.piece = tb_pattern_get_piece(pattern, chart->piece)};
+	tb_diagnose_format(diagnostics, TB_WARNING, "no-shared-repeat", &where,
+		"Name another size to chart that one.",
+		"no repeat fits every size, so size %s is charted alone: %s",
+		tb_pattern_get_size(pattern, chart->size),
+		chart->motif.reason != NULL ? chart->motif.reason : "the rows do not stand in columns");
+	chart->sizes = 1u << chart->size;
+	g_free(chart->motif.reason);
+	chart->motif = tb_motif_find(chart->worked, chart->piece, chart->options.first_row,
+		chart->options.last_row, chart->sizes);
+}
+
+double tb_chart_across(const tb_chart *chart, double at)
+{
+	double x = at - chart->min_at, half = 0.5 * chart->column;
+	if (chart->across == NULL || chart->across->len < 2)
+		return half + x * chart->column;
+	/* Beyond the first and the last column they are as wide as ever. */
+	double last = chart->across->len - 1, inside = CLAMP(x, 0, last);
+	guint i = (guint)fmin(floor(inside), last - 1);
+	double a = g_array_index(chart->across, double, i);
+	double b = g_array_index(chart->across, double, i + 1);
+	return half + a + (b - a) * (inside - i) + (x - inside) * chart->column;
+}
+
+const tb_stitch *tb_chart_shown(const tb_chart *chart, const tb_made *made)
+{
+	const tb_library *library = tb_worked_pattern(chart->worked)->library;
+	bool turned = chart->shown != NULL && chart->fabric->rows[made->row].side == TB_SIDE_WRONG;
+	return turned ? chart->shown[made->stitch] : tb_library_get(library, made->stitch);
+}
+
+/* From the other side a front post stitch is a back post stitch: FPdc is BPdc. */
+static void find_shown(tb_chart *chart)
+{
+	const tb_library *library = tb_worked_pattern(chart->worked)->library;
+	unsigned count = tb_library_count(library);
+	chart->shown = g_new0(const tb_stitch *, count);
+	for (unsigned i = 0; i < count; i++) {
+		const tb_stitch *stitch = tb_library_get(library, i), *other = NULL;
+		if (stitch->post != TB_POST_NONE && strlen(stitch->us) > 2) {
+			g_autofree char *name = g_strdup(stitch->us);
+			name[0] = stitch->post == TB_POST_FRONT ? 'B' : 'F';
+			other = tb_library_find(library, name);
+		}
+		chart->shown[i] = other != NULL ? other : stitch;
+	}
+}
+
+char *tb_chart_numbers(const tb_chart *chart, const guint32 *by_size)
+{
+	GString *text = g_string_new(NULL);
+	unsigned written = 0;
+	guint32 first = 0;
+	bool same = true;
+	for (unsigned size = 0; size < TB_MAX_SIZES; size++) {
+		if ((chart->sizes >> size & 1) == 0)
+			continue;
+		if (written == 0)
+			first = by_size[size];
+		same = same && by_size[size] == first;
+		g_string_append_printf(text, "%s%u", written == 0 ? "" : written == 1 ? " (" : ", ",
+			by_size[size]);
+		written++;
+	}
+	if (written > 1)
+		g_string_append_c(text, ')');
+	if (same)
+		g_string_printf(text, "%u", first);
+	return g_string_free(text, FALSE);
+}
+
+tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row)
+{
+	if (row->below)
+		return TB_INK_BELOW;
+	guint32 number = chart->fabric->rows[row->row].number;
+	return number % 2 == 1 || number == 0 ? TB_INK_ROW_A : TB_INK_ROW_B;
+}
+
+void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
+	tb_weight weight, tb_align align, tb_ink ink)
+{
+	tb_label label = {g_strdup(text), x, y, size_mm, weight, align, ink};
+	g_array_append_val(chart->labels, label);
+}
+
+static void clear_label(gpointer label)
+{
+	g_free(((tb_label *)label)->text);
+}
+
+static tb_chart *create_empty(const tb_worked *worked, const tb_chart_options *options)
+{
+	tb_chart *chart = g_new0(tb_chart, 1);
+	chart->worked = worked;
+	chart->options = *options;
+	chart->piece = options->piece;
+	chart->placed = g_array_new(FALSE, TRUE, sizeof(tb_placed));
+	chart->feet = g_array_new(FALSE, TRUE, sizeof(tb_spot));
+	chart->rows = g_array_new(FALSE, TRUE, sizeof(tb_chart_row));
+	chart->labels = g_array_new(FALSE, TRUE, sizeof(tb_label));
+	g_array_set_clear_func(chart->labels, clear_label);
+	chart->arrows = g_array_new(FALSE, TRUE, sizeof(tb_arrow));
+	chart->brackets = g_array_new(FALSE, TRUE, sizeof(tb_bracket));
+	chart->sector = g_array_new(FALSE, TRUE, sizeof(tb_spot));
+	chart->marks = g_array_new(FALSE, TRUE, sizeof(tb_chart_mark));
+	chart->keys = g_array_new(FALSE, TRUE, sizeof(tb_key_symbol));
+	return chart;
+}
+
+void tb_chart_destroy(tb_chart *chart)
+{
+	if (chart == NULL)
+		return;
+	g_array_unref(chart->placed);
+	g_array_unref(chart->feet);
+	g_array_unref(chart->rows);
+	g_array_unref(chart->labels);
+	g_array_unref(chart->arrows);
+	g_array_unref(chart->brackets);
+	g_array_unref(chart->keys);
+	g_array_unref(chart->marks);
+	if (chart->across != NULL)
+		g_array_unref(chart->across);
+	g_array_unref(chart->sector);
+	g_free(chart->shown);
+	g_free(chart->motif.reason);
+	g_free(chart->title);
+	g_free(chart->description);
+	g_free(chart);
+}
+
+tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
+	const tb_text_measure *measure, tb_diagnostics *diagnostics)
+{
+	tb_chart *chart = create_empty(worked, options);
+	choose_sizes(chart);
+	chart->fabric = tb_worked_fabric(worked, chart->piece, chart->size);
+	choose_rows(chart);
+	if (chart->fabric->row_count < 2 || chart->options.first_row > chart->options.last_row) {
+		tb_where where = {
+			.piece = tb_pattern_get_piece(tb_worked_pattern(worked), chart->piece)};
+		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
+			"there are no such rows to chart", "Ask for rows that the piece has.");
+		tb_chart_destroy(chart);
+		return NULL;
+	}
+	chart->motif = tb_motif_find(worked, chart->piece, chart->options.first_row,
+		chart->options.last_row, chart->sizes);
+	bool rounds = chart->fabric->rows[1].is_round;
+	if (!chart->motif.found && !rounds)
+		tell_apart(chart, diagnostics);
+	chart->folded = chart->motif.found && !chart->options.full && !rounds &&
+		chart->motif.times[chart->size] > 1;
+	set_scale(chart);
+	if (chart->options.as_seen)
+		find_shown(chart);
+	if (!tb_chart_place(chart, diagnostics)) {
+		tb_chart_destroy(chart);
+		return NULL;
+	}
+	tb_chart_furnish(chart, measure);
+	return chart;
+}

@@ -1,0 +1,146 @@
+/*
+ * The chart's layout: every stitch with its place in millimetres, and the furniture around them.
+ *
+ * chart.c chooses what is charted (rows, motif, scale) and calls the rest in order: place.c sets the
+ * stitches, furniture.c the numbers, box, brackets and title, key.c the key. Coordinates are of the
+ * finished page, origin top left, y downward. Filled by tb_chart_create, const after that.
+ */
+#ifndef TB_LAYOUT_CHART_H
+#define TB_LAYOUT_CHART_H
+
+#include "fabric/fabric.h"
+#include "fabric/motif.h"
+#include "layout/label.h"
+
+#include <tambour/chart.h>
+
+typedef struct {
+	double x, y;
+} tb_spot;
+
+/* One stitch, set. */
+typedef struct {
+	guint32 made;
+	guint32 index; /* from 1, from the edge where row 1 begins, as drawn; 0 beside the columns */
+	tb_spot top;
+	double angle;       /* of its own upright, radians, clockwise on the page */
+	double height;      /* along that upright: from the top down to where its row stands, mm */
+	double base_top;    /* and down to the top of what it is worked into */
+	guint32 first_foot; /* into feet, on the page; foot_count of them */
+	guint16 foot_count;
+} tb_placed;
+
+typedef struct {
+	guint32 row;   /* index into the fabric's rows */
+	bool below;    /* not charted itself, shown since a charted row reaches into it */
+	double top, bottom; /* the stitches' own, at the edge where the row begins */
+	double edge;        /* and where that edge is, along x */
+	tb_spot number;     /* of a round: the middle of its number, at the seam */
+	guint32 first, count; /* into placed */
+} tb_chart_row;
+
+typedef struct {
+	double x1, y1, x2, y2; /* from the row's number towards the row */
+	tb_ink ink;
+} tb_arrow;
+
+/* A brace or a bracket: a line from a to b along x (under) or y (at the side), with a label. */
+typedef struct {
+	bool upright;
+	double from, to, at; /* ends along its length, place across it */
+	double depth;        /* towards the chart */
+	bool pointed;        /* a brace's beak, away from the chart */
+} tb_bracket;
+
+typedef struct {
+	const tb_stitch *stitch;
+	double x, y; /* the foot of the symbol, in the middle */
+	double column, chain; /* cell of the sample */
+} tb_key_symbol;
+
+/* Something that is no stitch: a magic ring, yarn joined, yarn cut. */
+typedef struct {
+	const tb_stitch *mark;
+	tb_spot at; /* its middle */
+	tb_ink ink;
+} tb_chart_mark;
+
+struct tb_chart {
+	const tb_worked *worked;
+	const tb_fabric *fabric; /* of the size that is drawn */
+	unsigned piece, size;
+	tb_chart_options options;
+	char *title, *description;
+
+	double column, chain, pen; /* mm: column width, height a chain, stroke */
+	double rise;               /* mm: a chain's height along y; more where a wave draws rows apart */
+	GArray *across;            /* double: where a wave draws the columns to, mm; NULL: evenly */
+	double width, height;      /* of the page */
+	double left, right, top, bottom; /* of the grid: the outer edges of columns and rows */
+	double chains_drawn;       /* rows' height in all, in chains */
+	double min_at, max_at;     /* columns that are drawn, in column units */
+
+	tb_motif motif;      /* not found: every column is drawn */
+	guint32 columns;     /* drawn, when there is a grid; else 0 */
+	bool in_rounds;      /* worked around a middle */
+	bool folded;         /* the motif is drawn once, in a box */
+	tb_size_set sizes;   /* that the chart speaks for */
+
+	GArray *placed;   /* tb_placed, row after row in working order */
+	GArray *feet;     /* tb_spot */
+	GArray *rows;     /* tb_chart_row, from the bottom up */
+	GArray *labels;   /* tb_label */
+	GArray *arrows;   /* tb_arrow */
+	GArray *brackets; /* tb_bracket */
+	GArray *keys;     /* tb_key_symbol */
+	GArray *marks;    /* tb_chart_mark */
+	GArray *sector;   /* tb_spot: the line outside the sector that rounds repeat; empty for none */
+	guint32 sector_times;
+	tb_spot sector_label;
+	const tb_stitch **shown; /* by stitch: what wrong side rows show for it; NULL: itself */
+	bool has_box;
+	double box_left, box_right, box_top, box_bottom;
+};
+
+/* How high up its stem a post is embraced, in parts of the stitch's height. */
+#define TB_POST_LEVEL 0.41
+
+/* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
+bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
+/* Adds title, numbers, box and brackets, and moves everything to its place on the page. */
+void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure);
+/* Adds the key under the chart, WIDTH being free; returns the height it takes. */
+double tb_chart_add_key(tb_chart *chart, const tb_text_measure *measure, double x, double y,
+	double width);
+
+/* How high a sample is drawn, and the piece of post below it that a post stitch curls around. */
+double tb_key_stitch_height(const tb_stitch *stitch, double chain);
+double tb_key_post_height(const tb_stitch *stitch, double chain);
+
+/* Order of a key: chains first, then by height, plain before posts, single before joined. */
+int tb_key_compare(const tb_stitch *x, const tb_stitch *y);
+/* What a learner may not know from her first lessons: posts, and loops drawn together. */
+bool tb_key_is_special(const tb_stitch *stitch);
+/* In a sentence or two, how the chart is read. Owned: g_free. */
+char *tb_chart_how_to_read(const tb_chart *chart);
+
+/* How far from the grid's near edge a place in columns lies, mm. */
+double tb_chart_across(const tb_chart *chart, double at);
+
+/* Moves the stitches, rows and box, not yet the words around them. */
+void tb_chart_move(tb_chart *chart, double dx, double dy);
+
+/* Adds a label. TEXT is copied. */
+void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
+	tb_weight weight, tb_align align, tb_ink ink);
+
+/* "20 (22, 24)" from one number a size, or one number when the chart speaks for one size. */
+char *tb_chart_numbers(const tb_chart *chart, const guint32 *by_size);
+
+/* The stitch whose symbol stands for MADE: itself, or what it looks like from the right side. */
+const tb_stitch *tb_chart_shown(const tb_chart *chart, const tb_made *made);
+
+/* A row's ink: odd and even rows alternate, rows below are pale. */
+tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row);
+
+#endif

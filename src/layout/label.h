@@ -1,0 +1,35 @@
+/* Words on a chart: what is written, where, how large, and what the words are for. */
+#ifndef TB_LAYOUT_LABEL_H
+#define TB_LAYOUT_LABEL_H
+
+/* Inks by what they are for; the palette says what colour that is. */
+typedef enum {
+	TB_INK_ROW_A,     /* odd rows */
+	TB_INK_ROW_B,     /* even rows */
+	TB_INK_BELOW,     /* rows below the ones charted, shown because they are worked into */
+	TB_INK_FURNITURE, /* repeat box, brackets */
+	TB_INK_TEXT,
+	TB_INK_COUNT,
+} tb_ink;
+
+typedef enum {
+	TB_ALIGN_LEFT,
+	TB_ALIGN_CENTRE,
+	TB_ALIGN_RIGHT,
+} tb_align;
+
+typedef enum {
+	TB_WEIGHT_REGULAR,
+	TB_WEIGHT_BOLD,
+} tb_weight;
+
+typedef struct {
+	char *text; /* owned */
+	double x, y; /* the baseline, at the aligned end; mm */
+	double size_mm; /* the type's size */
+	tb_weight weight;
+	tb_align align;
+	tb_ink ink;
+} tb_label;
+
+#endif

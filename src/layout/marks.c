@@ -1,0 +1,78 @@
+/* Marks: where a magic ring lies, where yarn is joined, where it is cut. */
+#include "layout/setting.h"
+
+#include <math.h>
+
+static void add_mark(tb_setting *s, const char *name, tb_spot at, guint32 row)
+{
+	const tb_library *library = tb_worked_pattern(s->chart->worked)->library;
+	tb_chart_mark mark = {tb_library_find_mark(library, name), at,
+		s->fabric->rows[row].number % 2 == 0 && row > 0 ? TB_INK_ROW_B : TB_INK_ROW_A};
+	if (mark.mark != NULL)
+		g_array_append_val(s->chart->marks, mark);
+}
+
+static bool says(const tb_made_row *row, tb_act_kind kind)
+{
+	for (unsigned i = 0; row->sentence != NULL && i < row->sentence->acts.count; i++)
+		if (row->sentence->acts.acts[i].kind == kind)
+			return true;
+	return false;
+}
+
+/* The last stitch of the piece, when it is on the chart. */
+static const tb_placed *last_placed(const tb_setting *s)
+{
+	const tb_chart *chart = s->chart;
+	if (s->last + 1 != s->fabric->row_count || chart->rows->len == 0)
+		return NULL;
+	const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, chart->rows->len - 1);
+	return row->count > 0 ?
+		&g_array_index(chart->placed, tb_placed, row->first + row->count - 1) : NULL;
+}
+
+static void mark_end(tb_setting *s)
+{
+	const tb_placed *last = last_placed(s);
+	const tb_made_row *row = &s->fabric->rows[s->last];
+	if (last == NULL || !says(row, TB_ACT_FASTEN_OFF))
+		return;
+	double column = s->chart->column;
+	tb_spot at = last->top;
+	if (s->shape == TB_GROUND_ROWS) {
+		bool to_left = row->leftward != s->chart->options.left_handed;
+		at.x += (to_left ? -0.72 : 0.72) * column;
+		at.y += fmin(0.3 * column, fmax(last->height, 0) * 0.5);
+	} else {
+		double up = tb_ground_up(s, s->at[last->made], s->level[last->made]);
+		at.x += 0.6 * column * sin(up);
+		at.y -= 0.6 * column * cos(up);
+	}
+	add_mark(s, "fasten off", at, s->last);
+}
+
+/* Yarn is joined where a piece grows from another. */
+static void mark_beginning(tb_setting *s)
+{
+	const tb_made_row *row = &s->fabric->rows[1];
+	if (s->lowest > 0 || s->shape != TB_GROUND_ROWS || !says(row, TB_ACT_JOIN_YARN))
+		return;
+	for (guint i = 0; i < s->chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(s->chart->placed, tb_placed, i);
+		if (placed->made < row->first)
+			continue;
+		bool to_left = row->leftward != s->chart->options.left_handed;
+		tb_spot at = {placed->top.x + (to_left ? 0.8 : -0.8) * s->chart->column,
+			placed->top.y + placed->height};
+		add_mark(s, "join yarn", at, 1);
+		return;
+	}
+}
+
+void tb_setting_add_marks(tb_setting *s)
+{
+	if (s->shape != TB_GROUND_ROWS && s->lowest == 0 && s->fabric->rows[0].count == 0)
+		add_mark(s, "magic ring", (tb_spot){0, 0}, 0);
+	mark_beginning(s);
+	mark_end(s);
+}

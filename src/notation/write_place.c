@@ -1,0 +1,179 @@
+/* Where a stitch goes, in words. */
+#include "notation/writer.h"
+
+void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
+{
+	const char *s = plural ? "s" : "";
+	switch (place->target) {
+	case TB_TARGET_CHAIN:
+		g_string_append_printf(w->out, "ch%s", s);
+		break;
+	case TB_TARGET_SPACE:
+		if (place->space_chains > 0)
+			g_string_append_printf(w->out, "ch-%u sp%s", place->space_chains, s);
+		else
+			g_string_append_printf(w->out, "sp%s", s);
+		break;
+	case TB_TARGET_NAMED:
+		g_string_append(w->out, tb_writer_stitch(w, place->named));
+		break;
+	case TB_TARGET_TURNING_CHAIN:
+		g_string_append(w->out, "tch");
+		break;
+	case TB_TARGET_STITCH:
+		g_string_append_printf(w->out, "st%s", s);
+		break;
+	}
+}
+
+static const char *ordinal_ending(int value)
+{
+	if (value % 100 >= 11 && value % 100 <= 13)
+		return "th";
+	switch (value % 10) {
+	case 1:
+		return "st";
+	case 2:
+		return "nd";
+	case 3:
+		return "rd";
+	default:
+		return "th";
+	}
+}
+
+static void write_ordinal(tb_writer *w, const tb_number *number)
+{
+	int value = tb_writer_value(w, number);
+	g_string_append_printf(w->out, "%d%s ", value, ordinal_ending(value));
+}
+
+void tb_writer_reach(tb_writer *w, const tb_number *left)
+{
+	if (left->count == 0 || tb_writer_is(w, left, 0)) {
+		g_string_append_printf(w->out, " %s", tb_writer_across(w));
+	} else if (tb_writer_is(w, left, 1)) {
+		g_string_append(w->out, " to last st");
+	} else {
+		g_string_append(w->out, " to last ");
+		tb_writer_number(w, left);
+		g_string_append(w->out, " sts");
+	}
+}
+
+/* "next st", "each of next 3 sts"; a post farther down that is not named is only "st". */
+static void write_counted(tb_writer *w, const tb_place *place, unsigned takes, bool each,
+	const char *which)
+{
+	tb_number together = {1, (const int[]){(int)takes}, {0, 0}};
+	const tb_number *count = takes > 1 ? &together : &place->count;
+	bool deep = place->rows_below > 1 && place->target == TB_TARGET_STITCH;
+	if (count->count == 0 || tb_writer_is(w, count, 1)) {
+		if (!deep || place->in != TB_IN_NEXT)
+			g_string_append_printf(w->out, "%s ", which);
+		tb_writer_noun(w, place, false);
+		return;
+	}
+	if (each && takes < 2)
+		g_string_append(w->out, "each of ");
+	g_string_append_printf(w->out, "%s ", which);
+	tb_writer_number(w, count);
+	g_string_append_c(w->out, ' ');
+	tb_writer_noun(w, place, true);
+}
+
+static const char *skipped_word(const tb_writer *w)
+{
+	return w->options->uk ? "missed" : "skipped";
+}
+
+static void write_skipped(tb_writer *w, const tb_place *place)
+{
+	if (tb_writer_is(w, &place->count, 1)) {
+		g_string_append_printf(w->out, "next %s ", skipped_word(w));
+		tb_writer_noun(w, place, false);
+		return;
+	}
+	g_string_append(w->out, "each of next ");
+	tb_writer_number(w, &place->count);
+	g_string_append_printf(w->out, " %s ", skipped_word(w));
+	tb_writer_noun(w, place, true);
+}
+
+static void write_middle(tb_writer *w, const tb_place *place)
+{
+	g_string_append(w->out, "middle ");
+	tb_writer_noun(w, place, false);
+	g_string_append(w->out, " of ");
+	tb_writer_number(w, &place->count);
+	g_string_append_c(w->out, ' ');
+	tb_writer_noun(w, place, true);
+}
+
+static void write_which(tb_writer *w, const tb_place *place, unsigned takes, bool each)
+{
+	if (place->middle) {
+		write_middle(w, place);
+		return;
+	}
+	switch (place->in) {
+	case TB_IN_NEXT:
+		write_counted(w, place, takes, each, "next");
+		break;
+	case TB_IN_LAST:
+		write_counted(w, place, takes, each, "last");
+		break;
+	case TB_IN_FIRST:
+		write_counted(w, place, takes, each, "first");
+		break;
+	case TB_IN_EACH:
+		g_string_append(w->out, "each ");
+		tb_writer_noun(w, place, false);
+		if (place->also != NULL) {
+			g_string_append(w->out, " and each ");
+			tb_writer_noun(w, place->also, false);
+		}
+		break;
+	case TB_IN_SAME:
+		g_string_append(w->out, "same ");
+		tb_writer_noun(w, place, false);
+		break;
+	case TB_IN_NTH_CHAIN:
+		write_ordinal(w, &place->count);
+		g_string_append(w->out, "ch from hook");
+		break;
+	case TB_IN_RING:
+		g_string_append(w->out, "ring");
+		break;
+	case TB_IN_BETWEEN:
+		g_string_append(w->out, "sp between next 2 ");
+		tb_writer_noun(w, place, true);
+		break;
+	case TB_IN_NTH_STITCH:
+		write_ordinal(w, &place->count);
+		tb_writer_noun(w, place, false);
+		break;
+	case TB_IN_SKIPPED:
+		write_skipped(w, place);
+		break;
+	}
+}
+
+void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each)
+{
+	bool over = takes > 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_LAST);
+	g_string_append(w->out, around ? " around " : over ? " over " : " in ");
+	if (place->target == TB_TARGET_TURNING_CHAIN) {
+		g_string_append(w->out, around ? "tch" : "top of tch");
+		return;
+	}
+	write_which(w, place, takes, each);
+	if (place->rows_below > 1)
+		g_string_append_printf(w->out, " %u rows below", place->rows_below);
+	if (place->in == TB_IN_EACH && place->up_to != NULL) {
+		g_string_append(w->out, " to ");
+		write_which(w, place->up_to, 1, false);
+	} else if (place->in == TB_IN_EACH) {
+		tb_writer_reach(w, &place->count);
+	}
+}

@@ -1,0 +1,125 @@
+/* The placed stitches of a chart as JSON; the shape is pinned, since other people's scripts read it. */
+#include "layout/chart.h"
+
+#include <math.h>
+
+static void append_string(GString *out, const char *text)
+{
+	g_string_append_c(out, '"');
+	for (const char *c = text; *c != '\0'; c++) {
+		if (*c == '"' || *c == '\\')
+			g_string_append_printf(out, "\\%c", *c);
+		else if ((guchar)*c < 0x20)
+			g_string_append_printf(out, "\\u%04x", *c);
+		else
+			g_string_append_c(out, *c);
+	}
+	g_string_append_c(out, '"');
+}
+
+/* Millimetres to three places, no trailing noughts. */
+static void append_mm(GString *out, double mm)
+{
+	char buffer[G_ASCII_DTOSTR_BUF_SIZE];
+	double rounded = round(mm * 1000) / 1000;
+	g_string_append(out, g_ascii_formatd(buffer, sizeof buffer, "%.10g", rounded == 0 ? 0 : rounded));
+}
+
+static void append_spot(GString *out, const tb_spot *spot)
+{
+	g_string_append_c(out, '[');
+	append_mm(out, spot->x);
+	g_string_append(out, ", ");
+	append_mm(out, spot->y);
+	g_string_append_c(out, ']');
+}
+
+static void append_repeat(GString *out, const tb_chart *chart)
+{
+	const tb_motif *motif = &chart->motif;
+	if (!motif->found) {
+		g_string_append(out, "null");
+		return;
+	}
+	g_string_append_printf(out, "{\"columns\": [%u, %u], \"width\": %u, \"times\": [",
+		motif->near_edge + 1, motif->near_edge + motif->width, motif->width);
+	bool any = false;
+	for (unsigned size = 0; size < TB_MAX_SIZES; size++) {
+		if (!(chart->sizes >> size & 1))
+			continue;
+		g_string_append_printf(out, "%s%u", any ? ", " : "", motif->times[size]);
+		any = true;
+	}
+	g_string_append(out, "]}");
+}
+
+static const tb_placed **index_placed(const tb_chart *chart)
+{
+	const tb_placed **by_made = g_new0(const tb_placed *, chart->fabric->made_count + 1);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		by_made[placed->made] = placed;
+	}
+	return by_made;
+}
+
+static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *placed,
+	const tb_placed *const *by_made)
+{
+	const tb_fabric *fabric = chart->fabric;
+	const tb_made *made = &fabric->made[placed->made];
+	const tb_stitch *stitch =
+		tb_library_get(tb_worked_pattern(chart->worked)->library, made->stitch);
+	g_string_append(out, "{\"stitch\": ");
+	append_string(out, stitch->us);
+	if (made->flags & TB_MADE_TURNING)
+		g_string_append_printf(out, ", \"chains\": %u", made->chains);
+	g_string_append_printf(out, ", \"row\": %u, \"index\": %u, \"top\": ",
+		fabric->rows[made->row].number, placed->index);
+	append_spot(out, &placed->top);
+	g_string_append(out, ", \"bases\": [");
+	for (unsigned i = 0; i < placed->foot_count; i++) {
+		g_string_append(out, i > 0 ? ", " : "");
+		append_spot(out, &g_array_index(chart->feet, tb_spot, placed->first_foot + i));
+	}
+	g_string_append_c(out, ']');
+	if (made->base_count > 0) {
+		guint32 base = tb_fabric_base(fabric, made, 0);
+		g_string_append_printf(out, ", \"base_row\": %u, \"base_indices\": [",
+			fabric->rows[fabric->made[base].row].number);
+		bool any = false;
+		for (unsigned i = 0; i < made->base_count; i++) {
+			const tb_placed *under = by_made[tb_fabric_base(fabric, made, i)];
+			if (under == NULL)
+				continue;
+			g_string_append_printf(out, "%s%u", any ? ", " : "", under->index);
+			any = true;
+		}
+		g_string_append_c(out, ']');
+	}
+	g_string_append_c(out, '}');
+}
+
+char *tb_chart_to_json(const tb_chart *chart)
+{
+	GString *out = g_string_new("{\"piece\": ");
+	append_string(out, tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece));
+	g_string_append(out, ", \"unit\": \"mm\", \"width\": ");
+	append_mm(out, chart->width);
+	g_string_append(out, ", \"height\": ");
+	append_mm(out, chart->height);
+	g_string_append(out, ",\n \"cell\": {\"width\": ");
+	append_mm(out, chart->column);
+	g_string_append(out, ", \"height_per_chain\": ");
+	append_mm(out, chart->chain);
+	g_string_append(out, "},\n \"repeat\": ");
+	append_repeat(out, chart);
+	g_string_append(out, ",\n \"stitches\": [\n");
+	g_autofree const tb_placed **by_made = index_placed(chart);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		g_string_append(out, i > 0 ? ",\n  " : "  ");
+		append_stitch(out, chart, &g_array_index(chart->placed, tb_placed, i), by_made);
+	}
+	g_string_append(out, "\n]}\n");
+	return g_string_free(out, FALSE);
+}

@@ -1,0 +1,177 @@
+/*
+ * The pattern: what the designer wrote, checked for form.
+ *
+ * tb_pattern_read looks at the first character to tell the spelling, and hands the text to that
+ * spelling's reader. A reader fills the model once and tells all the faults it finds, each at its
+ * place; what could be read is there even so, that later steps can find their own faults. Rows are
+ * kept as texts: the row language is the business of notation/.
+ */
+#include "pattern/pattern.h"
+
+#include "pattern/read.h"
+#include "support/limits.h"
+
+#include <string.h>
+
+tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
+{
+	tb_pattern *pattern = g_new0(tb_pattern, 1);
+	pattern->source = source;
+	pattern->library = library;
+	pattern->yarn_weight = -1;
+	pattern->sizes = g_ptr_array_new_with_free_func(g_free);
+	pattern->pieces = g_ptr_array_new_with_free_func((GDestroyNotify)tb_piece_destroy);
+	pattern->charts = g_ptr_array_new_with_free_func((GDestroyNotify)tb_chart_request_destroy);
+	return pattern;
+}
+
+void tb_pattern_destroy(tb_pattern *pattern)
+{
+	if (pattern == NULL)
+		return;
+	g_free(pattern->title);
+	g_free(pattern->designer);
+	g_free(pattern->about);
+	g_free(pattern->licence);
+	g_free(pattern->notes);
+	g_free(pattern->yarn_note);
+	g_free(pattern->hook);
+	g_ptr_array_unref(pattern->sizes);
+	g_ptr_array_unref(pattern->pieces);
+	g_ptr_array_unref(pattern->charts);
+	g_free(pattern);
+}
+
+void tb_piece_destroy(tb_piece *piece)
+{
+	if (piece == NULL)
+		return;
+	g_free(piece->name);
+	tb_text_destroy(piece->start);
+	g_clear_pointer(&piece->rows, g_ptr_array_unref);
+	g_free(piece->from_piece);
+	tb_text_destroy(piece->from_text);
+	g_free(piece);
+}
+
+void tb_chart_request_destroy(tb_chart_request *request)
+{
+	if (request == NULL)
+		return;
+	g_free(request->title);
+	g_free(request->piece);
+	g_free(request);
+}
+
+/* False, with a fault told, when SOURCE is no text that a reader should look at. */
+static bool check_text(const tb_source *source, tb_diagnostics *diagnostics)
+{
+	size_t length;
+	const char *text = tb_source_get_text(source, &length);
+	tb_where where = {0};
+	if (length > TB_LIMIT_PATTERN_BYTES) {
+		tb_diagnose_format(diagnostics, TB_ERROR, "pattern-too-large", &where,
+			"Split it into several patterns.",
+			"the pattern is larger than %u MiB", TB_LIMIT_PATTERN_BYTES / (1024 * 1024));
+		return false;
+	}
+	const char *bad = text;
+	if (length > 0 && !g_utf8_validate_len(text, length, &bad)) {
+		size_t at = (size_t)(bad - text);
+		where = (tb_where){.has_place = true, .place = {at, at + 1}};
+		tb_diagnose(diagnostics, TB_ERROR, "text-encoding", &where,
+			*bad == '\0' ? "a zero byte stands in the text" : "from here on the text is not UTF-8",
+			"Save the pattern as plain text in UTF-8.");
+		return false;
+	}
+	return true;
+}
+
+tb_pattern *tb_pattern_read(const tb_source *source, tb_library *library,
+	tb_diagnostics *diagnostics)
+{
+	if (!check_text(source, diagnostics))
+		return NULL;
+	size_t length;
+	const char *text = tb_source_get_text(source, &length);
+	size_t at = g_str_has_prefix(text, "\xef\xbb\xbf") ? 3 : 0;
+	at += strspn(text + at, " \t\r\n");
+	if (at == length) {
+		tb_where where = {.has_place = true, .place = {at, at + 1}};
+		tb_diagnose(diagnostics, TB_ERROR, "pattern-empty", &where, "the pattern is empty",
+			"A pattern has a title, sizes, gauge and pieces with rows.");
+		return NULL;
+	}
+	g_autoptr(tb_pattern) pattern = tb_pattern_create(source, library);
+	/* JSON begins with its bracket; a text as designers write it never does. */
+	bool read = text[at] == '{' ? tb_pattern_read_json(pattern, diagnostics) :
+		tb_pattern_read_text(pattern, diagnostics);
+	if (!read)
+		return NULL;
+	if (pattern->sizes->len == 0)
+		g_ptr_array_add(pattern->sizes, g_strdup(""));
+	g_ptr_array_add(pattern->sizes, NULL);
+	tb_diagnostics_set_sizes(diagnostics, (const char *const *)pattern->sizes->pdata,
+		tb_pattern_count_sizes(pattern));
+	return g_steal_pointer(&pattern);
+}
+
+const char *tb_pattern_get_title(const tb_pattern *pattern)
+{
+	return pattern->title;
+}
+
+const char *tb_pattern_get_designer(const tb_pattern *pattern)
+{
+	return pattern->designer;
+}
+
+unsigned tb_pattern_count_sizes(const tb_pattern *pattern)
+{
+	return pattern->sizes->len - 1;
+}
+
+const char *tb_pattern_get_size(const tb_pattern *pattern, unsigned size)
+{
+	return pattern->sizes->pdata[size];
+}
+
+static bool is_same_name(const char *a, const char *b)
+{
+	g_autofree char *x = g_utf8_casefold(a, -1);
+	g_autofree char *y = g_utf8_casefold(b, -1);
+	return strcmp(x, y) == 0;
+}
+
+int tb_pattern_find_size(const tb_pattern *pattern, const char *name)
+{
+	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++) {
+		if (is_same_name(tb_pattern_get_size(pattern, i), name))
+			return (int)i;
+	}
+	return -1;
+}
+
+unsigned tb_pattern_count_pieces(const tb_pattern *pattern)
+{
+	return pattern->pieces->len;
+}
+
+const tb_piece *tb_pattern_piece(const tb_pattern *pattern, unsigned piece)
+{
+	return pattern->pieces->pdata[piece];
+}
+
+const char *tb_pattern_get_piece(const tb_pattern *pattern, unsigned piece)
+{
+	return tb_pattern_piece(pattern, piece)->name;
+}
+
+int tb_pattern_find_piece(const tb_pattern *pattern, const char *name)
+{
+	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
+		if (is_same_name(tb_pattern_get_piece(pattern, i), name))
+			return (int)i;
+	}
+	return -1;
+}

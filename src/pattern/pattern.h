@@ -1,0 +1,56 @@
+/*
+ * The pattern's model, filled by a reader and const after that.
+ *
+ * The rows are kept as texts with their places; notation/ reads them into instructions when the
+ * pattern is worked, since a folder uses only those above it.
+ */
+#ifndef TB_PATTERN_PATTERN_H
+#define TB_PATTERN_PATTERN_H
+
+#include "support/text.h"
+
+#include <tambour/pattern.h>
+
+/* Stitches and rows to a length. has_rows is false when only stitches were given. */
+typedef struct {
+	bool given;
+	double stitches;
+	double rows;
+	bool has_rows;
+	double over_mm;   /* the length they were counted over */
+	bool over_inches; /* how the designer said it: over 4 in, not 10 cm */
+} tb_gauge;
+
+typedef struct {
+	char *name;
+	tb_span place;      /* of the name */
+	tb_text *start;     /* "Ch 85 (93, 101)."; NULL when the piece grows from another */
+	GPtrArray *rows;    /* tb_text, owned */
+	char *from_piece;   /* NULL, or the piece this one grows from */
+	tb_text *from_text; /* the stitches it takes there, "1-37 (41, 45)" */
+} tb_piece;
+
+typedef struct {
+	char *title; /* may be NULL */
+	char *piece; /* may be NULL: the first */
+	unsigned first_row, last_row; /* 0: not given */
+} tb_chart_request;
+
+struct tb_pattern {
+	const tb_source *source;
+	tb_library *library;
+	char *title, *designer, *about, *licence, *notes;
+	bool uk_terms;
+	GPtrArray *sizes; /* char *, owned, NULL behind the last */
+	int yarn_weight;  /* 0 to 7, or -1 */
+	char *yarn_note;
+	char *hook; /* as written */
+	double hook_mm; /* 0 when not given */
+	tb_gauge gauge;
+	GPtrArray *pieces; /* tb_piece, owned */
+	GPtrArray *charts; /* tb_chart_request, owned */
+};
+
+const tb_piece *tb_pattern_piece(const tb_pattern *pattern, unsigned piece);
+
+#endif

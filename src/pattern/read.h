@@ -1,0 +1,48 @@
+/* What the readers of the two spellings share. */
+#ifndef TB_PATTERN_READ_H
+#define TB_PATTERN_READ_H
+
+#include "pattern/pattern.h"
+#include "support/diagnose.h"
+
+/* An empty pattern, without a size. Owned. */
+tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library);
+
+/* Fills PATTERN from its source, a JSON text. False when nothing could be read. */
+bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics);
+
+/* The same from a plain text, as a blog post has it. */
+bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics);
+
+/* More stitches or rows to a length than any yarn makes, and the longest length they are counted over. */
+#define TB_MOST_GAUGE 1000.0
+#define TB_MOST_GAUGE_MM 1000.0
+/* Steel hooks begin near half a millimetre; the largest jumbo hooks are 30 mm (from memory). */
+#define TB_LEAST_HOOK_MM 0.3
+#define TB_MOST_HOOK_MM 60.0
+
+/* "Did you mean “Back”?", when a piece of the pattern has a name near NAME; NULL else. Owned. */
+char *tb_hint_piece(const tb_pattern *pattern, const char *name);
+
+/*
+ * "10 cm", "4 in", "4\"", "100 mm": the length in mm, and whether it was said in inches. False when
+ * it is no length above 0.
+ */
+bool tb_read_length(const char *text, double *mm, bool *inches);
+
+/* "5.5 mm", "H-8 (5 mm)": the hook in mm; 0 when the text does not say. */
+double tb_read_hook(const char *text);
+
+/* "3-6" or "3": first and last row. False when it is neither. */
+bool tb_read_row_range(const char *text, unsigned *first, unsigned *last);
+
+/*
+ * What must hold for any pattern, however it is spelt, is checked here: names of sizes and pieces
+ * not empty and not twice. The check returns NULL, or what is wrong with NAME.
+ */
+const char *tb_check_name(const char *name);
+
+void tb_piece_destroy(tb_piece *piece);
+void tb_chart_request_destroy(tb_chart_request *request);
+
+#endif

@@ -1,0 +1,391 @@
+/* The fields of a plain-text pattern's head: "Sizes: S (M, L)", "Hook: 5.5 mm", "Yarn: worsted". */
+#include "pattern/text_reader.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+static tb_span whole(const tb_text *text)
+{
+	return tb_text_span(text, 0, text->length);
+}
+
+/* Where a fault about a value is shown: at the value, or at the field's name when it has none. */
+static tb_span value_place(const tb_text_reader *reader, const tb_text *value)
+{
+	return value->length > 0 ? whole(value) : reader->field_place;
+}
+
+/* The first value is kept; of yarn and the like all are. */
+static void keep(char **slot, const char *raw)
+{
+	if (*raw == '\0')
+		return;
+	if (*slot == NULL) {
+		*slot = g_strdup(raw);
+		return;
+	}
+	char *both = g_strconcat(*slot, "\n", raw, NULL);
+	g_free(*slot);
+	*slot = both;
+}
+
+/* Which terms TEXT speaks of: 1 US, 2 UK, 3 both. */
+static unsigned find_terms(const char *text)
+{
+	unsigned terms = 0;
+	for (const char *c = text; *c != '\0'; c++) {
+		if (c > text && g_ascii_isalnum(c[-1]))
+			continue;
+		if (tb_at_word(c, "US USA U.S American") > 0 && *c != 'u')
+			terms |= 1;
+		if (tb_at_word(c, "UK U.K British English") > 0)
+			terms |= terms == 0 || tb_at_word(c, "English") == 0 ? 2 : 0;
+	}
+	return terms;
+}
+
+void tb_text_find_terms(tb_text_reader *reader, const char *text)
+{
+	g_autofree char *lower = g_ascii_strdown(text, -1);
+	unsigned seen = 1u << TB_FIELD_TERMS;
+	if ((reader->fields_seen & seen) != 0 ||
+		(strstr(lower, " term") == NULL && strstr(lower, "-term") == NULL))
+		return;
+	unsigned terms = find_terms(text);
+	/* "US terms, UK in brackets" leaves it open; the rows then speak US terms. */
+	if (terms == 2)
+		reader->pattern->uk_terms = true;
+}
+
+static void read_terms(tb_text_reader *reader, const tb_text *value)
+{
+	size_t us = G_MAXSIZE, uk = G_MAXSIZE;
+	for (size_t i = 0; i < value->length; i++) {
+		if (i > 0 && g_ascii_isalnum(value->chars[i - 1]))
+			continue;
+		if (us == G_MAXSIZE && tb_at_word(value->chars + i, "US USA U.S American") > 0)
+			us = i;
+		if (uk == G_MAXSIZE && tb_at_word(value->chars + i, "UK U.K British") > 0)
+			uk = i;
+	}
+	if (us == G_MAXSIZE && uk == G_MAXSIZE)
+		tb_text_fault_at(reader, TB_ERROR, "terms-unknown", value_place(reader, value),
+			"Write “Terms: US” or “Terms: UK”.", "“%.60s” are no terms of the trade",
+			value->chars);
+	reader->pattern->uk_terms = uk < us;
+}
+
+/* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes. */
+static size_t at_separator(const char *text, size_t at, bool slashes)
+{
+	static const char *const words[] = {" and ", " & ", " - ", " / "};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
+			return strlen(words[i]);
+	}
+	return strchr(",;:()[]{}", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
+}
+
+static void add_size(tb_text_reader *reader, const tb_text *value, size_t start, size_t end,
+	GHashTable *seen)
+{
+	while (start < end && value->chars[start] == ' ')
+		start++;
+	while (end > start && strchr(" .", value->chars[end - 1]) != NULL)
+		end--;
+	if (start == end)
+		return;
+	g_autofree char *name = g_strndup(value->chars + start, end - start);
+	const char *wrong = tb_check_name(name);
+	char *folded = g_utf8_casefold(name, -1);
+	tb_span place = tb_text_span(value, start, end);
+	if (wrong != NULL)
+		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "As in “Sizes: S (M, L)”.",
+			"the name of this size %s", wrong);
+	else if (g_hash_table_contains(seen, folded))
+		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "Give each size a name of its own.",
+			"two sizes are called “%s”", name);
+	g_hash_table_add(seen, folded);
+	if (reader->pattern->sizes->len < TB_MAX_SIZES)
+		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
+}
+
+/* "One size", "20 cm square": the size of an ungraded piece, and no list of sizes. */
+static bool is_ungraded(const tb_text *value)
+{
+	const char *text = value->chars;
+	if (tb_at_word(text, "one") > 0 && tb_at_word(text + 4, "size") > 0)
+		return true;
+	size_t end = strcspn(text, "(,;[");
+	const char *fit = strstr(text, " to fit");
+	if (fit != NULL)
+		end = MIN(end, (size_t)(fit - text));
+	for (size_t i = 1; i < end; i++) {
+		if ((text[i - 1] == ' ' || g_ascii_isdigit(text[i - 1])) &&
+			(tb_at_word(text + i, "cm mm in inch inches") > 0 || text[i] == '"'))
+			return true;
+	}
+	return false;
+}
+
+static void read_sizes(tb_text_reader *reader, const tb_text *value)
+{
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	if (is_ungraded(value)) {
+		keep(&reader->pattern->notes, reader->gathered.raw->str);
+		return;
+	}
+	const char *fit = strstr(value->chars, " to fit");
+	size_t end = fit != NULL ? (size_t)(fit - value->chars) : value->length;
+	const char *slash = strchr(value->chars, '/');
+	bool slashes = strpbrk(value->chars, ",;:()[]{}") == NULL && slash != NULL &&
+		strchr(slash + 1, '/') != NULL;
+	size_t from = 0, count = 0;
+	for (size_t at = 0; at <= end;) {
+		size_t parts = at < end ? at_separator(value->chars, at, slashes) : 1;
+		if (parts == 0) {
+			at++;
+			continue;
+		}
+		if (strspn(value->chars + from, " ") < at - from) {
+			add_size(reader, value, from, at, seen);
+			count++;
+		}
+		from = at += parts;
+	}
+	if (count == 0)
+		tb_text_fault_at(reader, TB_ERROR, "size-list", value_place(reader, value),
+			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
+			"the list of sizes is empty");
+	if (count > TB_MAX_SIZES)
+		tb_text_fault_at(reader, TB_ERROR, "size-list", whole(value), "Split the pattern in two.",
+			"%zu sizes are given; a pattern may have %d", count, TB_MAX_SIZES);
+}
+
+static void read_hook(tb_text_reader *reader, const tb_text *value)
+{
+	double mm = tb_read_hook(value->chars);
+	keep(&reader->pattern->hook, reader->gathered.raw->str);
+	if (mm >= TB_LEAST_HOOK_MM && mm <= TB_MOST_HOOK_MM) {
+		if (reader->pattern->hook_mm == 0)
+			reader->pattern->hook_mm = mm;
+		return;
+	}
+	/* A second hook, "smaller for the ribbing", may go without. */
+	if (reader->pattern->hook_mm == 0)
+		tb_text_fault_at(reader, TB_ERROR, "hook-size", value_place(reader, value),
+			"As in “Hook: 5.5 mm (I-9)”.", "this does not say the hook's size in mm");
+}
+
+/*
+ * Names of yarn weights, longest first where one holds another: Craft Yarn Council, Standards &
+ * Guidelines, yarn weights 0 to 7; DK and aran as in trade use.
+ */
+static int name_weight(const char *text)
+{
+	static const struct {
+		const char *name;
+		int weight;
+	} names[] = {
+		{"super bulky", 6}, {"super chunky", 6}, {"super fine", 1}, {"superfine", 1},
+		{"light worsted", 3}, {"light fingering", 0}, {"lace", 0}, {"thread", 0},
+		{"fingering", 1}, {"sock", 1}, {"sport", 2}, {"fine", 2}, {"dk", 3},
+		{"double knitting", 3}, {"worsted", 4}, {"aran", 4}, {"afghan", 4}, {"medium", 4},
+		{"bulky", 5}, {"chunky", 5}, {"jumbo", 7},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
+		size_t length = strlen(names[i].name);
+		for (size_t at = 0; text[at] != '\0'; at++) {
+			if ((at == 0 || !g_ascii_isalnum(text[at - 1])) &&
+				g_ascii_strncasecmp(text + at, names[i].name, length) == 0 &&
+				!g_ascii_isalnum(text[at + length]))
+				return names[i].weight;
+		}
+	}
+	return -1;
+}
+
+/* "(4)", "#4", "weight 4"; -1 when no such figure stands there, 8 for one too high. */
+static int figure_weight(const char *text)
+{
+	for (const char *c = text; *c != '\0'; c++) {
+		size_t word = c == text || !g_ascii_isalnum(c[-1]) ?
+			tb_at_word(c, "weight category size no") : 0;
+		const char *figure = word > 0 ? c + word + strspn(c + word, ".: ") :
+			*c == '(' || *c == '#' || *c == '[' ? c + 1 : NULL;
+		if (figure == NULL || !g_ascii_isdigit(*figure) || g_ascii_isdigit(figure[1]))
+			continue;
+		if ((*c != '(' || figure[1] == ')') && (*c != '[' || figure[1] == ']'))
+			return *figure <= '7' ? *figure - '0' : 8;
+	}
+	return -1;
+}
+
+void tb_text_find_materials(tb_text_reader *reader, const char *text)
+{
+	tb_pattern *pattern = reader->pattern;
+	text += strspn(text, "-*+ ");
+	g_autofree char *lower = g_ascii_strdown(text, -1);
+	double mm = strstr(lower, "hook") != NULL ? tb_read_hook(text) : 0;
+	if (pattern->hook == NULL && mm >= TB_LEAST_HOOK_MM && mm <= TB_MOST_HOOK_MM) {
+		pattern->hook = g_strdup(text);
+		pattern->hook_mm = mm;
+	}
+	if (pattern->yarn_weight >= 0 || strstr(lower, "needle") != NULL ||
+		(strstr(lower, "yarn") == NULL && strstr(lower, "weight") == NULL))
+		return;
+	int weight = figure_weight(text);
+	pattern->yarn_weight = weight >= 0 && weight <= 7 ? weight : name_weight(text);
+	if (pattern->yarn_weight >= 0 && pattern->yarn_note == NULL)
+		pattern->yarn_note = g_strdup(text);
+}
+
+static void read_yarn(tb_text_reader *reader, const tb_text *value)
+{
+	tb_pattern *pattern = reader->pattern;
+	bool only_weight = reader->field == TB_FIELD_YARN_WEIGHT;
+	int weight = figure_weight(value->chars);
+	if (weight < 0 && only_weight && g_ascii_isdigit(value->chars[0]))
+		weight = value->chars[0] <= '7' && !g_ascii_isdigit(value->chars[1]) ?
+			value->chars[0] - '0' : 8;
+	if (weight < 0)
+		weight = name_weight(value->chars);
+	if (weight > 7 || (only_weight && weight < 0)) {
+		tb_text_fault_at(reader, TB_ERROR, "yarn-weight", value_place(reader, value),
+			"Weights run from 0, lace, to 7, jumbo.", "there is no such yarn weight");
+		weight = -1;
+	}
+	if (pattern->yarn_weight < 0)
+		pattern->yarn_weight = weight;
+	if (!only_weight)
+		keep(&pattern->yarn_note, reader->gathered.raw->str);
+}
+
+static void read_gauge(tb_text_reader *reader, const tb_text *value)
+{
+	tb_gauge gauge = {0};
+	if (tb_text_read_gauge(reader->pattern->library, value->chars, &gauge)) {
+		reader->pattern->gauge = gauge;
+		return;
+	}
+	/* "Gauge is not important for this one." */
+	if (value->length > 0 && strpbrk(value->chars, "0123456789") == NULL) {
+		keep(&reader->pattern->notes, reader->gathered.raw->str);
+		return;
+	}
+	g_autofree char *nearest = gauge.stitches > 0 && gauge.rows > 0 ?
+		g_strdup_printf("Write it as “%g sts and %g rows = 10 cm”.", gauge.stitches, gauge.rows) :
+		gauge.stitches > 0 ? g_strdup_printf("Write it as “%g sts = 10 cm”.", gauge.stitches) :
+		g_strdup("Write it as “13 sts and 9 rows = 10 cm”.");
+	tb_text_fault_at(reader, TB_ERROR, "gauge-value", value_place(reader, value), nearest,
+		"a gauge says how many stitches, and over what length");
+}
+
+static bool is_said_once(tb_field field)
+{
+	return field == TB_FIELD_TERMS || field == TB_FIELD_SIZES || field == TB_FIELD_GAUGE;
+}
+
+void tb_text_close_field(tb_text_reader *reader)
+{
+	tb_pattern *pattern = reader->pattern;
+	const char *raw = reader->gathered.raw->str;
+	g_autoptr(tb_text) value = tb_gathered_text(&reader->gathered);
+	unsigned seen = 1u << reader->field;
+	bool again = (reader->fields_seen & seen) != 0;
+	reader->fields_seen |= seen;
+	if (again && is_said_once(reader->field)) {
+		tb_text_fault_at(reader, TB_ERROR, "field-repeated", reader->field_place,
+			"Keep one of them; the first is read.", "this is given twice");
+		return;
+	}
+	switch (reader->field) {
+	case TB_FIELD_TITLE:
+		/* The title's own line is surer than the first line of the text. */
+		if (pattern->title != NULL && !again) {
+			g_string_append_printf(reader->prose, "%s\n", pattern->title);
+			g_clear_pointer(&pattern->title, g_free);
+		}
+		keep(&pattern->title, raw);
+		break;
+	case TB_FIELD_DESIGNER:
+		keep(&pattern->designer, raw);
+		break;
+	case TB_FIELD_ABOUT:
+		keep(&pattern->about, raw);
+		break;
+	case TB_FIELD_LICENCE:
+		keep(&pattern->licence, raw);
+		break;
+	case TB_FIELD_TERMS:
+		read_terms(reader, value);
+		break;
+	case TB_FIELD_SIZES:
+		read_sizes(reader, value);
+		break;
+	case TB_FIELD_HOOK:
+		read_hook(reader, value);
+		break;
+	case TB_FIELD_YARN:
+	case TB_FIELD_YARN_WEIGHT:
+		read_yarn(reader, value);
+		break;
+	case TB_FIELD_GAUGE:
+		read_gauge(reader, value);
+		break;
+	case TB_FIELD_CHART:
+		if (reader->charts->len < TB_LIMIT_CHARTS)
+			g_ptr_array_add(reader->charts, g_steal_pointer(&value));
+		break;
+	case TB_FIELD_NONE:
+		break;
+	}
+}
+
+/* Where "row" or "rows" stands in a chart's line; its end when it does not. */
+static size_t find_rows(const char *text)
+{
+	size_t at = 0;
+	for (; text[at] != '\0'; at++) {
+		if ((at == 0 || !g_ascii_isalnum(text[at - 1])) &&
+			tb_at_word(text + at, "row rows rnd rnds round rounds") > 0)
+			break;
+	}
+	return at;
+}
+
+/* "Back, rows 3-6" */
+static void read_chart(tb_text_reader *reader, const tb_text *value)
+{
+	tb_chart_request *chart = g_new0(tb_chart_request, 1);
+	g_ptr_array_add(reader->pattern->charts, chart);
+	size_t rows = find_rows(value->chars), name = rows;
+	while (name > 0 && strchr(" ,.:", value->chars[name - 1]) != NULL)
+		name--;
+	g_autofree char *piece = g_strndup(value->chars, name);
+	if (name > 0 && tb_pattern_find_piece(reader->pattern, piece) < 0) {
+		g_autofree char *hint = tb_hint_piece(reader->pattern, piece);
+		tb_text_fault_at(reader, TB_ERROR, "piece-unknown", tb_text_span(value, 0, name), hint,
+			"no piece of this pattern is called “%.60s”", piece);
+	} else if (name > 0) {
+		chart->piece = g_steal_pointer(&piece);
+	}
+	if (rows == value->length)
+		return;
+	size_t range = rows + strcspn(value->chars + rows, " ");
+	g_autofree char *text = g_strdup(value->chars + range);
+	g_strdelimit(text, ".", ' ');
+	if (!tb_read_row_range(text, &chart->first_row, &chart->last_row)) {
+		chart->first_row = chart->last_row = 0;
+		tb_text_fault_at(reader, TB_ERROR, "chart-rows",
+			tb_text_span(value, rows, value->length), "As in “Chart: Back, rows 3-6”.",
+			"this does not say which rows to chart");
+	}
+}
+
+void tb_text_read_charts(tb_text_reader *reader)
+{
+	for (guint i = 0; i < reader->charts->len; i++)
+		read_chart(reader, reader->charts->pdata[i]);
+}

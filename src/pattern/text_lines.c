@@ -1,0 +1,224 @@
+/*
+ * Lines of a plain text. A blog's page brings typographic quotes and dashes, blanks that do not
+ * break, marks of emphasis and bullets: they are made plain or dropped here, so that nobody else
+ * meets them. A line only ever becomes shorter by that.
+ */
+#include "pattern/text_lines.h"
+
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+static bool ends_line(gunichar c)
+{
+	return c == '\n' || c == '\r' || c == '\v' || c == '\f' || c == 0x85 || c == 0x2028 ||
+		c == 0x2029;
+}
+
+/* What C is written as in a plain text; 0 drops it. */
+static gunichar plain(gunichar c)
+{
+	switch (c) {
+	case 0xad:   /* a hyphen that only shows where a line is broken */
+	case 0x200b: /* blanks and joiners of no width, byte order mark */
+	case 0x200c:
+	case 0x200d:
+	case 0x200e:
+	case 0x200f:
+	case 0x2060:
+	case 0xfeff:
+		return 0;
+	case 0x2018:
+	case 0x2019:
+	case 0x201b:
+	case 0x2bc:
+	case 0x2032:
+		return '\'';
+	case 0x201c:
+	case 0x201d:
+	case 0x201e:
+	case 0x2033:
+		return '"';
+	case 0x2010:
+	case 0x2011:
+	case 0x2012:
+	case 0x2013:
+	case 0x2212:
+		return '-';
+	case 0x2015:
+		return 0x2014;
+	case 0x2217:
+	case 0x204e:
+	case 0xff0a:
+		return '*';
+	case 0x2022: /* bullets */
+	case 0x2023:
+	case 0x25cf:
+	case 0x25e6:
+	case 0x25aa:
+		return 0;
+	default:
+		return g_unichar_isspace(c) || g_unichar_type(c) == G_UNICODE_SPACE_SEPARATOR ? ' ' : c;
+	}
+}
+
+/* Takes COUNT bytes out of the line that runs from START to *END. */
+static void take_out(tb_lines *lines, guint32 at, guint32 count, guint32 *end)
+{
+	memmove(lines->chars + at, lines->chars + at + count, *end - at - count);
+	memmove(lines->offsets + at, lines->offsets + at + count,
+		(*end - at - count) * sizeof(*lines->offsets));
+	*end -= count;
+	lines->chars[*end] = '\0';
+}
+
+/* "**Row 1:** dc …", "__Back__": emphasis around the beginning of a line, or the whole of it. */
+static void drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
+{
+	const char *line = lines->chars + start;
+	if ((strncmp(line, "**", 2) != 0 && strncmp(line, "__", 2) != 0) || !g_ascii_isalnum(line[2]))
+		return;
+	const char mark[] = {line[0], line[0], '\0'};
+	const char *close = strstr(line + 2, mark);
+	if (close == NULL)
+		return;
+	bool heads = close[2] == '\0' || close[2] == ':' || close[-1] == ':' || close[-1] == '.';
+	if (!heads)
+		return;
+	take_out(lines, (guint32)(close - lines->chars), 2, end);
+	take_out(lines, start, 2, end);
+}
+
+/* "- Row 1: …", "* Row 1: …": a list's bullet, but not the star of a repeat. */
+static void drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
+{
+	const char *line = lines->chars + start;
+	tb_row_head head;
+	bool list = (line[0] == '-' || line[0] == '+') && line[1] == ' ' && g_ascii_isalpha(line[2]) &&
+		lines->chars[*end - 1] != '-';
+	bool star = line[0] == '*' && line[1] == ' ' && tb_is_row_head(line + 2, &head);
+	if (list || star)
+		take_out(lines, start, 2, end);
+}
+
+static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset)
+{
+	while (at > line.start && lines->chars[at - 1] == ' ')
+		at--;
+	lines->chars[at] = '\0';
+	if (at > line.start) {
+		drop_emphasis(lines, line.start, &at);
+		drop_bullet(lines, line.start, &at);
+	}
+	lines->offsets[at] = (guint32)offset;
+	line.end = at;
+	g_array_append_val(lines->lines, line);
+	return at + 1;
+}
+
+tb_lines *tb_lines_read(const tb_source *source)
+{
+	size_t length;
+	const char *text = tb_source_get_text(source, &length);
+	tb_lines *lines = g_new0(tb_lines, 1);
+	lines->source = source;
+	/* A line break is a NUL here, so nothing is longer than in the source. */
+	lines->chars = g_malloc(length + 2);
+	lines->offsets = g_new(guint32, length + 2);
+	lines->lines = g_array_new(FALSE, FALSE, sizeof(tb_line));
+	tb_line line = {0};
+	guint32 to = 0;
+	for (size_t at = 0; at < length;) {
+		gunichar c = g_utf8_get_char(text + at);
+		size_t used = (size_t)g_utf8_skip[(guchar)text[at]];
+		if (ends_line(c)) {
+			to = end_line(lines, line, to, at);
+			line = (tb_line){.start = to};
+			at += c == '\r' && text[at + 1] == '\n' ? 2 : used;
+			continue;
+		}
+		gunichar as = plain(c);
+		/* "\*" is how a star is kept from being emphasis. */
+		bool escape = c == '\\' && strchr("*_[]()#-", text[at + 1]) != NULL && text[at + 1] != '\0';
+		if (as == ' ' && to == line.start) {
+			line.indented = true;
+		} else if (as != 0 && !escape) {
+			char bytes[6];
+			gint count = g_unichar_to_utf8(as, bytes);
+			for (gint i = 0; i < count; i++, to++) {
+				lines->chars[to] = bytes[i];
+				lines->offsets[to] = (guint32)(at + (as == c ? (size_t)i : 0));
+			}
+		}
+		at += used;
+	}
+	end_line(lines, line, to, length);
+	return lines;
+}
+
+void tb_lines_destroy(tb_lines *lines)
+{
+	if (lines == NULL)
+		return;
+	g_free(lines->chars);
+	g_free(lines->offsets);
+	g_array_unref(lines->lines);
+	g_free(lines);
+}
+
+void tb_gathered_init(tb_gathered *gathered)
+{
+	gathered->chars = g_string_new(NULL);
+	gathered->raw = g_string_new(NULL);
+	gathered->offsets = g_array_new(FALSE, FALSE, sizeof(guint32));
+	gathered->end = 0;
+}
+
+void tb_gathered_finish(tb_gathered *gathered)
+{
+	g_string_free(gathered->chars, TRUE);
+	g_string_free(gathered->raw, TRUE);
+	g_array_unref(gathered->offsets);
+}
+
+void tb_gathered_clear(tb_gathered *gathered)
+{
+	g_string_truncate(gathered->chars, 0);
+	g_string_truncate(gathered->raw, 0);
+	g_array_set_size(gathered->offsets, 0);
+	gathered->end = 0;
+}
+
+void tb_gathered_add(tb_gathered *gathered, const tb_lines *lines, size_t start, size_t end)
+{
+	if (gathered->chars->len > 0 && start < end) {
+		g_string_append_c(gathered->chars, ' ');
+		g_string_append_c(gathered->raw, ' ');
+		g_array_append_val(gathered->offsets, gathered->end);
+	}
+	g_string_append_len(gathered->chars, lines->chars + start, (gssize)(end - start));
+	g_array_append_vals(gathered->offsets, lines->offsets + start, (guint)(end - start));
+	const char *text = tb_source_get_text(lines->source, NULL);
+	g_string_append_len(gathered->raw, text + lines->offsets[start],
+		(gssize)(lines->offsets[end] - lines->offsets[start]));
+	gathered->end = lines->offsets[end];
+	/* The end of a trimmed line lies behind its blanks; a fault there stands behind its words. */
+	while (gathered->end > lines->offsets[start] &&
+		g_ascii_isspace(text[gathered->end - 1]))
+		gathered->end--;
+	while (gathered->raw->len > 0 &&
+		g_ascii_isspace(gathered->raw->str[gathered->raw->len - 1]))
+		g_string_truncate(gathered->raw, gathered->raw->len - 1);
+}
+
+tb_text *tb_gathered_text(const tb_gathered *gathered)
+{
+	const guint32 *offsets = (const guint32 *)(const void *)gathered->offsets->data;
+	size_t length = gathered->chars->len;
+	tb_text *text = tb_text_create(gathered->chars->str, length, length > 0 ? offsets[0] : 0);
+	text->offsets = g_new(guint32, length + 1);
+	if (length > 0)
+		memcpy(text->offsets, offsets, length * sizeof(*offsets));
+	text->offsets[length] = gathered->end;
+	return text;
+}

@@ -1,0 +1,54 @@
+/*
+ * A plain text as lines that are easy to compare: trimmed, typographic characters made plain, every
+ * byte remembering where it stands in the source.
+ */
+#ifndef TB_PATTERN_TEXT_LINES_H
+#define TB_PATTERN_TEXT_LINES_H
+
+#include "support/text.h"
+
+typedef struct {
+	guint32 start, end; /* bytes of `chars`; equal when the line is blank */
+	bool indented;
+} tb_line;
+
+typedef struct {
+	const tb_source *source;
+	char *chars;       /* the lines, a NUL behind each */
+	guint32 *offsets;  /* one a byte of `chars`: where it stands in the source */
+	GArray *lines;     /* tb_line */
+} tb_lines;
+
+/* The lines of SOURCE, which is valid UTF-8 without NUL. Owned. */
+tb_lines *tb_lines_read(const tb_source *source);
+void tb_lines_destroy(tb_lines *lines);
+
+static inline const tb_line *tb_lines_get(const tb_lines *lines, guint i)
+{
+	return &g_array_index(lines->lines, tb_line, i);
+}
+
+static inline const char *tb_lines_text(const tb_lines *lines, guint i)
+{
+	return lines->chars + tb_lines_get(lines, i)->start;
+}
+
+/* A text put together from stretches of lines, with single blanks between them. */
+typedef struct {
+	GString *chars;
+	GArray *offsets; /* guint32, one a byte */
+	GString *raw;    /* the same as the designer typed it, typographic characters kept */
+	guint32 end;     /* in the source, behind the last byte */
+} tb_gathered;
+
+void tb_gathered_init(tb_gathered *gathered);
+void tb_gathered_finish(tb_gathered *gathered);
+void tb_gathered_clear(tb_gathered *gathered);
+/* Adds bytes START to END (not included) of the lines' chars. */
+void tb_gathered_add(tb_gathered *gathered, const tb_lines *lines, size_t start, size_t end);
+/* The whole as a text. Owned. */
+tb_text *tb_gathered_text(const tb_gathered *gathered);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_lines, tb_lines_destroy)
+
+#endif

@@ -1,0 +1,120 @@
+/* Lengths, hooks and row ranges, as designers write them in a pattern's head. */
+#include "pattern/read.h"
+
+#include "support/limits.h"
+#include "support/nearest.h"
+
+#include <string.h>
+
+#define MM_PER_INCH 25.4 /* exactly: international inch, 1959 */
+
+/* Reads "10", "10.5", "10,5" at *AT and moves past it. False when no digit stands there. */
+static bool read_decimal(const char **at, double *value)
+{
+	const char *c = *at;
+	if (!g_ascii_isdigit(*c))
+		return false;
+	*value = 0;
+	for (; g_ascii_isdigit(*c); c++)
+		*value = MIN(*value * 10 + (*c - '0'), 1e9);
+	if ((*c == '.' || *c == ',') && g_ascii_isdigit(c[1])) {
+		double place = 0.1;
+		for (c++; g_ascii_isdigit(*c); c++, place /= 10)
+			*value += (*c - '0') * place;
+	}
+	*at = c;
+	return true;
+}
+
+static const char *skip_blank(const char *c)
+{
+	return c + strspn(c, " \t");
+}
+
+bool tb_read_length(const char *text, double *mm, bool *inches)
+{
+	static const struct {
+		const char *unit;
+		double mm;
+	} units[] = {
+		{"cm", 10}, {"centimetres", 10}, {"centimeters", 10}, {"mm", 1}, {"in", MM_PER_INCH},
+		{"in.", MM_PER_INCH}, {"ins", MM_PER_INCH}, {"inch", MM_PER_INCH},
+		{"inches", MM_PER_INCH}, {"\"", MM_PER_INCH}, {"″", MM_PER_INCH}, {"”", MM_PER_INCH},
+	};
+	const char *c = skip_blank(text);
+	double value;
+	if (!read_decimal(&c, &value) || value <= 0)
+		return false;
+	g_autofree char *unit = g_strstrip(g_strdup(c));
+	for (size_t i = 0; i < G_N_ELEMENTS(units); i++) {
+		if (g_ascii_strcasecmp(unit, units[i].unit) == 0) {
+			*mm = value * units[i].mm;
+			*inches = units[i].mm == MM_PER_INCH;
+			return true;
+		}
+	}
+	return false;
+}
+
+double tb_read_hook(const char *text)
+{
+	for (const char *c = text; *c != '\0';) {
+		double value;
+		if (!read_decimal(&c, &value))
+			c++;
+		else if (g_ascii_strncasecmp(skip_blank(c), "mm", 2) == 0)
+			return value;
+	}
+	return 0;
+}
+
+static bool read_row(const char **at, unsigned *row)
+{
+	double value;
+	const char *c = skip_blank(*at);
+	if (!read_decimal(&c, &value) || value < 1 || value > TB_LIMIT_PIECE_ROWS ||
+		value != (unsigned)value)
+		return false;
+	*row = (unsigned)value;
+	*at = skip_blank(c);
+	return true;
+}
+
+bool tb_read_row_range(const char *text, unsigned *first, unsigned *last)
+{
+	const char *c = text;
+	if (!read_row(&c, first))
+		return false;
+	*last = *first;
+	size_t dash = g_str_has_prefix(c, "–") ? strlen("–") : *c == '-';
+	if (dash > 0) {
+		c += dash;
+		if (!read_row(&c, last))
+			return false;
+	}
+	return *c == '\0' && *first <= *last;
+}
+
+const char *tb_check_name(const char *name)
+{
+	g_autofree char *stripped = g_strstrip(g_strdup(name));
+	if (*stripped == '\0')
+		return "is empty";
+	if (strlen(name) > 200)
+		return "is too long";
+	for (const char *c = name; *c != '\0'; c = g_utf8_next_char(c)) {
+		if (g_unichar_iscntrl(g_utf8_get_char(c)))
+			return "has a control character in it";
+	}
+	return NULL;
+}
+
+char *tb_hint_piece(const tb_pattern *pattern, const char *name)
+{
+	g_autoptr(GPtrArray) names = g_ptr_array_new();
+	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++)
+		g_ptr_array_add(names, (gpointer)tb_pattern_get_piece(pattern, i));
+	const char *nearest =
+		tb_nearest(name, strlen(name), (const char *const *)names->pdata, names->len);
+	return nearest != NULL ? g_strdup_printf("Did you mean “%s”?", nearest) : NULL;
+}

@@ -1,0 +1,28 @@
+#include "support/text.h"
+
+tb_text *tb_text_create(const char *chars, size_t length, size_t offset)
+{
+	tb_text *text = g_new0(tb_text, 1);
+	text->chars = g_strndup(chars, length);
+	text->length = length;
+	text->offset = offset;
+	return text;
+}
+
+void tb_text_destroy(tb_text *text)
+{
+	if (text == NULL)
+		return;
+	g_free(text->chars);
+	g_free(text->offsets);
+	g_free(text);
+}
+
+tb_span tb_text_span(const tb_text *text, size_t start, size_t end)
+{
+	start = MIN(start, text->length);
+	end = CLAMP(end, start, text->length);
+	if (text->offsets == NULL)
+		return (tb_span){text->offset + start, text->offset + end};
+	return (tb_span){text->offsets[start], text->offsets[end]};
+}

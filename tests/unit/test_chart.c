@@ -1,0 +1,253 @@
+/* The layout of charts: cells, columns, feet, motif box, numbers. */
+#include "charting.h"
+
+#include <cjson/cJSON.h>
+#include <criterion/criterion.h>
+#include <math.h>
+
+static const char texture[] =
+	"Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
+	"Row 2 (WS): Ch 1, sc in each st across, turn.\n"
+	"Row 3 (RS): Ch 3 (counts as dc), sk first st, dc in next 2 sts, *FPdc2tog around st 2 rows "
+	"below, dc in next 3 sts; rep from * across, turn.\n"
+	"Row 4 (WS): Ch 1, sc in each st across, turn.\n"
+	"Row 5 (RS): Ch 3 (counts as dc), sk first st, *FPdc2tog around st 2 rows below, dc in next 3 "
+	"sts; rep from * to last 2 sts, FPdc2tog around st 2 rows below, dc in last st, turn.\n"
+	"Row 6 (WS): Ch 1, sc in each st across, turn.\n"
+	"Rep Rows 3-6 3 times.";
+
+static tb_case read_texture(void)
+{
+	return tb_case_rows("S, M, L", "Ch 25 (33, 41).", texture);
+}
+
+Test(chart, cells_have_the_proportions_of_the_gauge)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {.fabric_scale = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	/* 12 stitches and 9 rows to 10 cm: a stitch is 100/12 mm wide, a row 100/9 mm high in the
+	 * mean; rows of sc and dc by turns share two rows as 1 and 3 chains (common practice). */
+	cr_assert_float_eq(chart->column, 100.0 / 12, 1e-9);
+	cr_assert_float_eq(chart->chain, 2 * (100.0 / 9) / 4, 1e-9);
+	tb_chart_destroy(chart);
+	options = (tb_chart_options){.stitch_width_mm = 25};
+	chart = tb_case_chart(&c, &options);
+	cr_assert_float_eq(chart->column, 25, 1e-9);
+	cr_assert_float_eq(chart->chain / chart->column, (2 * (100.0 / 9) / 4) / (100.0 / 12), 1e-9);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(chart, one_motif_stands_for_all_sizes)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	cr_assert(chart->motif.found, "%s", chart->motif.reason);
+	cr_assert(chart->folded);
+	cr_assert_eq(chart->motif.width, 4);
+	const guint32 widths[] = {23, 31, 39};
+	for (int size = 0; size < 3; size++)
+		cr_assert_eq(chart->motif.near_edge + chart->motif.far_edge + 4 * chart->motif.times[size],
+			widths[size]);
+	/* Every drawn column stands exactly over the one below, one column from the next. */
+	guint32 drawn = chart->motif.near_edge + 4 + chart->motif.far_edge;
+	for (guint32 row = 1; row <= 6; row++)
+		for (guint32 index = 1; index <= drawn; index++) {
+			const tb_placed *placed = tb_test_placed(chart, row, index);
+			cr_assert_not_null(placed, "row %u has no stitch %u", row, index);
+			cr_assert_float_eq(placed->top.x,
+				tb_test_placed(chart, 1, index)->top.x, 1e-9);
+			if (index > 1)
+				cr_assert_float_eq(tb_test_placed(chart, row, index - 1)->top.x - placed->top.x,
+					chart->column, 1e-9);
+		}
+	cr_assert(chart->has_box);
+	cr_assert_float_eq(chart->box_right - chart->box_left, 4 * chart->column, 1e-9);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* A raised stitch reaches down to an earlier row, and the stitch behind it is missed [EN fig. 428]. */
+Test(chart, clusters_stand_on_the_post_two_rows_down)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	unsigned clusters = 0;
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		if (g_strcmp0(tb_test_stitch(chart, placed)->us, "FPdc2tog") != 0)
+			continue;
+		clusters++;
+		const tb_made *made = &chart->fabric->made[placed->made];
+		const tb_spot *foot = &g_array_index(chart->feet, tb_spot, placed->first_foot);
+		guint32 row = chart->fabric->rows[made->row].number;
+		const tb_placed *base = tb_test_placed(chart, row - 2, placed->index);
+		cr_assert_eq(made->rows_below, 2);
+		cr_assert_float_eq(foot->x, base->top.x, 1e-9);
+		/* On the stem: under the base's head, over its foot. */
+		cr_assert_gt(foot->y, base->top.y + chart->chain);
+		cr_assert_lt(foot->y, base->top.y + 3 * chart->chain);
+	}
+	cr_assert_gt(clusters, 2);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Right side rows run right to left, the number at the edge where the row begins (trade-facts). */
+Test(chart, numbers_stand_where_rows_begin)
+{
+	tb_case c = read_texture();
+	for (int left_handed = 0; left_handed < 2; left_handed++) {
+		tb_chart_options options = {.left_handed = left_handed == 1};
+		tb_chart *chart = tb_case_chart(&c, &options);
+		cr_assert_eq(chart->arrows->len, 6);
+		for (guint i = 0; i < 6; i++) {
+			const tb_arrow *arrow = &g_array_index(chart->arrows, tb_arrow, i);
+			bool right_side = i % 2 == 0;
+			bool at_right = arrow->x1 > (chart->left + chart->right) / 2;
+			cr_assert_eq(at_right, right_side != (left_handed == 1), "row %u", i + 1);
+			cr_assert_eq(arrow->x2 < arrow->x1, at_right, "the arrow points into the row");
+		}
+		tb_chart_destroy(chart);
+	}
+	tb_case_finish(&c);
+}
+
+Test(chart, the_left_handed_read_the_mirror_image)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {0}, mirrored = {.left_handed = true};
+	tb_chart *chart = tb_case_chart(&c, &options), *mirror = tb_case_chart(&c, &mirrored);
+	cr_assert_eq(chart->placed->len, mirror->placed->len);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *a = &g_array_index(chart->placed, tb_placed, i);
+		const tb_placed *b = &g_array_index(mirror->placed, tb_placed, i);
+		cr_assert_float_eq(a->top.x - chart->left, mirror->right - b->top.x, 1e-9);
+	}
+	tb_chart_destroy(chart);
+	tb_chart_destroy(mirror);
+	tb_case_finish(&c);
+}
+
+Test(chart, full_draws_every_stitch_of_the_largest_size)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_eq(chart->size, 2);
+	cr_assert_eq(chart->placed->len, chart->fabric->made_count);
+	/* A bracket a size, one inside the other, all from the edge where row 1 begins. */
+	unsigned under = 0;
+	double wider = 0;
+	for (guint i = 0; i < chart->brackets->len; i++) {
+		const tb_bracket *bracket = &g_array_index(chart->brackets, tb_bracket, i);
+		if (bracket->upright)
+			continue;
+		under++;
+		cr_assert_float_eq(bracket->to, chart->right, 1e-9);
+		cr_assert_gt(bracket->to - bracket->from, wider);
+		wider = bracket->to - bracket->from;
+	}
+	cr_assert_eq(under, 3);
+	cr_assert_float_eq(wider, 39 * chart->column, 1e-9);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(chart, rows_asked_for_stand_on_pale_rows)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {.first_row = 5, .last_row = 6};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	unsigned pale = 0, charted = 0;
+	for (guint i = 0; i < chart->rows->len; i++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		*(row->below ? &pale : &charted) += 1;
+		cr_assert_eq(tb_chart_row_ink(chart, row) == TB_INK_BELOW, row->below);
+	}
+	cr_assert_eq(charted, 2);
+	cr_assert_eq(pale, 2, "row 5 reaches down to row 3");
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(chart, rows_that_are_not_there_are_an_error)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {.first_row = 500, .last_row = 600};
+	cr_assert_null(tb_case_chart(&c, &options));
+	cr_assert_eq(tb_diagnostics_count_errors(c.diagnostics), 1);
+	tb_case_finish(&c);
+}
+
+/* Two worked together draw their row in: its tops stand between their bases. */
+Test(chart, decreases_lean_together)
+{
+	tb_case c = tb_case_rows("", "Ch 13.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc2tog, sc in next 8 sts, sc2tog, turn.\n"
+		"Row 3: Ch 1, sc2tog, sc in next 6 sts, sc2tog, turn.");
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_str_empty(faults);
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	double middle = NAN;
+	for (guint i = 0; i < chart->rows->len; i++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		double sum = 0, before = NAN;
+		unsigned count = 0;
+		for (guint32 k = row->first; k < row->first + row->count; k++) {
+			const tb_placed *placed = &g_array_index(chart->placed, tb_placed, k);
+			if (placed->index == 0)
+				continue;
+			sum += placed->top.x;
+			count++;
+			if (!isnan(before))
+				cr_assert_geq(fabs(placed->top.x - before), chart->column * (1 - 1e-9));
+			before = placed->top.x;
+		}
+		if (!isnan(middle))
+			cr_assert_float_eq(sum / count, middle, 1e-6, "row %u is not centred", i);
+		middle = sum / count;
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(chart, json_has_the_pinned_shape)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	g_autofree char *text = tb_chart_to_json(chart);
+	cJSON *json = cJSON_Parse(text);
+	cr_assert_not_null(json);
+	const char *const keys[] = {"piece", "unit", "width", "height", "cell", "repeat", "stitches"};
+	const cJSON *item = json->child;
+	for (gsize i = 0; i < G_N_ELEMENTS(keys); i++, item = item->next) {
+		cr_assert_not_null(item);
+		cr_assert_str_eq(item->string, keys[i]);
+	}
+	cr_assert_str_eq(cJSON_GetObjectItem(json, "unit")->valuestring, "mm");
+	const cJSON *repeat = cJSON_GetObjectItem(json, "repeat");
+	cr_assert_eq(cJSON_GetArraySize(cJSON_GetObjectItem(repeat, "times")), 3);
+	cr_assert_eq(cJSON_GetObjectItem(repeat, "width")->valueint, 4);
+	const cJSON *stitches = cJSON_GetObjectItem(json, "stitches"), *one;
+	cr_assert_eq((guint)cJSON_GetArraySize(stitches), chart->placed->len);
+	cJSON_ArrayForEach(one, stitches) {
+		if (strcmp(cJSON_GetObjectItem(one, "stitch")->valuestring, "FPdc2tog") != 0)
+			continue;
+		cr_assert_eq(cJSON_GetObjectItem(one, "base_row")->valueint,
+			cJSON_GetObjectItem(one, "row")->valueint - 2);
+		cr_assert_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(one, "base_indices"), 0)->valueint,
+			cJSON_GetObjectItem(one, "index")->valueint);
+	}
+	cJSON_Delete(json);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}

@@ -1,0 +1,119 @@
+/* The check in its two spellings. */
+#include "counts.h"
+
+#include <cjson/cJSON.h>
+#include <criterion/criterion.h>
+
+static const char rows[] = "Row 1: Dc in 4th ch from hook and in each ch across. [10 (12) sts]\n"
+						   "Row 2: Ch 3, turn, dc in each st across.\n"
+						   "Row 3: Ch 3, turn, dc2tog, dc in each st across.\n"
+						   "Row 4: Ch 3, turn, dc in each st across.\n"
+						   "Row 5: Ch 3, turn, dc in each st across.";
+
+Test(check, the_table)
+{
+	tb_case c = tb_case_rows("S,M", "Ch 12 (14).", rows);
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	static const char expected[] = "Swatch\n"
+								   "Row          Side        S       M\n"
+								   "1            RS         10      12\n"
+								   "2            WS         10      12\n"
+								   "3-5          RS/WS       9      11\n"
+								   "Width        cm        8.3    10.0\n"
+								   "             in        3.3     3.9\n"
+								   "Length       cm        5.6     5.6\n"
+								   "             in        2.2     2.2\n"
+								   "Rows in all              5       5\n"
+								   "\n"
+								   "Every row comes out in every size.\n";
+	cr_expect_str_eq(text, expected, "%s", text);
+	tb_case_finish(&c);
+}
+
+Test(check, the_verdict)
+{
+	tb_case c = tb_case_rows(
+		"S,M", "Ch 12 (14).", "Row 1: Dc in 4th ch from hook and in each ch across. [11 (12) sts]");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, 0);
+	cr_expect_null(strstr(text, "Every row comes out"));
+	cr_expect_not_null(strstr(text, "1 error"));
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 11.", "Row 1: Hdc in 3rd ch from hook and in each ch across.");
+	g_autofree char *warned = tb_check_text(c.worked, c.diagnostics, 0);
+	cr_expect_not_null(strstr(warned, "Every row comes out. There is 1 warning."));
+	tb_case_finish(&c);
+}
+
+Test(check, without_gauge_there_are_no_measurements)
+{
+	tb_case c = tb_case_read("bare.json",
+		"{\"format\":1,\"title\":\"T\",\"pieces\":[{\"name\":\"P\",\"start\":\"Ch 14.\",\"rows\":["
+		"\"Row 1: Dc in 4th ch from hook and in each ch across.\"]}]}");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	cr_expect_null(strstr(text, "Width"));
+	cr_expect_not_null(strstr(text, "No gauge"));
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	cJSON *root = cJSON_Parse(json);
+	const cJSON *piece = cJSON_GetArrayItem(cJSON_GetObjectItem(root, "pieces"), 0);
+	cr_expect(cJSON_IsNull(cJSON_GetArrayItem(cJSON_GetObjectItem(piece, "width_cm"), 0)));
+	cJSON_Delete(root);
+	tb_case_finish(&c);
+}
+
+static void expect_keys(const cJSON *object, const char *const *keys, size_t count)
+{
+	size_t i = 0;
+	for (const cJSON *item = object->child; item != NULL; item = item->next, i++) {
+		cr_assert_lt(i, count, "%s", item->string);
+		cr_expect_str_eq(item->string, keys[i]);
+	}
+	cr_expect_eq(i, count);
+}
+
+Test(check, the_object_has_the_shape_scripts_rely_on)
+{
+	static const char *const keys[] = {"title", "sizes", "pieces", "diagnostics"};
+	static const char *const piece_keys[] = {"name", "rows", "width_cm", "length_cm"};
+	static const char *const row_keys[] = {"row", "side", "counts"};
+	static const char *const fault_keys[] = {
+		"severity", "line", "column", "piece", "row", "sizes", "message", "hint"};
+	tb_case c = tb_case_rows(
+		"S,M", "Ch 12 (14).", "Row 1: Dc in 4th ch from hook and in each ch across. [10 (13) sts]");
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	cJSON *root = cJSON_Parse(json);
+	cr_assert_not_null(root);
+	expect_keys(root, keys, G_N_ELEMENTS(keys));
+	const cJSON *piece = cJSON_GetArrayItem(cJSON_GetObjectItem(root, "pieces"), 0);
+	expect_keys(piece, piece_keys, G_N_ELEMENTS(piece_keys));
+	const cJSON *row = cJSON_GetArrayItem(cJSON_GetObjectItem(piece, "rows"), 0);
+	expect_keys(row, row_keys, G_N_ELEMENTS(row_keys));
+	cr_expect_str_eq(cJSON_GetObjectItem(row, "side")->valuestring, "RS");
+	cr_expect_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(row, "counts"), 1)->valueint, 12);
+	const cJSON *fault = cJSON_GetArrayItem(cJSON_GetObjectItem(root, "diagnostics"), 0);
+	expect_keys(fault, fault_keys, G_N_ELEMENTS(fault_keys));
+	cr_expect_str_eq(cJSON_GetObjectItem(fault, "severity")->valuestring, "error");
+	cr_expect_str_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(fault, "sizes"), 0)->valuestring, "M");
+	cJSON_Delete(root);
+	tb_case_finish(&c);
+}
+
+Test(check, a_size_without_a_row_has_null_there)
+{
+	tb_case c = tb_case_rows("S,M", "Ch 12 (14).",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\nRow 2: Ch 3, turn, dc in each st "
+		"across.\n"
+		"Rep Row 2 until piece measures 10 (12) cm.");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	cJSON *root = cJSON_Parse(json);
+	const cJSON *piece = cJSON_GetArrayItem(cJSON_GetObjectItem(root, "pieces"), 0);
+	const cJSON *list = cJSON_GetObjectItem(piece, "rows");
+	/* 9 rows to 10 cm: S has 9, M 11 */
+	cr_assert_eq(cJSON_GetArraySize(list), 11);
+	const cJSON *counts = cJSON_GetObjectItem(cJSON_GetArrayItem(list, 10), "counts");
+	cr_expect(cJSON_IsNull(cJSON_GetArrayItem(counts, 0)));
+	cr_expect(cJSON_IsNumber(cJSON_GetArrayItem(counts, 1)));
+	cr_expect_not_null(strstr(text, "M: 12.0 cm asked, 12.2 cm reached (11 rows)."), "%s", text);
+	cJSON_Delete(root);
+	tb_case_finish(&c);
+}

@@ -1,0 +1,378 @@
+/* Working rows: places taken and places made, and what is told when they do not agree. */
+#include "counts.h"
+
+#include <criterion/criterion.h>
+
+Test(work, a_counted_turning_chain_stands_over_the_first_stitch)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, sk first st, dc in each st across.\n"
+		"Row 3: Ch 3, turn, dc in each st across.\n"
+		"Row 4: Ch 3, turn, dc in each st to last st, dc in top of tch.");
+	expect_sound(&c);
+	for (guint32 row = 1; row <= 4; row++)
+		cr_expect_eq(count_row(&c, 0, row), 10, "row %u", row);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	const tb_made *chain = made_in(&c, 0, 2, 0);
+	cr_expect(chain->flags & TB_MADE_TURNING && chain->flags & TB_MADE_COUNTED);
+	cr_expect_eq(chain->chains, 3);
+	/* it stands on the last stitch of row 1, and the last dc on row 1's own turning chain */
+	cr_expect_eq(tb_fabric_base(fabric, chain, 0), fabric->rows[1].first + 9);
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 2, 9), 0), fabric->rows[1].first);
+	tb_case_finish(&c);
+}
+
+Test(work, an_uncounted_turning_chain_is_nobodys_stitch)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Ch 1, turn, sc in each st "
+		"across.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 1), 10);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	cr_expect_not(made_in(&c, 0, 2, 0)->flags & TB_MADE_COUNTED);
+	cr_expect_eq(made_in(&c, 0, 2, 0)->base_count, 0);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, sc in next 9 sts, sc in top of tch.");
+	cr_expect_eq(expect_fault(&c, "place-missing"), 2);
+	tb_case_finish(&c);
+}
+
+Test(work, the_turning_chain_at_the_end_of_a_row_belongs_to_the_next)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, ch 3, turn.\n"
+		"Row 2: Sk first st, dc in each st across, ch 1, turn.\n"
+		"Row 3: Sc in each st across.");
+	expect_sound(&c);
+	cr_expect_eq(made_in(&c, 0, 1, 0)->chains, 3);
+	cr_expect_eq(made_in(&c, 0, 2, 0)->chains, 3);
+	cr_expect_eq(made_in(&c, 0, 3, 0)->chains, 1);
+	cr_expect_eq(count_row(&c, 0, 3), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, a_turning_chain_said_twice_is_worked_once)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, ch 3, turn.\n"
+		"Row 2: Ch 3, dc in each st across.");
+	cr_expect_eq(expect_fault(&c, "turning-chain-twice"), 2);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, the_text_says_whether_it_counts)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3 (does not count as st), turn, dc in each st across.\n"
+		"Row 3: Ch 1 (counts as sc), turn, sk first st, sc in each st across.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	cr_expect_eq(made_in(&c, 0, 2, 1)->stitch, tb_library_find(c.library, "dc")->number);
+	cr_expect_not(made_in(&c, 0, 2, 0)->flags & TB_MADE_COUNTED);
+	cr_expect(made_in(&c, 0, 3, 0)->flags & TB_MADE_COUNTED);
+	cr_expect_eq(count_row(&c, 0, 3), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, two_chains_for_hdc_must_be_said)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Hdc in 3rd ch from hook and in each ch across.\nRow 2: Ch 2, turn, hdc in each st "
+		"across.");
+	cr_expect_eq(expect_fault(&c, "turning-chain-unsaid"), 1);
+	cr_expect_eq(tb_diagnostics_count_errors(c.diagnostics), 0);
+	cr_expect_eq(count_row(&c, 0, 1), 10);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, a_chain_too_short_or_too_tall_is_told)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\nRow 2: Ch 2, turn, dc in each st "
+		"across.");
+	cr_expect_eq(expect_fault(&c, "turning-chain-height"), 2);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 12.", "Row 1: Dc in 10th ch from hook and in each ch across.");
+	cr_expect_eq(expect_fault(&c, "turning-chain-height"), 1);
+	tb_case_finish(&c);
+}
+
+Test(work, the_foundation_holds_the_chains_that_are_worked_into)
+{
+	/* the three skipped chains stand at the corner with none under them */
+	tb_case c = tb_case_rows("", "Ch 12.", "Row 1: Dc in 4th ch from hook and in each ch across.");
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_expect_eq(fabric->rows[0].count, 9);
+	cr_expect_eq(made_in(&c, 0, 1, 0)->base_count, 0);
+	tb_case_finish(&c);
+	/* Japanese practice: one more, under the turning chain */
+	c = tb_case_rows("", "Ch 13.", "Row 1: Dc in 5th ch from hook and in each ch across.");
+	fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_expect_eq(fabric->rows[0].count, 10);
+	cr_assert_eq(made_in(&c, 0, 1, 0)->base_count, 1);
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 1, 0), 0), 9);
+	cr_expect_eq(count_row(&c, 0, 1), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, places_taken_and_places_made)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, 2 sc in next st, sc in each st to last st, 2 sc in last st.\n"
+		"Row 3: Ch 1, turn, sc2tog, sc in each st to last 3 sts, sc3tog.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 2), 12);
+	cr_expect_eq(count_row(&c, 0, 3), 9);
+	cr_expect_eq(made_in(&c, 0, 3, 1)->base_count, 2);
+	cr_expect_eq(made_in(&c, 0, 3, 9)->base_count, 3);
+	tb_case_finish(&c);
+}
+
+Test(work, a_post_stitch_one_row_down_uses_up_that_stitch)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, [FPdc around next st, BPdc around next st] 4 times, dc in last st.");
+	expect_sound(&c);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	const tb_made *post = made_in(&c, 0, 2, 1);
+	cr_expect_eq(post->rows_below, 1);
+	cr_expect_eq(post->behind, TB_NONE);
+	cr_expect_eq(tb_fabric_base(fabric, post, 0), fabric->rows[1].first + 8);
+	tb_case_finish(&c);
+}
+
+Test(work, a_post_stitch_two_rows_down_hides_the_stitch_behind_it)
+{
+	/* said or not, the skip is the same one */
+	static const char *const said[] = {"", ", sk st behind"};
+	for (size_t i = 0; i < G_N_ELEMENTS(said); i++) {
+		g_autofree char *rows =
+			g_strdup_printf("Row 1: Dc in 4th ch from hook and in each ch across.\n"
+							"Row 2: Ch 3, turn, dc in each st across.\n"
+							"Row 3: Ch 3, turn, dc in next 2 sts, *FPdc2tog around st 2 rows "
+							"below%s, dc in next 3 sts; "
+							"rep from * across.",
+				said[i]);
+		tb_case c = tb_case_rows("", "Ch 13.", rows);
+		expect_sound(&c);
+		cr_expect_eq(count_row(&c, 0, 3), 11);
+		const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+		const tb_made *post = made_in(&c, 0, 3, 3);
+		cr_expect_eq(post->rows_below, 2);
+		cr_expect_eq(post->behind, fabric->rows[2].first + 7);
+		cr_expect_eq(tb_fabric_base(fabric, post, 0), fabric->rows[1].first + 3);
+		tb_case_finish(&c);
+	}
+}
+
+Test(work, without_the_skip_it_makes_an_increase)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, dc in each st across.\n"
+		"Row 3: Ch 3, turn, dc in next 2 sts, FPdc around st 2 rows below, do not sk st behind, "
+		"dc in each st across.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 3), 11);
+	tb_case_finish(&c);
+}
+
+Test(work, there_must_be_a_post)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, FPdc around st 2 rows below, dc in each st across.");
+	cr_expect_eq(expect_fault(&c, "post-nothing"), 2);
+	/* the count of the row stays right all the same */
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, a_named_post_is_found_where_it_is)
+{
+	tb_case c = tb_case_rows("", "Ch 14.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, dc in each st across.\n"
+		"Row 3: Ch 3, turn, dc in next 2 sts, *FPdc around st 2 rows below, dc in next 3 sts; "
+		"rep from * to last st, dc in last st.\n"
+		"Row 4: Ch 3, turn, dc in each st across.\n"
+		"Row 5: Ch 3, turn, dc in next st, *FPdc around next FPdc 2 rows below, dc in next 3 sts; "
+		"rep from * to last 2 sts, dc in last 2 sts.");
+	expect_sound(&c);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	/* one column aside: not below the place due, but the next of its kind */
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 5, 2), 0), fabric->rows[3].first + 3);
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 5, 6), 0), fabric->rows[3].first + 7);
+	tb_case_finish(&c);
+}
+
+Test(work, a_post_far_aside_is_warned_of)
+{
+	tb_case c = tb_case_rows("", "Ch 14.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, dc in each st across.\n"
+		"Row 3: Ch 3, turn, dc in next st, FPdc around 9th st 2 rows below, dc in each st across.");
+	cr_expect_eq(expect_fault(&c, "post-sideways"), 3);
+	cr_expect_eq(tb_diagnostics_count_errors(c.diagnostics), 0);
+	tb_case_finish(&c);
+}
+
+Test(work, spaces_and_chains)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Sc in 2nd ch from hook, *ch 1, sk next ch, sc in next ch; rep from * across.\n"
+		"Row 2: Ch 1, turn, sc in first sc, sc in next ch-1 sp, *ch 1, sk next sc, sc in next ch-1 "
+		"sp; "
+		"rep from * to last st, sc in last st.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 1), 11);
+	cr_expect_eq(count_row(&c, 0, 2), 11);
+	cr_expect(made_in(&c, 0, 2, 2)->flags & TB_MADE_IN_SPACE);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 12.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Ch 1, turn, sc in next ch-1 "
+		"sp.");
+	cr_expect_eq(expect_fault(&c, "space-missing"), 2);
+	tb_case_finish(&c);
+}
+
+Test(work, a_group_goes_into_one_place)
+{
+	tb_case c = tb_case_rows("", "Ch 16.",
+		"Row 1: (Dc, ch 1, dc) in 5th ch from hook, *sk 2 ch, (dc, ch 1, dc) in next ch; rep from "
+		"* "
+		"to last 2 ch, sk 1 ch, dc in last ch.\n"
+		"Row 2: Ch 3, turn, (dc, ch 1, dc) in each ch-1 sp across, dc in top of tch.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 1), 14);
+	cr_expect_eq(count_row(&c, 0, 2), 14);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 1, 1), 0),
+		tb_fabric_base(fabric, made_in(&c, 0, 1, 3), 0));
+	tb_case_finish(&c);
+}
+
+Test(work, crossed_stitches_go_back_to_what_was_skipped)
+{
+	tb_case c = tb_case_rows("", "Ch 10.",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, sk 3 sts, FPtr in each of next 3 sts, working in front of sts just "
+		"made "
+		"FPtr in each of 3 skipped sts, dc in last st.");
+	expect_sound(&c);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	guint32 below = fabric->rows[1].first;
+	static const guint32 expected[] = {3, 2, 1, 6, 5, 4};
+	for (guint32 i = 0; i < 6; i++)
+		cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 2, i + 1), 0), below + expected[i]);
+	tb_case_finish(&c);
+}
+
+Test(work, a_repeat_that_leaves_stitches_over)
+{
+	tb_case c = tb_case_rows("S,M,L", "Ch 21 (25, 26).",
+		"Row 1: Dc in 4th ch from hook and in each ch across.\n"
+		"Row 2: Ch 3, turn, dc in next 2 sts, *FPdc around next st, dc in next 3 sts; rep from * "
+		"across.");
+	cr_expect_eq(expect_fault(&c, "repeat-leftover"), 2);
+	const tb_diagnostic *fault = find_fault(&c, "repeat-leftover");
+	/* 19 and 23 come out, 24 does not: size L alone */
+	cr_expect_eq(fault->sizes, 4);
+	cr_expect_str_eq(fault->message, "the repeat of 4 sts leaves 1 st over");
+	cr_expect_not_null(strstr(fault->hint, "24 sts are there; 3 + 5 × 4 = 23."));
+	cr_expect_not_null(strstr(fault->hint, "25 or 29 ch"));
+	cr_expect_eq(count_row(&c, 0, 2), 19);
+	cr_expect_eq(count_row(&c, 1, 2), 23);
+	tb_case_finish(&c);
+}
+
+Test(work, a_repeat_that_takes_nothing_never_ends)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, sc in next st, *sc in same st; rep from * across.");
+	cr_expect_eq(expect_fault(&c, "repeat-endless"), 2);
+	tb_case_finish(&c);
+}
+
+Test(work, a_repeat_that_ends_early)
+{
+	tb_case c = tb_case_rows("", "Ch 12.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, *sc in next st, ** ch 1, sk next st; rep from * across, ending last "
+		"rep at **.");
+	expect_sound(&c);
+	cr_expect_eq(count_kind(&c, 0, 2, "sc"), 6);
+	cr_expect_eq(count_row(&c, 0, 2), 11);
+	tb_case_finish(&c);
+}
+
+Test(work, n_times_read_as_in_all_where_only_that_comes_out)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, sc in next 2 sts, *sc in next 2 sts; rep from * 4 times.");
+	cr_expect_eq(expect_fault(&c, "repeat-in-all"), 2);
+	cr_expect_eq(tb_diagnostics_count_errors(c.diagnostics), 0);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	tb_case_finish(&c);
+}
+
+Test(work, working_past_the_end_and_leaving_stitches)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Ch 1, turn, sc in next 12 "
+		"sts.");
+	cr_expect_eq(expect_fault(&c, "past-end"), 2);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Ch 1, turn, sc in next 7 "
+		"sts.");
+	cr_expect_eq(expect_fault(&c, "unworked"), 2);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, sc in next 7 sts, leave rem sts unworked.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 2), 7);
+	tb_case_finish(&c);
+}
+
+Test(work, a_count_claimed_wrong)
+{
+	tb_case c = tb_case_rows(
+		"S,M", "Ch 12 (14).", "Row 1: Dc in 4th ch from hook and in each ch across. [10 (13) sts]");
+	expect_fault(&c, "count-claimed");
+	const tb_diagnostic *fault = find_fault(&c, "count-claimed");
+	cr_expect_eq(fault->sizes, 2);
+	cr_expect_str_eq(fault->message, "counts 12, the pattern says 13");
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 12.", "Row 1: Dc in 4th ch from hook and in each ch across. (9 dc)");
+	expect_sound(&c);
+	tb_case_finish(&c);
+}
+
+Test(work, one_bad_size_hides_no_other)
+{
+	tb_case c = tb_case_rows("S,M,L", "Ch 11 (12, 13).",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Row 2: Ch 1, turn, [sc2tog] 5 times. [5 sts]\n"
+		"Row 3: Ch 1, turn, sc in each st across. [5 (5, 6) sts]");
+	const tb_diagnostic *unworked = find_fault(&c, "unworked");
+	cr_assert_not_null(unworked);
+	cr_expect_not(unworked->sizes & 1);
+	cr_expect_not_null(find_fault(&c, "count-claimed"));
+	cr_expect_eq(count_row(&c, 0, 3), 5);
+	cr_expect_eq(count_row(&c, 1, 3), 5);
+	cr_expect_eq(count_row(&c, 2, 3), 5);
+	tb_case_finish(&c);
+}
