@@ -55,6 +55,9 @@ static int draw(tb_loaded *loaded, const tb_options *options)
 	tb_text_measure measure = tb_type_get_measure(type);
 	tb_chart *chart = tb_chart_create(loaded->worked, &how, &measure, loaded->diagnostics);
 	int status = tb_loaded_report(loaded);
+	if (tb_type_count_unknown(type) > 0)
+		fprintf(stderr, "tambour: warning: no font here has %u of the letters of this chart\n",
+			tb_type_count_unknown(type));
 	if (chart != NULL)
 		status = write_chart(chart, options);
 	tb_chart_destroy(chart);

@@ -93,4 +93,12 @@ int tb_print_run(const tb_command *command, int argc, char **argv,
  */
 int tb_watch(const char *path, int (*build)(void *data), void *data);
 
+/*
+ * Makes a command's text, owned; NULL for none. Sets *STATUS to TB_EXIT_USAGE when an option is wrong,
+ * having said so.
+ */
+typedef char *(*tb_text_fn)(tb_loaded *loaded, const tb_options *options, int *status);
+/* Runs a command that prints a text: reads options and pattern, prints the text and the faults. */
+int tb_text_run(const tb_command *command, int argc, char **argv, tb_text_fn make);
+
 #endif

@@ -2,9 +2,6 @@
 
 #include <tambour/rows.h>
 
-#include <stdio.h>
-#include <string.h>
-
 /* One piece alone, or all of them, each under its name. */
 static char *write_pieces(const tb_loaded *loaded, int piece, int size, bool uk)
 {
@@ -23,41 +20,24 @@ static char *write_pieces(const tb_loaded *loaded, int piece, int size, bool uk)
 	return g_string_free(text, FALSE);
 }
 
-static int write_rows(tb_loaded *loaded, const tb_options *options)
+static char *write_rows(tb_loaded *loaded, const tb_options *options, int *status)
 {
 	tb_chart_options said;
 	int piece = -1;
-	if (loaded->pattern == NULL || loaded->worked == NULL)
-		return tb_loaded_report(loaded);
 	if (!tb_options_piece(options, loaded->pattern, &piece) ||
-		!tb_options_chart(options, loaded->pattern, &said))
-		return TB_EXIT_USAGE;
-	/* rows with a fault in them are not what anybody should work from */
-	int status = tb_loaded_report(loaded);
-	if (status != TB_EXIT_DONE)
-		return status;
-	g_autofree char *text = write_pieces(loaded, piece, said.size - 1, said.uk_terms);
-	g_autoptr(GError) error = NULL;
-	if (!tb_output_write("-", text, strlen(text), &error)) {
-		fprintf(stderr, "tambour: %s\n", error->message);
-		return TB_EXIT_FILE;
+		!tb_options_chart(options, loaded->pattern, &said)) {
+		*status = TB_EXIT_USAGE;
+		return NULL;
 	}
-	return status;
+	/* Rows with a fault in them are not what anybody should work from. */
+	if (tb_diagnostics_count_errors(loaded->diagnostics) > 0)
+		return NULL;
+	return write_pieces(loaded, piece, said.size - 1, said.uk_terms);
 }
 
 static int run(int argc, char **argv)
 {
-	tb_options options;
-	tb_loaded loaded = {0};
-	int status = TB_EXIT_USAGE;
-	if (tb_options_read(&tb_command_rows, argc, argv, false, &options)) {
-		status = tb_load(options.input, &loaded);
-		if (status == TB_EXIT_DONE)
-			status = write_rows(&loaded, &options);
-		tb_loaded_finish(&loaded);
-	}
-	tb_options_finish(&options);
-	return status;
+	return tb_text_run(&tb_command_rows, argc, argv, write_rows);
 }
 
 const tb_command tb_command_rows = {

@@ -18,7 +18,7 @@ static char *row_title(const tb_chart *chart, const tb_chart_row *row)
 {
 	const tb_made_row *worked = &chart->fabric->rows[row->row];
 	if (worked->number == 0)
-		return g_strdup("Foundation chain");
+		return g_strdup(row->below ? "Row worked on" : "Foundation chain");
 	const char *side = worked->side == TB_SIDE_RIGHT ? ", right side" :
 		worked->side == TB_SIDE_WRONG ? ", wrong side" : "";
 	return g_strdup_printf("%s %u%s", worked->is_round ? "Round" : "Row", worked->number, side);

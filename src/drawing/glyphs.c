@@ -38,6 +38,16 @@ static void built_destroy(gpointer data)
 	g_free(b);
 }
 
+/* As worked; as seen from the right side, a wrong side row's front loops are the back ones. */
+static tb_loops loops_of(const tb_chart *chart, const tb_made *made)
+{
+	bool front = made->flags & TB_MADE_FRONT_LOOP;
+	if (!front && !(made->flags & TB_MADE_BACK_LOOP))
+		return TB_LOOPS_BOTH;
+	bool turned = chart->options.as_seen && chart->fabric->rows[made->row].side == TB_SIDE_WRONG;
+	return front != turned ? TB_LOOPS_FRONT : TB_LOOPS_BACK;
+}
+
 /* What the chart says of a stitch's place, its top at 0,0. FEET is filled for it. */
 static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *feet)
 {
@@ -58,8 +68,7 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *fee
 		.feet = (const tb_point *)(void *)feet->data,
 		.foot_count = feet->len,
 		.chains = made->flags & TB_MADE_TURNING ? made->chains : 0,
-		.loops = made->flags & TB_MADE_FRONT_LOOP ? TB_LOOPS_FRONT :
-			made->flags & TB_MADE_BACK_LOOP ? TB_LOOPS_BACK : TB_LOOPS_BOTH,
+		.loops = loops_of(chart, made),
 		.in_space = made->flags & TB_MADE_IN_SPACE && made->base_count == 1,
 	};
 	return place;

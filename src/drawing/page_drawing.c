@@ -110,7 +110,8 @@ static void copy_line(page_painter *p, const window *w, const tb_mark *mark)
 static void copy_text(page_painter *p, const window *w, const tb_mark *mark)
 {
 	double reach = fmin(LONGEST_WORD, (double)g_utf8_strlen(mark->text, -1)) * mark->size_mm;
-	double left = mark->align == TB_ALIGN_LEFT ? 0 : mark->align == TB_ALIGN_RIGHT ? reach : reach / 2;
+	double left = mark->align == TB_ALIGN_LEFT ? 0 :
+		mark->align == TB_ALIGN_RIGHT ? reach : reach / 2;
 	if (!overlaps(w, mark->x - left, mark->y - mark->size_mm, mark->x - left + reach,
 			mark->y + mark->size_mm / 3))
 		return;

@@ -40,13 +40,14 @@ static void check_unworked(tb_hands *h)
 	}
 	guint32 left = count - c->due;
 	g_autofree char *chains = tb_repair_chains(h, left, false);
-	g_autofree char *hint = g_strdup_printf("%u st%s there, the row takes %u. Work into the rest, "
+	g_autofree char *hint = g_strdup_printf("%u st%s there, the %s takes %u. Work into the rest, "
 											"or say \"leave rem sts unworked\".%s%s%s",
-		count, count == 1 ? " is" : "s are", c->due - c->first, chains != NULL ? " Or start with " : "",
-		chains != NULL ? chains : "", chains != NULL ? "." : "");
+		count, count == 1 ? " is" : "s are", h->sentence->is_round ? "round" : "row",
+		c->due - c->first, chains != NULL ? " Or start with " : "", chains != NULL ? chains : "",
+		chains != NULL ? "." : "");
 	tb_hands_tell(h, TB_ERROR, "unworked", span, hint,
-		"%u of %u st%s %s left unworked at the end of the row", left, count, count == 1 ? "" : "s",
-		left == 1 ? "is" : "are");
+		"%u of %u st%s %s left unworked at the end of the %s", left, count, count == 1 ? "" : "s",
+		left == 1 ? "is" : "are", h->sentence->is_round ? "round" : "row");
 }
 
 /* The runs of chains in the row, of the length said or of any. */
@@ -120,11 +121,10 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 			continue;
 		unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 		count_claimed(h, claim, &with, &without);
-		/* sc2tog is one of the sc, and in a row of dc and post stitches all of them are called dc */
+		/* sc2tog is one of the sc */
 		unsigned together = count_together(h, claim->stitch);
-		bool all = claim->stitch != NULL && said == tb_hands_row(h, h->row)->stitches;
 		if (said == with || said == without || said == with + together ||
-			said == without + together || all)
+			said == without + together)
 			continue;
 		with += together;
 		const char *kind = claim->spaces           ? " spaces"
@@ -149,8 +149,8 @@ static void check_turning(tb_hands *h)
 	if (first->flags & (TB_MADE_TURNING | TB_MADE_CHAIN) || first->stitch != work->stitch->number)
 		return;
 	const char *term = tb_hands_term(h, work->stitch);
-	g_autofree char *hint =
-		g_strdup_printf("%s wants a turning chain of %u.", term, (unsigned)(work->stitch->height + 0.5));
+	g_autofree char *hint = g_strdup_printf(
+		"%s wants a turning chain of %u.", term, (unsigned)(work->stitch->height + 0.5));
 	tb_hands_tell(h, TB_WARNING, "turning-chain-missing", work->span, hint,
 		"no turning chain stands before %s", term);
 }

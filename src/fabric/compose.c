@@ -8,10 +8,18 @@
 #include "fabric/compose.h"
 #include "notation/parse.h"
 #include "notation/write.h"
+#include "support/limits.h"
 
 #include <tambour/rows.h>
 
 #include <string.h>
+
+bool tb_compose_is_too_long(const tb_composer *c, const tb_sentence *sentence)
+{
+	const tb_write_options options = {c->pattern, false, -1};
+	g_autofree char *text = tb_sentence_write(sentence, &options);
+	return strlen(text) > TB_LIMIT_ROW_BYTES;
+}
 
 static bool fastens_off(const tb_script *source)
 {

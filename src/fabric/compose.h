@@ -85,8 +85,18 @@ static inline const tb_step *tb_composer_step(const tb_composer *c, guint32 numb
 guint32 tb_composer_add_step(tb_composer *c, const tb_step *step);
 guint32 tb_composer_add_body(tb_composer *c, const GArray *parts);
 
-/* compose_line.c: the line of row index ROW of FABRIC. Borrowed. */
-const tb_line *tb_compose_line(tb_composer *c, const tb_fabric *fabric, guint32 row);
+/*
+ * compose_line.c: the line of row index ROW of FABRIC; IN_ITS_WORDS: as the source says it.
+ * Borrowed.
+ */
+const tb_line *tb_compose_line(
+	tb_composer *c, const tb_fabric *fabric, guint32 row, bool in_its_words);
+
+/* compose.c: whether a row came out longer than any that is read; its source is not. */
+bool tb_compose_is_too_long(const tb_composer *c, const tb_sentence *sentence);
+
+/* compose_steps.c: whether the piece is worked on foundation stitches, "Fsc 20." */
+bool tb_compose_is_worked_start(const tb_fabric *fabric);
 
 /* compose_steps.c: the steps of a row; false when steps cannot say it. */
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,

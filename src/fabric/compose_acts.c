@@ -266,7 +266,7 @@ static void add_repeat(tb_weave *v, const GArray *body, const int *times, const 
 	const guint32 *due, GArray *acts)
 {
 	tb_act act = {.kind = TB_ACT_REPEAT, .body = keep_acts(v, body)};
-	int left[TB_MAX_SIZES], needs = 0;
+	int left[TB_MAX_SIZES] = {0}, needs = 0;
 	bool takes = true;
 	find_left(v, due, left);
 	for (unsigned m = 0; m < v->members; m++) {
@@ -332,7 +332,7 @@ static guint32 run_end(const tb_weave *v, const tb_stretch *stretch, unsigned m,
 /* Says the stretch as runs; false when its sizes are not made alike. */
 static bool add_runs(tb_weave *v, const tb_stretch *stretch, GArray *acts)
 {
-	guint32 at[TB_MAX_SIZES], begin[TB_MAX_SIZES], due[TB_MAX_SIZES];
+	guint32 at[TB_MAX_SIZES] = {0}, begin[TB_MAX_SIZES], due[TB_MAX_SIZES];
 	int n[TB_MAX_SIZES];
 	for (unsigned m = 0; m < v->members; m++)
 		at[m] = stretch->begin[m];

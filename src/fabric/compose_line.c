@@ -84,12 +84,13 @@ static void make_raw(const tb_fabric *fabric, guint32 row, tb_line *line)
 	}
 }
 
-const tb_line *tb_compose_line(tb_composer *c, const tb_fabric *fabric, guint32 row)
+const tb_line *tb_compose_line(
+	tb_composer *c, const tb_fabric *fabric, guint32 row, bool in_its_words)
 {
 	g_autoptr(GArray) steps = g_array_new(FALSE, FALSE, sizeof(guint32));
 	g_autoptr(GArray) due = g_array_new(FALSE, FALSE, sizeof(guint32));
 	tb_line line = {0};
-	if (!tb_compose_steps(c, fabric, row, &line, steps, due)) {
+	if (!tb_compose_steps(c, fabric, row, &line, steps, due) || in_its_words) {
 		make_raw(fabric, row, &line);
 		g_array_set_size(steps, 0);
 		g_array_set_size(due, 0);

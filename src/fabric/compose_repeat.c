@@ -89,6 +89,7 @@ static bool find_longest(const guint32 *steps, guint32 count, guint32 period, gu
 	guint32 *end)
 {
 	guint32 run = 0, best = 0;
+	*end = 0;
 	for (guint32 i = period; i < count; i++) {
 		run = steps[i] == steps[i - period] ? run + 1 : 0;
 		if (run > best) {

@@ -29,6 +29,8 @@ static bool has(tb_size_set sizes, unsigned size)
 static guint32 index_of(const book *b, unsigned size, guint32 number)
 {
 	const tb_fabric *fabric = b->fabrics[size];
+	if (number == 0) /* what all is worked on has no row; a foundation row stands on it */
+		return fabric->row_count > 1 && fabric->rows[1].number == 0;
 	if (number < fabric->row_count && fabric->rows[number].number == number)
 		return number;
 	const tb_made_row *row = tb_fabric_row(fabric, number);
@@ -86,7 +88,7 @@ static bool is_turned(const book *b, tb_size_set sizes, guint32 number)
 	return false;
 }
 
-static bool compose(book *b, tb_size_set sizes, guint32 number, GArray *acts)
+static bool compose(book *b, tb_size_set sizes, guint32 number, bool in_its_words, GArray *acts)
 {
 	const tb_line *lines[TB_MAX_SIZES] = {NULL};
 	const tb_made_row *first = NULL;
@@ -96,7 +98,8 @@ static bool compose(book *b, tb_size_set sizes, guint32 number, GArray *acts)
 			continue;
 		guint32 index = index_of(b, i, number);
 		const tb_made_row *row = &b->fabrics[i]->rows[index];
-		lines[i] = b->lines[i][index];
+		lines[i] = in_its_words ? tb_compose_line(b->c, b->fabrics[i], index, true)
+								: b->lines[i][index];
 		if (first != NULL && (row->side != first->side || row->is_round != first->is_round))
 			return false;
 		first = row;
@@ -118,6 +121,18 @@ static void add_claim(book *b, tb_sentence *sentence, tb_size_set sizes, guint32
 	sentence->claim_count = 1;
 }
 
+static void end_row(book *b, tb_sentence *sentence, tb_size_set sizes, GArray *acts)
+{
+	/* chains right before a turn would be the next row's turning chain */
+	bool chains =
+		acts->len > 1 && g_array_index(acts, tb_act, acts->len - 1).kind == TB_ACT_CHAIN;
+	if (!chains && is_turned(b, sizes, sentence->first)) {
+		tb_act turn = {.kind = TB_ACT_TURN};
+		g_array_append_val(acts, turn);
+	}
+	set_acts(b, sentence, acts);
+}
+
 static void add_row(book *b, tb_size_set sizes, guint32 number, GArray *acts)
 {
 	tb_sentence *sentence = add_sentence(b, TB_SENTENCE_ROWS, sizes);
@@ -128,22 +143,17 @@ static void add_row(book *b, tb_size_set sizes, guint32 number, GArray *acts)
 	sentence->first = sentence->last = number;
 	sentence->is_round = row->is_round;
 	sentence->side = row->side;
-	/* chains right before a turn would be the next row's turning chain */
-	bool chains = acts->len > 1 &&
-		g_array_index(acts, tb_act, acts->len - 1).kind == TB_ACT_CHAIN;
-	if (!chains && is_turned(b, sizes, number)) {
-		tb_act turn = {.kind = TB_ACT_TURN};
-		g_array_append_val(acts, turn);
-	}
-	set_acts(b, sentence, acts);
+	end_row(b, sentence, sizes, acts);
 	add_claim(b, sentence, sizes, number);
+	if (tb_compose_is_too_long(b->c, sentence) && compose(b, sizes, number, true, acts))
+		end_row(b, sentence, sizes, acts);
 }
 
 /* Says row NUMBER, for as many sizes at once as one text can. */
 static void add_rows(book *b, tb_size_set sizes, guint32 number)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	if (compose(b, sizes, number, acts)) {
+	if (compose(b, sizes, number, false, acts)) {
 		add_row(b, sizes, number, acts);
 		return;
 	}
@@ -151,10 +161,10 @@ static void add_rows(book *b, tb_size_set sizes, guint32 number)
 		tb_size_set group = 0;
 		for (unsigned i = 0; i < b->c->sizes; i++) {
 			tb_size_set more = group | (tb_size_set)1 << i;
-			if (has(sizes, i) && (group == 0 || compose(b, more, number, acts)))
+			if (has(sizes, i) && (group == 0 || compose(b, more, number, false, acts)))
 				group = more;
 		}
-		compose(b, group, number, acts);
+		compose(b, group, number, false, acts);
 		add_row(b, group, number, acts);
 		sizes &= ~group;
 	}
@@ -392,7 +402,7 @@ static void add_start(book *b, const tb_script *source)
 			continue;
 		const tb_line *line = b->lines[i][1];
 		values[i] = (int)line->start_chains;
-		raw = raw || line->raw != NULL;
+		raw = raw || line->raw != NULL || tb_compose_is_worked_start(b->fabrics[i]);
 		ring = ring || line->is_ring;
 	}
 	const tb_sentence *said = source->count > 0 ? source->sentences[0] : NULL;
@@ -425,7 +435,7 @@ static void take_lines(book *b)
 		b->lines[i] = (const tb_line **)tb_arena_take(b->c->arena,
 			(fabric->row_count + 1u) * sizeof(tb_line *));
 		for (guint32 row = 1; row < fabric->row_count; row++)
-			b->lines[i][row] = tb_compose_line(b->c, fabric, row);
+			b->lines[i][row] = tb_compose_line(b->c, fabric, row, false);
 	}
 }
 
@@ -466,7 +476,7 @@ tb_script *tb_compose_script(const tb_worked *worked, unsigned piece, tb_size_se
 	book b = {.c = &c, .all = sizes, .sentences = g_ptr_array_new()};
 	take_lines(&b);
 	add_start(&b, source);
-	say_from(&b, sizes, 1);
+	say_from(&b, sizes, 0);
 	tb_script *script = g_new0(tb_script, 1);
 	script->arena = c.arena;
 	script->count = b.sentences->len;

@@ -205,10 +205,17 @@ static bool find_ring(const tb_walk *w)
 	return w->below->count == 0;
 }
 
-/* Rows that begin further on, or go back along the foundation, only the source's words can say. */
+/*
+ * Rows that begin further on, go back along the foundation, or stand on chains of their own, only
+ * the source's words can say.
+ */
 static bool is_roundabout(const tb_walk *w)
 {
 	const tb_sentence *said = w->row->sentence;
+	if (w->below->count == 0 && w->row->count > 0 &&
+		tb_library_get(w->c->pattern->library, tb_walk_made(w, w->row->first)->stitch)->foot ==
+			TB_FOOT_CHAIN)
+		return true;
 	for (guint32 i = w->row->first + 1; i < tb_walk_end(w); i++) {
 		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
 			return true;
@@ -218,6 +225,12 @@ static bool is_roundabout(const tb_walk *w)
 			return true;
 	}
 	return false;
+}
+
+bool tb_compose_is_worked_start(const tb_fabric *fabric)
+{
+	const tb_made_row *start = &fabric->rows[0];
+	return start->count > 0 && !(fabric->made[start->first].flags & TB_MADE_CHAIN);
 }
 
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,
@@ -234,7 +247,8 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->added = tb_walk_count_added(fabric, row);
 	shortened.count -= line->added;
 	w.added = tb_walk_count_added(fabric, row - 1);
-	w.is_foundation = row == 1 && tb_pattern_piece(c->pattern, c->piece)->from_piece == NULL;
+	w.is_foundation = row == 1 && tb_pattern_piece(c->pattern, c->piece)->from_piece == NULL &&
+		!tb_compose_is_worked_start(fabric);
 	w.is_ring = find_ring(&w);
 	lay_out(&w);
 	line->places = w.count;

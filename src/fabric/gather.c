@@ -82,8 +82,8 @@ static GPtrArray *split(const char *text)
 /* Words that go with a number: the plural is right for both. NULL when WORD is none of them. */
 static const char *plural_of(const char *word)
 {
-	static const char *const pairs[][2] = {{"st", "sts"}, {"is", "are"}, {"was", "were"},
-		{"sp", "sps"}, {"time", "times"}};
+	static const char *const pairs[][2] = {
+		{"st", "sts"}, {"is", "are"}, {"was", "were"}, {"sp", "sps"}, {"time", "times"}};
 	for (size_t i = 0; i < G_N_ELEMENTS(pairs); i++) {
 		if (strcmp(word, pairs[i][0]) == 0 || strcmp(word, pairs[i][1]) == 0)
 			return pairs[i][1];
@@ -107,8 +107,7 @@ static bool weave_part(GString *out, GPtrArray *const *texts, unsigned count, gu
 	}
 	g_string_append(out, same || figures ? first : plural);
 	for (unsigned i = 1; i < count && figures && !same; i++)
-		g_string_append_printf(
-			out, i == 1 ? " (%s" : ", %s", (const char *)texts[i]->pdata[part]);
+		g_string_append_printf(out, i == 1 ? " (%s" : ", %s", (const char *)texts[i]->pdata[part]);
 	g_string_append(out, figures && !same ? ")" : "");
 	return true;
 }

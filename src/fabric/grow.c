@@ -83,11 +83,8 @@ bool tb_grow_foundation(tb_hands *h, const tb_script *script)
 	const tb_piece *piece = tb_pattern_piece(pattern, h->piece);
 	int other = tb_pattern_find_piece(pattern, piece->from_piece);
 	tb_span span = script->has_from ? script->from_span : piece->place;
-	if (other < 0 || (unsigned)other >= h->piece) {
-		tb_hands_tell(h, TB_ERROR, "piece-missing", span, "Write that piece before this one.",
-			"there is no piece called %s to grow from", piece->from_piece);
-		return false;
-	}
+	if (other < 0 || (unsigned)other >= h->piece)
+		return false; /* the reader has told that */
 	tb_grown grown;
 	const tb_fabric *from = tb_worked_fabric(h->working->worked, (unsigned)other, h->size);
 	if (from->row_count < 1 || from->rows[from->row_count - 1].stitches == 0)

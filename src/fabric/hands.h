@@ -120,6 +120,7 @@ typedef struct {
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
 	bool has_gaps; /* rows were left out that this size does not have */
+	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_hands;
 
 static inline tb_made *tb_hands_made(const tb_hands *h, guint32 index)
@@ -204,15 +205,29 @@ bool tb_place_has_post(const tb_hands *h, guint32 made);
 bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether the places of PLACE are simply the next ones. */
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
+/*
+ * Where the last places of PLACE's kind begin, as many as its count says, those at
+ * BEFORE and behind it left out of account. False when there are not so many.
+ */
+bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
 /* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
 char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
+
+/* --- place_find.c --- */
+
+/* The next place of the kind asked for, at FROM or later; *END is behind it. */
+bool tb_place_find_from(
+	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
+/* The BACK-th place of the kind asked for, counted from the place at FROM toward the beginning. */
+bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back, guint32 from,
+	guint32 *begin, guint32 *end);
 
 /* --- place_tell.c --- */
 
 /* There is no place left as ACT asks for; TAKEN: those it has taken before. */
 void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
 /* COUNT stitches are left unworked before the place ACT names. */
-void tb_place_tell_passed(tb_hands *h, const tb_act *act, unsigned count);
+void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 
@@ -265,6 +280,15 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act);
 
 /* AFTER: the places that what follows these acts needs. */
 void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
+/* Closes the round into its own first stitch. */
+void tb_acts_join(tb_hands *h, const tb_act *act);
+
+/* --- acts_stitch.c --- */
+
+/* One act of work: its stitches, in as many places as it says. */
+void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
+/* Up to which place "in each st across" goes. False when that many are not there, which is told. */
+bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit);
 
 /* --- own.c --- */
 

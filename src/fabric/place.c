@@ -4,151 +4,9 @@
  * The tops of the row below lie in one list, in the order they come to the hook; `due` is the next
  * of them. Naming a space, a chain or a kind of stitch passes over what stands before it, as the
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
+ * place_find.c finds places, place_tell.c says what is wrong with them.
  */
 #include "fabric/hands.h"
-
-static bool is_foundation(const tb_hands *h)
-{
-	return h->row == 1 && !h->grown;
-}
-
-static bool is_chain(const tb_hands *h, guint32 place)
-{
-	return (tb_hands_made(h, tb_hands_place(h, place))->flags & TB_MADE_CHAIN) != 0;
-}
-
-bool tb_place_has_post(const tb_hands *h, guint32 index)
-{
-	const tb_made *made = tb_hands_made(h, index);
-	if (made->flags & TB_MADE_TURNING)
-		return true;
-	return !(made->flags & TB_MADE_CHAIN) && tb_hands_stitch(h, made)->height > 0;
-}
-
-bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
-{
-	return place->rows_below < 2 && !place->middle && place->also == NULL &&
-		   (place->target == TB_TARGET_STITCH ||
-			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
-}
-
-/* A counted turning chain is as good as the stitch it counts as. */
-bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
-{
-	const tb_made *made = tb_hands_made(h, index);
-	if (made->flags & TB_MADE_TURNING)
-		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
-	return made->stitch == named->number;
-}
-
-/* The end of the run of chains at I; I itself when no space as asked begins there. */
-static guint32 space_end(const tb_hands *h, const tb_place *place, guint32 i)
-{
-	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
-	if (made->flags & TB_MADE_TURNING)
-		return place->space_chains > 1 && made->chains == place->space_chains ? i + 1 : i;
-	if (!(made->flags & TB_MADE_CHAIN) || is_foundation(h))
-		return i;
-	if (i > h->cursor.first && is_chain(h, i - 1))
-		return i; /* what is left of a space already worked into */
-	guint32 end = i + 1;
-	while (end < tb_place_count(h) && is_chain(h, end))
-		end++;
-	return place->space_chains == 0 || end - i == place->space_chains ? end : i;
-}
-
-/* Whether the place at I is of the kind asked for; *end is behind it. */
-static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
-{
-	*end = i + 1;
-	if (place->also != NULL && matches(h, place->also, i, end))
-		return true;
-	*end = i + 1;
-	switch (place->target) {
-	case TB_TARGET_STITCH:
-		/* "each st and ch-1 sp": the chains of a space are no stitches then */
-		return place->also == NULL || !is_chain(h, i);
-	case TB_TARGET_CHAIN:
-		return is_foundation(h) || is_chain(h, i);
-	case TB_TARGET_SPACE:
-		*end = space_end(h, place, i);
-		return *end > i;
-	case TB_TARGET_TURNING_CHAIN:
-		return i == h->turning_place;
-	case TB_TARGET_NAMED:
-		return tb_place_is_kind(h, tb_hands_place(h, i), place->named);
-	}
-	return false;
-}
-
-/* The middle one of COUNT stitches of the kind named that stand side by side, at FROM or later. */
-static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
-{
-	unsigned count = tb_hands_number(h, &place->count, 3), run = 0;
-	for (guint32 i = from; i < tb_place_count(h); i++) {
-		guint32 end;
-		run = matches(h, place, i, &end) ? run + 1 : 0;
-		if (count > 0 && run == count) {
-			*begin = i - count / 2;
-			return true;
-		}
-	}
-	return false;
-}
-
-/* The next place of the kind asked for, at FROM or later. */
-static bool find_from(
-	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end)
-{
-	if (place->middle) {
-		bool found = find_middle(h, place, from, begin);
-		*end = found ? *begin + 1 : from;
-		return found;
-	}
-	if (place->target == TB_TARGET_TURNING_CHAIN && h->turning_place != TB_NONE &&
-		h->turning_place >= from)
-		from = h->turning_place;
-	for (guint32 i = from; i < tb_place_count(h); i++) {
-		if (matches(h, place, i, end)) {
-			*begin = i;
-			return true;
-		}
-		if (place->target == TB_TARGET_TURNING_CHAIN)
-			break;
-	}
-	return false;
-}
-
-bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin)
-{
-	guint32 end;
-	return find_from(h, place, h->cursor.due, begin, &end);
-}
-
-bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at)
-{
-	guint32 end;
-	return matches(h, place, at, &end);
-}
-
-bool tb_place_is_left(tb_hands *h, const tb_place *place, guint32 limit)
-{
-	guint32 begin, end;
-	return find_from(h, place, h->cursor.due, &begin, &end) && end <= limit;
-}
-
-/* The BACK-th place of the kind asked for, counted from the end of the row. */
-static bool find_back(
-	const tb_hands *h, const tb_place *place, unsigned back, guint32 *begin, guint32 *end)
-{
-	for (guint32 i = tb_place_count(h); i-- > h->cursor.due;) {
-		if (matches(h, place, i, end) && --back == 0) {
-			*begin = i;
-			return true;
-		}
-	}
-	return false;
-}
 
 /* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
@@ -169,18 +27,18 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	} else if (place->in == TB_IN_LAST && place->target != TB_TARGET_TURNING_CHAIN) {
 		/* The first of them is counted back from the end, the others stand beside it. */
 		unsigned back = MAX(said, 1) * (stitch != NULL ? MAX(stitch->takes, 1) : 1);
-		found = which == 0 ? find_back(h, place, back, begin, end) :
-			find_from(h, place, c->due, begin, end);
+		found = which == 0 ? tb_place_find_back(h, place, back, count, begin, end)
+						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
-			tb_place_tell_passed(h, act, *begin - c->due);
+			tb_place_tell_passed(h, act, *begin);
 	} else if (place->in == TB_IN_NTH_STITCH && !place->middle) {
 		*begin = c->first + MAX(said, 1) - 1;
 		*end = *begin + 1;
 		found = *begin >= c->due && *begin < count;
 	} else {
-		found = find_from(h, place, c->due, begin, end);
+		found = tb_place_find_from(h, place, c->due, begin, end);
 		if (found && place->target == TB_TARGET_TURNING_CHAIN && *begin > c->due && !c->in_space)
-			tb_place_tell_passed(h, act, *begin - c->due);
+			tb_place_tell_passed(h, act, *begin);
 		else if (found && place->in == TB_IN_NEXT)
 			tb_place_warn_passed(h, act, *begin);
 	}
@@ -306,7 +164,8 @@ static bool take_nth_chain(tb_hands *h, const tb_act *act, tb_footing *footing)
 	guint32 place = nth - 1 - standing;
 	if (place >= count) {
 		tb_hands_give_up(h, "past-end", act->place.span,
-			"Start with more ch, or work into an earlier one.", "the foundation chain has only %u ch", h->start_chains);
+			"Start with more ch, or work into an earlier one.",
+			"the foundation chain has only %u ch", h->start_chains);
 		return false;
 	}
 	footing->bases[0] = tb_hands_place(h, place);
@@ -431,7 +290,7 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	} else {
 		for (unsigned i = 0; i < count && to != TB_NONE; i++) {
 			guint32 begin, end;
-			to = find_from(h, place, to, &begin, &end) ? end : TB_NONE;
+			to = tb_place_find_from(h, place, to, &begin, &end) ? end : TB_NONE;
 		}
 	}
 	if (to == TB_NONE) {

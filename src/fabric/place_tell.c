@@ -35,9 +35,10 @@ static char *past_end_hint(tb_hands *h)
 	GString *hint = g_string_new(NULL);
 	g_string_append_printf(hint, "%u st%s there", there, there == 1 ? " is" : "s are");
 	if (takes > there)
-		g_string_append_printf(hint, ", the row takes %" G_GINT64_FORMAT, takes);
-	g_string_append_printf(hint, ".%s%s%s", chains != NULL ? " Start with " : "", chains != NULL ? chains : "",
-		chains != NULL ? "." : "");
+		g_string_append_printf(hint, ", the %s takes %" G_GINT64_FORMAT,
+			h->sentence->is_round ? "round" : "row", takes);
+	g_string_append_printf(hint, ".%s%s%s", chains != NULL ? " Start with " : "",
+		chains != NULL ? chains : "", chains != NULL ? "." : "");
 	return g_string_free(hint, FALSE);
 }
 
@@ -73,7 +74,8 @@ void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch,
 	} else if (place->target == TB_TARGET_SPACE) {
 		g_autofree char *words = tb_place_words(h, place, 1);
 		g_autofree char *hint = spaces_hint(h);
-		tb_hands_give_up(h, "space-missing", place->span, hint, "there is no %s left to work into", words + 2);
+		tb_hands_give_up(
+			h, "space-missing", place->span, hint, "there is no %s left to work into", words + 2);
 	} else if (!tb_place_is_plain(h, place) && place->rows_below < 2) {
 		g_autofree char *words = tb_place_words(h, place, 1);
 		tb_hands_give_up(h, "place-missing", act->span, "Look at the row below for it.",
@@ -88,15 +90,23 @@ void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch,
 		g_autofree char *hint = past_end_hint(h);
 		if (there == 0)
 			tb_hands_give_up(h, "past-end", act->span, hint,
-				"this asks for %s, and the end of the row is reached", words);
+				"this asks for %s, and the end of the %s is reached", words,
+				h->sentence->is_round ? "round" : "row");
 		else
 			tb_hands_give_up(h, "past-end", act->span, hint,
 				"this asks for %s, and only %u %s left", words, there, there == 1 ? "is" : "are");
 	}
 }
 
-void tb_place_tell_passed(tb_hands *h, const tb_act *act, unsigned count)
+/* Chains of the row below, and slip stitches, may be passed over unsaid. */
+void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
+	unsigned count = 0;
+	bool foundation = h->row == 1 && !h->grown;
+	for (guint32 i = h->cursor.due; i < to; i++)
+		count += foundation || tb_place_has_post(h, tb_hands_place(h, i));
+	if (count == 0)
+		return;
 	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
 		"%u st%s left unworked before this", count, count == 1 ? " is" : "s are");
 }

@@ -58,8 +58,8 @@ static unsigned find_unit(const tb_hands *h, unsigned least)
 
 char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 {
-	if ((h->row > 1 && !repeat) || h->only_to > 0 || h->repaired || h->trials > 0 || h->start_chains == 0 || h->is_ring ||
-		h->is_tube || h->grown || h->row == 0)
+	if ((h->row > 1 && !repeat) || h->only_to > 0 || h->repaired || h->trials > 0 ||
+		h->start_chains == 0 || h->is_ring || h->is_tube || h->grown || h->row == 0)
 		return NULL;
 	h->repaired = true;
 	tb_working working = *h->working;
@@ -75,8 +75,8 @@ char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 			more = i;
 	}
 	if (fewer > 0 && more > 0)
-		return g_strdup_printf("%u or %u ch", h->start_chains - (unsigned)fewer,
-			h->start_chains + (unsigned)more);
+		return g_strdup_printf(
+			"%u or %u ch", h->start_chains - (unsigned)fewer, h->start_chains + (unsigned)more);
 	if (fewer > 0 || more > 0)
 		return g_strdup_printf("%u ch",
 			fewer > 0 ? h->start_chains - (unsigned)fewer : h->start_chains + (unsigned)more);

@@ -267,10 +267,62 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	}
 }
 
+/*
+ * Whether the row goes on to the top of the turning chain after a stitch of the kind NAMED: the
+ * turning chain is not the last of that kind then.
+ */
+static bool names_turning_chain(const tb_hands *h, const tb_act *act, const tb_stitch *named)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	bool worked = false;
+	if (act < acts->acts || act >= acts->acts + acts->count)
+		return false;
+	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
+		const tb_place *place = &next->place;
+		bool placed = next->kind == TB_ACT_WORK || next->kind == TB_ACT_SKIP;
+		if (placed && place->target == TB_TARGET_TURNING_CHAIN)
+			return worked;
+		worked = worked || (placed && place->target == TB_TARGET_NAMED && place->named == named);
+	}
+	return false;
+}
+
+/* The places that "to last dc", "to last ch-3 sp" leaves; 0 when there is no such place. */
+static unsigned find_kept(const tb_hands *h, const tb_act *act)
+{
+	guint32 begin, before = tb_place_count(h);
+	if (h->turning_place < before && act->place.target == TB_TARGET_NAMED &&
+		names_turning_chain(h, act, act->place.named))
+		before = h->turning_place;
+	if (!tb_place_find_last(h, &act->place, before, &begin))
+		return 0;
+	/* the chains before it that "ch 2, sk 2 ch" goes on with */
+	const tb_acts *acts = &h->sentence->acts;
+	bool last = act < acts->acts || act + 2 >= acts->acts + acts->count;
+	if (!last && act[1].kind == TB_ACT_CHAIN && act[2].kind == TB_ACT_SKIP &&
+		act[2].place.target == TB_TARGET_CHAIN) {
+		unsigned chains = tb_hands_number(h, &act[2].place.count, 1);
+		while (chains-- > 0 && begin > h->cursor.due &&
+			   tb_hands_made(h, tb_hands_place(h, begin - 1))->flags & TB_MADE_CHAIN)
+			begin--;
+	}
+	return tb_place_count(h) - begin;
+}
+
 static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 {
 	guint32 count = tb_place_count(h);
 	unsigned keep = tb_hands_number(h, &act->count, 0);
+	if (act->place.in == TB_IN_LAST && keep > 0) {
+		unsigned kept = find_kept(h, act);
+		if (kept == 0 && act->place.target == TB_TARGET_SPACE) {
+			g_autofree char *words = tb_place_words(h, &act->place, 1);
+			tb_hands_give_up(h, "space-missing", act->place.span, "Look at the row below for it.",
+				"there is no %s left to work up to", words + 2);
+			return;
+		}
+		keep = kept > 0 ? kept : keep;
+	}
 	if (keep == 0)
 		keep = MIN(MAX(after, h->spare), count);
 	if (keep > count || count - keep < h->cursor.due) {

@@ -198,8 +198,9 @@ static void work_start(tb_hands *h, const tb_sentence *sentence)
 			h->start_span = act->span;
 		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {
 			h->is_ring = true;
-		} else if (!tb_own_found(h, act) && (act->kind == TB_ACT_WORK ||
-				   act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)) {
+		} else if (!tb_own_found(h, act) &&
+				   (act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT ||
+					   act->kind == TB_ACT_GROUP)) {
 			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Write them as row 1.",
 				"stitches worked before row 1 are not understood here");
 		}
@@ -212,7 +213,8 @@ static void work_start(tb_hands *h, const tb_sentence *sentence)
  */
 static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 last = tb_rows_last(h), number = sentence->first;
+	guint32 last = tb_rows_last(h);
+	guint32 number = tb_hands_number(h, &sentence->first_in, sentence->first);
 	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
 	if (number == 0 && h->rows->len == 0)
 		return 0; /* a foundation row */
@@ -224,6 +226,8 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	if (number == last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
 			"row %u is there already", number);
+	else if (number < last && number >= h->missing_first && number <= h->missing_last)
+		h->has_fault = true; /* it was told to be missing */
 	else if (number < last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
 			"row %u comes after row %u", number, last);
@@ -232,6 +236,8 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 			g_strdup_printf("Write row %u, or number this one %u.", last + 1, last + 1);
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, hint,
 			"row %u comes after row %u; row %u is missing", number, last, last + 1);
+		h->missing_first = last + 1;
+		h->missing_last = number - 1;
 	}
 	return MAX(number, last + 1);
 }
@@ -246,9 +252,10 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 		many = 0;
 	guint32 number = check_number(h, sentence);
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++)
-		tb_rows_work_one(h, sentence, number + i, number + i, i == 0 || sentence->is_round, i + 1 == many);
+		tb_rows_work_one(
+			h, sentence, number + i, number + i, i == 0 || sentence->is_round, i + 1 == many);
 	/* the text cannot number the rows after that for all sizes */
-	h->is_open = h->is_open || sentence->last_in.count > 1;
+	h->is_open = h->is_open || sentence->last_in.count > 1 || sentence->first_in.count > 1;
 }
 
 /*
@@ -267,9 +274,8 @@ static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 		return;
 	h->sentence = script->sentences[next];
 	g_autofree char *which = left_out->kind == TB_SENTENCE_START ? g_strdup("the start")
-							 : left_out->first > 0
-								 ? g_strdup_printf("row %u", left_out->first)
-								 : g_strdup("a row before");
+							 : left_out->first > 0 ? g_strdup_printf("row %u", left_out->first)
+												   : g_strdup("a row before");
 	tb_hands_tell(h, TB_NOTE, "not-checked", h->sentence->span, NULL,
 		"from here on nothing is checked: %s was not understood", which);
 }

@@ -140,8 +140,7 @@ static guint32 rows_to_length(
 }
 
 /* A length that was reached before the repeat began. */
-static void warn_passed(
-	tb_hands *h, const tb_sentence *sentence, double unit, double asked_mm)
+static void warn_passed(tb_hands *h, const tb_sentence *sentence, double unit, double asked_mm)
 {
 	double length = 0;
 	for (guint32 i = 1; i < h->rows->len; i++)

@@ -74,8 +74,8 @@ static guint32 find_stand(const tb_hands *h)
 	guint32 stand = h->cursor.due - 1;
 	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE))
 		return stand;
-	while (stand > 0 &&
-		   (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
+	while (
+		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
 		stand--;
 	return stand;
 }

@@ -195,14 +195,24 @@ static void make_chains(tb_hands *h, unsigned count, tb_span span)
 	}
 }
 
-/* Whether the reader has told already that this piece does not say how it starts. */
+/* Where the last row of PIECE begins in the source, or its name where it has none. */
+static guint32 last_place(const tb_piece *piece)
+{
+	const tb_text *row = piece->rows->len > 0 ? piece->rows->pdata[piece->rows->len - 1] : NULL;
+	return row != NULL ? tb_text_span(row, 0, 1).start : piece->place.start;
+}
+
+/* Whether the reader has told already, above the first row, what is wrong with the start. */
 static bool was_told(const tb_hands *h)
 {
 	tb_diagnostics *list = h->working->diagnostics;
+	const tb_pattern *pattern = h->working->pattern;
+	guint32 from = h->piece > 0 ? last_place(tb_pattern_piece(pattern, h->piece - 1)) : 0;
 	for (unsigned i = 0; i < tb_diagnostics_count(list); i++) {
 		const tb_diagnostic *fault = tb_diagnostics_get(list, i);
-		if (strcmp(fault->code, "piece-start") == 0 &&
-			(fault->piece == NULL || strcmp(fault->piece, h->piece_name) == 0))
+		if (fault->severity == TB_ERROR && g_str_has_prefix(fault->code, "piece-") &&
+			fault->has_place && fault->place.start >= from &&
+			fault->place.start < h->sentence->span.start)
 			return true;
 	}
 	return false;

@@ -253,6 +253,7 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	chart->folded = chart->motif.found && !chart->options.full && !rounds &&
 		chart->motif.times[chart->size] > 1;
 	set_scale(chart);
+	chart->near_right = chart->fabric->rows[1].leftward != chart->options.left_handed;
 	if (chart->options.as_seen)
 		find_shown(chart);
 	if (!tb_chart_place(chart, diagnostics)) {

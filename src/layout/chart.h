@@ -82,6 +82,7 @@ struct tb_chart {
 
 	tb_motif motif;      /* not found: every column is drawn */
 	guint32 columns;     /* drawn, when there is a grid; else 0 */
+	bool near_right;     /* row 1 begins at the right: columns count from there */
 	bool in_rounds;      /* worked around a middle */
 	bool folded;         /* the motif is drawn once, in a box */
 	tb_size_set sizes;   /* that the chart speaks for */

@@ -263,7 +263,7 @@ static void set_spread(tb_setting *s)
 	bool row_one = fabric->row_count > 1 ? fabric->rows[1].leftward : true;
 	for (guint32 r = 0; r <= s->last; r++) {
 		const tb_made_row *row = &fabric->rows[r];
-		l.outward = r > 0 && row->leftward == row_one;
+		l.outward = row->leftward == row_one;
 		list_row(s, row, &l);
 		want_row(s, r, &l);
 		tb_spread(l.wanted, l.gaps, l.count);

@@ -113,7 +113,7 @@ static double column_edge(const tb_chart *chart, double column)
 {
 	/* Between a column and the one before it. */
 	double x = tb_chart_across(chart, column - 0.5);
-	return chart->options.left_handed ? x : chart->right - x;
+	return chart->near_right ? chart->right - x : x;
 }
 
 /* The box around the motif runs past the lowest and highest row, so that it crosses no stitch. */
@@ -187,14 +187,15 @@ static void add_size_brackets(furnishing *f)
 			const char *name = tb_pattern_get_size(pattern, size);
 			g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "", name);
 		}
-		g_string_append_printf(text, "%s%u sts, repeat %u times", text->len > 0 ? ": " : "", next,
-			times);
+		g_string_append_printf(text, "%s%u sts", text->len > 0 ? ": " : "", next);
+		if (chart->motif.width > 1)
+			g_string_append_printf(text, ", repeat %u times", times);
 		double a = column_edge(chart, 0), b = column_edge(chart, next);
 		tb_bracket bracket = {.from = fmin(a, b), .to = fmax(a, b), .at = at + step * 0.5,
 			.depth = step * 0.32};
 		g_array_append_val(chart->brackets, bracket);
 		/* The words stand at the end of the bracket, which is what tells the sizes apart. */
-		bool ends_left = !chart->options.left_handed;
+		bool ends_left = chart->near_right;
 		double x = ends_left ? bracket.from + bracket.depth : bracket.to - bracket.depth;
 		tb_chart_add_label(chart, text->str, x, bracket.at + 1.25 * size_mm, size_mm,
 			TB_WEIGHT_BOLD, ends_left ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, TB_INK_FURNITURE);

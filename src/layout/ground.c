@@ -20,7 +20,7 @@ static tb_spot row_spot(const tb_setting *s, double at, double level)
 	double from_near = tb_chart_across(chart, at);
 	double whole = tb_chart_across(chart, chart->max_at + 0.5);
 	return (tb_spot){
-		.x = chart->options.left_handed ? from_near : whole - from_near,
+		.x = chart->near_right ? whole - from_near : from_near,
 		.y = -(level + wave_height(s, at)) * chart->rise,
 	};
 }

@@ -136,16 +136,29 @@ static double add_paragraph(tb_chart *chart, const tb_text_measure *measure, con
 	return baseline + size * 0.3 - y;
 }
 
+static bool has_one_loop(const tb_chart *chart)
+{
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		if (chart->fabric->made[placed->made].flags & (TB_MADE_FRONT_LOOP | TB_MADE_BACK_LOOP))
+			return true;
+	}
+	return false;
+}
+
 static char *how_to_read(const tb_chart *chart, GArray *entries)
 {
 	GString *text = g_string_new(NULL);
 	bool right = false, wrong = false, post = false, below = false;
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		below = below || row->below;
+		if (row->row == 0)
+			continue;
 		right = right || chart->fabric->rows[row->row].side == TB_SIDE_RIGHT;
 		wrong = wrong || chart->fabric->rows[row->row].side == TB_SIDE_WRONG;
-		below = below || row->below;
 	}
+	bool loops = has_one_loop(chart);
 	for (guint i = 0; i < entries->len; i++)
 		post = post || g_array_index(entries, entry, i).stitch->post != TB_POST_NONE;
 	bool left_handed = chart->options.left_handed;
@@ -169,10 +182,13 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	if (post)
 		g_string_append(text, "Post stitches curl around the post they are worked on: front post "
 			"to the right and over, back post to the left and under. ");
-	if (post && chart->options.as_seen)
+	if (loops)
+		g_string_append(text, "An arc under the foot means one loop only: it opens upward for the "
+			"front loop, downward for the back loop. ");
+	if ((post || loops) && chart->options.as_seen)
 		g_string_append(text, "Symbols show the fabric from its right side: on wrong side rows work "
-			"a front post symbol as a back post stitch, and the other way round. ");
-	else if (post)
+			"front as back and back as front. ");
+	else if (post || loops)
 		g_string_append(text, "Every symbol shows the stitch as it is worked, on either side. ");
 	g_strchomp(text->str);
 	return g_string_free(text, FALSE);

@@ -204,6 +204,13 @@ void tb_line_to(tb_item *line, double x, double y)
 	g_array_append_val(line->line, spot);
 }
 
+void tb_items_part(GArray *items, const char *text, bool more, double x, double y, double size,
+	tb_weight weight, tb_ink ink)
+{
+	g_autofree char *part = g_strconcat(text, more ? " " : "", NULL);
+	tb_items_label(items, part, x, y, size, weight, TB_ALIGN_LEFT, ink);
+}
+
 void tb_items_rule(GArray *items, double x1, double y1, double x2, double y2, double pen,
 	tb_ink ink)
 {

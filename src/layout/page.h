@@ -127,6 +127,9 @@ void tb_galley_skip(tb_galley *galley, double space);
 /* Items; places count from the strip's corner in a galley's array, else from the page's. */
 void tb_items_label(GArray *items, const char *text, double x, double y, double size,
 	tb_weight weight, tb_align align, tb_ink ink);
+/* A label at the left; where MORE of the same paragraph follows, a blank parts them when read out. */
+void tb_items_part(GArray *items, const char *text, bool more, double x, double y, double size,
+	tb_weight weight, tb_ink ink);
 void tb_items_rule(GArray *items, double x1, double y1, double x2, double y2, double pen,
 	tb_ink ink);
 /* An empty line, to which points are added. */
@@ -211,7 +214,7 @@ void tb_galley_key(tb_galley *galley, bool uk_terms);
 
 /* --- page_plate.c --- */
 
-/* Sets a chart under a heading of level 2 as large as it has room for. False when it cannot be laid out. */
+/* Sets a chart under a heading of level 2, as large as it has room for. False when there is none. */
 bool tb_galley_plate(tb_galley *galley, const tb_chart_options *options, const char *heading,
 	bool large, tb_diagnostics *diagnostics);
 #endif

@@ -25,7 +25,6 @@ typedef struct {
 	tb_chart_options options;
 	const char *heading;
 	tb_diagnostics *diagnostics;
-	bool large;
 	double head; /* height of the heading and the space below it */
 	unsigned tried;
 } fitting;
@@ -140,7 +139,7 @@ bool tb_galley_plate(tb_galley *galley, const tb_chart_options *options, const c
 	bool large, tb_diagnostics *diagnostics)
 {
 	fitting f = {.galley = galley, .options = *options, .heading = heading,
-		.diagnostics = diagnostics, .large = large, .head = 3.2 * galley->type.subhead};
+		.diagnostics = diagnostics, .head = 3.2 * galley->type.subhead};
 	double good = WIDTHS[large].good, least = WIDTHS[large].least;
 	f.options.bare = true;
 	f.options.type_scale = WIDTHS[large].type;

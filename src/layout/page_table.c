@@ -43,7 +43,7 @@ static void find_widths(table *t)
 	}
 }
 
-/* A table of words is not parted: its widest columns give way, and their words go on in lines below. */
+/* A table of words is not parted: its widest columns give way, their words go on in lines below. */
 static void narrow_words(table *t)
 {
 	double free = t->galley->width - (t->columns - 1) * GUTTER * t->size, taken = 0;

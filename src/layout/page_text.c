@@ -73,6 +73,8 @@ static void split_words(const tb_galley *galley, const char *text, bool bold, do
 			if (parts[end] != NULL && is_counted(parts[end]))
 				g_string_append_printf(whole, " %s", parts[end++]);
 		}
+		if (strcmp(parts[i], "Fasten") == 0 && parts[end] != NULL)
+			g_string_append_printf(whole, " %s", parts[end++]);
 		bool fits = end == i + 1 || tb_galley_text_width(galley, whole->str, size, bold) <= width;
 		add_word(galley, words, g_strdup(fits ? whole->str : parts[i]), bold, size);
 		i = fits ? end - 1 : i;
@@ -122,8 +124,8 @@ static void set_line(const tb_galley *galley, const GArray *words, guint first, 
 		for (; i < end && g_array_index(words, word, i).bold == bold; i++)
 			g_string_append_printf(text, "%s%s", text->len > 0 ? " " : "",
 				g_array_index(words, word, i).text);
-		tb_items_label(galley->items, text->str, from, baseline, size,
-			bold ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
+		tb_items_part(galley->items, text->str, i < words->len, from, baseline, size,
+			bold ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_INK_TEXT);
 		x += tb_galley_text_width(galley, text->str, size, bold) + blank;
 	}
 }
@@ -159,8 +161,7 @@ static void set_paragraph(tb_galley *galley, const tb_run_of_text *runs, unsigne
 		if (i == 0)
 			tb_items_tag(galley->items, "P", NULL);
 		if (i == 0 && label != NULL)
-			tb_items_label(galley->items, label, 0, baseline, size, TB_WEIGHT_BOLD, TB_ALIGN_LEFT,
-				TB_INK_TEXT);
+			tb_items_part(galley->items, label, true, 0, baseline, size, TB_WEIGHT_BOLD, TB_INK_TEXT);
 		set_line(galley, words, first, end, i == 0 ? x : x + hang, baseline, size, blank);
 		if (i + 1 == ends->len)
 			tb_items_untag(galley->items);
@@ -229,8 +230,8 @@ void tb_galley_heading(tb_galley *galley, const char *text, unsigned level)
 		}
 		if (rule > 0)
 			tb_items_rule(galley->items, 0, 0, galley->width, 0, 0.3, TB_INK_TEXT);
-		tb_items_label(galley->items, g_ptr_array_index(lines, i), 0, rule + lead / 2 + BASE * size,
-			size, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+		tb_items_part(galley->items, g_ptr_array_index(lines, i), i + 1 < lines->len, 0,
+			rule + lead / 2 + BASE * size, size, TB_WEIGHT_BOLD, TB_INK_TEXT);
 		if (i + 1 == lines->len)
 			tb_items_untag(galley->items);
 	}

@@ -186,7 +186,8 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 		placed.index = s->shape == TB_GROUND_ROWS ? (guint32)lround(s->at[m] - chart->min_at) + 1 :
 			row->count + 1;
 	if (made->row == 0 && is_ring_under_rows(s, made)) {
-		double turn = 2 * G_PI * (m - s->fabric->rows[0].first) / s->fabric->rows[0].count;
+		double turn = 2 * G_PI * (m - s->fabric->rows[0].first) / s->fabric->rows[0].count *
+			(chart->options.left_handed ? -1 : 1);
 		placed.top = on_ring(s, turn, 0);
 		placed.angle = turn - round(turn / G_PI) * G_PI;
 	} else if (s->run[m] != 0) {
@@ -265,12 +266,22 @@ static void measure_row(tb_setting *s, tb_chart_row *row)
 	}
 }
 
+/* A piece may grow from a row of another, which is shown as worked already. */
+static bool is_grown(const tb_setting *s)
+{
+	const tb_made_row *row = &s->fabric->rows[0];
+	for (guint32 m = row->first; m < row->first + row->count; m++)
+		if (!(s->fabric->made[m].flags & TB_MADE_CHAIN))
+			return true;
+	return false;
+}
+
 static void place_rows(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
 	for (guint32 r = s->lowest; r <= s->last; r++) {
 		const tb_made_row *worked = &s->fabric->rows[r];
-		tb_chart_row row = {.row = r, .below = r > 0 && r < s->first, .first = chart->placed->len};
+		tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || is_grown(s)), .first = chart->placed->len};
 		for (guint32 m = worked->first; m < worked->first + worked->count; m++)
 			place_stitch(s, m, &row);
 		measure_row(s, &row);
@@ -284,6 +295,10 @@ static void place_foundation(tb_setting *s)
 	const tb_made_row *row = &s->fabric->rows[0];
 	for (guint32 m = row->first; m < row->first + row->count && s->shape == TB_GROUND_ROWS; m++) {
 		s->level[m] = 0;
+		if (is_grown(s)) {
+			s->foot[m] = -tb_setting_height(s, &s->fabric->made[m]);
+			continue;
+		}
 		s->foot[m] = -TB_FOUNDATION_HEIGHT * s->chart->column / s->chart->rise;
 	}
 }

@@ -245,7 +245,8 @@ static void add_cells(const poster *p, GArray *items, double x, double y, double
 		double ends[] = {row->top, row->bottom};
 		for (int e = 0; e < 2; e++)
 			if (ends[e] >= y1 - 0.01 && ends[e] <= y2 + 0.01)
-				tb_items_rule(items, x1 + dx, ends[e] + dy, x2 + dx, ends[e] + dy, pen, TB_INK_BELOW);
+				tb_items_rule(items, x1 + dx, ends[e] + dy, x2 + dx, ends[e] + dy, pen,
+					TB_INK_BELOW);
 	}
 }
 
@@ -300,8 +301,8 @@ static void add_title(poster *p, tb_galley *galley)
 		tb_galley_begin(galley, 0, lead)->keep = true;
 		if (i == 0)
 			tb_items_tag(galley->items, "H1", NULL);
-		tb_items_label(galley->items, g_ptr_array_index(lines, i), 0, 0.95 * size, size,
-			TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+		tb_items_part(galley->items, g_ptr_array_index(lines, i), i + 1 < lines->len, 0, 0.95 * size,
+			size, TB_WEIGHT_BOLD, TB_INK_TEXT);
 		if (i + 1 == lines->len)
 			tb_items_untag(galley->items);
 	}
@@ -363,6 +364,21 @@ static void add_cover(poster *p)
 	tb_galley_finish(&galley);
 }
 
+/* Words do not shrink as stitches do: a chart can be too large for the sheets it was given. */
+static void tell_sheets(const poster *p)
+{
+	unsigned asked = p->options.fit && p->options.fit_paper == p->options.paper ? 1 :
+		p->options.across * p->options.down;
+	unsigned sheets = p->tiling.across * p->tiling.down;
+	tb_where where = {.piece = tb_pattern_get_piece(tb_worked_pattern(p->worked),
+		p->options.chart.piece)};
+	if (asked > 0 && sheets > asked)
+		tb_diagnose_format(p->diagnostics, TB_WARNING, "poster-sheets", &where,
+			"Choose fewer rows, more sheets, or larger paper.",
+			"even with stitches of %g mm the poster takes %u sheets, not %u", LEAST_WIDTH, sheets,
+			asked);
+}
+
 static void name_pages(poster *p)
 {
 	const tb_pattern *pattern = tb_worked_pattern(p->worked);
@@ -400,6 +416,7 @@ tb_pages *tb_poster_create(const tb_worked *worked, const tb_poster_options *opt
 		tb_pages_destroy(p.pages);
 		return NULL;
 	}
+	tell_sheets(&p);
 	name_pages(&p);
 	add_cover(&p);
 	add_sheets(&p);

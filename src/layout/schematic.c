@@ -28,8 +28,8 @@ typedef struct {
 } measures;
 
 /* The outline that is drawn: that of the middle size, or of the next that has the piece. */
-static bool find_outline(tb_sheet *sheet, unsigned piece, tb_shape_outline *drawn, unsigned *drawn_size,
-	measures *m)
+static bool find_outline(tb_sheet *sheet, unsigned piece, tb_shape_outline *drawn,
+	unsigned *drawn_size, measures *m)
 {
 	unsigned sizes = tb_pattern_count_sizes(sheet->pattern);
 	bool found = false;
@@ -68,8 +68,8 @@ static void add_measure_line(GArray *items, double x1, double y1, double x2, dou
 }
 
 /* Both units, each on lines of its own. Returns the height they take. */
-static double add_lengths(tb_sheet *sheet, const char *what, const double *by_size, double x, double y,
-	double width)
+static double add_lengths(tb_sheet *sheet, const char *what, const double *by_size, double x,
+	double y, double width)
 {
 	tb_galley *galley = &sheet->galley;
 	double size = galley->type.body, lead = 1.3 * size;
@@ -79,14 +79,14 @@ static double add_lengths(tb_sheet *sheet, const char *what, const double *by_si
 		g_autofree char *text = g_strdup_printf("%s%s", inches == 0 ? what : "", lengths);
 		g_autoptr(GPtrArray) lines = tb_galley_wrap(galley, text, size, false, width);
 		for (guint i = 0; i < lines->len; i++)
-			tb_items_label(galley->items, g_ptr_array_index(lines, i), x,
-				y + lead * line++ + 0.85 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT,
-				TB_INK_FURNITURE);
+			tb_items_part(galley->items, g_ptr_array_index(lines, i), true, x,
+				y + lead * line++ + 0.85 * size, size, TB_WEIGHT_REGULAR, TB_INK_FURNITURE);
 	}
 	return line * lead;
 }
 
-static void add_outline(GArray *items, const tb_shape_outline *outline, double x, double y, double scale)
+static void add_outline(GArray *items, const tb_shape_outline *outline, double x, double y,
+	double scale)
 {
 	tb_item *line = tb_items_line(items, PEN, TB_INK_TEXT);
 	line->closed = true;

@@ -90,10 +90,16 @@ static double move_at(const GArray *bands, guint i, bool right)
 }
 
 /* An even increase is a slope however steep; a leap by itself is a step, as where yarn is joined. */
-static bool is_step(const GArray *bands, guint i, bool right)
+static bool leaps(const GArray *bands, guint i, bool right)
 {
 	double move = move_at(bands, i, right), before = i > 0 ? move_at(bands, i - 1, right) : 0;
 	return move > STEP && move > 2 * fmax(before, move_at(bands, i + 1, right));
+}
+
+/* Edges that move together do so alike: both step, or neither. */
+static bool is_step(const GArray *bands, guint i, bool right)
+{
+	return leaps(bands, i, right) && (leaps(bands, i, !right) || move_at(bands, i, !right) <= STEP);
 }
 
 /* One edge from the bottom up: slopes through the middles of rows, steps where it leaps. */

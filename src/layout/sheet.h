@@ -38,7 +38,7 @@ typedef struct {
 const tb_yarn_weight *tb_yarn_weight_get(int number);
 /* The US size of a hook, "H-8"; NULL where there is none. */
 const char *tb_hook_us_size(double mm);
-/* Whether a gauge lies in a weight's range: counted over 4 in or 10 cm, which the trade takes for one. */
+/* Whether a gauge lies in a weight's range, over 4 in or 10 cm, which the trade takes for one. */
 bool tb_yarn_agrees(const tb_yarn_weight *weight, const tb_gauge *gauge);
 /* Whether TEXT speaks of a baby or small child. */
 bool tb_text_is_for_child(const char *text);

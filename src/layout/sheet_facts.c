@@ -96,19 +96,23 @@ static void add_lengths(const tb_sheet *sheet, GPtrArray *cells, const char *wha
 static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece)
 {
 	double widths[TB_MAX_SIZES] = {0}, lengths[TB_MAX_SIZES] = {0};
-	bool in_rounds = false, any = false;
+	bool any = false;
 	for (unsigned size = 0; size < tb_pattern_count_sizes(sheet->pattern); size++) {
-		tb_shape_outline outline;
-		if (!tb_sheet_has_size(sheet, size) ||
-			!tb_shape_outline_make(sheet->worked, piece, size, sheet->options.left_handed,
-				sheet->galley.measure, &outline))
-			continue;
 		const tb_fabric *fabric = tb_worked_fabric(sheet->worked, piece, size);
-		in_rounds = outline.in_rounds;
-		widths[size] = in_rounds ? outline.width : fabric->width_mm;
-		lengths[size] = in_rounds ? outline.height : fabric->length_mm;
-		any = true;
-		tb_shape_outline_finish(&outline);
+		if (!tb_sheet_has_size(sheet, size) || fabric->row_count < 2)
+			continue;
+		widths[size] = fabric->width_mm;
+		lengths[size] = fabric->length_mm;
+		tb_shape_outline outline;
+		if (fabric->rows[1].is_round &&
+			tb_shape_outline_make(sheet->worked, piece, size, sheet->options.left_handed,
+				sheet->galley.measure, &outline)) {
+			/* Worked around a middle, it is measured across. */
+			widths[size] = outline.in_rounds ? outline.width : widths[size];
+			lengths[size] = outline.in_rounds ? outline.height : lengths[size];
+			tb_shape_outline_finish(&outline);
+		}
+		any = any || widths[size] > 0;
 	}
 	if (!any)
 		return;
@@ -119,9 +123,9 @@ static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece
 	add_lengths(sheet, cells, long_, lengths);
 }
 
-static void add_measurements(tb_sheet *sheet)
+/* The table of measurements, none when the pattern gives no gauge. Returns how wide it is. */
+static unsigned gather_measurements(tb_sheet *sheet, GPtrArray *cells)
 {
-	g_autoptr(GPtrArray) cells = g_ptr_array_new_with_free_func(g_free);
 	unsigned columns = 1;
 	if (tb_pattern_count_sizes(sheet->pattern) == 1) {
 		/* Of one size the units are the columns. */
@@ -140,10 +144,7 @@ static void add_measurements(tb_sheet *sheet)
 	}
 	for (unsigned piece = 0; piece < tb_pattern_count_pieces(sheet->pattern); piece++)
 		add_measured_piece(sheet, cells, piece);
-	if (cells->len == columns)
-		return;
-	tb_galley_heading(&sheet->galley, "Finished measurements", 2);
-	tb_galley_table(&sheet->galley, cells, columns, 1, NULL);
+	return columns;
 }
 
 static char *gauge_text(const tb_gauge *gauge)
@@ -183,8 +184,8 @@ static void add_yarn(tb_sheet *sheet)
 		weight->name, weight->kinds, note != NULL ? " " : "", note != NULL ? note : "");
 	g_autofree char *range = range_text(weight->least, weight->most);
 	g_autofree char *hooks = range_text(weight->least_hook, weight->most_hook);
-	g_autofree char *standard = g_strdup_printf("%s %s over 4 in (10 cm) with a hook of %s mm is usual "
-		"for weight %d (Craft Yarn Council, a guideline).", range,
+	g_autofree char *standard = g_strdup_printf("%s %s over 4 in (10 cm) with a hook of %s mm is "
+		"usual for weight %d (Craft Yarn Council, a guideline).", range,
 		!sheet->options.uk_terms ? weight->stitch : *weight->stitch == 's' ? "dc" : "tr", hooks,
 		pattern->yarn_weight);
 	tb_galley_fact(&sheet->galley, "Yarn", yarn);
@@ -215,12 +216,29 @@ static void add_hook(tb_sheet *sheet)
 	tb_galley_fact(&sheet->galley, "Hook", text);
 }
 
+static void add_notes(tb_sheet *sheet)
+{
+	const char *label = "Notes";
+	g_auto(GStrv) notes =
+		g_strsplit(sheet->pattern->notes != NULL ? sheet->pattern->notes : "", "\n", -1);
+	for (guint i = 0; notes[i] != NULL; i++) {
+		if (*g_strstrip(notes[i]) == '\0')
+			continue;
+		tb_galley_fact(&sheet->galley, label, notes[i]);
+		label = "";
+	}
+}
+
 void tb_sheet_add_facts(tb_sheet *sheet)
 {
 	const tb_pattern *pattern = sheet->pattern;
 	const char *names[TB_MAX_SIZES + 1] = {NULL};
 	unsigned sizes = tb_pattern_count_sizes(pattern);
-	tb_galley_heading(&sheet->galley, sizes > 1 ? "Sizes" : "Measurements", 1);
+	g_autoptr(GPtrArray) cells = g_ptr_array_new_with_free_func(g_free);
+	unsigned columns = gather_measurements(sheet, cells);
+	bool measured = cells->len > columns;
+	if (sizes > 1)
+		tb_galley_heading(&sheet->galley, "Sizes", 1);
 	for (unsigned i = 0; i < sizes; i++)
 		names[i] = tb_pattern_get_size(pattern, i);
 	g_autofree char *bracket = tb_sheet_bracket(sheet, names);
@@ -228,7 +246,10 @@ void tb_sheet_add_facts(tb_sheet *sheet)
 		tb_galley_fact(&sheet->galley, "This size", bracket);
 	else if (*bracket != '\0')
 		tb_galley_paragraph(&sheet->galley, bracket);
-	add_measurements(sheet);
+	if (measured) {
+		tb_galley_heading(&sheet->galley, "Finished measurements", sizes > 1 ? 2 : 1);
+		tb_galley_table(&sheet->galley, cells, columns, 1, NULL);
+	}
 
 	tb_galley_heading(&sheet->galley, "Yarn, hook and gauge", 1);
 	add_yarn(sheet);
@@ -238,14 +259,7 @@ void tb_sheet_add_facts(tb_sheet *sheet)
 	tb_galley_fact(&sheet->galley, "Gauge", gauge);
 	tb_galley_fact(&sheet->galley, "Terms", sheet->options.uk_terms ?
 		"UK terms throughout." : "US terms throughout.");
-	g_auto(GStrv) notes = g_strsplit(pattern->notes != NULL ? pattern->notes : "", "\n", -1);
-	const char *label = "Notes";
-	for (guint i = 0; notes[i] != NULL; i++) {
-		if (*g_strstrip(notes[i]) == '\0')
-			continue;
-		tb_galley_fact(&sheet->galley, label, notes[i]);
-		label = "";
-	}
+	add_notes(sheet);
 }
 
 void tb_sheet_add_cautions(tb_sheet *sheet)

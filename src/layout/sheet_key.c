@@ -116,11 +116,11 @@ static void set_entry(const key *k, const tb_stitch *stitch, double x, double he
 	for (int i = 0; i < 2 && !is_mark; i++) {
 		const char *const *term = terms[k->uk ? 1 - i : i];
 		g_autoptr(GPtrArray) lines = wrap_name(k, term[2], term[1]);
-		tb_items_label(items, term[0], text, baseline, size,
-			i == 0 ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
+		tb_items_part(items, term[0], true, text, baseline, size,
+			i == 0 ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_INK_TEXT);
 		for (guint n = 0; n < lines->len; n++, baseline += LINE * size)
-			tb_items_label(items, g_ptr_array_index(lines, n), text + k->abbreviation, baseline,
-				size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
+			tb_items_part(items, g_ptr_array_index(lines, n), i == 0 || n + 1 < lines->len,
+				text + k->abbreviation, baseline, size, TB_WEIGHT_REGULAR, TB_INK_TEXT);
 	}
 	tb_items_untag(items);
 	if (!is_mark)
@@ -132,13 +132,18 @@ static void set_entries(const key *k, const GPtrArray *stitches)
 	double width = k->galley->width;
 	guint columns = (guint)CLAMP((width + GUTTER * k->size) / (k->widest + GUTTER * k->size), 1, 3);
 	double step = fmax(k->widest + GUTTER * k->size, width / columns);
+	double whole = 0;
+	for (guint i = 0; i < stitches->len; i++)
+		whole += entry_height(k, g_ptr_array_index(stitches, i)) / columns;
+	bool is_short = whole < k->galley->height / 3;
 	for (guint i = 0; i < stitches->len; i += columns) {
 		guint in_row = MIN(columns, stitches->len - i);
 		double height = 0;
 		for (guint c = 0; c < in_row; c++)
 			height = fmax(height, entry_height(k, g_ptr_array_index(stitches, i + c)));
 		tb_strip *strip = tb_galley_begin(k->galley, i == 0 ? 0 : BETWEEN * k->size, height);
-		strip->keep = i == 0 && stitches->len > columns;
+		/* A short key is not parted. */
+		strip->keep = (i == 0 || is_short) && i + columns < stitches->len;
 		for (guint c = 0; c < in_row; c++)
 			set_entry(k, g_ptr_array_index(stitches, i + c), c * step, height);
 	}
@@ -155,7 +160,8 @@ static void set_reading(tb_galley *galley)
 		g_auto(GStrv) sentences = g_strsplit(reading, ".", -1);
 		for (guint i = 0; sentences[i] != NULL; i++) {
 			const char *sentence = g_strstrip(sentences[i]);
-			if (*sentence == '\0' || g_ptr_array_find_with_equal_func(said, sentence, g_str_equal, NULL))
+			if (*sentence == '\0' ||
+				g_ptr_array_find_with_equal_func(said, sentence, g_str_equal, NULL))
 				continue;
 			g_ptr_array_add(said, g_strdup(sentence));
 			g_string_append_printf(text, "%s. ", sentence);

@@ -21,8 +21,8 @@ static bool is_one_of(const char *word, const char *const *words, size_t count)
 /* The tokens up to "other side", that included; 0 when that is not said here. */
 static unsigned at_side(const tb_parser *p)
 {
-	static const char *const first[] = {
-		"work", "rotate", "rotating", "continue", "continuing", "cont", "turn", "now", "in", "across"};
+	static const char *const first[] = {"work", "rotate", "rotating", "continue", "continuing",
+		"cont", "turn", "now", "in", "across"};
 	static const char *const more[] = {"work", "to", "and", "piece", "it", "so", "that", "back",
 		"down", "below", "in", "across", "around", "over", "free", "unused", "rem", "loop", "of",
 		"now", "continue", "continuing", "cont"};

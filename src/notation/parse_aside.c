@@ -66,9 +66,9 @@ static bool accept_made(tb_parser *p)
 	if (tb_parser_closing(p, 0) == 0)
 		return false;
 	unsigned at = 1;
-	while (at < 8 && (tb_parser_peek(p, at)->kind == TB_TOKEN_WORD ||
-						 tb_parser_peek(p, at)->kind == TB_TOKEN_NUMBER ||
-						 tb_parser_at_mark(p, at, '-')))
+	while (at < 8 &&
+		   (tb_parser_peek(p, at)->kind == TB_TOKEN_WORD ||
+			   tb_parser_peek(p, at)->kind == TB_TOKEN_NUMBER || tb_parser_at_mark(p, at, '-')))
 		at++;
 	if (at < 3 || strcmp(word_at(p, at - 1), "made") != 0 ||
 		!tb_parser_at_mark(p, at, tb_parser_closing(p, 0)))
@@ -162,7 +162,8 @@ bool tb_parse_aside(tb_parser *p, const GArray *acts, bool *read)
 {
 	*read = false;
 	if (tb_parser_accept(p, "does not fasten off") || tb_parser_accept(p, "don't fasten off") ||
-		accept_care(p) || accept_tools(p) || accept_colour(p) || (acts->len > 0 && accept_made(p))) {
+		accept_care(p) || accept_tools(p) || accept_colour(p) ||
+		(acts->len > 0 && accept_made(p))) {
 		*read = true;
 		return true;
 	}

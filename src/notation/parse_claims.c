@@ -152,13 +152,34 @@ bool tb_parser_at_claims(tb_parser *p)
 		   ahead.at == p->at + 1 && ahead.at < p->tokens->len;
 }
 
+/* "(19, 23, 27 sc)" in three sizes: as many counts as there are sizes, and one noun. */
+static bool check_sizes(tb_parser *p, const GArray *claims, unsigned first)
+{
+	unsigned sizes = tb_pattern_count_sizes(p->pattern);
+	if (sizes < 2 || claims->len != sizes)
+		return true;
+	g_autoptr(GString) figures = g_string_new(NULL);
+	for (guint i = 0; i < claims->len; i++) {
+		const tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		bool bare = claim->stitch == NULL && !claim->spaces && claim->count.count == 1 &&
+					claim->span.end - claim->span.start <= 6;
+		if (!bare && i + 1 < claims->len)
+			return true;
+		g_string_append_printf(figures, "%s%d", i == 0 ? "" : i == 1 ? " (" : ", ",
+			claim->count.values[0]);
+	}
+	g_autofree char *hint = g_strdup_printf("Write [%s) sts].", figures->str);
+	return tb_parser_fail(p, "count-sizes", first, p->at - 1, hint,
+		"the figures for the sizes are to stand in a bracket of their own");
+}
+
 bool tb_parse_claims(tb_parser *p, GArray *claims)
 {
 	if (!tb_parser_at_claims(p))
 		return true;
-	unsigned told = tb_diagnostics_count_errors(p->diagnostics);
+	unsigned told = tb_diagnostics_count_errors(p->diagnostics), first = p->at;
 	if (scan(p, claims))
-		return true;
+		return check_sizes(p, claims, first);
 	return tb_diagnostics_count_errors(p->diagnostics) > told
 			   ? false
 			   : tb_parser_fail_unknown(p, "a count, as in [83 sts]");

@@ -1,7 +1,7 @@
 /*
- * Clusters spelled out: "2 dc in next sc keeping last loop of each on hook, yo and draw through all
- * loops on hook". The older books have no shorter way to say it; here it becomes the cluster of that
- * many, or, where each leg has a stitch of its own, so many together.
+ * Clusters spelled out: "2 dc in next sc keeping last loop of each on hook, yo and draw through
+ * all loops on hook". The older books have no shorter way to say it; here it becomes the cluster of
+ * that many, or, where each leg has a stitch of its own, so many together.
  */
 #include "notation/parser.h"
 

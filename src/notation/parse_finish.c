@@ -267,8 +267,8 @@ static bool parse_place_first(tb_parser *p, GArray *acts, unsigned first)
 		p->stars = stars;
 		p->depth--;
 		if (!tb_parser_accept_mark(p, close))
-			return tb_parser_fail(
-				p, "bracket-open", open, open, "Close it where the group ends.", "this bracket is never closed");
+			return tb_parser_fail(p, "bracket-open", open, open, "Close it where the group ends.",
+				"this bracket is never closed");
 	} else if (!tb_parse_work(p, body)) {
 		return false;
 	} else if (act.place.in == TB_IN_RING && !parse_in_ring(p, body)) {

@@ -64,8 +64,7 @@ void tb_parse_later(tb_parser *p, tb_sentence *sentence)
 	unsigned tokens = at_list(p), first = p->at;
 	for (unsigned i = 1; i < tokens; i++) {
 		const tb_token *token = &g_array_index(p->tokens, tb_token, first + i);
-		tb_later later = {sentence, (unsigned)MIN(token->value, TB_LIMIT_PIECE_ROWS + 1.0),
-			false};
+		tb_later later = {sentence, (unsigned)MIN(token->value, TB_LIMIT_PIECE_ROWS + 1.0), false};
 		if (token->kind == TB_TOKEN_NUMBER)
 			g_array_append_val(p->later, later);
 	}
@@ -130,8 +129,8 @@ void tb_later_check(tb_parser *p)
 			.row = later->row->first,
 		};
 		tb_diagnose_format(p->diagnostics, TB_ERROR, "row-list", &where,
-			"Write the rows that come between.", "row %u never comes: row %u is missing", later->number,
-			later->number - 1);
+			"Write the rows that come between.", "row %u never comes: row %u is missing",
+			later->number, later->number - 1);
 		return;
 	}
 }

@@ -155,7 +155,7 @@ static bool parse_reach(tb_parser *p, tb_place *place)
 		tb_parser_accept(p, "around");
 	tb_parser_accept(p, "row");
 	tb_parser_accept(p, "rnd");
-	if (!tb_parse_to_last(p, &left, &read))
+	if (!tb_parse_to_last(p, &left, NULL, &read))
 		return false;
 	if (read)
 		place->count = left;
@@ -265,10 +265,34 @@ static bool parse_middle(tb_parser *p, tb_place *place)
 	return true;
 }
 
+/* "between next 2 groups", "next 2 3-dc groups": what a group is, the row below does not show. */
+static bool at_groups(const tb_parser *p, unsigned *tokens)
+{
+	for (unsigned i = 0; i < 6; i++) {
+		const tb_token *token = tb_parser_peek(p, i);
+		if (strcmp(token->word, "groups") == 0 || strcmp(token->word, "group") == 0 ||
+			strcmp(token->word, "clusters") == 0 || strcmp(token->word, "shells") == 0) {
+			*tokens = i + 1;
+			return true;
+		}
+		bool counts = token->kind == TB_TOKEN_NUMBER || token->kind == TB_TOKEN_WORD ||
+					  tb_parser_at_mark(p, i, '-');
+		if (!counts || strcmp(token->word, "and") == 0)
+			return false;
+	}
+	return false;
+}
+
 static bool parse_between(tb_parser *p, tb_place *place)
 {
+	unsigned tokens, first = p->at > 0 ? p->at - 1 : 0;
 	place->in = TB_IN_BETWEEN;
-	tb_parser_accept(p, "next");
+	if (at_groups(p, &tokens))
+		return tb_parser_fail(p, "between-groups", first, p->at + tokens - 1,
+			"Say how many stitches come before it: sk next 2 sts, 3 dc in sp between next 2 sts.",
+			"where one group ends is not known here");
+	if (!tb_parser_accept(p, "next"))
+		tb_parser_accept(p, "first");
 	if (tb_parser_at_number(p)) {
 		unsigned number = p->at;
 		tb_number two;
@@ -331,6 +355,8 @@ static bool parse_which(tb_parser *p, tb_place *place)
 		place->count = tb_number_make(p, 0, tb_text_span(p->text, 0, 0));
 		return parse_reach(p, place);
 	}
+	if (tb_parser_accept(p, "next sp between"))
+		return parse_between(p, place);
 	if (tb_parser_accept(p, "next"))
 		return parse_counted(p, place);
 	if (tb_parser_accept(p, "last")) {

@@ -54,7 +54,7 @@ bool tb_parse_times(tb_parser *p, tb_number *count, bool *more, bool *read)
 	return true;
 }
 
-bool tb_parse_to_last(tb_parser *p, tb_number *count, bool *read)
+bool tb_parse_to_last(tb_parser *p, tb_number *count, tb_place *named, bool *read)
 {
 	unsigned first = p->at;
 	tb_place place = {0};
@@ -82,10 +82,17 @@ bool tb_parse_to_last(tb_parser *p, tb_number *count, bool *read)
 		return false;
 	if (!tb_parse_noun(p, &place) && tb_number_is(count, 1) && count->span.end == 0)
 		return tb_parser_fail_unknown(p, "3 sts, st");
-	if (place.target == TB_TARGET_SPACE)
+	if (named != NULL && last && (place.target == TB_TARGET_SPACE || place.target == TB_TARGET_NAMED)) {
+		*named = place;
+		named->in = TB_IN_LAST;
+		named->rows_below = 1;
+		named->count = *count;
+		named->span = tb_parser_span(p, first);
+	} else if (place.target == TB_TARGET_SPACE) {
 		return tb_parser_fail(p, "last-space", first, p->at - 1,
 			"Count the stitches and chains that are left, as in \"to last 3 sts\".",
 			"this must be counted in stitches");
+	}
 	/* "until 3 sts remain" */
 	if (!last && !within && !tb_parser_accept(p, "rem"))
 		return tb_parser_fail_unknown(p, "remain");
@@ -170,7 +177,7 @@ static bool parse_until(tb_parser *p, tb_act *repeat, bool from_star)
 				  tb_parser_accept(p, "rnd");
 	if (across && !tb_parser_accept(p, "row"))
 		tb_parser_accept(p, "rnd");
-	if (!tb_parse_to_last(p, &repeat->count, &read))
+	if (!tb_parse_to_last(p, &repeat->count, &repeat->place, &read))
 		return false;
 	if (!read)
 		repeat->count = tb_number_make(p, 0, tb_parser_span(p, first));
@@ -187,8 +194,7 @@ static bool parse_rep_from(tb_parser *p, tb_act *repeat, unsigned star, tb_token
 	tb_parser_skip_separators(p);
 	bool from_star = true;
 	if (tb_parser_accept(p, "rep")) {
-		tb_parser_accept(p, "from");
-		tb_parser_accept(p, "between");
+		bool between = !tb_parser_accept(p, "from") && tb_parser_accept(p, "between");
 		if (tb_parser_peek(p, 0)->kind != kind)
 			return tb_parser_fail_unknown(
 				p, kind == TB_TOKEN_STAR ? "from *, and how often" : "from **, and how often");
@@ -197,6 +203,8 @@ static bool parse_rep_from(tb_parser *p, tb_act *repeat, unsigned star, tb_token
 			(tb_parser_peek(p, 1)->kind == TB_TOKEN_STAR ||
 				tb_parser_peek(p, 1)->kind == TB_TOKEN_STARS))
 			p->at += 2;
+		else if (between && tb_parser_peek(p, 0)->kind == kind)
+			p->at++; /* "repeat between * * across" */
 	} else if (closed) {
 		/* "*a, b* 3 times" is three in all, like a bracket. */
 		from_star = false;

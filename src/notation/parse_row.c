@@ -102,10 +102,36 @@ static bool parse_remarks(tb_parser *p, tb_sentence *sentence)
 	}
 }
 
+/* "Row 25 (27, 29):": after rows that each size has so many of. */
+static bool parse_graded_number(tb_parser *p, tb_sentence *sentence)
+{
+	unsigned sizes = tb_pattern_count_sizes(p->pattern), figures = 0, at = 1;
+	gunichar close = tb_parser_closing(p, 0);
+	while (close != 0 && tb_parser_peek(p, at)->kind == TB_TOKEN_NUMBER) {
+		figures++;
+		at++;
+		if (tb_parser_at_mark(p, at, ','))
+			at++;
+	}
+	if (sizes < 2 || figures + 1 != sizes || !tb_parser_at_mark(p, at, close))
+		return true;
+	p->at--;
+	if (!tb_parse_number(p, &sentence->first_in))
+		return false;
+	for (unsigned i = 0; i < sentence->first_in.count; i++) {
+		if (sentence->first_in.values[i] < 1 ||
+			sentence->first_in.values[i] > (int)TB_LIMIT_PIECE_ROWS)
+			return fail_row_number(p);
+	}
+	return true;
+}
+
 /* "Rows 2-4 (6, 8):": as many rows as each size has. */
 static bool parse_graded_last(tb_parser *p, tb_sentence *sentence)
 {
-	if (tb_parser_closing(p, 0) == 0 || sentence->last == sentence->first ||
+	if (sentence->last == sentence->first)
+		return parse_graded_number(p, sentence);
+	if (tb_parser_closing(p, 0) == 0 ||
 		tb_parser_peek(p, 1)->kind != TB_TOKEN_NUMBER)
 		return true;
 	p->at--;
@@ -137,17 +163,27 @@ static bool accept_foundation(tb_parser *p)
 	return true;
 }
 
+/* "R5:" is a round where the work is not turned. */
+static bool is_turned(const tb_parser *p)
+{
+	for (unsigned i = 0; tb_parser_peek(p, i)->kind != TB_TOKEN_END; i++) {
+		if (strcmp(tb_parser_peek(p, i)->word, "turn") == 0)
+			return true;
+	}
+	return false;
+}
+
 static bool parse_numbers(tb_parser *p, tb_sentence *sentence, unsigned last_row, bool *read)
 {
 	*read = true;
-	bool is_round = tb_parser_at(p, "rnd") > 0;
-	if ((is_round || tb_parser_at(p, "row")) && is_row_number(p, 1)) {
+	bool is_short = tb_parser_at(p, "r") > 0;
+	bool is_round = tb_parser_at(p, "rnd") > 0 || (is_short && !is_turned(p));
+	if ((is_round || is_short || tb_parser_at(p, "row")) && is_row_number(p, 1)) {
 		p->at++;
 		sentence->is_round = is_round;
 		tb_parse_later(p, sentence);
-		return sentence->first > 0 ||
-			   (tb_parse_row_list(p, &sentence->first, &sentence->last) &&
-				   parse_graded_last(p, sentence));
+		return sentence->first > 0 || (tb_parse_row_list(p, &sentence->first, &sentence->last) &&
+										  parse_graded_last(p, sentence));
 	}
 	if (accept_foundation(p)) {
 		sentence->is_round = strcmp(tb_parser_peek(p, 0)->word, "rnd") == 0;
@@ -189,7 +225,8 @@ static void skip_remark(tb_parser *p)
 	unsigned at = 1;
 	while (tb_parser_peek(p, at)->kind == TB_TOKEN_WORD || tb_parser_at_mark(p, at, '-'))
 		at++;
-	if (close != 0 && at > 1 && tb_parser_at_mark(p, at, close) && tb_parser_at_mark(p, at + 1, ':'))
+	if (close != 0 && at > 1 && tb_parser_at_mark(p, at, close) &&
+		tb_parser_at_mark(p, at + 1, ':'))
 		p->at += at + 1;
 }
 

@@ -24,6 +24,9 @@ static bool parse_chain(tb_parser *p, GArray *acts, unsigned first, tb_number co
 	int extra = 0;
 	if (tb_parser_at_mark(p, 0, '-') && tb_parser_peek(p, 1)->kind == TB_TOKEN_NUMBER)
 		return fail_hyphen(p, first);
+	/* "a chain of 13" */
+	if (count.count == 0 && tb_parser_at(p, "of") && tb_parser_peek(p, 1)->kind == TB_TOKEN_NUMBER)
+		p->at++;
 	if (count.count == 0 && tb_parser_at_number(p)) {
 		if (!tb_parse_number(p, &act.count))
 			return false;
@@ -176,7 +179,7 @@ static bool parse_no_place(tb_parser *p, tb_act *act)
 	bool read = false;
 	bool across = tb_parser_accept(p, "across") || tb_parser_accept(p, "around");
 	tb_number left;
-	if (!tb_parse_to_last(p, &left, &read))
+	if (!tb_parse_to_last(p, &left, NULL, &read))
 		return false;
 	if (across || read) {
 		act->each = act->place.count;

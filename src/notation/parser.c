@@ -159,6 +159,14 @@ bool tb_parser_fail_unknown(tb_parser *p, const char *expected)
 			return tb_parser_fail(p, "vague", p->at, p->at, vague[i].hint,
 				"\"%s\" leaves open which stitches are made, and where", text);
 	}
+	/* "V-st", "X st": every pattern means its own by it */
+	unsigned st = tb_parser_at_mark(p, 1, '-') ? 2 : 1;
+	if (token->kind == TB_TOKEN_WORD && strlen(text) == 1 &&
+		strcmp(tb_parser_peek(p, st)->word, "st") == 0)
+		return tb_parser_fail(p, "stitch-own", p->at, p->at + st,
+			"Write it out, as in (dc, ch 1, dc) in next st, or give it in the pattern's "
+			"\"stitches\".",
+			"what a %s-st is made of is not known", text);
 	g_autofree char *nearest =
 		token->kind == TB_TOKEN_WORD && !token->known ? find_nearest(p, text) : NULL;
 	g_autofree char *hint = nearest != NULL ? g_strdup_printf("Did you mean \"%s\"?", nearest)

@@ -126,8 +126,11 @@ bool tb_parse_bracket(tb_parser *p, GArray *acts);
  * "4 times", "twice", "x 3" when it stands here; how many in all. False with *READ false: not here.
  */
 bool tb_parse_times(tb_parser *p, tb_number *count, bool *more, bool *read);
-/* "to last 3 sts": the places left. */
-bool tb_parse_to_last(tb_parser *p, tb_number *count, bool *read);
+/*
+ * "to last 3 sts": the places left. NAMED, if not NULL, becomes the kind of place where one is
+ * named, as in "to last ch-3 sp".
+ */
+bool tb_parse_to_last(tb_parser *p, tb_number *count, tb_place *named, bool *read);
 
 /* parse_claims.c: a count at the row's end, when it stands here. */
 bool tb_parser_at_claims(tb_parser *p);

@@ -99,7 +99,11 @@ typedef enum {
 
 typedef enum {
 	TB_UNTIL_TIMES, /* `count` times in all */
-	TB_UNTIL_END, /* as often as it comes out, to the last `count` places (0: the row's end) */
+	/*
+	 * As often as it comes out, to the last `count` places (0: the row's end); to the last `count`
+	 * of the kind of `place` where that is TB_IN_LAST.
+	 */
+	TB_UNTIL_END,
 } tb_until;
 
 typedef enum {
@@ -171,6 +175,7 @@ typedef struct {
 	tb_sentence_kind kind;
 	tb_span span;
 	unsigned first, last; /* row numbers; 0 for a start, a foundation row, an unnumbered repeat */
+	tb_number first_in; /* "Row 25 (27, 29)": its number in each size; count 0 when not graded */
 	tb_number last_in; /* "Rows 2-4 (6, 8)": the last row in each size; count 0 when not graded */
 	bool is_round;
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged */

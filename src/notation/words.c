@@ -21,6 +21,7 @@ static const vocabulary_line vocabulary[] = {
 	{"sp", {"sp", "sps", "space", "spaces"}},
 	{"loop", {"loop", "loops", "lp", "lps"}},
 	{"row", {"row", "rows"}},
+	{"r", {"r"}},
 	{"rnd", {"rnd", "rnds", "round", "rounds"}},
 	{"ring", {"ring", "circle"}},
 	{"tch", {"tch", "tchs"}},

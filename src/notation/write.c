@@ -83,6 +83,10 @@ static bool is_limited(const tb_writer *w, tb_size_set sizes)
 
 static void write_row_numbers(tb_writer *w, bool is_round, unsigned first, unsigned last)
 {
+	if (first == 0) {
+		g_string_append_printf(w->out, "Foundation %s", is_round ? "rnd" : "row");
+		return;
+	}
 	g_string_append(w->out, is_round ? "Rnd" : "Row");
 	if (last > first)
 		g_string_append_printf(w->out, "s %u-%u", first, last);

@@ -85,8 +85,29 @@ static bool needs_each(const tb_writer *w, const tb_act *act)
 	return act->stitch->post != TB_POST_NONE || !tb_writer_is(w, &act->each, 1);
 }
 
+/* "FPdc around each FPdc and BPdc around each BPdc to last st" */
+static void write_kinds(tb_writer *w, const tb_act *act)
+{
+	for (const tb_act *kind = act; kind != NULL; kind = kind->other) {
+		g_string_append_printf(w->out, "%s%s %s each ", kind == act ? "" : " and ",
+			tb_writer_stitch(w, kind->stitch), kind->place.around ? "around" : "in");
+		tb_writer_noun(w, &kind->place, false);
+	}
+	tb_writer_end(w, &act->place);
+}
+
 static void write_work(tb_writer *w, const tb_act *act)
 {
+	if (act->other != NULL) {
+		write_kinds(w, act);
+		return;
+	}
+	if (act->stitch->foot == TB_FOOT_CHAIN && act->place.in == TB_IN_NEXT) {
+		/* "fsc 20", which stand on chains of their own, as chains are counted */
+		g_string_append_printf(w->out, "%s ", tb_writer_stitch(w, act->stitch));
+		tb_writer_number(w, &act->place.count);
+		return;
+	}
 	if (is_bare(w, act)) {
 		write_bare(w, act);
 		return;
@@ -165,7 +186,7 @@ static void write_star(tb_writer *w, const tb_act *act)
 		g_string_append_printf(w->out, " more time%s", tb_writer_is(w, &more, 1) ? "" : "s");
 		g_free(values);
 	} else {
-		tb_writer_reach(w, &act->count);
+		tb_writer_reach_kind(w, &act->count, &act->place);
 	}
 	if (act->body_last > 0)
 		g_string_append(w->out, ", ending last rep at **");
@@ -185,7 +206,7 @@ static void write_repeat(tb_writer *w, const tb_act *act)
 	if (act->until == TB_UNTIL_TIMES)
 		write_times(w, &act->count);
 	else
-		tb_writer_reach(w, &act->count);
+		tb_writer_reach_kind(w, &act->count, &act->place);
 }
 
 static bool has_post(const tb_acts *acts)

@@ -48,6 +48,21 @@ static void write_ordinal(tb_writer *w, const tb_number *number)
 	g_string_append_printf(w->out, "%d%s ", value, ordinal_ending(value));
 }
 
+void tb_writer_reach_kind(tb_writer *w, const tb_number *left, const tb_place *kind)
+{
+	if (kind->in != TB_IN_LAST) {
+		tb_writer_reach(w, left);
+		return;
+	}
+	bool one = tb_writer_is(w, left, 1);
+	g_string_append(w->out, " to last ");
+	if (!one) {
+		tb_writer_number(w, left);
+		g_string_append_c(w->out, ' ');
+	}
+	tb_writer_noun(w, kind, !one);
+}
+
 void tb_writer_reach(tb_writer *w, const tb_number *left)
 {
 	if (left->count == 0 || tb_writer_is(w, left, 0)) {
@@ -65,6 +80,8 @@ void tb_writer_reach(tb_writer *w, const tb_number *left)
 static void write_counted(tb_writer *w, const tb_place *place, unsigned takes, bool each,
 	const char *which)
 {
+	if (place->posts > 1)
+		takes = place->posts;
 	tb_number together = {1, (const int[]){(int)takes}, {0, 0}};
 	const tb_number *count = takes > 1 ? &together : &place->count;
 	bool deep = place->rows_below > 1 && place->target == TB_TARGET_STITCH;
@@ -170,10 +187,16 @@ void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool a
 	write_which(w, place, takes, each);
 	if (place->rows_below > 1)
 		g_string_append_printf(w->out, " %u rows below", place->rows_below);
-	if (place->in == TB_IN_EACH && place->up_to != NULL) {
+	if (place->in == TB_IN_EACH)
+		tb_writer_end(w, place);
+}
+
+void tb_writer_end(tb_writer *w, const tb_place *place)
+{
+	if (place->up_to != NULL) {
 		g_string_append(w->out, " to ");
 		write_which(w, place->up_to, 1, false);
-	} else if (place->in == TB_IN_EACH) {
+	} else {
 		tb_writer_reach(w, &place->count);
 	}
 }

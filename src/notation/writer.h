@@ -31,6 +31,10 @@ void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural);
 void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each);
 /* " to last 3 sts", or " across" where nothing is left. */
 void tb_writer_reach(tb_writer *w, const tb_number *left);
+/* The same where a kind of place may be named: " to last ch-3 sp". */
+void tb_writer_reach_kind(tb_writer *w, const tb_number *left, const tb_place *kind);
+/* How far a place with "each" goes: " across", " to last 3 sts", " to next ch-2 sp". */
+void tb_writer_end(tb_writer *w, const tb_place *place);
 
 /* write_acts.c */
 void tb_writer_acts(tb_writer *w, const tb_acts *acts);

@@ -1,4 +1,4 @@
-/* What the PDF outputs share: one drawing on one page (pdf.c), a document of many (pdf_document.c). */
+/* What the PDF outputs share: one drawing on one page (pdf.c), a document (pdf_document.c). */
 #ifndef TB_OUTPUT_PDF_H
 #define TB_OUTPUT_PDF_H
 

@@ -20,7 +20,10 @@ static bool check(const tb_document *document, tb_type **type, GError **error)
 			return false;
 		}
 	}
-	return document->pages->len > 0;
+	if (document->pages->len > 0)
+		return true;
+	g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_FAILED, "the document has no page");
+	return false;
 }
 
 static void add_outline(cairo_surface_t *surface, const tb_document *document)

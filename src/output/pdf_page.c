@@ -1,4 +1,4 @@
-/* What a PDF of one page and one of many share: the marks of a page, and what the file says of itself. */
+/* What PDFs of one page and of many share: a page's marks, and what the file says of itself. */
 #include "output/pdf.h"
 
 #include <string.h>
@@ -9,7 +9,8 @@
 
 bool tb_pdf_check_page(const tb_drawing *drawing, GError **error)
 {
-	double width = drawing->width_mm * TB_POINTS_PER_MM, height = drawing->height_mm * TB_POINTS_PER_MM;
+	double width = drawing->width_mm * TB_POINTS_PER_MM;
+	double height = drawing->height_mm * TB_POINTS_PER_MM;
 
 	if (width < LEAST_SIDE || height < LEAST_SIDE) {
 		g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_FAILED,

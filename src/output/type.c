@@ -16,6 +16,7 @@ struct tb_type {
 	PangoFontMap *fonts;
 	PangoContext *context;
 	PangoFontDescription *regular, *bold;
+	PangoAttrList *plain; /* no ligatures: readers of tagged text lose what comes after "fi" */
 	unsigned unknown;
 };
 
@@ -47,6 +48,8 @@ tb_type *tb_type_create(void)
 	type->context = pango_font_map_create_context(type->fonts);
 	type->regular = describe(PANGO_WEIGHT_NORMAL);
 	type->bold = describe(PANGO_WEIGHT_BOLD);
+	type->plain = pango_attr_list_new();
+	pango_attr_list_insert(type->plain, pango_attr_font_features_new("liga=0, clig=0"));
 
 	cairo_font_options_t *options = cairo_font_options_create();
 	cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
@@ -64,6 +67,7 @@ void tb_type_destroy(tb_type *type)
 {
 	if (type == NULL)
 		return;
+	pango_attr_list_unref(type->plain);
 	pango_font_description_free(type->regular);
 	pango_font_description_free(type->bold);
 	g_object_unref(type->context);
@@ -82,6 +86,7 @@ static PangoLayout *lay_out(tb_type *type, const char *text, bool bold)
 	PangoLayout *layout = pango_layout_new(type->context);
 	pango_layout_set_single_paragraph_mode(layout, TRUE);
 	pango_layout_set_font_description(layout, bold ? type->bold : type->regular);
+	pango_layout_set_attributes(layout, type->plain);
 	pango_layout_set_text(layout, clean, -1);
 	type->unknown += (unsigned)pango_layout_get_unknown_glyphs_count(layout);
 	return layout;

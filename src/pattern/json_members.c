@@ -35,15 +35,17 @@ void tb_json_fault_key(const tb_json_reader *reader, const cJSON *item, const ch
 	va_end(arguments);
 }
 
-void tb_json_check_keys(const tb_json_reader *reader, const cJSON *object,
+bool tb_json_check_keys(const tb_json_reader *reader, const cJSON *object,
 	const char *const *keys, size_t count)
 {
+	bool all_known = true;
 	for (const cJSON *item = object->child; item != NULL; item = item->next) {
 		bool known = false;
 		for (size_t i = 0; i < count; i++)
 			known = known || strcmp(item->string, keys[i]) == 0;
 		if (known)
 			continue;
+		all_known = false;
 		const char *nearest = tb_nearest(item->string, strlen(item->string), keys, count);
 		g_autofree char *all = g_strjoinv(", ", (char **)keys);
 		g_autofree char *hint = nearest != NULL ? g_strdup_printf("Did you mean \"%s\"?", nearest) :
@@ -51,6 +53,7 @@ void tb_json_check_keys(const tb_json_reader *reader, const cJSON *object,
 		tb_json_fault_key(reader, item, "key-unknown", hint, "\"%.60s\" is not a key of a pattern",
 			item->string);
 	}
+	return all_known;
 }
 
 static const cJSON *get(const tb_json_reader *reader, const cJSON *object, const char *key,

@@ -67,18 +67,25 @@ static void read_start(const tb_json_reader *reader, const cJSON *item, tb_piece
 	if (start != NULL && from != NULL)
 		tb_json_fault_key(reader, from, "piece-start", "Keep one of them.",
 			"this piece has both a start and another piece it grows from");
+}
+
+/* What no key says may be said by the first row. */
+static void check_start(const tb_json_reader *reader, const cJSON *item, const tb_piece *piece)
+{
 	if (cJSON_GetObjectItemCaseSensitive(item, "start") == NULL &&
-		cJSON_GetObjectItemCaseSensitive(item, "from") == NULL)
+		cJSON_GetObjectItemCaseSensitive(item, "from") == NULL && !tb_piece_brings_start(piece))
 		tb_json_fault(reader, item, "piece-start", "As in \"start\": \"Ch 85 (93, 101).\".",
 			"this piece does not say how it starts");
 }
 
-static void read_rows(const tb_json_reader *reader, const cJSON *item, tb_piece *piece)
+/* Where a key is misspelt (KNOWN is false) the rows are likely under it, and only that is told. */
+static void read_rows(
+	const tb_json_reader *reader, const cJSON *item, tb_piece *piece, bool known)
 {
 	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	const cJSON *rows = tb_json_get_list(reader, item, "rows");
 	if (rows == NULL) {
-		if (cJSON_GetObjectItemCaseSensitive(item, "rows") == NULL)
+		if (cJSON_GetObjectItemCaseSensitive(item, "rows") == NULL && known)
 			tb_json_fault(reader, item, "piece-rows", "As in \"rows\": [\"Row 1: …\", …].",
 				"this piece has no rows");
 		return;
@@ -122,11 +129,13 @@ void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root)
 				"a pattern may have %u pieces", TB_LIMIT_PIECES);
 			return;
 		}
-		tb_json_check_keys(reader, item, keys, G_N_ELEMENTS(keys) - 1);
+		bool known = tb_json_check_keys(reader, item, keys, G_N_ELEMENTS(keys) - 1);
 		tb_piece *piece = g_new0(tb_piece, 1);
 		read_piece_name(reader, item, piece);
 		read_start(reader, item, piece);
-		read_rows(reader, item, piece);
+		read_rows(reader, item, piece, known);
+		if (piece->rows->len > 0 || known)
+			check_start(reader, item, piece);
 		g_ptr_array_add(reader->pattern->pieces, piece);
 	}
 }
@@ -161,8 +170,8 @@ void tb_json_read_charts(const tb_json_reader *reader, const cJSON *root)
 		return;
 	for (const cJSON *item = charts->child; item != NULL; item = item->next) {
 		if (reader->pattern->charts->len == TB_LIMIT_CHARTS) {
-			tb_json_fault(reader, item, "chart-list", NULL, "a pattern may ask for %u charts",
-				TB_LIMIT_CHARTS);
+			tb_json_fault(reader, item, "chart-list", "Leave the others out.",
+				"a pattern may ask for %u charts", TB_LIMIT_CHARTS);
 			return;
 		}
 		if (cJSON_IsObject(item))

@@ -18,8 +18,8 @@ void tb_json_fault(const tb_json_reader *reader, const cJSON *item, const char *
 void tb_json_fault_key(const tb_json_reader *reader, const cJSON *item, const char *code,
 	const char *hint, const char *format, ...) G_GNUC_PRINTF(5, 6);
 
-/* Every key of OBJECT that is none of KEYS (COUNT of them) is a fault. */
-void tb_json_check_keys(const tb_json_reader *reader, const cJSON *object,
+/* Every key of OBJECT that is none of KEYS (COUNT of them) is a fault. True when there is none. */
+bool tb_json_check_keys(const tb_json_reader *reader, const cJSON *object,
 	const char *const *keys, size_t count);
 
 /*

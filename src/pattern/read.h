@@ -42,6 +42,9 @@ bool tb_read_row_range(const char *text, unsigned *first, unsigned *last);
  */
 const char *tb_check_name(const char *name);
 
+/* Whether the first row has a start of its own: a magic ring, a foundation stitch, a chain. */
+bool tb_piece_brings_start(const tb_piece *piece);
+
 void tb_piece_destroy(tb_piece *piece);
 void tb_chart_request_destroy(tb_chart_request *request);
 

@@ -62,6 +62,27 @@ bool tb_text_is_heading(const tb_text_reader *reader, const tb_line_kind *kinds,
 			kinds[next] == TB_LINE_ROW);
 }
 
+/* A piece begins with its start or its first row; what comes to a later row goes on with one. */
+bool tb_text_is_subheading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
+	guint i)
+{
+	if (reader->piece == NULL || reader->piece->rows->len == 0 || reader->has_heading)
+		return false;
+	guint next = next_line(kinds, count, i);
+	while (next < count && (kinds[next] == TB_LINE_PROSE || kinds[next] == TB_LINE_ONLY))
+		next = next_line(kinds, count, next);
+	if (next == count)
+		return false;
+	if (kinds[next] == TB_LINE_AGAIN)
+		return true;
+	if (kinds[next] != TB_LINE_ROW)
+		return false;
+	const char *line = line_text(reader, next);
+	size_t digits = strcspn(line, "0123456789:");
+	return tb_at_word(line, "next") > 0 || (g_ascii_isdigit(line[digits]) &&
+		g_ascii_strtoull(line + digits, NULL, 10) > 1);
+}
+
 static char last_char(const GString *text)
 {
 	return text->len > 0 ? text->str[text->len - 1] : '\0';

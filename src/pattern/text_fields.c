@@ -278,8 +278,12 @@ static void read_gauge(tb_text_reader *reader, const tb_text *value)
 		g_strdup_printf("Write it as “%g sts and %g rows = 10 cm”.", gauge.stitches, gauge.rows) :
 		gauge.stitches > 0 ? g_strdup_printf("Write it as “%g sts = 10 cm”.", gauge.stitches) :
 		g_strdup("Write it as “13 sts and 9 rows = 10 cm”.");
-	tb_text_fault_at(reader, TB_ERROR, "gauge-value", value_place(reader, value), nearest,
-		"a gauge says how many stitches, and over what length");
+	/* "One square measures about 4 in": true, and nothing to measure by. */
+	bool in_words = gauge.stitches == 0 && g_ascii_isalpha(value->chars[0]);
+	tb_text_fault_at(reader, in_words ? TB_WARNING : TB_ERROR, "gauge-value",
+		value_place(reader, value), nearest,
+		in_words ? "no stitches are counted here, so nothing is measured"
+				 : "a gauge says how many stitches, and over what length");
 }
 
 static bool is_said_once(tb_field field)

@@ -134,6 +134,7 @@ bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *g
 	}
 	if (f.rows_over == 0)
 		f.rows_over = f.stitches_over;
+	*gauge = (tb_gauge){.stitches = f.stitches, .rows = f.rows};
 	if (f.stitches <= 0 || f.stitches > TB_MOST_GAUGE || f.stitches_over <= 0 ||
 		f.stitches_over > TB_MOST_GAUGE_MM)
 		return false;

@@ -60,9 +60,38 @@ static size_t at_row_list(const char *line, size_t at)
 	return end;
 }
 
+/* "Foundation row", "Set-up row", which have no number; behind it, or 0. */
+static size_t at_foundation_row(const char *line)
+{
+	size_t name = tb_at_word(line, "foundation base setup set-up");
+	if (name == 0 && (name = tb_at_word(line, "set")) > 0) {
+		size_t up = skip_blanks(line, name);
+		name = tb_at_word(line + up, "up") > 0 ? up + strlen("up") : 0;
+	}
+	if (name == 0)
+		return 0;
+	name = skip_blanks(line, name);
+	size_t word = tb_at_word(line + name, row_words);
+	return word > 0 ? name + word : 0;
+}
+
+/* "R5:", "R5-8 (RS):" as patterns in rounds are headed; behind the number, or 0. */
+static size_t at_short_row(const char *line)
+{
+	if (g_ascii_toupper(line[0]) != 'R' || !g_ascii_isdigit(line[1]))
+		return 0;
+	size_t end = at_row_list(line, 1), next = skip_blanks(line, end);
+	return end > 0 && strchr(":([", line[next]) != NULL && line[next] != '\0' ? end : 0;
+}
+
 /* "Row 5", "Rows 5-8", "2nd row", "2nd and 3rd rounds", "Next row"; behind it, or 0. */
 static size_t at_row_name(const char *line)
 {
+	size_t special = at_foundation_row(line);
+	if (special == 0)
+		special = at_short_row(line);
+	if (special > 0)
+		return special;
 	size_t word = tb_at_word(line, row_words);
 	if (word > 0) {
 		word += line[word] == '.';
@@ -151,29 +180,47 @@ static bool at_chains(const char *text)
 		return true;
 	if (word == 0)
 		return false;
-	const char *behind = text + skip_blanks(text, word);
+	/* "Ch. 14", "a chain of 14" */
+	const char *behind = text + skip_blanks(text, word + (text[word] == '.'));
+	behind += tb_at_word(behind, "of");
+	behind += strspn(behind, " ");
 	return g_ascii_isdigit(*behind) ||
 		tb_at_word(behind, "two three four five six seven eight nine ten") > 0;
+}
+
+/* "12 ch.", "40 fsc", "32 (38, 44) ch" at TEXT. */
+static bool at_counted_chains(const char *text)
+{
+	size_t digits = strspn(text, "0123456789"), chain = skip_blanks(text, digits);
+	if (digits == 0)
+		return false;
+	if (text[chain] == '(') {
+		size_t figures = strspn(text + chain + 1, "0123456789,;- ");
+		if (text[chain + 1 + figures] == ')')
+			chain = skip_blanks(text, chain + figures + 2);
+	}
+	return tb_at_word(text + chain, "ch chain chains fsc fhdc fdc ftr") > 0;
+}
+
+/* "magic ring", "Magic circle." */
+static bool at_magic_ring(const char *text)
+{
+	size_t magic = tb_at_word(text, "magic");
+	return magic > 0 && tb_at_word(text + skip_blanks(text, magic), "ring circle loop") > 0;
 }
 
 int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base "
-								"starting beginning work") > 0;
-	if (at_chains(line) || tb_at_word(line, "magic") > 0)
-		return 0;
-	/* "12 ch.", "40 fsc" */
-	size_t digits = strspn(line, "0123456789"), chain = skip_blanks(line, digits);
-	if (digits > 0 && tb_at_word(line + chain, "ch chain chains fsc fhdc fdc ftr") > 0)
+								"starting beginning work leaving") > 0;
+	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line))
 		return 0;
 	for (size_t at = 1; led && line[at] != '\0' && at < LONGEST_HEAD; at++) {
 		if (g_ascii_isalnum(line[at - 1]) || line[at - 1] == '-')
 			continue;
 		if (line[at] == '.' && line[at + 1] == ' ')
 			break;
-		size_t magic = tb_at_word(line + at, "magic");
-		if (at_chains(line + at) ||
-			(magic > 0 && tb_at_word(line + skip_blanks(line, at + magic), "ring circle") > 0))
+		if (at_chains(line + at) || at_counted_chains(line + at) || at_magic_ring(line + at))
 			return (int)at;
 	}
 	return -1;

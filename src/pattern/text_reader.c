@@ -220,10 +220,14 @@ static bool take_only(tb_text_reader *reader, guint i)
 	return true;
 }
 
-static void begin_heading(tb_text_reader *reader, guint i, bool worked)
+static void begin_heading(tb_text_reader *reader, const tb_line_kind *kinds, guint count, guint i,
+	bool worked)
 {
 	tb_gathered_clear(&reader->only);
-	if (worked) {
+	if (worked && tb_text_is_subheading(reader, kinds, count, i)) {
+		reader->in_section = reader->is_finished = false;
+		reader->open = TB_OPEN_NONE;
+	} else if (worked) {
 		reader->has_heading = true;
 		reader->heading = i;
 		reader->in_section = false;
@@ -280,11 +284,11 @@ static void begin(tb_text_reader *reader, const tb_line_kind *kinds, guint count
 			begin_prose(reader, i);
 		break;
 	case TB_LINE_HEADING:
-		begin_heading(reader, i, worked);
+		begin_heading(reader, kinds, count, i, worked);
 		break;
 	default:
 		if (direct && !reader->in_section)
-			begin_heading(reader, i, true);
+			begin_heading(reader, kinds, count, i, true);
 		else
 			begin_prose(reader, i);
 		break;

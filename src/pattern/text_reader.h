@@ -70,6 +70,9 @@ bool tb_text_is_start(const tb_text_reader *reader, const tb_line_kind *kinds, g
 /* Whether line I, with nothing to show it, heads what begins right below. */
 bool tb_text_is_heading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
 	guint i);
+/* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
+bool tb_text_is_subheading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
+	guint i);
 /* Whether line I goes on with the row, or the field, that is open. */
 bool tb_text_continues_row(const tb_text_reader *reader, guint i, tb_line_kind kind);
 bool tb_text_continues_field(const tb_text_reader *reader, guint i, tb_line_kind kind);

@@ -118,3 +118,38 @@ char *tb_hint_piece(const tb_pattern *pattern, const char *name)
 		tb_nearest(name, strlen(name), (const char *const *)names->pdata, names->len);
 	return nearest != NULL ? g_strdup_printf("Did you mean “%s”?", nearest) : NULL;
 }
+
+/* The word WORD of a text in small letters, with no letter or figure beside it. */
+static const char *find_word(const char *text, const char *word)
+{
+	for (const char *at = text; (at = strstr(at, word)) != NULL; at++) {
+		char behind = at[strlen(word)];
+		if ((at == text || !g_ascii_isalpha(at[-1])) && !g_ascii_isalpha(behind))
+			return at;
+	}
+	return NULL;
+}
+
+/* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
+bool tb_piece_brings_start(const tb_piece *piece)
+{
+	static const char *const words[] = {"magic", "fsc", "fhdc", "fdc", "ftr", "ffdc"};
+	const tb_text *row = piece->rows->len > 0 ? piece->rows->pdata[0] : NULL;
+	if (row == NULL)
+		return false;
+	g_autofree char *text = g_ascii_strdown(row->chars, -1);
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (find_word(text, words[i]) != NULL)
+			return true;
+	}
+	const char *chain = find_word(text, "ch");
+	if (chain == NULL)
+		chain = find_word(text, "chain");
+	const char *into = strstr(text, "from hook");
+	if (into == NULL)
+		into = strstr(text, "form a ring");
+	const char *first = strstr(text, ":");
+	/* the chain is what the row begins with, and not the place of a stitch */
+	return chain != NULL && into != NULL && first != NULL && chain > first &&
+		strspn(first + 1, " ") == (size_t)(chain - first - 1);
+}

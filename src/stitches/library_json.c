@@ -18,7 +18,7 @@
 #include <string.h>
 
 /* Far more than a book of stitches has; a stitch's number stays small in the fabric. */
-#define MOST_STITCHES 4000u
+#define MOST_STITCHES 1000u
 
 static tb_family read_family(tb_fields *r, const tb_library *library, const cJSON *object)
 {
@@ -160,7 +160,8 @@ static void check_free(
 	tb_fields *r, const tb_library *library, const tb_stitch *stitch, const cJSON *item)
 {
 	if (library->stitches->len >= MOST_STITCHES) {
-		tb_fields_fault(r, "stitch-many", NULL, "there are more than %u stitches", MOST_STITCHES);
+		tb_fields_fault(r, "stitch-many", "Leave out those that no row works.",
+			"there are more than %u stitches", MOST_STITCHES);
 		return;
 	}
 	static const struct {

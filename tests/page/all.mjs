@@ -1,10 +1,13 @@
-import {openBrowser, runAll} from './browser.mjs';
-import './steps.mjs';
-import './place.mjs';
-import './places.mjs';
-import './safe.mjs';
-import './accessible.mjs';
-import './seen.mjs';
-import './watch.mjs';
+import {openBrowser, runAll, test} from './browser.mjs';
+
+for (const part of ['steps', 'place', 'places', 'safe', 'accessible', 'seen', 'watch']) {
+	try {
+		await import(`./${part}.mjs`);
+	} catch (error) {
+		test(`${part}.mjs begins`, () => {
+			throw error;
+		});
+	}
+}
 
 process.exitCode = (await runAll(await openBrowser())) ? 0 : 1;

@@ -282,6 +282,7 @@ test('a piece that is not made in a size says so, and comes back in another', as
 	equal(await textOf(page, 'no-chart'), 'This piece is not made in this size.');
 	check(await page.locator('#row-next').isDisabled(), 'rows of a piece that is not made');
 	check(await page.locator('#row-card').isHidden(), 'the row of another piece is left');
+	await page.evaluate(() => document.activeElement.blur());
 	await page.keyboard.press('ArrowUp');
 	await page.getByRole('radio', {name: 'L', exact: true}).check();
 	equal(await textOf(page, 'count'), '4 stitches in this size');

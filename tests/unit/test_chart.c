@@ -251,3 +251,33 @@ Test(chart, json_has_the_pinned_shape)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* The whole message of what charting can say. */
+Test(chart, sizes_that_share_no_repeat_are_told_apart)
+{
+	tb_case c = tb_case_rows("S, M", "Ch 13.",
+		"Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2 (WS): Ch 3 (counts as dc), sk first st, dc in next 3 sts, FPdc around next 1 (2) sts, dc "
+		"in each st across.");
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	cr_assert_eq(chart->sizes, 1u);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert(g_str_has_prefix(faults, "test.json: warning: Swatch: no repeat fits every size, so size "
+									   "S is charted alone: "), "%s", faults);
+	cr_assert(g_str_has_suffix(faults, "\n  Name another size to chart that one.\n"), "%s", faults);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(chart, nothing_to_chart_is_told)
+{
+	tb_case c = read_texture();
+	tb_chart_options options = {.first_row = 500, .last_row = 600};
+	cr_assert_null(tb_case_chart(&c, &options));
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_str_eq(faults, "test.json: error: Swatch: there are no such rows to chart\n"
+							 "  Ask for rows that the piece has.\n");
+	tb_case_finish(&c);
+}

@@ -44,7 +44,9 @@ static char *read_pages(const tb_pages *pages)
 		const tb_leaf *page = get_page(pages, p);
 		for (guint i = 0; i + 2 < page->items->len; i++)
 			if (get_item(page, i)->kind == TB_ITEM_LABEL)
-				g_string_append_printf(text, "%s ", get_item(page, i)->label.text);
+				g_string_append_printf(text, "%s%s",
+					text->len > 0 && text->str[text->len - 1] != ' ' ? " " : "",
+					get_item(page, i)->label.text);
 	}
 	return g_string_free(text, FALSE);
 }
@@ -56,8 +58,8 @@ static void find_box(const tb_item *item, double *left, double *right, double *t
 	*left = *top = G_MAXDOUBLE;
 	*right = *bottom = -G_MAXDOUBLE;
 	if (item->kind == TB_ITEM_LABEL) {
-		double width = fixed_width(NULL, label->text, label->size_mm,
-			label->weight == TB_WEIGHT_BOLD);
+		g_autofree char *words = g_strchomp(g_strdup(label->text));
+		double width = fixed_width(NULL, words, label->size_mm, label->weight == TB_WEIGHT_BOLD);
 		*left = label->x - (label->align == TB_ALIGN_RIGHT ? width :
 			label->align == TB_ALIGN_CENTRE ? width / 2 : 0);
 		*right = *left + width;

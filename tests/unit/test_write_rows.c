@@ -50,6 +50,14 @@ static const written rows[] = {
 	 "below, FPtr around 4th st 2 rows below, FPdc around middle dc of 3 dc 2 rows below.", NULL,
 		"Row 2: FPtr around each of next 4 sts, BPtr around next st, FPdtr around next FPtr 2 rows "
 		"below, FPdtr around 4th st 2 rows below, FPtr around middle tr of 3 tr 2 rows below."},
+	{"Row 2: FPdc around each FPdc and BPdc around each BPdc to last 2 sts, hdc in last 2 sts.", NULL,
+		"Row 2: FPtr around each FPtr and BPtr around each BPtr to last 2 sts, htr in last 2 sts."},
+	{"Row 2: *Sc in next st, 3 sc in next ch-3 sp; rep from * to last ch-3 sp, sc in last st.", NULL,
+		"Row 2: *Dc in next st, 3 dc in next ch-3 sp; rep from * to last ch-3 sp, dc in last st."},
+	{"Row 2: FPtr2tog around next 2 sts 3 rows below, sc in each st to next ch-2 sp.", NULL,
+		"Row 2: FPdtr2tog around next 2 sts 3 rows below, dc in each st to next ch-2 sp."},
+	{"Set-up row (WS): Sc in each st across.", "Foundation row (WS): Sc in each st across.",
+		"Foundation row (WS): Dc in each st across."},
 	{"Row 2: Sc BLO in next st, dc FLO in each st to last 2 sts, sk next 2 sts.", NULL,
 		"Row 2: Dc BLO in next st, tr FLO in each st to last 2 sts, miss next 2 sts."},
 	{"Row 2: Sk next 2 sts, FPtr around each of next 2 sts, working in front of sts just made, FPtr "
