@@ -42,6 +42,7 @@ typedef struct {
 	tb_span place;
 	char *piece;       /* NULL when the fault is not in a piece */
 	unsigned row;      /* 0 when the fault is not in a row */
+	bool is_round;     /* that row is a round */
 	tb_size_set sizes; /* empty when the fault is not about a size */
 	char *message;     /* what is wrong, one line, without the row and size in front */
 	char *hint;        /* what to do, one line, or NULL */

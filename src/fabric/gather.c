@@ -14,6 +14,7 @@ typedef struct {
 	const char *code;
 	tb_span span;
 	guint32 row;
+	bool is_round;
 	unsigned count;
 	unsigned sizes[TB_MAX_SIZES];
 	char *messages[TB_MAX_SIZES], *hints[TB_MAX_SIZES];
@@ -47,16 +48,18 @@ static gathered *find(tb_gather *gather, tb_severity severity, const char *code,
 	return &g_array_index(gather->faults, gathered, gather->faults->len - 1);
 }
 
-void tb_gather_add(tb_gather *gather, unsigned size, guint32 row, tb_severity severity,
-	const char *code, tb_span span, const char *message, const char *hint)
+void tb_gather_add(tb_gather *gather, unsigned size, guint32 row, bool is_round,
+	tb_severity severity, const char *code, tb_span span, const char *message, const char *hint)
 {
 	gathered *fault = find(gather, severity, code, span);
 	/* a row worked again in the same size: the first time told it */
 	if (fault->count == TB_MAX_SIZES ||
 		(fault->count > 0 && fault->sizes[fault->count - 1] == size))
 		return;
-	if (fault->count == 0)
+	if (fault->count == 0) {
 		fault->row = row;
+		fault->is_round = is_round;
+	}
 	fault->sizes[fault->count] = size;
 	fault->messages[fault->count] = g_strdup(message);
 	fault->hints[fault->count++] = g_strdup(hint);
@@ -164,6 +167,7 @@ static void deliver(const tb_gather *gather, const gathered *fault, unsigned beg
 		.place = fault->span,
 		.piece = gather->piece,
 		.row = fault->row,
+		.is_round = fault->is_round,
 	};
 	for (unsigned i = begin; i < begin + count; i++) {
 		if (*tb_pattern_get_size(gather->pattern, fault->sizes[i]) != '\0' &&

@@ -11,8 +11,8 @@ typedef struct tb_gather tb_gather;
 tb_gather *tb_gather_create(const tb_pattern *pattern, const char *piece);
 
 /* Sizes must come one after another. CODE is a string constant; MESSAGE and HINT are copied. */
-void tb_gather_add(tb_gather *gather, unsigned size, guint32 row, tb_severity severity,
-	const char *code, tb_span span, const char *message, const char *hint);
+void tb_gather_add(tb_gather *gather, unsigned size, guint32 row, bool is_round,
+	tb_severity severity, const char *code, tb_span span, const char *message, const char *hint);
 
 /* Tells all of them, and destroys GATHER. */
 void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics);

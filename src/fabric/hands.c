@@ -22,7 +22,8 @@ static guint32 number_of_row(const tb_hands *h)
 static void deliver(tb_hands *h, const tb_held_fault *fault)
 {
 	if (h->working->gather != NULL)
-		tb_gather_add(h->working->gather, h->size, number_of_row(h), fault->severity, fault->code,
+		tb_gather_add(h->working->gather, h->size, number_of_row(h),
+			h->sentence != NULL && h->sentence->is_round, fault->severity, fault->code,
 			fault->span, fault->message, fault->hint);
 	h->told++;
 }

@@ -101,7 +101,8 @@ static void warn_side(tb_hands *h, const tb_sentence *sentence)
 {
 	const char *side = sentence->side == TB_SIDE_RIGHT ? "RS" : "WS";
 	h->row = h->rows->len;
-	tb_hands_tell(h, TB_WARNING, "side-turn", sentence->span,
+	bool said = sentence->side_span.end > sentence->side_span.start;
+	tb_hands_tell(h, TB_WARNING, "side-turn", said ? sentence->side_span : sentence->span,
 		"Change the side, or leave the turn out.",
 		"the row before is %s too, and the work was turned after it", side);
 }

@@ -33,7 +33,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 		 number++) {
 		guint32 row = find_row(h, number);
 		if (row == TB_NONE && number > tb_rows_last(h)) {
-			tb_hands_tell(h, TB_ERROR, "row-missing", sentence->span,
+			tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 				"Write that row before it is repeated.", "there is no row %u to repeat", number);
 			return false;
 		}
@@ -43,7 +43,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 		}
 	}
 	if (low == TB_NONE) {
-		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->span,
+		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
 			sentence->repeat_first);
 		return false;

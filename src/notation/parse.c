@@ -31,6 +31,7 @@ static bool open_text(reader *r, const tb_text *text)
 	tb_parser *p = &r->p;
 	p->text = text;
 	p->at = p->row = p->depth = p->stars = 0;
+	p->is_round = false;
 	p->loops = TB_LOOPS_BOTH;
 	p->side = TB_SIDE_UNSAID;
 	p->skipped = (tb_number){1, tb_number_one, {0, 0}};

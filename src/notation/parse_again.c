@@ -327,5 +327,9 @@ bool tb_parse_rows_again(tb_parser *p, tb_sentence *sentence, unsigned last_row,
 {
 	sentence->kind = TB_SENTENCE_REPEAT;
 	p->at += at_again(p);
-	return parse_rows(p, sentence, last_row) && parse_how_often(p, sentence, once);
+	unsigned first = p->at;
+	if (!parse_rows(p, sentence, last_row))
+		return false;
+	sentence->repeat_span = tb_parser_span(p, first);
+	return parse_how_often(p, sentence, once);
 }

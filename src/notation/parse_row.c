@@ -87,7 +87,9 @@ static bool parse_remarks(tb_parser *p, tb_sentence *sentence)
 		gunichar close = tb_parser_closing(p, 0);
 		p->at += close != 0;
 		bool said = false;
+		unsigned before_side = p->at;
 		if (tb_parse_side(p, &sentence->side)) {
+			sentence->side_span = tb_parser_span(p, before_side);
 			tb_parser_accept(p, "facing");
 			said = true;
 		} else if (close != 0 && (tb_parser_accept(p, "size") || tb_parser_accept(p, "for size"))) {
@@ -249,6 +251,7 @@ bool tb_parse_head(tb_parser *p, tb_sentence *sentence, unsigned last_row, bool 
 		return true;
 	}
 	p->row = sentence->first;
+	p->is_round = sentence->is_round;
 	if (!parse_remarks(p, sentence))
 		return false;
 	skip_remark(p);

@@ -77,7 +77,8 @@ bool tb_parser_fail(tb_parser *p, const char *code, unsigned first, unsigned las
 {
 	const tb_token *from = &g_array_index(p->tokens, tb_token, MIN(first, p->tokens->len - 1));
 	const tb_token *to = &g_array_index(p->tokens, tb_token, MIN(last, p->tokens->len - 1));
-	tb_where where = {.has_place = true, .piece = p->piece, .row = p->row};
+	tb_where where = {.has_place = true, .piece = p->piece, .row = p->row,
+		.is_round = p->is_round};
 	where.place = tb_text_span(p->text, from->start, MAX(from->end, to->end));
 	va_list arguments;
 	va_start(arguments, format);

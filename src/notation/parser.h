@@ -29,6 +29,7 @@ typedef struct {
 	GArray *tokens; /* tb_token */
 	unsigned at;
 	unsigned row; /* for faults; 0 when it has no number */
+	bool is_round;
 	unsigned depth;
 	unsigned stars; /* open repeats that begin with *, in the bracket now read */
 	tb_loops loops; /* "working in back loops only": until the row ends */

@@ -180,6 +180,7 @@ typedef struct {
 	bool is_round;
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged */
 	tb_side side;
+	tb_span side_span; /* "RS"; empty when not said */
 	tb_size_set sizes; /* the sizes it is worked in; all bits set when not limited */
 	tb_acts acts;
 	const tb_claim *claims;
@@ -187,6 +188,7 @@ typedef struct {
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last;
+	tb_span repeat_span; /* "Rows 3-6" */
 	tb_repeat_until until;
 	tb_number times;
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */

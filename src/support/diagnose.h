@@ -10,6 +10,7 @@ typedef struct {
 	tb_span place;
 	const char *piece;
 	unsigned row;
+	bool is_round;
 	tb_size_set sizes;
 } tb_where;
 

@@ -158,6 +158,7 @@ void tb_diagnose(tb_diagnostics *list, tb_severity severity, const char *code,
 	tb_fault *fault = g_new0(tb_fault, 1);
 	fault->diagnostic = probe.diagnostic;
 	fault->diagnostic.row = where->row;
+	fault->diagnostic.is_round = where->is_round;
 	fault->diagnostic.sizes = where->sizes;
 	fault->diagnostic.piece = g_strdup(where->piece);
 	fault->diagnostic.message = g_strdup(message);

@@ -195,7 +195,8 @@ static void append_subject(GString *out, const tb_diagnostics *list, const tb_di
 	if (!fault->has_place && fault->piece != NULL)
 		g_string_append(subject, fault->piece);
 	if (fault->row > 0)
-		g_string_append_printf(subject, "%srow %u", subject->len > 0 ? ", " : "", fault->row);
+		g_string_append_printf(subject, "%s%s %u", subject->len > 0 ? ", " : "",
+			fault->is_round ? "round" : "row", fault->row);
 	if (sizes != NULL)
 		g_string_append_printf(subject, "%s%s", subject->len > 0 ? ", " : "", sizes);
 	if (subject->len > 0)
