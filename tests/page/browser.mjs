@@ -1,4 +1,5 @@
 /* A browser, pages made by the program, and a count of what holds. */
+import {fileURLToPath} from 'node:url';
 import {execFileSync} from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
@@ -16,7 +17,7 @@ const FLAGS = [
 ];
 
 export const [tambour, work, pictures] = process.argv.slice(2);
-export const examples = path.resolve(import.meta.dirname, '../../examples');
+export const examples = fileURLToPath(new URL('../../examples', import.meta.url));
 
 let passed = 0,
 	failed = 0,
