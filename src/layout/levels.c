@@ -43,12 +43,11 @@ static bool is_cluster(const tb_setting *s, const tb_made *made)
  */
 static void level_clusters(tb_setting *s, const tb_made_row *row)
 {
-	double lowest = INFINITY, highest = 0;
-	bool any = false;
+	double lowest = INFINITY, highest = 0, tallest = 0;
 	for (guint32 m = row->first; m < row->first + row->count; m++) {
 		const tb_made *made = &s->fabric->made[m];
 		if (is_cluster(s, made)) {
-			any = true;
+			tallest = fmax(tallest, tb_setting_height(s, made));
 			continue;
 		}
 		if (tb_setting_stitch(s, made)->post != TB_POST_NONE)
@@ -62,13 +61,14 @@ static void level_clusters(tb_setting *s, const tb_made_row *row)
 	for (guint32 m = row->first; highest > 0 && m < row->first + row->count; m++)
 		if (tb_setting_stitch(s, &s->fabric->made[m])->post != TB_POST_NONE)
 			s->level[m] = s->foot[m] + fmin(tb_setting_height(s, &s->fabric->made[m]), highest);
-	for (guint32 m = row->first; any && isfinite(lowest) && m < row->first + row->count; m++) {
+	for (guint32 m = row->first; tallest > lowest && m < row->first + row->count; m++) {
 		const tb_made *made = &s->fabric->made[m];
 		double height = tb_setting_height(s, made);
+		double most = fmin(tallest, lowest + 1);
 		if (is_cluster(s, made))
-			height = fmin(height, lowest + 1);
+			height = fmin(height, most);
 		else if (made->flags & TB_MADE_COUNTED)
-			height = fmax(height, lowest + 1);
+			height = fmax(height, most);
 		s->level[m] = s->foot[m] + height;
 	}
 }

@@ -160,3 +160,31 @@ Test(lace, a_triangle_is_a_triangle)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* A cluster as tall as its row leaves the row level; a bobble among sc makes its row one chain higher. */
+Test(lace, clusters_are_level_with_their_row)
+{
+	const char *const rows[] = {
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 3 (counts as dc), sk first st, dc in next 3 sts, 3-dc cl in next st, dc in each st "
+		"across.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in next 4 sts, bobble in next st, sc in each st across.",
+	};
+	for (int i = 0; i < 2; i++) {
+		tb_case c = tb_case_rows("", "Ch 12.", rows[i]);
+		tb_chart *chart = chart_of(&c);
+		const tb_chart_row *row = row_of(chart, 2);
+		const tb_placed *first = tb_test_placed(chart, 2, 1);
+		double tall = i == 0 ? 3 : 2;
+		for (guint32 k = row->first; k < row->first + row->count; k++) {
+			const tb_placed *p = &g_array_index(chart->placed, tb_placed, k);
+			if (p->index == 0)
+				continue;
+			cr_assert_float_eq(p->top.y, first->top.y, 1e-9);
+			cr_assert_float_eq(p->height, tall * chart->chain, 1e-9);
+		}
+		tb_chart_destroy(chart);
+		tb_case_finish(&c);
+	}
+}
