@@ -6,21 +6,27 @@
 
 #include <tambour/fabric.h>
 
-G_BEGIN_DECLS
+TB_BEGIN_DECLS
 
-typedef struct tb_drawing tb_drawing;
+/* A chart laid out: every stitch and everything around them has its place, in millimetres. */
 typedef struct tb_chart tb_chart;
 
-/* What to chart and how. Zeroed, it means: the first piece, its written rows, all sizes. */
+/* A picture as strokes and texts, in millimetres, that the outputs put on paper. */
+typedef struct tb_drawing tb_drawing;
+
+/*
+ * What to chart and how. Zeroed, it means: the first piece, its written rows, all sizes, for the
+ * right hand, as worked, legible, US terms, in colour, with title and key.
+ */
 typedef struct {
 	unsigned piece;
-	unsigned first_row, last_row; /* 0: the rows that are written out */
+	unsigned first_row, last_row; /* as the pattern numbers them; 0: those that are written out */
 	int size;                     /* number + 1 of the one size asked for; 0: all sizes */
 	bool full;                    /* every stitch and row of the largest size */
-	bool left_handed;
+	bool left_handed;             /* the mirror image */
 	bool as_seen;                 /* symbols as seen from the right side, instead of as worked */
-	bool fabric_scale;            /* true to size, instead of legible */
-	double stitch_width_mm;       /* width of a column; 0: as the scale says */
+	bool fabric_scale;            /* true to size by the gauge, instead of legible */
+	double stitch_width_mm;       /* width of a column, at most 400; 0: as the scale says */
 	bool uk_terms;                /* UK abbreviations first in the key */
 	bool grey;                    /* no colours */
 	const char *title;            /* NULL: the pattern's title and the piece */
@@ -28,28 +34,53 @@ typedef struct {
 	double type_scale;            /* words at least so many times their plain size; 0: 1 */
 } tb_chart_options;
 
-/* How wide a text is, in mm, set at SIZE_MM. Whoever has fonts answers; tests use a fixed width. */
+/*
+ * How wide texts are. MEASURE answers, in mm, how wide TEXT is when it is set at SIZE_MM (the
+ * body's height) in regular or BOLD type; it is handed DATA. tb_type_get_measure (output.h) has one
+ * that agrees with the outputs; one of your own needs no font.
+ */
 typedef struct {
 	double (*measure)(void *data, const char *text, double size_mm, bool bold);
 	void *data;
 } tb_text_measure;
 
 /*
- * Lays the chart out. Notes and warnings (sizes that share no repeat, rows that are not there) go
- * to DIAGNOSTICS. WORKED is borrowed and must outlive the chart. NULL when there is nothing to
- * chart, an error having been added.
+ * Lays a chart out. WORKED is borrowed and must outlive the chart, and OPTIONS' title too; MEASURE
+ * is only asked meanwhile. Notes and warnings (sizes that share no repeat, rows that are not there)
+ * go to DIAGNOSTICS. Chart only what was worked without errors: a chart of wrong counts is taken
+ * for a right one.
+ *
+ * Returns an owned chart (tb_chart_destroy), or NULL when there is nothing to chart, an error
+ * having been added to DIAGNOSTICS; also NULL, with GLib's critical warning, for a piece or size
+ * that the pattern does not have.
  */
 tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics);
+
+/* Frees a chart. NULL is allowed. */
 void tb_chart_destroy(tb_chart *chart);
 
-/* The chart as a drawing, owned, free with tb_drawing_destroy. */
+/*
+ * The chart as a drawing. CHART may be destroyed before it; what the chart was made from must
+ * outlive it. Never NULL. Owned; free with tb_drawing_destroy.
+ */
 tb_drawing *tb_chart_draw(const tb_chart *chart);
+
+/* Frees a drawing, whatever drew it. NULL is allowed. */
 void tb_drawing_destroy(tb_drawing *drawing);
 
-/* The placed stitches as JSON, in mm. Owned text; free with g_free. */
+/*
+ * The placed stitches as one JSON object, in mm, y growing downward: piece, unit, width, height,
+ * cell (width, height_per_chain), repeat (columns, width, times by size; null when there is none),
+ * and stitches, each with its abbreviation, row, index, top, bases, base_row and base_indices.
+ * Columns and indices count from 1, from the edge where row 1 begins. Never NULL. Owned text; free
+ * with g_free.
+ */
 char *tb_chart_to_json(const tb_chart *chart);
 
-G_END_DECLS
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_chart, tb_chart_destroy)
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_drawing, tb_drawing_destroy)
+
+TB_END_DECLS
 
 #endif

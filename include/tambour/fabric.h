@@ -6,30 +6,43 @@
 
 #include <tambour/pattern.h>
 
-G_BEGIN_DECLS
+TB_BEGIN_DECLS
 
+/* The worked stitches of every piece in every size. Never changes once it is made. */
 typedef struct tb_worked tb_worked;
 
 /*
  * Works every piece of PATTERN in every size. PATTERN is borrowed and must outlive the result.
  * Faults go to DIAGNOSTICS; a size with a fault in a row goes on with the row as far as it could be
- * worked, and never hides another size. Never NULL; free with tb_worked_destroy.
+ * worked, and never hides another size. Never NULL. Owned; free with tb_worked_destroy.
+ *
+ * How rows are accounted for (what a turning chain counts as, what a post stitch uses up) is told
+ * in examples/row-language.md.
  */
 tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics);
+
+/* Frees what was worked. NULL is allowed. */
 void tb_worked_destroy(tb_worked *worked);
 
 /*
  * The table a designer can paste into a pattern: rows down, sizes across, with side and counts,
- * then width, length and rows in all, in cm and in; and, when nothing is wrong, a plain sentence
- * saying so. PIECE is a piece's number, or -1 for all. Owned text; free with g_free.
+ * then width, length and rows in all, in cm and in; last a plain sentence that says whether every
+ * row comes out, by the faults in DIAGNOSTICS. PIECE is a piece's number, or -1 for all. Width
+ * is stitches by the gauge, length the rows' heights by the gauge; without a gauge there is
+ * neither. Never NULL. Owned text; free with g_free.
  */
 char *tb_check_text(const tb_worked *worked, tb_diagnostics *diagnostics, int piece);
 
-/* The same as one JSON object. Owned text; free with g_free. */
+/*
+ * The same as one JSON object, with the faults of DIAGNOSTICS in it: title, sizes, pieces (name,
+ * rows with row, side and counts by size, width_cm and length_cm by size; null where there is no
+ * such row or measure), diagnostics (severity, line, column, piece, row, sizes, message, hint).
+ * Never NULL. Owned text; free with g_free.
+ */
 char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int piece);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_worked, tb_worked_destroy)
 
-G_END_DECLS
+TB_END_DECLS
 
 #endif

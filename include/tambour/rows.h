@@ -6,18 +6,20 @@
 
 #include <tambour/fabric.h>
 
-G_BEGIN_DECLS
+TB_BEGIN_DECLS
 
 /*
  * The rows of piece number PIECE, a line each, the start first ("Ch 53 (57, 65)."), written from
  * what was worked and not from what the pattern said. SIZE is the number of the one size whose
  * numbers are written, or -1 for all sizes in brackets. With UK, in UK terms. Read again under the
  * same sizes and terms, the rows make the same fabric. A piece that grows from another begins with
- * a line that says so ("Work over sts 1-37 (41, 45) of Back.") in place of a start. Owned text; free
- * with g_free.
+ * a line that says so ("Work over sts 1-37 (41, 45) of Back.") in place of a start.
+ *
+ * Owned text; free with g_free. NULL, with GLib's critical warning, when there is no such piece or
+ * size.
  */
 char *tb_rows_text(const tb_worked *worked, int piece, int size, bool uk);
 
-G_END_DECLS
+TB_END_DECLS
 
 #endif

@@ -1,5 +1,6 @@
 #include "command.h"
 
+#include <string.h>
 #include <tambour/rows.h>
 
 /* One piece alone, or all of them, each under its name. */
@@ -20,29 +21,17 @@ static char *write_pieces(const tb_loaded *loaded, int piece, int size, bool uk)
 	return g_string_free(text, FALSE);
 }
 
-static char *write_rows(tb_loaded *loaded, const tb_options *options, int *status)
+static GByteArray *make(tb_job *job, GError **error)
 {
-	tb_chart_options said;
-	int piece = -1;
-	if (!tb_options_piece(options, loaded->pattern, &piece) ||
-		!tb_options_chart(options, loaded->pattern, &said)) {
-		*status = TB_EXIT_USAGE;
-		return NULL;
-	}
-	/* Rows with a fault in them are not what anybody should work from. */
-	if (tb_diagnostics_count_errors(loaded->diagnostics) > 0)
-		return NULL;
-	return write_pieces(loaded, piece, said.size - 1, said.uk_terms);
-}
-
-static int run(int argc, char **argv)
-{
-	return tb_text_run(&tb_command_rows, argc, argv, write_rows);
+	char *text =
+		write_pieces(&job->loaded, job->piece, job->chart.size - 1, job->chart.uk_terms);
+	return g_byte_array_new_take((guint8 *)text, strlen(text));
 }
 
 const tb_command tb_command_rows = {
 	.name = "rows",
-	.arguments = "PATTERN",
+	.arguments = "PATTERN...",
 	.summary = "The written rows, from the fabric, all sizes in brackets.",
-	.run = run,
+	.options = TB_OF_ROWS,
+	.make = make,
 };

@@ -1,30 +1,31 @@
 #include "command.h"
 
-static tb_pages *print(tb_loaded *loaded, const tb_options *options,
-	const tb_text_measure *measure, int *status)
+static GByteArray *make(tb_job *job, GError **error)
 {
-	tb_chart_options said;
-	tb_sheet_options how = {.large_print = options->large_print, .title = options->title};
-	if (!tb_options_chart(options, loaded->pattern, &said) ||
-		!tb_print_paper("paper", options->paper, &how.paper)) {
-		*status = TB_EXIT_USAGE;
-		return NULL;
-	}
-	how.size = said.size;
-	how.uk_terms = said.uk_terms;
-	how.left_handed = said.left_handed;
-	how.grey = said.grey;
-	return tb_sheet_create(loaded->worked, &how, measure, loaded->diagnostics);
-}
-
-static int run(int argc, char **argv)
-{
-	return tb_print_run(&tb_command_sheet, argc, argv, print);
+	const tb_chart_options *said = &job->chart;
+	tb_sheet_options how = {
+		.paper = job->options->paper,
+		.size = said->size,
+		.uk_terms = said->uk_terms,
+		.left_handed = said->left_handed,
+		.grey = said->grey,
+		.large_print = job->options->large_print,
+		.title = said->title,
+	};
+	tb_progress_step(job->progress, "setting the pages");
+	g_autoptr(tb_pages) pages =
+		tb_sheet_create(job->loaded.worked, &how, &job->measure, job->loaded.diagnostics);
+	return pages != NULL ? tb_make_pdf(job, pages, error) : NULL;
 }
 
 const tb_command tb_command_sheet = {
 	.name = "sheet",
-	.arguments = "PATTERN -o FILE",
+	.arguments = "PATTERN... -o FILE",
 	.summary = "The pattern to download, .pdf: sizes, rows, charts, schematics, key.",
-	.run = run,
+	.options = TB_OF_SHEET,
+	.product = "a sheet",
+	.endings = ".pdf",
+	.writes = true,
+	.draws = true,
+	.make = make,
 };

@@ -1,75 +1,81 @@
-/* Doing a command again whenever its pattern is saved. */
+/*
+ * Doing a command again whenever its pattern is saved.
+ *
+ * Editors save in several ways: over the old file, by a new one that takes its name, by taking it
+ * away first; a path may lead through links, and over a network where nobody tells of a change. So
+ * the file is simply looked at, a few times a second, and read when it has stayed the same for a
+ * while.
+ */
 #include "command.h"
 
-#include <gio/gio.h>
-#include <glib-unix.h>
-#include <stdio.h>
+#include <glib/gstdio.h>
+#include <signal.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
-/* Editors write in several goes, or beside the file and rename: wait until it is quiet. */
-#define QUIET_MS 120
+#define LOOK_US (100 * 1000)
 
+/* What tells one saving of a file from another; all 0 where there is none. */
 typedef struct {
-	GMainLoop *loop;
-	int (*build)(void *data);
-	void *data;
-	guint due; /* the timeout that will build; 0 for none */
-	int status;
-} watching;
+	dev_t device;
+	ino_t number;
+	off_t size;
+	struct timespec saved;
+} look;
 
-static gboolean build_again(gpointer user_data)
+static look look_at(const char *path)
 {
-	watching *w = user_data;
-	w->due = 0;
-	w->status = w->build(w->data);
-	/* A command line that is wrong stays wrong, however often the pattern is saved. */
-	if (w->status == TB_EXIT_USAGE)
-		g_main_loop_quit(w->loop);
-	return G_SOURCE_REMOVE;
+	struct stat status;
+	look seen;
+
+	/* Gaps between the members too: looks are compared byte by byte. */
+	memset(&seen, 0, sizeof seen);
+	if (stat(path, &status) != 0)
+		return seen;
+	seen.device = status.st_dev;
+	seen.number = status.st_ino;
+	seen.size = status.st_size;
+	seen.saved.tv_sec = status.st_mtim.tv_sec;
+	seen.saved.tv_nsec = status.st_mtim.tv_nsec;
+	return seen;
 }
 
-static void on_change(GFileMonitor *monitor, GFile *file, GFile *other, GFileMonitorEvent event,
-	gpointer user_data)
+static bool is_same(const look *a, const look *b)
 {
-	watching *w = user_data;
-	/* Gone for a moment, or its times alone: nothing new to read. */
-	if (event == G_FILE_MONITOR_EVENT_DELETED || event == G_FILE_MONITOR_EVENT_MOVED_OUT ||
-		event == G_FILE_MONITOR_EVENT_ATTRIBUTE_CHANGED)
-		return;
-	if (w->due != 0)
-		g_source_remove(w->due);
-	w->due = g_timeout_add(QUIET_MS, build_again, w);
+	return memcmp(a, b, sizeof *a) == 0;
 }
 
-static gboolean on_interrupt(gpointer user_data)
+static bool is_there(const look *seen)
 {
-	watching *w = user_data;
-	w->status = TB_EXIT_DONE;
-	g_main_loop_quit(w->loop);
-	return G_SOURCE_CONTINUE;
+	return seen->number != 0;
+}
+
+/* Also in the middle of a long chart; a file being written is given its name first (write.c). */
+static void end(int number)
+{
+	(void)number;
+	_exit(TB_EXIT_DONE);
 }
 
 int tb_watch(const char *path, int (*build)(void *data), void *data)
 {
-	watching w = {.build = build, .data = data};
-	g_autoptr(GFile) file = g_file_new_for_commandline_arg(path);
-	g_autoptr(GError) error = NULL;
-	g_autoptr(GFileMonitor) monitor =
-		g_file_monitor_file(file, G_FILE_MONITOR_WATCH_MOVES, NULL, &error);
-	if (monitor == NULL) {
-		fprintf(stderr, "tambour: cannot watch %s: %s\n", path, error->message);
-		return TB_EXIT_FILE;
+	signal(SIGINT, end);
+	signal(SIGTERM, end);
+	/* Whoever runs it under nohup wants it to stay. */
+	if (signal(SIGHUP, end) == SIG_IGN)
+		signal(SIGHUP, SIG_IGN);
+
+	look built = look_at(path);
+	/* A command line that is wrong stays wrong, however often the pattern is saved. */
+	while (build(data) != TB_EXIT_USAGE) {
+		look before, now = look_at(path);
+		do {
+			before = now;
+			g_usleep(LOOK_US);
+			now = look_at(path);
+		} while (!is_there(&now) || !is_same(&now, &before) || is_same(&now, &built));
+		built = now;
 	}
-	w.loop = g_main_loop_new(NULL, FALSE);
-	g_signal_connect(monitor, "changed", G_CALLBACK(on_change), &w);
-	guint interrupted = g_unix_signal_add(SIGINT, on_interrupt, &w);
-	guint ended = g_unix_signal_add(SIGTERM, on_interrupt, &w);
-	/* Within the loop, so that nothing saved from now on is missed. */
-	g_idle_add(build_again, &w);
-	g_main_loop_run(w.loop);
-	g_source_remove(interrupted);
-	g_source_remove(ended);
-	if (w.due != 0)
-		g_source_remove(w.due);
-	g_main_loop_unref(w.loop);
-	return w.status;
+	return TB_EXIT_USAGE;
 }

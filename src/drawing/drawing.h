@@ -13,8 +13,7 @@
 
 #include "layout/label.h"
 
-#include <glib.h>
-#include <stdbool.h>
+#include <tambour/chart.h>
 
 typedef struct {
 	double red, green, blue; /* 0 to 1, sRGB */
@@ -85,7 +84,7 @@ typedef struct {
 	tb_align align;   /* TEXT */
 } tb_mark;
 
-typedef struct tb_drawing {
+struct tb_drawing {
 	char *title;       /* for <title> and metadata */
 	char *description; /* for <desc> */
 	char *author;      /* may be NULL */
@@ -94,10 +93,9 @@ typedef struct tb_drawing {
 	tb_palette palette;
 	GPtrArray *shapes; /* tb_shape */
 	GArray *marks;     /* tb_mark */
-} tb_drawing;
+};
 
 tb_drawing *tb_drawing_create(void);
-void tb_drawing_destroy(tb_drawing *drawing);
 
 tb_path *tb_path_create(void);
 tb_path *tb_path_copy(const tb_path *path);
@@ -144,7 +142,6 @@ tb_shape *tb_shape_copy(const tb_shape *shape);
 /* The drawing as text, one mark a line, for golden files. Owned: g_free. */
 char *tb_drawing_trace(const tb_drawing *drawing);
 
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_drawing, tb_drawing_destroy)
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_path, tb_path_destroy)
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_shape, tb_shape_destroy)
 

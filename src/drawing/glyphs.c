@@ -8,6 +8,7 @@
 /* A glyph unbroken, and its number, which names it in the keys of broken ones. */
 typedef struct {
 	guint32 number;
+	guint32 shape; /* its shape where nothing breaks it, plus 1; 0 before it is drawn */
 	GArray *parts;
 	double left, right;
 } built;
@@ -16,7 +17,7 @@ typedef struct {
 	const tb_chart *chart;
 	tb_drawing *drawing;
 	GHashTable *by_place; /* key -> built */
-	GHashTable *shapes;   /* key with what breaks it -> shape number + 1 */
+	GHashTable *shapes;   /* broken ones: key with what breaks it -> shape number + 1 */
 	built **glyphs;       /* by placed */
 	GArray **crossings;   /* by placed: what it must keep clear of (tb_crossing), or NULL */
 } glyphs;
@@ -74,16 +75,49 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *fee
 	return place;
 }
 
-/* Equal keys draw equal glyphs: everything that shapes one, in thousandths of a millimetre. */
-static char *key_of(const tb_glyph_place *place)
+static void add_to_key(GString *key, gint32 value)
 {
-	GString *key = g_string_new(NULL);
-	g_string_append_printf(key, "%u %u %d %d %ld %ld", place->stitch->number, place->chains,
-		place->loops, place->in_space, lround(place->height * 1000), lround(place->base_top * 1000));
-	for (unsigned i = 0; i < place->foot_count; i++)
-		g_string_append_printf(key, " %ld,%ld", lround(place->feet[i].x * 1000),
-			lround(place->feet[i].y * 1000));
-	return g_string_free(key, FALSE);
+	g_string_append_len(key, (const char *)&value, sizeof value);
+}
+
+static void add_thousandths(GString *key, double value)
+{
+	add_to_key(key, (gint32)lround(value * 1000));
+}
+
+/* Equal keys draw equal glyphs: everything that shapes one, in thousandths of a millimetre. */
+static void set_key(GString *key, const tb_glyph_place *place)
+{
+	g_string_truncate(key, 0);
+	add_to_key(key, (gint32)place->stitch->number);
+	add_to_key(key, (gint32)place->chains);
+	add_to_key(key, (gint32)place->loops * 2 + place->in_space);
+	add_thousandths(key, place->height);
+	add_thousandths(key, place->base_top);
+	for (unsigned i = 0; i < place->foot_count; i++) {
+		add_thousandths(key, place->feet[i].x);
+		add_thousandths(key, place->feet[i].y);
+	}
+}
+
+static guint hash_key(gconstpointer key)
+{
+	return g_string_hash(key);
+}
+
+static gboolean equal_keys(gconstpointer a, gconstpointer b)
+{
+	return g_string_equal(a, b);
+}
+
+static void destroy_key(gpointer key)
+{
+	g_string_free(key, TRUE);
+}
+
+static GString *copy_key(const GString *key)
+{
+	return g_string_new_len(key->str, (gssize)key->len);
 }
 
 static void measure(built *b)
@@ -102,38 +136,37 @@ static void measure(built *b)
 static void build_all(glyphs *g)
 {
 	g_autoptr(GArray) feet = g_array_new(FALSE, FALSE, sizeof(tb_point));
+	g_autoptr(GString) key = g_string_new(NULL);
 	for (guint32 i = 0; i < g->chart->placed->len; i++) {
 		tb_glyph_place place = place_of(g->chart, i, feet);
-		char *key = key_of(&place);
+		set_key(key, &place);
 		built *b = g_hash_table_lookup(g->by_place, key);
 		if (b == NULL) {
 			b = g_new0(built, 1);
 			b->number = g_hash_table_size(g->by_place);
 			b->parts = tb_glyph_build(&place);
 			measure(b);
-			g_hash_table_insert(g->by_place, key, b);
-		} else {
-			g_free(key);
+			g_hash_table_insert(g->by_place, copy_key(key), b);
 		}
 		g->glyphs[i] = b;
 	}
 }
 
-static char *broken_key(const glyphs *g, guint32 index)
+static void set_broken_key(GString *key, const glyphs *g, guint32 index)
 {
-	GString *key = g_string_new(NULL);
 	const tb_placed *own = &g_array_index(g->chart->placed, tb_placed, index);
-	g_string_append_printf(key, "%u", g->glyphs[index]->number);
-	if (g->crossings[index] != NULL)
-		g_string_append_printf(key, "^%ld", lround(own->angle * 10000));
-	for (guint i = 0; g->crossings[index] != NULL && i < g->crossings[index]->len; i++) {
+	g_string_truncate(key, 0);
+	add_to_key(key, (gint32)g->glyphs[index]->number);
+	add_thousandths(key, own->angle * 10);
+	for (guint i = 0; i < g->crossings[index]->len; i++) {
 		const tb_crossing *c = &g_array_index(g->crossings[index], tb_crossing, i);
 		const tb_placed *other = &g_array_index(g->chart->placed, tb_placed, c->other);
-		g_string_append_printf(key, "/%u:%u@%ld,%ld^%ld", c->kind, g->glyphs[c->other]->number,
-			lround((other->top.x - own->top.x) * 1000), lround((other->top.y - own->top.y) * 1000),
-			lround(other->angle * 10000));
+		add_to_key(key, (gint32)c->kind);
+		add_to_key(key, (gint32)g->glyphs[c->other]->number);
+		add_thousandths(key, other->top.x - own->top.x);
+		add_thousandths(key, other->top.y - own->top.y);
+		add_thousandths(key, other->angle * 10);
 	}
-	return g_string_free(key, FALSE);
 }
 
 tb_shape *tb_glyphs_shape(const GArray *parts, double pen)
@@ -188,14 +221,32 @@ static guint32 draw_shape(glyphs *g, guint32 index)
 	return tb_drawing_add_shape(g->drawing, tb_glyphs_shape(parts, chart->pen));
 }
 
+/* The number of the shape of INDEX; equal ones are drawn once. KEY is room to work in. */
+static guint32 find_shape(glyphs *g, guint32 index, GString *key)
+{
+	if (g->crossings[index] == NULL) {
+		built *b = g->glyphs[index];
+		if (b->shape == 0)
+			b->shape = draw_shape(g, index) + 1;
+		return b->shape - 1;
+	}
+	set_broken_key(key, g, index);
+	guint32 number = GPOINTER_TO_UINT(g_hash_table_lookup(g->shapes, key));
+	if (number == 0) {
+		number = draw_shape(g, index) + 1;
+		g_hash_table_insert(g->shapes, copy_key(key), GUINT_TO_POINTER(number));
+	}
+	return number - 1;
+}
+
 guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
 {
 	guint32 count = chart->placed->len;
 	guint32 *shapes = g_new(guint32, count + 1);
 	glyphs g = {
 		.chart = chart, .drawing = drawing,
-		.by_place = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, built_destroy),
-		.shapes = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
+		.by_place = g_hash_table_new_full(hash_key, equal_keys, destroy_key, built_destroy),
+		.shapes = g_hash_table_new_full(hash_key, equal_keys, destroy_key, NULL),
 		.glyphs = g_new0(built *, count + 1),
 	};
 	build_all(&g);
@@ -203,17 +254,9 @@ guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
 	for (guint32 i = 0; i < count; i++)
 		reaches[i] = (tb_reach){g.glyphs[i]->left, g.glyphs[i]->right};
 	g.crossings = tb_crossings_find(chart, reaches);
-	for (guint32 i = 0; i < count; i++) {
-		char *key = broken_key(&g, i);
-		guint32 number = GPOINTER_TO_UINT(g_hash_table_lookup(g.shapes, key));
-		if (number == 0) {
-			number = draw_shape(&g, i) + 1;
-			g_hash_table_insert(g.shapes, key, GUINT_TO_POINTER(number));
-		} else {
-			g_free(key);
-		}
-		shapes[i] = number - 1;
-	}
+	g_autoptr(GString) key = g_string_new(NULL);
+	for (guint32 i = 0; i < count; i++)
+		shapes[i] = find_shape(&g, i, key);
 	for (guint32 i = 0; i < count; i++)
 		if (g.crossings[i] != NULL)
 			g_array_unref(g.crossings[i]);

@@ -115,7 +115,10 @@ static unsigned count_together(const tb_hands *h, const tb_stitch *stitch)
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
+		if (!tb_hands_may_go_on(h, sentence->claims[i].span))
+			return;
 		const tb_claim *claim = &sentence->claims[i];
+		tb_hands_look(h, tb_hands_row(h, h->row)->count);
 		if (claim->count.values == NULL || claim->count.count == 0 ||
 			tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
 			continue;

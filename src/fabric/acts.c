@@ -237,16 +237,13 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		const tb_act *act = &acts->acts[i];
 		if (i == h->travel && i > 0 && acts == &h->sentence->acts)
 			tb_travel_arrive(h);
-		if (++h->working->steps > h->working->most_steps) {
-			h->working->stopped = true;
-			tb_hands_give_up(h, "limit-stitches", act->span, "Check the numbers of its repeats.",
-				"this pattern has more to do than any fabric needs");
+		tb_hands_look(h, 1);
+		if (!tb_hands_may_go_on(h, act->span))
 			return;
-		}
 		unsigned rest = 0;
 		if (goes_across(h, act)) {
 			rest = after + tb_repeat_least(h, act + 1, acts->count - i - 1);
-			h->working->steps += acts->count - i;
+			tb_hands_look(h, acts->count - i);
 		}
 		carry_out(h, acts, i, rest);
 	}

@@ -55,10 +55,25 @@ static bool find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 	return found;
 }
 
+bool tb_acts_stop_before(
+	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit)
+{
+	guint32 count = tb_place_count(h);
+	if (last == 0)
+		last = MIN(MAX(after, h->spare), count);
+	if (last > count || count - last < h->cursor.due) {
+		guint32 left = count - MIN(h->cursor.due, count);
+		tb_hands_give_up(h, "past-end", act->span, NULL,
+			"the last %u st%s reached already; %u %s left", last, last == 1 ? " is" : "s are", left,
+			left == 1 ? "is" : "are");
+		return false;
+	}
+	*limit = count - last;
+	return true;
+}
+
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
-	unsigned keep = tb_hands_number(h, &act->place.count, 0);
-	guint32 count = tb_place_count(h);
 	if (act->place.up_to != NULL) {
 		if (find_up_to(h, &act->place, limit))
 			return true;
@@ -69,16 +84,8 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 			words + strcspn(words, " ") + 1);
 		return false;
 	}
-	if (keep == 0)
-		keep = MIN(MAX(after, h->spare), count);
-	if (keep > count || count - keep < h->cursor.due) {
-		tb_hands_give_up(h, "past-end", act->span, NULL,
-			"the last %u st%s reached already; %u %s left", keep, keep == 1 ? " is" : "s are",
-			count - MIN(h->cursor.due, count), count - h->cursor.due == 1 ? "is" : "are");
-		return false;
-	}
-	*limit = count - keep;
-	return true;
+	unsigned keep = tb_hands_number(h, &act->place.count, 0);
+	return tb_acts_stop_before(h, act, keep, after, limit);
 }
 
 static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
@@ -94,17 +101,14 @@ static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
-	while (!h->cursor.over) {
-		const tb_act *next = NULL;
-		guint32 nearest = limit, begin;
-		for (const tb_act *kind = act; kind != NULL; kind = kind->other) {
-			if (tb_place_find(h, &kind->place, &begin) && begin < nearest) {
-				nearest = begin;
-				next = kind;
-			}
-		}
-		if (next == NULL || !work_place(h, next, 0, tb_hands_number(h, &next->each, 1)))
+	guint32 at = h->cursor.due;
+	while (at < limit && !h->cursor.over) {
+		const tb_act *kind = act;
+		while (kind != NULL && !tb_place_matches(h, &kind->place, at))
+			kind = kind->other;
+		if (kind != NULL && !work_place(h, kind, 0, tb_hands_number(h, &kind->each, 1)))
 			return;
+		at = MAX(at + 1, h->cursor.due);
 	}
 }
 

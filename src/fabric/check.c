@@ -3,11 +3,6 @@
 
 #include "fabric/measure.h"
 
-#include <string.h>
-
-/* Fewer equal rows than this are not worth folding into one line. */
-#define FOLDED 3u
-
 tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece)
 {
 	tb_check_walk walk = {.worked = worked, .piece = piece};
@@ -80,91 +75,77 @@ static widths add_heading(GString *out, const tb_worked *worked)
 	return w;
 }
 
-/* Rows that are alike but for their numbers and sides. */
-typedef struct {
-	guint32 first, last;
-	tb_side first_side, second_side, last_side;
-	guint32 counts[TB_MAX_SIZES]; /* G_MAXUINT32 where a size has no such row */
-} fold;
-
-static guint32 count_in(const tb_check_walk *walk, unsigned size)
-{
-	return walk->rows[size] != NULL ? walk->rows[size]->stitches : G_MAXUINT32;
-}
-
-static bool is_alike(const fold *rows, const tb_check_walk *walk)
-{
-	if (walk->number != rows->last + 1)
-		return false;
-	bool turns = rows->first == rows->last || rows->first_side != rows->second_side;
-	if (rows->first != rows->last && (walk->side != rows->last_side) != turns)
-		return false;
-	for (unsigned size = 0; size < walk->sizes; size++) {
-		if (count_in(walk, size) != rows->counts[size])
-			return false;
-	}
-	return true;
-}
-
 static const char *side_name(tb_side side)
 {
 	return side == TB_SIDE_WRONG ? "WS" : "RS";
 }
 
-static void add_row(GString *out, const fold *rows, guint32 first, guint32 last, tb_side side,
-	tb_side next, unsigned sizes, const widths *w)
+static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 {
-	g_autofree char *number =
-		first == last ? g_strdup_printf("%u", first) : g_strdup_printf("%u-%u", first, last);
-	g_autofree char *sides = first == last || side == next
+	tb_check_walk walk = tb_check_walk_begin(worked, piece);
+	tb_check_rows rows = {.sizes = walk.sizes};
+	while (tb_check_walk_next(&walk))
+		rows.count++;
+	rows.heads = g_malloc_n(rows.count, sizeof *rows.heads);
+	rows.counts = g_new(guint32, (gsize)rows.count * rows.sizes);
+	walk = tb_check_walk_begin(worked, piece);
+	for (guint32 i = 0; tb_check_walk_next(&walk); i++) {
+		rows.heads[i].number = walk.number;
+		rows.heads[i].side = walk.side;
+		for (unsigned size = 0; size < rows.sizes; size++)
+			rows.counts[(gsize)i * rows.sizes + size] =
+				walk.rows[size] != NULL ? walk.rows[size]->stitches : G_MAXUINT32;
+	}
+	return rows;
+}
+
+/* "4", "4-21". */
+static char *name_rows(const tb_check_rows *rows, guint32 at, guint32 count)
+{
+	guint32 first = rows->heads[at].number;
+	return count == 1 ? g_strdup_printf("%u", first)
+					  : g_strdup_printf("%u-%u", first, first + count - 1);
+}
+
+static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_check_fold fold,
+	const widths *w)
+{
+	g_autofree char *numbers = name_rows(rows, at, fold.count);
+	add_cell(out, numbers, w->label, false);
+	if (fold.period > 0) {
+		g_autofree char *like = name_rows(rows, at - fold.period, fold.period);
+		g_string_append_printf(out, "as rows %s\n", like);
+		return;
+	}
+	tb_side side = rows->heads[at].side;
+	tb_side next = fold.count > 1 ? rows->heads[at + 1].side : side;
+	g_autofree char *sides = side == next
 								 ? g_strdup(side_name(side))
 								 : g_strdup_printf("%s/%s", side_name(side), side_name(next));
-	add_cell(out, number, w->label, false);
 	add_cell(out, sides, w->unit, false);
-	for (unsigned size = 0; size < sizes; size++) {
-		g_autofree char *count = rows->counts[size] == G_MAXUINT32
-									 ? g_strdup("-")
-									 : g_strdup_printf("%u", rows->counts[size]);
+	for (unsigned size = 0; size < rows->sizes; size++) {
+		guint32 stitches = rows->counts[(gsize)at * rows->sizes + size];
+		g_autofree char *count =
+			stitches == G_MAXUINT32 ? g_strdup("-") : g_strdup_printf("%u", stitches);
 		g_string_append(out, "  ");
 		add_cell(out, count, w->size, true);
 	}
 	end_line(out);
 }
 
-static void add_fold(GString *out, const fold *rows, unsigned sizes, const widths *w)
-{
-	guint32 many = rows->last - rows->first + 1;
-	if (many >= FOLDED) {
-		add_row(out, rows, rows->first, rows->last, rows->first_side, rows->second_side, sizes, w);
-		return;
-	}
-	for (guint32 i = 0; i < many; i++)
-		add_row(out, rows, rows->first + i, rows->first + i,
-			i == 0 ? rows->first_side : rows->second_side, TB_SIDE_UNSAID, sizes, w);
-}
-
 static void add_rows(GString *out, const tb_worked *worked, unsigned piece, const widths *w)
 {
-	tb_check_walk walk = tb_check_walk_begin(worked, piece);
-	fold rows = {0};
-	bool begun = false;
-	while (tb_check_walk_next(&walk)) {
-		if (begun && is_alike(&rows, &walk)) {
-			if (rows.first == rows.last)
-				rows.second_side = walk.side;
-			rows.last = walk.number;
-			rows.last_side = walk.side;
-			continue;
-		}
-		if (begun)
-			add_fold(out, &rows, walk.sizes, w);
-		begun = true;
-		rows = (fold){walk.number, walk.number, walk.side, walk.side, walk.side, {0}};
-		for (unsigned size = 0; size < walk.sizes; size++)
-			rows.counts[size] = count_in(&walk, size);
+	tb_check_rows rows = read_rows(worked, piece);
+	tb_check_fold fold;
+	guint32 shown = 0;
+	for (guint32 at = 0; at < rows.count; at += fold.count) {
+		fold = tb_check_fold_at(&rows, at, shown);
+		add_fold(out, &rows, at, fold, w);
+		if (fold.period > 0)
+			shown = at + fold.count;
 	}
-	if (begun)
-		add_fold(out, &rows, walk.sizes, w);
+	g_free(rows.heads);
+	g_free(rows.counts);
 }
 
 static double width_of(const tb_fabric *fabric)

@@ -19,6 +19,26 @@ tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece);
 /* Goes on to the next row; false behind the last. */
 bool tb_check_walk_next(tb_check_walk *walk);
 
+/* All rows of a piece. */
+typedef struct {
+	struct {
+		guint32 number;
+		tb_side side;
+	} *heads;
+	guint32 *counts; /* SIZES of each row; G_MAXUINT32 where a size has no such row */
+	guint32 count;
+	unsigned sizes;
+} tb_check_rows;
+
+/* Rows said in one line: alike but for their sides or, with a PERIOD, each as the one so many
+ * before. */
+typedef struct {
+	guint32 count, period;
+} tb_check_fold;
+
+/* The rows from row AT on that go into one line; those from SHOWN on stand in lines of their own. */
+tb_check_fold tb_check_fold_at(const tb_check_rows *rows, guint32 at, guint32 shown);
+
 /* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */
 void tb_check_add_pieces(GString *out, const tb_worked *worked, int piece);
 

@@ -36,7 +36,7 @@ static void add_parent(GString *out, const tb_worked *worked, unsigned parent)
 		tb_grown grown;
 		bool grows = false;
 		for (unsigned size = 0; size < sizes; size++) {
-			if (!tb_grow_range(pattern, tb_worked_script(worked, piece), piece, size, &grown) ||
+			if (!tb_grow_range(tb_worked_script(worked, piece), piece, size, &grown) ||
 				grown.parent != parent || grown.last < grown.first)
 				continue;
 			grows = true;

@@ -97,6 +97,8 @@ bool tb_compose_is_too_long(const tb_composer *c, const tb_sentence *sentence);
 
 /* compose_steps.c: whether the piece is worked on foundation stitches, "Fsc 20." */
 bool tb_compose_is_worked_start(const tb_fabric *fabric);
+/* A chain joined to a ring whose chains are worked one by one. The piece has a row. */
+bool tb_compose_is_tube(const tb_fabric *fabric);
 
 /* compose_steps.c: the steps of a row; false when steps cannot say it. */
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,

@@ -5,6 +5,22 @@
  */
 #include "fabric/compose_walk.h"
 
+/* Whether chains stand in the row in a run of COUNT, from I on. */
+static bool has_run(const tb_walk *w, guint32 i, unsigned count)
+{
+	guint32 run = 0;
+	for (; i <= tb_walk_end(w); i++) {
+		if (i < tb_walk_end(w) && tb_walk_is_chain(w, i)) {
+			run++;
+			continue;
+		}
+		if (run > 0 && run == count)
+			return true;
+		run = 0;
+	}
+	return false;
+}
+
 /* The stitch a turning chain of CHAINS counts as. */
 static const tb_stitch *counts_as(const tb_walk *w, unsigned chains)
 {
@@ -19,7 +35,11 @@ static const tb_stitch *counts_as(const tb_walk *w, unsigned chains)
 			return stitch; /* a chain short, as some designers work */
 		break;
 	}
-	return tb_library_find(library, kinds[CLAMP(chains, 1, G_N_ELEMENTS(kinds)) - 1]);
+	/* chains beyond the stitch's height would be read as a space, where the row has such spaces */
+	unsigned height = CLAMP(chains, 1, G_N_ELEMENTS(kinds));
+	while (height > 1 && chains > height && has_run(w, w->row->first + 1, chains - height))
+		height--;
+	return tb_library_find(library, kinds[height - 1]);
 }
 
 static bool walk_turning(tb_walk *w)
@@ -68,22 +88,6 @@ static void plan_corner(const tb_walk *w, unsigned skipped, const tb_stitch *sti
 		*chains = height;
 		*space = beyond / 2;
 	}
-}
-
-/* Whether chains stand in the row in a run of COUNT, from I on. */
-static bool has_run(const tb_walk *w, guint32 i, unsigned count)
-{
-	guint32 run = 0;
-	for (; i <= tb_walk_end(w); i++) {
-		if (i < tb_walk_end(w) && tb_walk_is_chain(w, i)) {
-			run++;
-			continue;
-		}
-		if (run > 0 && run == count)
-			return true;
-		run = 0;
-	}
-	return false;
 }
 
 /* Chains added at the edge are said where they are worked into: "ch 10, dc in 4th ch from hook". */
@@ -162,12 +166,24 @@ static bool walk_corner(tb_walk *w, guint32 *next)
 	return true;
 }
 
+/* Chains skipped first would be read as chains that stand up: only the source's words say it. */
+static bool skips_flat_chains(const tb_walk *w)
+{
+	if (tb_walk_made(w, w->row->first)->base_count == 0)
+		return false;
+	guint32 position = tb_walk_position(w, tb_walk_base(w, w->row->first));
+	return position != TB_NONE && position > 0;
+}
+
 bool tb_walk_begin(tb_walk *w, guint32 *next)
 {
+	bool on_chain = w->is_foundation && !w->is_ring && !tb_compose_is_tube(w->f);
 	*next = w->row->first;
-	if (w->row->count == 0 || !(tb_walk_made(w, w->row->first)->flags & TB_MADE_TURNING))
+	if (w->row->count == 0)
 		return true;
-	if (w->is_foundation && !w->is_ring) {
+	if (!(tb_walk_made(w, w->row->first)->flags & TB_MADE_TURNING))
+		return !on_chain || !skips_flat_chains(w);
+	if (on_chain) {
 		if (walk_corner(w, next))
 			return true;
 		/* the chains of the corner made as a turning chain of row 1 */

@@ -234,7 +234,7 @@ static bool name_post(tb_walk *w, guint32 i, guint32 base, guint32 straight, tb_
 	}
 	step->in = TB_IN_NTH_STITCH;
 	step->number = count_from_edge(w, row, base);
-	return step->number > 1;
+	return step->number > 0;
 }
 
 static bool place_deep(tb_walk *w, guint32 i, tb_step *step)

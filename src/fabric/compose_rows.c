@@ -403,7 +403,7 @@ static void add_start(book *b, const tb_script *source)
 		const tb_line *line = b->lines[i][1];
 		values[i] = (int)line->start_chains;
 		raw = raw || line->raw != NULL || tb_compose_is_worked_start(b->fabrics[i]);
-		ring = ring || line->is_ring;
+		ring = ring || line->is_ring || tb_compose_is_tube(b->fabrics[i]);
 	}
 	const tb_sentence *said = source->count > 0 ? source->sentences[0] : NULL;
 	if (raw && said != NULL && said->kind == TB_SENTENCE_START) {

@@ -7,8 +7,6 @@
  */
 #include "fabric/compose_walk.h"
 
-#include <string.h>
-
 static void lay_out(tb_walk *w)
 {
 	bool same_way = w->row->leftward == w->below->leftward;
@@ -40,8 +38,11 @@ bool tb_walk_same_footing(const tb_walk *w, guint32 a, guint32 b)
 	if (x->base_count != y->base_count || x->rows_below != y->rows_below ||
 		(x->flags & mask) != (y->flags & mask))
 		return false;
-	return x->base_count == 0 || memcmp(&w->f->bases[x->first_base], &w->f->bases[y->first_base],
-		x->base_count * sizeof(guint32)) == 0;
+	for (unsigned i = 0; i < x->base_count; i++) {
+		if (tb_fabric_base(w->f, x, i) != tb_fabric_base(w->f, y, i))
+			return false;
+	}
+	return true;
 }
 
 static bool same_loops(const tb_walk *w, guint32 a, guint32 b)
@@ -231,6 +232,14 @@ bool tb_compose_is_worked_start(const tb_fabric *fabric)
 {
 	const tb_made_row *start = &fabric->rows[0];
 	return start->count > 0 && !(fabric->made[start->first].flags & TB_MADE_CHAIN);
+}
+
+/* Chains lie the other way from the row on them; joined first, they go round as the rounds do. */
+bool tb_compose_is_tube(const tb_fabric *fabric)
+{
+	const tb_made_row *start = &fabric->rows[0];
+	return start->count > 0 && !tb_compose_is_worked_start(fabric) &&
+		start->leftward == fabric->rows[1].leftward;
 }
 
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,

@@ -29,7 +29,7 @@ typedef enum {
 /* One stitch. */
 typedef struct {
 	guint32 row;        /* index into rows */
-	guint32 first_base; /* index into bases; base_count of them, in working order */
+	guint32 base;       /* its one base; of several, where they begin in bases, in working order */
 	guint32 behind;     /* the stitch skipped behind a post stitch, or TB_NONE */
 	guint16 stitch;     /* number in the library */
 	guint8 base_count;
@@ -89,7 +89,7 @@ const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number);
 
 static inline guint32 tb_fabric_base(const tb_fabric *fabric, const tb_made *made, unsigned i)
 {
-	return fabric->bases[made->first_base + i];
+	return made->base_count == 1 ? made->base : fabric->bases[made->base + i];
 }
 
 #endif

@@ -45,12 +45,9 @@ static bool lay(tb_hands *h, const tb_fabric *from, guint64 first, guint64 last,
 	return true;
 }
 
-bool tb_grow_range(const tb_pattern *pattern, const tb_script *script, unsigned piece, unsigned size,
-	tb_grown *grown)
+bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown)
 {
-	const tb_piece *written = tb_pattern_piece(pattern, piece);
-	int parent =
-		written->from_piece != NULL ? tb_pattern_find_piece(pattern, written->from_piece) : -1;
+	int parent = script->from_piece;
 	if (parent < 0 || (unsigned)parent >= piece || !script->has_from)
 		return false;
 	int first = tb_number_in(&script->from_first, script->from_first.count == 1 ? 0 : size);
@@ -66,8 +63,8 @@ static int find_taken(const tb_hands *h, const tb_grown *grown, unsigned *stitch
 {
 	for (unsigned other = 0; other < h->piece; other++) {
 		tb_grown there;
-		if (!tb_grow_range(h->working->pattern, tb_worked_script(h->working->worked, other), other,
-				h->size, &there) ||
+		if (!tb_grow_range(
+				tb_worked_script(h->working->worked, other), other, h->size, &there) ||
 			there.parent != grown->parent)
 			continue;
 		*stitch = MAX(there.first, grown->first);
@@ -81,7 +78,7 @@ bool tb_grow_foundation(tb_hands *h, const tb_script *script)
 {
 	const tb_pattern *pattern = h->working->pattern;
 	const tb_piece *piece = tb_pattern_piece(pattern, h->piece);
-	int other = tb_pattern_find_piece(pattern, piece->from_piece);
+	int other = script->from_piece;
 	tb_span span = script->has_from ? script->from_span : piece->place;
 	if (other < 0 || (unsigned)other >= h->piece)
 		return false; /* the reader has told that */
@@ -91,7 +88,7 @@ bool tb_grow_foundation(tb_hands *h, const tb_script *script)
 		return false;
 	if (piece->from_text == NULL)
 		return lay(h, from, 1, from->rows[from->row_count - 1].stitches, span);
-	if (!tb_grow_range(pattern, script, h->piece, h->size, &grown))
+	if (!tb_grow_range(script, h->piece, h->size, &grown))
 		return false;
 	unsigned stitch;
 	int taken = find_taken(h, &grown, &stitch);

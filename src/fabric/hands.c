@@ -4,6 +4,34 @@
 /* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
 #define MOST_TOLD 20u
 
+void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned size)
+{
+	*h = (tb_hands){
+		.working = working,
+		.piece = piece,
+		.size = size,
+		.piece_name = tb_pattern_get_piece(working->pattern, piece),
+		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
+		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
+		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
+		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
+		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
+	};
+}
+
+void tb_hands_finish(tb_hands *h)
+{
+	g_clear_pointer(&h->made, g_array_unref);
+	g_clear_pointer(&h->bases, g_array_unref);
+	g_clear_pointer(&h->rows, g_array_unref);
+	g_clear_pointer(&h->repeats, g_array_unref);
+	g_clear_pointer(&h->reached, g_array_unref);
+	g_clear_pointer(&h->places, g_array_unref);
+	g_clear_pointer(&h->held, g_array_unref);
+}
+
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise)
 {
 	if (number->values == NULL || number->count == 0)
@@ -25,7 +53,16 @@ static void deliver(tb_hands *h, const tb_held_fault *fault)
 		tb_gather_add(h->working->gather, h->size, number_of_row(h),
 			h->sentence != NULL && h->sentence->is_round, fault->severity, fault->code,
 			fault->span, fault->message, fault->hint);
-	h->told++;
+	h->told[fault->severity]++;
+}
+
+/* Of each severity so many are told: no number of warnings keeps an error back. */
+static bool is_enough(const tb_hands *h, tb_severity severity)
+{
+	unsigned told = h->told[severity];
+	for (guint i = 0; i < h->held->len; i++)
+		told += g_array_index(h->held, tb_held_fault, i).severity == severity;
+	return told >= MOST_TOLD;
 }
 
 static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
@@ -36,7 +73,7 @@ static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span sp
 		if (h->trials == 0)
 			h->has_fault = true;
 	}
-	if (h->told + h->held->len >= MOST_TOLD)
+	if (is_enough(h, severity))
 		return;
 	tb_held_fault fault = {severity, code, span, g_strdup_vprintf(format, args), g_strdup(hint)};
 	if (h->trials > 0) {
@@ -67,6 +104,16 @@ void tb_hands_give_up(
 	h->cursor.over = true;
 }
 
+bool tb_hands_may_go_on(tb_hands *h, tb_span span)
+{
+	if (h->working->steps <= h->working->most_steps)
+		return true;
+	h->working->stopped = true;
+	tb_hands_give_up(h, "limit-stitches", span, "Check the numbers of its repeats.",
+		"this pattern has more to do than any fabric needs");
+	return false;
+}
+
 static bool is_within_limits(tb_hands *h, tb_span span)
 {
 	if (h->made->len - tb_hands_row(h, h->row)->first >= TB_LIMIT_ROW_STITCHES) {
@@ -90,7 +137,6 @@ guint32 tb_hands_make(
 		return TB_NONE;
 	tb_made made = {
 		.row = h->row,
-		.first_base = h->bases->len,
 		.behind = TB_NONE,
 		.stitch = (guint16)stitch->number,
 		.flags = (guint8)flags,
@@ -100,11 +146,15 @@ guint32 tb_hands_make(
 		made.base_count = footing->count;
 		made.flags = (guint8)(flags | footing->flags);
 		made.rows_below = footing->rows_below;
-		g_array_append_vals(h->bases, footing->bases, footing->count);
+		made.base = footing->count == 1 ? footing->bases[0] : h->bases->len;
+		if (footing->count > 1)
+			g_array_append_vals(h->bases, footing->bases, footing->count);
 	}
-	g_array_append_val(h->made, made);
+	guint32 index = h->made->len;
+	g_array_set_size(h->made, index + 1);
+	*tb_hands_made(h, index) = made;
 	h->working->made++;
-	return h->made->len - 1;
+	return index;
 }
 
 tb_trial tb_hands_try(tb_hands *h)
@@ -144,6 +194,7 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	h->trials--;
 	h->floor = trial->floor;
 	h->working->made -= h->made->len - trial->made;
+	tb_hands_look(h, h->made->len - trial->made);
 	g_array_set_size(h->made, trial->made);
 	g_array_set_size(h->bases, trial->bases);
 	drop_held(h, trial->held);

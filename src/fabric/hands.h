@@ -15,7 +15,7 @@
 #include "support/limits.h"
 
 /* The most stitches of the row below one stitch stands on; the library allows no more. */
-#define TB_MOST_BASES 20u
+#define TB_MOST_BASES TB_LIMIT_STITCH_TAKES
 
 /* What all pieces and sizes share. */
 typedef struct {
@@ -25,7 +25,9 @@ typedef struct {
 	tb_gather *gather; /* of the piece now worked; NULL: nobody listens */
 	const tb_stitch *chain, *slip;
 	guint64 made; /* stitches made in all pieces and sizes */
-	guint64 steps, most_steps; /* acts carried out; bounds the time a hostile pattern can take */
+	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */
+	guint64 steps, most_steps;
+	guint64 tried; /* steps and stitches of all searches for a repair */
 	bool stopped; /* a limit of the whole pattern was reached */
 } tb_working;
 
@@ -77,8 +79,9 @@ typedef struct {
 	unsigned piece, size;
 	const char *piece_name;
 	GArray *made; /* tb_made */
-	GArray *bases; /* guint32 */
+	GArray *bases; /* guint32; of stitches that have several */
 	GArray *rows; /* tb_made_row */
+	double height; /* of the rows so far, in chains */
 	GArray *repeats; /* tb_row_repeat */
 	GArray *reached; /* tb_reached */
 
@@ -115,7 +118,7 @@ typedef struct {
 	unsigned trials; /* passes under way that may be taken back */
 	guint floor; /* what was made before the innermost of them */
 	GArray *held; /* tb_held_fault */
-	unsigned told;
+	unsigned told[TB_ERROR + 1]; /* by severity */
 	bool has_fault;
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
@@ -126,6 +129,11 @@ typedef struct {
 static inline tb_made *tb_hands_made(const tb_hands *h, guint32 index)
 {
 	return &g_array_index(h->made, tb_made, index);
+}
+
+static inline guint32 tb_hands_base(const tb_hands *h, const tb_made *made, unsigned i)
+{
+	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base + i);
 }
 
 static inline guint32 tb_hands_place(const tb_hands *h, guint32 place)
@@ -148,6 +156,19 @@ static inline const char *tb_hands_term(const tb_hands *h, const tb_stitch *stit
 {
 	return h->working->pattern->uk_terms ? stitch->uk : stitch->us;
 }
+
+/* Hands about to begin PIECE; finished, they leave nothing behind. H is the caller's. */
+void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned size);
+void tb_hands_finish(tb_hands *h);
+
+/* A search that passed over THINGS, though nothing was made. */
+static inline void tb_hands_look(const tb_hands *h, guint64 things)
+{
+	h->working->steps += things;
+}
+
+/* False when the pattern has had more of them than any needs, which is told at SPAN. */
+bool tb_hands_may_go_on(tb_hands *h, tb_span span);
 
 /* NUMBER in the size being worked; OTHERWISE when the text said none. "-" is 0. */
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise);
@@ -236,10 +257,11 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* The stitch one row below MADE: hidden behind it, or its base. TB_NONE when there is none. */
 guint32 tb_post_below(const tb_hands *h, guint32 made);
 /*
- * The stitch PLACE means two or more rows down, DUE being the stitch now due. TB_NONE when there is
- * none, which is told.
+ * The stitch ACT's place means two or more rows down, DUE being the stitch now due; WHICH counts the
+ * posts of one act from 0. TB_NONE when there is none, which is told.
  */
-guint32 tb_post_find(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 due);
+guint32 tb_post_find(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due);
 
 /* --- turning.c --- */
 
@@ -287,6 +309,12 @@ void tb_acts_join(tb_hands *h, const tb_act *act);
 
 /* One act of work: its stitches, in as many places as it says. */
 void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
+/*
+ * Up to which place an act goes that leaves the LAST places, or 0: those that what follows needs,
+ * AFTER. False when they are reached already, which is told.
+ */
+bool tb_acts_stop_before(
+	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit);
 /* Up to which place "in each st across" goes. False when that many are not there, which is told. */
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit);
 
@@ -356,8 +384,7 @@ typedef struct {
 } tb_grown;
 
 /* False when PIECE grows from none, or its numbers were not understood. */
-bool tb_grow_range(const tb_pattern *pattern, const tb_script *script, unsigned piece, unsigned size,
-	tb_grown *grown);
+bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown);
 
 /* --- work.c --- */
 

@@ -71,7 +71,8 @@ static bool take_deep(
 		return false;
 	}
 	guint32 place = c->due, due = tb_hands_place(h, place);
-	guint32 base = tb_post_find(h, act, stitch, due);
+	unsigned posts = CLAMP(act->place.posts, 1, TB_MOST_BASES);
+	guint32 base = tb_post_find(h, act, stitch, which * posts, due);
 	if (!act->do_not_skip_behind) {
 		c->due++;
 		footing->behind = due;
@@ -87,9 +88,9 @@ static bool take_deep(
 	footing->bases[0] = base;
 	footing->rows_below = (guint8)MIN(h->row - tb_hands_made(h, base)->row, 255);
 	/* the other legs go around the posts beside it; all of them hide one stitch */
-	for (unsigned leg = 1; leg < MIN(act->place.posts, TB_MOST_BASES); leg++) {
+	for (unsigned leg = 1; leg < posts; leg++) {
 		guint32 beside = MIN(place + leg, tb_place_count(h) - 1);
-		base = tb_post_find(h, act, stitch, tb_hands_place(h, beside));
+		base = tb_post_find(h, act, stitch, which * posts + leg, tb_hands_place(h, beside));
 		if (base == TB_NONE)
 			break;
 		footing->bases[footing->count++] = base;
@@ -244,6 +245,8 @@ bool tb_place_take(
 		*footing = *h->group;
 		return true;
 	}
+	if (!tb_hands_may_go_on(h, act->span))
+		return false;
 	bool taken;
 	if (place->in == TB_IN_SAME)
 		taken = take_same(h, act, stitch, footing);

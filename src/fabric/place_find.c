@@ -102,10 +102,12 @@ static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, 
 		guint32 end;
 		run = matches(h, place, i, &end) ? run + 1 : 0;
 		if (count > 0 && run == count) {
+			tb_hands_look(h, i - from);
 			*begin = i - count / 2;
 			return true;
 		}
 	}
+	tb_hands_look(h, tb_place_count(h) - MIN(from, tb_place_count(h)));
 	return false;
 }
 
@@ -120,15 +122,13 @@ bool tb_place_find_from(
 	if (place->target == TB_TARGET_TURNING_CHAIN && h->turning_place != TB_NONE &&
 		h->turning_place >= from)
 		from = h->turning_place;
-	for (guint32 i = from; i < tb_place_count(h); i++) {
-		if (matches(h, place, i, end)) {
-			*begin = i;
-			return true;
-		}
-		if (place->target == TB_TARGET_TURNING_CHAIN)
-			break;
-	}
-	return false;
+	guint32 i = from, until = place->target == TB_TARGET_TURNING_CHAIN ? from + 1 : TB_NONE;
+	until = MIN(until, tb_place_count(h));
+	while (i < until && !matches(h, place, i, end))
+		i++;
+	tb_hands_look(h, i - from);
+	*begin = i;
+	return i < until;
 }
 
 bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin)
@@ -153,6 +153,7 @@ bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back,
 	guint32 *begin, guint32 *end)
 {
 	for (guint32 i = from; i-- > h->cursor.due;) {
+		tb_hands_look(h, 1);
 		if (matches(h, place, i, end) && --back == 0) {
 			*begin = i;
 			return true;

@@ -15,7 +15,7 @@ guint32 tb_post_below(const tb_hands *h, guint32 index)
 	const tb_made *made = tb_hands_made(h, index);
 	guint32 below = made->behind;
 	if (below == TB_NONE && made->base_count > 0)
-		below = g_array_index(h->bases, guint32, made->first_base + (made->base_count - 1u) / 2u);
+		below = tb_hands_base(h, made, (made->base_count - 1u) / 2u);
 	/* a picot stands on its own row */
 	if (below == TB_NONE || tb_hands_made(h, below)->row + 1 != made->row)
 		return TB_NONE;
@@ -25,6 +25,7 @@ guint32 tb_post_below(const tb_hands *h, guint32 index)
 /* From DUE, in the row below, down to the row ROWS_BELOW the one being worked. */
 static guint32 step_down(const tb_hands *h, guint32 due, unsigned rows_below)
 {
+	tb_hands_look(h, rows_below - 1);
 	for (unsigned i = 1; i < rows_below && due != TB_NONE; i++)
 		due = tb_post_below(h, due);
 	return due;
@@ -75,8 +76,10 @@ static guint32 find_next(
 		if (!is_before(row, last, at))
 			at = next_in(row, last, 1);
 	}
-	while (at != TB_NONE && !is_kind(h, at, place))
+	while (at != TB_NONE && !is_kind(h, at, place)) {
+		tb_hands_look(h, 1);
 		at = next_in(row, at, 1);
+	}
 	return at;
 }
 
@@ -87,7 +90,9 @@ static guint32 find_next(
 static guint32 find_middle(
 	const tb_hands *h, const tb_place *place, const post_row *row, guint32 from, unsigned count)
 {
-	for (gint64 away = 0; away <= (gint64)count + 2; away++) {
+	const tb_working *working = h->working;
+	for (gint64 away = 0; away <= (gint64)count + 2 && working->steps <= working->most_steps;
+		 away++) {
 		for (int way = -1; way <= 1; way += 2) {
 			guint32 at = next_in(row, from, way * away);
 			if (at == TB_NONE || !is_kind(h, at, place))
@@ -97,6 +102,7 @@ static guint32 find_middle(
 				begin--;
 			while (end < row->end && is_kind(h, end, place) && end - begin <= count)
 				end++;
+			tb_hands_look(h, end - begin);
 			if (end - begin == count)
 				return begin + (end - begin) / 2;
 		}
@@ -104,12 +110,14 @@ static guint32 find_middle(
 	return TB_NONE;
 }
 
-/* The NTH counted stitch of the row, from the edge where the row being worked begins. */
-static guint32 find_nth(const tb_hands *h, const post_row *row, unsigned nth)
+/* The NTH stitch of the kind asked for in the row, from the end the work comes to first. */
+static guint32 find_nth(
+	const tb_hands *h, const tb_place *place, const post_row *row, unsigned nth)
 {
 	guint32 at = row->begin == row->end ? TB_NONE : row->same_way ? row->begin : row->end - 1;
 	while (at != TB_NONE) {
-		if ((tb_hands_made(h, at)->flags & TB_MADE_COUNTED) && --nth == 0)
+		tb_hands_look(h, 1);
+		if (is_kind(h, at, place) && --nth == 0)
 			return at;
 		at = next_in(row, at, 1);
 	}
@@ -139,7 +147,8 @@ static void tell_nothing(tb_hands *h, const tb_act *act, const tb_stitch *stitch
 			"there is no post for %s %u rows below", tb_hands_term(h, stitch), down);
 }
 
-guint32 tb_post_find(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 due)
+guint32 tb_post_find(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due)
 {
 	const tb_place *place = &act->place;
 	if (place->rows_below > h->row) {
@@ -149,8 +158,14 @@ guint32 tb_post_find(tb_hands *h, const tb_act *act, const tb_stitch *stitch, gu
 	post_row row = get_row(h, h->row - place->rows_below);
 	guint32 straight = step_down(h, due, place->rows_below);
 	guint32 base = straight;
+	unsigned said = MAX(tb_hands_number(h, &place->count, 1), 1);
+	post_row back = {row.begin, row.end, !row.same_way};
 	if (place->in == TB_IN_NTH_STITCH)
-		base = find_nth(h, &row, MAX(tb_hands_number(h, &place->count, 1), 1));
+		base = find_nth(h, place, &row, said);
+	else if (place->in == TB_IN_FIRST)
+		base = find_nth(h, place, &row, 1 + which);
+	else if (place->in == TB_IN_LAST)
+		base = find_nth(h, place, &back, MAX(said * MAX(place->posts, 1), which + 1) - which);
 	else if (place->middle && straight != TB_NONE)
 		base = find_middle(h, place, &row, straight, tb_hands_number(h, &place->count, 3));
 	else if (place->target == TB_TARGET_NAMED && straight != TB_NONE)

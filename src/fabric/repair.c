@@ -10,36 +10,21 @@
 #define MOST_UNITS 2u
 #define MOST_UNIT 60u
 /* All tries together; a row that takes more is left without a suggestion. */
-#define MOST_MADE 1000000u
-#define MOST_STEPS 1000000u
+#define MOST_MADE (TB_LIMIT_ALL_STITCHES / 20u)
+#define MOST_STEPS MOST_MADE
+/* And so is what is wrong in a pattern after this much of it in all pieces and sizes. */
+#define MOST_TRIED (2ull * TB_LIMIT_ALL_STITCHES)
 
 /* Whether rows up to the one H is at come out with CHANGE more foundation chains. */
 static bool comes_out(const tb_hands *h, tb_working *working, int change)
 {
-	tb_hands try = {
-		.working = working,
-		.piece = h->piece,
-		.size = h->size,
-		.piece_name = h->piece_name,
-		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
-		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
-		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
-		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
-		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
-		.start_change = change,
-		.only_to = h->row,
-	};
+	tb_hands try;
+	tb_hands_init(&try, working, h->piece, h->size);
+	try.start_change = change;
+	try.only_to = h->row;
 	tb_rows_work(&try, tb_worked_script(working->worked, h->piece));
 	bool good = !try.has_fault && !working->stopped && try.rows->len > h->row;
-	g_array_free(try.made, TRUE);
-	g_array_free(try.bases, TRUE);
-	g_array_free(try.rows, TRUE);
-	g_array_free(try.repeats, TRUE);
-	g_array_free(try.reached, TRUE);
-	g_array_free(try.places, TRUE);
-	g_array_free(try.held, TRUE);
+	tb_hands_finish(&try);
 	return good;
 }
 
@@ -59,21 +44,24 @@ static unsigned find_unit(const tb_hands *h, unsigned least)
 char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 {
 	if ((h->row > 1 && !repeat) || h->only_to > 0 || h->repaired || h->trials > 0 ||
-		h->start_chains == 0 || h->is_ring || h->is_tube || h->grown || h->row == 0)
+		h->start_chains == 0 || h->is_ring || h->is_tube || h->grown || h->row == 0 ||
+		h->working->tried >= MOST_TRIED)
 		return NULL;
 	h->repaired = true;
 	tb_working working = *h->working;
 	working.gather = NULL;
 	working.stopped = false;
-	working.made = working.steps = 0;
+	working.made = TB_LIMIT_ALL_STITCHES - MOST_MADE;
+	working.steps = 0;
 	working.most_steps = MOST_STEPS;
 	int most = (int)(MOST_UNITS * find_unit(h, least)), fewer = 0, more = 0;
-	for (int i = 1; i <= most && !working.stopped && working.made < MOST_MADE; i++) {
+	for (int i = 1; i <= most && !working.stopped; i++) {
 		if (fewer == 0 && (unsigned)i < h->start_chains && comes_out(h, &working, -i))
 			fewer = i;
 		if (more == 0 && comes_out(h, &working, i))
 			more = i;
 	}
+	h->working->tried += working.steps + working.made - (TB_LIMIT_ALL_STITCHES - MOST_MADE);
 	if (fewer > 0 && more > 0)
 		return g_strdup_printf(
 			"%u or %u ch", h->start_chains - (unsigned)fewer, h->start_chains + (unsigned)more);

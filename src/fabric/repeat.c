@@ -33,10 +33,11 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 	gint64 unknown = least ? 0 : UNKNOWN;
 	gint64 count = tb_hands_number(h, &place->count, 1);
 	bool plain = tb_place_is_plain(h, place);
+	bool some = place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST;
+	if (place->rows_below > 1 && some)
+		return act->do_not_skip_behind ? 0 : place->middle ? 1 : count;
 	switch (place->in) {
 	case TB_IN_NEXT:
-		if (place->rows_below > 1)
-			return act->do_not_skip_behind ? 0 : place->middle ? 1 : count;
 		return plain || (least && !place->middle) ? MIN(count * takes, CEILING) : unknown;
 	case TB_IN_LAST:
 		return least ? MIN(count * takes, CEILING) : UNKNOWN;
@@ -220,7 +221,8 @@ static bool try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, b
 	bool moved = work_pass(h, act, last);
 	bool fits = !h->cursor.over && h->cursor.due <= limit && (!exact || h->cursor.due == limit) &&
 				(exact || (moved && h->cursor.due > due));
-	if (fits)
+	/* What stops the whole work is told, and is nothing that another try could mend. */
+	if (fits || h->working->stopped)
 		tb_hands_keep(h, &trial);
 	else
 		tb_hands_take_back(h, &trial);
@@ -311,8 +313,8 @@ static unsigned find_kept(const tb_hands *h, const tb_act *act)
 
 static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 {
-	guint32 count = tb_place_count(h);
 	unsigned keep = tb_hands_number(h, &act->count, 0);
+	guint32 limit;
 	if (act->place.in == TB_IN_LAST && keep > 0) {
 		unsigned kept = find_kept(h, act);
 		if (kept == 0 && act->place.target == TB_TARGET_SPACE) {
@@ -323,23 +325,17 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 		}
 		keep = kept > 0 ? kept : keep;
 	}
-	if (keep == 0)
-		keep = MIN(MAX(after, h->spare), count);
-	if (keep > count || count - keep < h->cursor.due) {
-		tb_hands_give_up(h, "past-end", act->span, NULL,
-			"the last %u st%s reached already; %u %s left", keep, keep == 1 ? " is" : "s are",
-			count - MIN(h->cursor.due, count), count - h->cursor.due == 1 ? "is" : "are");
+	if (!tb_acts_stop_before(h, act, keep, after, &limit))
 		return;
-	}
 	tb_acts last = pass_of(act, true);
 	gint64 need = tb_repeat_need(h, act->body.acts, act->body.count);
 	gint64 need_last = tb_repeat_need(h, last.acts, last.count);
 	if (h->group != NULL || need == 0)
 		tell_endless(h, act);
 	else if (need > 0 && need_last >= 0)
-		to_end_known(h, act, count - keep, need, need_last);
+		to_end_known(h, act, limit, need, need_last);
 	else
-		to_end_tried(h, act, count - keep);
+		to_end_tried(h, act, limit);
 }
 
 /* Whether ONE FEWER pass comes out where all do not, as where "4 times" means four in all. */

@@ -45,6 +45,7 @@ void tb_rows_close(tb_hands *h)
 	/* a row of chains alone is as high as a chain is wide */
 	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->first_work == NULL)
 		row->height = 1;
+	h->height += h->row > 0 ? row->height : 0;
 }
 
 /* The tops of the row below in the order they come to the hook. */
@@ -53,18 +54,21 @@ static void lay_out_places(tb_hands *h)
 	g_array_set_size(h->places, 0);
 	h->turning_place = TB_NONE;
 	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
-	if (h->is_ring && h->row == 1)
+	if ((h->is_ring && h->row == 1) || below->count == 0)
 		return;
 	bool same_way = row->leftward == below->leftward;
+	g_array_set_size(h->places, below->count);
+	guint32 *places = &g_array_index(h->places, guint32, 0), count = 0;
 	for (guint32 i = 0; i < below->count; i++) {
 		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
-		const tb_made *made = tb_hands_made(h, index);
-		if (!(made->flags & TB_MADE_COUNTED))
+		unsigned flags = tb_hands_made(h, index)->flags;
+		if (!(flags & TB_MADE_COUNTED))
 			continue;
-		if (made->flags & TB_MADE_TURNING)
-			h->turning_place = h->places->len;
-		g_array_append_val(h->places, index);
+		if (flags & TB_MADE_TURNING)
+			h->turning_place = count;
+		places[count++] = index;
 	}
+	g_array_set_size(h->places, count);
 }
 
 /* Where the acts begin that only end the row: "ch 3, turn". */

@@ -6,8 +6,8 @@
 
 #include <math.h>
 
-/* The row called NUMBER, as an index into rows; numbers only grow. */
-static guint32 find_row(const tb_hands *h, guint32 number)
+/* The first row called NUMBER or more, as an index into rows; numbers only grow. */
+static guint32 find_from(const tb_hands *h, guint32 number)
 {
 	guint32 low = 1, high = h->rows->len;
 	while (low < high) {
@@ -17,7 +17,7 @@ static guint32 find_row(const tb_hands *h, guint32 number)
 		else
 			high = middle;
 	}
-	return low < h->rows->len && tb_hands_row(h, low)->number == number ? low : TB_NONE;
+	return low;
 }
 
 /* The rows a repeat works again: FIRST to LAST as indices into rows. */
@@ -27,33 +27,28 @@ typedef struct {
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
-	guint32 low = TB_NONE, high = 0;
-	for (guint32 number = sentence->repeat_first;
-		 number <= sentence->repeat_last && number - sentence->repeat_first < TB_LIMIT_PIECE_ROWS;
-		 number++) {
-		guint32 row = find_row(h, number);
-		if (row == TB_NONE && number > tb_rows_last(h)) {
-			tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
-				"Write that row before it is repeated.", "there is no row %u to repeat", number);
-			return false;
-		}
-		if (row != TB_NONE) {
-			low = MIN(low, row);
-			high = row;
-		}
-	}
-	if (low == TB_NONE) {
+	guint32 first = sentence->repeat_first, last = sentence->repeat_last;
+	guint32 begin = find_from(h, first), end = find_from(h, last + 1);
+	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
-			sentence->repeat_first);
+			last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first);
 		return false;
 	}
-	*rows = (repeated){low, high - low + 1};
+	*rows = (repeated){begin, end - begin};
 	return true;
 }
 
-static void repeat_rows(tb_hands *h, const repeated *rows, guint32 many)
+static void repeat_rows(
+	tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 many)
 {
+	/* Told at the repeat, and before it is worked. Row 0 is the foundation. */
+	if (many > TB_LIMIT_PIECE_ROWS + 1 - MIN(h->rows->len, TB_LIMIT_PIECE_ROWS + 1)) {
+		tb_hands_give_up(h, "limit-rows", sentence->span, "Check how often the rows are repeated.",
+			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
+		h->working->stopped = true;
+		return;
+	}
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		/* copied: the array grows while the row is worked */
 		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
@@ -74,9 +69,9 @@ static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 {
 	if (h->repeats->len > 0) {
 		const tb_row_repeat *repeat = &g_array_index(h->repeats, tb_row_repeat, 0);
-		guint32 first = find_row(h, repeat->first), last = find_row(h, repeat->last);
-		if (first != TB_NONE && last != TB_NONE && last >= first)
-			return (repeated){first, last - first + 1};
+		guint32 begin = find_from(h, repeat->first), end = find_from(h, repeat->last + 1);
+		if (begin < end)
+			return (repeated){begin, end - begin};
 	}
 	return *rows;
 }
@@ -91,6 +86,7 @@ static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_m
 											 : MIN(h->size, sentence->measure_count - 1)];
 	else if (sentence->same_as_piece != NULL) {
 		int other = tb_pattern_find_piece(pattern, sentence->same_as_piece);
+		tb_hands_look(h, tb_pattern_count_pieces(pattern));
 		if (other < 0 || (unsigned)other >= h->piece) {
 			tb_hands_tell(h, TB_ERROR, "piece-missing", sentence->measure_span,
 				"Write that piece before this one.", "there is no piece called %s to measure by",
@@ -119,14 +115,13 @@ static bool may_end(
 static guint32 rows_to_length(
 	tb_hands *h, const tb_sentence *sentence, const repeated *rows, double unit, double asked_mm)
 {
-	double length = 0, best_off = INFINITY, cycle = 0;
-	for (guint32 i = 1; i < h->rows->len; i++)
-		length += tb_hands_row(h, i)->height * unit;
+	double length = h->height * unit, best_off = INFINITY, cycle = 0;
 	for (guint32 i = 0; i < rows->count; i++)
 		cycle += tb_hands_row(h, rows->first + i)->height * unit;
 	guint32 best = TB_NONE, most = TB_LIMIT_PIECE_ROWS - MIN(h->rows->len, TB_LIMIT_PIECE_ROWS);
 	/* two repeats beyond the length, and every ending there is has been seen */
 	for (guint32 many = 0; many <= most; many++) {
+		tb_hands_look(h, 1);
 		double off = fabs(length - asked_mm);
 		if (off < best_off - 1e-9 && may_end(h, sentence, rows, many)) {
 			best = many;
@@ -142,18 +137,21 @@ static guint32 rows_to_length(
 /* A length that was reached before the repeat began. */
 static void warn_passed(tb_hands *h, const tb_sentence *sentence, double unit, double asked_mm)
 {
-	double length = 0;
-	for (guint32 i = 1; i < h->rows->len; i++)
-		length += tb_hands_row(h, i)->height * unit;
+	double length = h->height * unit;
+	char measured[G_ASCII_DTOSTR_BUF_SIZE];
+	g_ascii_formatd(measured, sizeof measured, "%.1f", length / 10);
 	if (length > asked_mm + 0.5)
 		tb_hands_tell(h, TB_WARNING, "measure-passed", sentence->measure_span,
 			"Ask for a greater length, or leave the repeat out.",
-			"the piece measures %.1f cm here already", length / 10);
+			"the piece measures %s cm here already", measured);
 }
 
 static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
 	repeated over = gauge_rows(h, rows);
+	tb_hands_look(h, over.count + rows->count);
+	if (!tb_hands_may_go_on(h, sentence->span))
+		return;
 	double unit = chain_mm(h, &over), asked_mm;
 	if (unit <= 0) {
 		tb_hands_tell(h, TB_ERROR, "measure-no-gauge", sentence->measure_span,
@@ -171,10 +169,9 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 			"this repeat never ends with the row it is said to end with");
 		return;
 	}
-	repeat_rows(h, rows, many);
-	tb_reached reached = {.asked_mm = asked_mm, .row = tb_rows_last(h)};
-	for (guint32 i = 1; i < h->rows->len; i++)
-		reached.reached_mm += tb_hands_row(h, i)->height * unit;
+	repeat_rows(h, sentence, rows, many);
+	tb_reached reached = {
+		.asked_mm = asked_mm, .reached_mm = h->height * unit, .row = tb_rows_last(h)};
 	g_array_append_val(h->reached, reached);
 	h->is_open = true;
 }
@@ -195,11 +192,11 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
 		if (sentence->last >= sentence->first && sentence->first > 0)
-			repeat_rows(h, &rows, sentence->last - sentence->first + 1);
+			repeat_rows(h, sentence, &rows, sentence->last - sentence->first + 1);
 		break;
 	case TB_REPEAT_TIMES:
 		times = (guint64)tb_hands_number(h, &sentence->times, 1) * rows.count;
-		repeat_rows(h, &rows, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+		repeat_rows(h, sentence, &rows, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
 		break;
 	case TB_REPEAT_MEASURES:
 		repeat_to_length(h, sentence, &rows);

@@ -127,14 +127,16 @@ static void lay_back(tb_hands *h, guint32 begin, guint32 end)
 static guint32 find_begin(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	for (guint32 i = row->first; i < h->made->len; i++) {
+	guint32 begin = TB_NONE, place = 0;
+	for (guint32 i = row->first; i < h->made->len && begin == TB_NONE; i++) {
 		const tb_made *made = tb_hands_made(h, i);
-		for (guint32 place = 0; made->base_count > 0 && place < tb_place_count(h); place++) {
-			if (tb_hands_place(h, place) == g_array_index(h->bases, guint32, made->first_base))
-				return place;
-		}
+		/* a picot's is in its own row */
+		if (made->base_count > 0 && tb_hands_base(h, made, 0) < row->first)
+			begin = tb_hands_base(h, made, 0);
 	}
-	return tb_place_count(h);
+	while (place < tb_place_count(h) && tb_hands_place(h, place) != begin)
+		place++;
+	return place;
 }
 
 void tb_travel_other_side(tb_hands *h, const tb_act *act)

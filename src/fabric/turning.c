@@ -320,7 +320,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	}
 	if (stitch != NULL && !is_right_height(chains, stitch, act->counts == TB_COUNTS_NOT))
 		warn_height(h, act->span, chains, stitch);
-	if (act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
+	if (stitch != NULL && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
 		warn_unsaid(h, act->span, stitch);
 
 	tb_cursor *c = &h->cursor;
@@ -367,6 +367,7 @@ bool tb_turning_is_all(const tb_hands *h)
 	guint32 first = tb_hands_row(h, h->row)->first;
 	if (h->made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
 		return false;
+	tb_hands_look(h, h->made->len - first);
 	for (guint32 i = first + 1; i < h->made->len; i++) {
 		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
 			return false;

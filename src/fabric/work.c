@@ -12,9 +12,6 @@
 #include "fabric/measure.h"
 #include "notation/parse.h"
 
-/* More acts than any fabric within the limits needs; a hostile pattern is not worked forever. */
-#define MOST_STEPS (4ull * TB_LIMIT_ALL_STITCHES)
-
 struct tb_worked {
 	const tb_pattern *pattern;
 	unsigned pieces, sizes;
@@ -23,14 +20,11 @@ struct tb_worked {
 };
 
 /* Takes the array's memory over, at its true size. */
-static void *steal(GArray *array, guint32 *count, size_t size)
+static void *steal(GArray **array, guint32 *count, size_t size)
 {
-	*count = array->len;
-	if (array->len == 0) {
-		g_array_free(array, TRUE);
-		return NULL;
-	}
-	return g_realloc_n(g_array_free(array, FALSE), *count, size);
+	*count = (*array)->len;
+	void *data = g_array_free(g_steal_pointer(array), *count == 0);
+	return data != NULL ? g_realloc_n(data, *count, size) : NULL;
 }
 
 static void measure(tb_fabric *fabric, const tb_gauge *gauge)
@@ -76,13 +70,12 @@ static void finish(tb_hands *h, tb_fabric *fabric)
 	guint32 bases;
 	fabric->written_rows = count_written(h->rows);
 	fabric->has_fault = h->has_fault;
-	fabric->made = steal(h->made, &fabric->made_count, sizeof(tb_made));
-	fabric->bases = steal(h->bases, &bases, sizeof(guint32));
-	fabric->rows = steal(h->rows, &fabric->row_count, sizeof(tb_made_row));
-	fabric->repeats = steal(h->repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
-	fabric->reached = steal(h->reached, &fabric->reached_count, sizeof(tb_reached));
-	g_array_free(h->places, TRUE);
-	g_array_free(h->held, TRUE);
+	fabric->made = steal(&h->made, &fabric->made_count, sizeof(tb_made));
+	fabric->bases = steal(&h->bases, &bases, sizeof(guint32));
+	fabric->rows = steal(&h->rows, &fabric->row_count, sizeof(tb_made_row));
+	fabric->repeats = steal(&h->repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
+	fabric->reached = steal(&h->reached, &fabric->reached_count, sizeof(tb_reached));
+	tb_hands_finish(h);
 	measure(fabric, &h->working->pattern->gauge);
 }
 
@@ -90,19 +83,8 @@ static void work_piece(
 	tb_working *working, unsigned piece, unsigned size, const tb_script *script, tb_fabric *fabric)
 {
 	const tb_piece *written = tb_pattern_piece(working->pattern, piece);
-	tb_hands h = {
-		.working = working,
-		.piece = piece,
-		.size = size,
-		.piece_name = written->name,
-		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
-		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
-		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
-		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
-		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
-	};
+	tb_hands h;
+	tb_hands_init(&h, working, piece, size);
 	if (written->from_piece == NULL || tb_grow_foundation(&h, script))
 		tb_rows_work(&h, script);
 	else
@@ -122,7 +104,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		.pattern = pattern,
 		.worked = worked,
 		.diagnostics = diagnostics,
-		.most_steps = MOST_STEPS,
+		.most_steps = TB_LIMIT_STEPS,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 	};

@@ -9,6 +9,7 @@
 #include "layout/chart.h"
 
 #include "support/diagnose.h"
+#include "support/limits.h"
 
 #include <math.h>
 #include <string.h>
@@ -21,8 +22,6 @@
 /* One weight a chart, in columns; never thinner than can be printed. */
 #define PEN_TO_COLUMN 0.055
 #define PEN_LEAST 0.25
-/* Cells nobody could mean; Cairo's coordinates end far beyond. */
-#define COLUMN_MOST 400.0
 
 static void set_scale(tb_chart *chart)
 {
@@ -38,8 +37,8 @@ static void set_scale(tb_chart *chart)
 		factor = options->stitch_width_mm / column;
 	else if (!options->fabric_scale)
 		factor = fmax(LEGIBLE_COLUMN / column, LEGIBLE_CHAIN / chain);
-	chart->column = fmin(column * factor, COLUMN_MOST);
-	chart->chain = fmin(chain * factor, COLUMN_MOST);
+	chart->column = fmin(column * factor, TB_LIMIT_STITCH_WIDTH_MM);
+	chart->chain = fmin(chain * factor, TB_LIMIT_STITCH_WIDTH_MM);
 	chart->rise = chart->chain;
 	chart->pen = fmax(PEN_TO_COLUMN * fmin(chart->column, 2.4 * chart->chain), PEN_LEAST);
 }
@@ -233,6 +232,9 @@ void tb_chart_destroy(tb_chart *chart)
 tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics)
 {
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	g_return_val_if_fail(options->piece < tb_pattern_count_pieces(pattern), NULL);
+	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	tb_chart *chart = create_empty(worked, options);
 	choose_sizes(chart);
 	chart->fabric = tb_worked_fabric(worked, chart->piece, chart->size);

@@ -17,6 +17,8 @@ static const struct {
 
 void tb_paper_get_size(tb_paper paper, double *width_mm, double *height_mm)
 {
+	*width_mm = *height_mm = 0;
+	g_return_if_fail(paper < TB_PAPER_COUNT);
 	*width_mm = PAPERS[paper].width;
 	*height_mm = PAPERS[paper].height;
 }

@@ -5,6 +5,9 @@
 
 #include <math.h>
 
+/* From the middle of a ring's chain to clear of it, in columns. */
+#define RING_HALF 0.2
+
 static bool is_row_charted(const tb_chart *chart, const tb_made_row *row)
 {
 	return row->number >= chart->options.first_row && row->number <= chart->options.last_row;
@@ -204,7 +207,10 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 			stand = ring_foot(s, m);
 			g_array_append_val(chart->feet, stand);
 		} else if (made->base_count == 0 || (made->flags & TB_MADE_TURNING && made->row == 1)) {
-			/* The first turning chain rises from the foundation's corner, upright. */
+			/* The first turning chain rises from the foundation's corner, upright, or from the outside
+			 * of a ring of chains. */
+			if (made->row == 1 && s->shape != TB_GROUND_ROWS && s->shape != TB_GROUND_OVAL)
+				stand = tb_ground_spot(s, s->at[m], s->foot[m] + RING_HALF * chart->column / chart->chain);
 			g_array_append_val(chart->feet, stand);
 		} else {
 			add_feet(s, m);
@@ -293,9 +299,10 @@ static void place_rows(tb_setting *s)
 static void place_foundation(tb_setting *s)
 {
 	const tb_made_row *row = &s->fabric->rows[0];
+	bool grown = is_grown(s);
 	for (guint32 m = row->first; m < row->first + row->count && s->shape == TB_GROUND_ROWS; m++) {
 		s->level[m] = 0;
-		if (is_grown(s)) {
+		if (grown) {
 			s->foot[m] = -tb_setting_height(s, &s->fabric->made[m]);
 			continue;
 		}

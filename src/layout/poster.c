@@ -9,6 +9,7 @@
 #include "layout/page.h"
 
 #include "support/diagnose.h"
+#include "support/limits.h"
 
 #include <math.h>
 
@@ -27,7 +28,6 @@
 #define LEAST_WORDS 3.5
 #define COVER_MARGIN 20.0
 #define MARK_PEN 0.4
-#define MOST_SHEETS 120u
 
 typedef struct {
 	tb_pages *pages;
@@ -397,6 +397,11 @@ static void name_pages(poster *p)
 tb_pages *tb_poster_create(const tb_worked *worked, const tb_poster_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics)
 {
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	g_return_val_if_fail(options->paper < TB_PAPER_COUNT, NULL);
+	g_return_val_if_fail(!options->fit || options->fit_paper < TB_PAPER_COUNT, NULL);
+	g_return_val_if_fail(options->chart.piece < tb_pattern_count_pieces(pattern), NULL);
+	g_return_val_if_fail(options->chart.size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	poster p = {.pages = tb_pages_create_empty(worked), .worked = worked, .options = *options,
 		.measure = measure, .diagnostics = diagnostics};
 	choose_rows(&p);
@@ -407,12 +412,12 @@ tb_pages *tb_poster_create(const tb_worked *worked, const tb_poster_options *opt
 	g_ptr_array_add(p.pages->charts, p.chart);
 	p.tiling = part(&p, p.chart, p.turned);
 	lay_sheet(&p, p.turned, &p.width, &p.height);
-	if (p.tiling.across * p.tiling.down > MOST_SHEETS) {
+	if (p.tiling.across * p.tiling.down > TB_LIMIT_POSTER_SHEETS) {
 		tb_where where = {.piece = tb_pattern_get_piece(tb_worked_pattern(worked),
 			p.options.chart.piece)};
 		tb_diagnose_format(diagnostics, TB_ERROR, "poster-too-large", &where,
 			"Choose fewer rows, a smaller stitch width, or larger paper.",
-			"the poster would take more than %u sheets", MOST_SHEETS);
+			"the poster would take more than %u sheets", TB_LIMIT_POSTER_SHEETS);
 		tb_pages_destroy(p.pages);
 		return NULL;
 	}

@@ -254,12 +254,12 @@ static void set_slip(tb_setting *s, const tb_round_list *l, guint32 m)
 		guint32 base = tb_fabric_base(s->fabric, made, 0);
 		s->at[m] = base_at(s, made, s->at[l->list[0]]);
 		s->level[m] = s->foot[m] + 0.35;
-		/* In a space, on its near side: the round begins in its middle. */
-		if (made->flags & TB_MADE_IN_SPACE && s->run[base] != 0) {
-			const tb_run *run = &g_array_index(s->runs, tb_run, s->run[base] - 1);
-			s->at[m] += s->at[run->first] - (s->at[run->first] + s->at[run->first + run->count - 1]) / 2;
-			s->at[m] -= 0.5 * s->chart->column / tb_round_speed(s, s->at[m], s->level[m]);
-		}
+		/* In a space, under its chains: the round begins above them. */
+		if (made->flags & TB_MADE_IN_SPACE && s->run[base] != 0)
+			s->level[m] = s->foot[m] - 0.45;
+		else
+			/* Clear of the turning chain, which leans over the heads before it. */
+			s->at[m] -= 0.35 * s->chart->column / tb_round_speed(s, s->at[m], s->level[m]);
 	}
 }
 

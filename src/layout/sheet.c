@@ -115,6 +115,9 @@ static void name_pages(tb_sheet *sheet, tb_pages *pages)
 tb_pages *tb_sheet_create(const tb_worked *worked, const tb_sheet_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics)
 {
+	g_return_val_if_fail(options->paper < TB_PAPER_COUNT, NULL);
+	g_return_val_if_fail(
+		options->size <= (int)tb_pattern_count_sizes(tb_worked_pattern(worked)), NULL);
 	tb_pages *pages = tb_pages_create_empty(worked);
 	tb_sheet sheet = {.worked = worked, .pattern = tb_worked_pattern(worked), .options = *options,
 		.diagnostics = diagnostics};

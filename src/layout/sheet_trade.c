@@ -1,6 +1,8 @@
 /* Yarn weights, hooks and cautions as the trade has them. */
 #include "layout/sheet.h"
 
+#include "support/text.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -55,7 +57,7 @@ bool tb_text_is_for_child(const char *text)
 		"toddlers", "child", "children", "childs", "childrens", "newborn", "newborns", "pram",
 		"prams", "cot", "cots", "crib", "cribs", "stroller", "strollers", "pushchair", "pushchairs",
 		"preemie", "preemies", "nursery", "kid", "kids", "babygrow", "cradle"};
-	g_autofree char *lower = g_utf8_strdown(text != NULL ? text : "", -1);
+	g_autofree char *lower = tb_text_lower(text != NULL ? text : "", -1);
 	g_autoptr(GString) letters = g_string_new(NULL);
 	for (const char *c = lower; *c != '\0'; c++)
 		if (*c != '\'')

@@ -110,7 +110,7 @@ static size_t word_end(const lexer *l)
 static void lex_word(lexer *l)
 {
 	size_t end = word_end(l);
-	g_autofree char *raw = g_utf8_strdown(l->text->chars + l->at, (gssize)(end - l->at));
+	g_autofree char *raw = tb_text_lower(l->text->chars + l->at, (gssize)(end - l->at));
 	for (char *quote; (quote = strstr(raw, "\u2019")) != NULL;) {
 		*quote = '\'';
 		memmove(quote + 1, quote + 3, strlen(quote + 3) + 1);

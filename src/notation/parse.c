@@ -326,6 +326,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	const tb_piece *piece = tb_pattern_piece(pattern, number);
 	tb_script *script = g_new0(tb_script, 1);
 	script->arena = tb_arena_create();
+	script->from_piece =
+		piece->from_piece != NULL ? tb_pattern_find_piece(pattern, piece->from_piece) : -1;
 	g_autoptr(GPtrArray) sentences = g_ptr_array_new();
 	g_autoptr(GArray) later = g_array_new(FALSE, FALSE, sizeof(tb_later));
 	reader r = {.sentences = sentences};

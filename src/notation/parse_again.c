@@ -6,7 +6,6 @@
 #include <string.h>
 
 #define MM_PER_INCH 25.4 /* exactly: international inch, 1959 */
-#define MOST_MM 100000.0 /* a hundred metres */
 
 static const char *word_at(const tb_parser *p, unsigned ahead)
 {
@@ -143,7 +142,7 @@ static bool parse_measure(tb_parser *p, tb_sentence *sentence)
 	if (mm == 0)
 		return tb_parser_fail_unknown(p, "cm, in");
 	for (unsigned i = 0; i < sentence->measure_count; i++) {
-		if (values[i] != TB_NOT_IN_SIZE && (values[i] <= 0 || values[i] * mm > MOST_MM))
+		if (values[i] != TB_NOT_IN_SIZE && (values[i] <= 0 || values[i] * mm > TB_LIMIT_MEASURE_MM))
 			return tb_parser_fail(p, "measure-value", first, p->at - 1,
 				"As in \"until piece measures 50 cm\".", "no piece measures that");
 		if (values[i] != TB_NOT_IN_SIZE)

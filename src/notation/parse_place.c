@@ -5,11 +5,9 @@
 #include "notation/parser.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <string.h>
-
-/* No post is reached farther down than this. */
-#define MOST_ROWS_BELOW 100
 
 static const char expected_place[] =
 	"next st, next 3 sts, each st across, last st, same st, top of tch, 4th ch from hook, "
@@ -34,10 +32,10 @@ bool tb_parse_below(tb_parser *p, tb_place *place)
 	const tb_token *number = tb_parser_peek(p, 0);
 	bool rows = strcmp(word_at(p, 1), "row") == 0 || strcmp(word_at(p, 1), "rnd") == 0;
 	if (number->kind == TB_TOKEN_NUMBER && rows && strcmp(word_at(p, 2), "below") == 0) {
-		if (number->value < 1 || number->value > MOST_ROWS_BELOW)
+		if (number->value < 1 || number->value > TB_LIMIT_ROWS_BELOW)
 			return tb_parser_fail(p, "rows-below", p->at, p->at,
 				"As in \"2 rows below\"; the row just worked on is 1 row below.",
-				"a post can be reached 1 to %d rows below", MOST_ROWS_BELOW);
+				"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
 		place->rows_below = (unsigned)number->value;
 		p->at += 3;
 		return true;

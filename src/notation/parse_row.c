@@ -54,7 +54,7 @@ bool tb_parse_row_list(tb_parser *p, unsigned *first, unsigned *last)
 			tb_parser_peek(p, skip + 1)->known == false)
 			break;
 		p->at += skip;
-		unsigned row;
+		unsigned row = 0;
 		if (!parse_row_number(p, &row))
 			return false;
 		if (row <= *last)

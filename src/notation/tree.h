@@ -205,6 +205,7 @@ typedef struct {
 	const tb_sentence **sentences;
 	unsigned count;
 	bool has_fault; /* a start or a row was not understood and is left out */
+	int from_piece; /* the number of the piece it grows from, or -1 */
 	bool has_from; /* the piece takes stitches of another: these, counted from 1 */
 	tb_number from_first, from_last;
 	tb_span from_span;

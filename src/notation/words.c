@@ -128,10 +128,12 @@ static const vocabulary_line vocabulary[] = {
 
 const char *tb_word_known(const char *word)
 {
-	for (size_t i = 0; i < G_N_ELEMENTS(vocabulary) * MOST_SPELLINGS; i++) {
-		const char *written = vocabulary[i / MOST_SPELLINGS].written[i % MOST_SPELLINGS];
-		if (written != NULL && strcmp(written, word) == 0)
-			return vocabulary[i / MOST_SPELLINGS].known;
+	for (size_t i = 0; i < G_N_ELEMENTS(vocabulary); i++) {
+		const char *const *written = vocabulary[i].written;
+		for (size_t j = 0; j < MOST_SPELLINGS && written[j] != NULL; j++) {
+			if (written[j][0] == word[0] && strcmp(written[j], word) == 0)
+				return vocabulary[i].known;
+		}
 	}
 	return NULL;
 }
@@ -155,14 +157,14 @@ bool tb_word_number(const char *word, double *value, bool *ordinal)
 		"eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth",
 		"sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth"};
 	for (size_t i = 0; i < G_N_ELEMENTS(cardinals); i++) {
-		if (strcmp(word, cardinals[i]) == 0) {
+		if (word[0] == cardinals[i][0] && strcmp(word, cardinals[i]) == 0) {
 			*value = (double)i + 1;
 			*ordinal = false;
 			return true;
 		}
 	}
 	for (size_t i = 0; i < G_N_ELEMENTS(ordinals); i++) {
-		if (strcmp(word, ordinals[i]) == 0) {
+		if (word[0] == ordinals[i][0] && strcmp(word, ordinals[i]) == 0) {
 			*value = (double)i + 2;
 			*ordinal = true;
 			return true;

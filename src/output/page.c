@@ -328,12 +328,15 @@ static char *assemble(const tb_page *page, const char *charts, const char *shape
 char *tb_page_html(const tb_worked *worked, const tb_page_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics, GError **error)
 {
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	g_return_val_if_fail(options->piece <= (int)tb_pattern_count_pieces(pattern), NULL);
+	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	tb_page page = {.worked = worked, .options = options, .measure = measure};
 	char *html = NULL;
 	page.pieces = g_array_new(FALSE, TRUE, sizeof(tb_page_piece));
 	g_array_set_clear_func(page.pieces, clear_piece);
 	page.stitches = g_ptr_array_new();
-	unsigned count = tb_pattern_count_pieces(tb_worked_pattern(worked));
+	unsigned count = tb_pattern_count_pieces(pattern);
 	for (unsigned piece = 0; piece < count; piece++)
 		if (options->piece == 0 || piece == (unsigned)options->piece - 1)
 			add_piece(&page, piece, diagnostics);

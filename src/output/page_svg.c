@@ -103,30 +103,6 @@ static tb_ink find_ink(const tb_drawing *drawing, const char *colour)
 	return best;
 }
 
-/* Path data with its numbers to two places: a hundredth of a millimetre. */
-static void put_path_data(GString *out, const char *data)
-{
-	bool after_number = false;
-	for (const char *at = data; *at != '\0';) {
-		char *end;
-		if (*at == ' ') {
-			at++;
-		} else if (g_ascii_isalpha(*at)) {
-			g_string_append_c(out, *at++);
-			after_number = false;
-		} else {
-			double value = g_ascii_strtod(at, &end);
-			if (end == at)
-				break;
-			if (after_number)
-				g_string_append_c(out, ' ');
-			tb_page_put_number(out, value);
-			after_number = true;
-			at = end;
-		}
-	}
-}
-
 static bool is_white(const char *colour)
 {
 	return colour != NULL && strcmp(colour, "100%,100%,100%") == 0;
@@ -161,9 +137,7 @@ static void rewrite_path(rewriting *r, const char *tag)
 	}
 	if (dashes != NULL)
 		g_string_append_printf(out, " stroke-dasharray=\"%s\"", dashes);
-	g_string_append(out, " d=\"");
-	put_path_data(out, data);
-	g_string_append(out, "\"/>");
+	g_string_append_printf(out, " d=\"%s\"/>", data);
 }
 
 static void put_matrix(GString *out, const char *matrix)
@@ -197,8 +171,12 @@ static void end_run(rewriting *r)
 	g_string_append_printf(r->out, "<use href=\"#tb%u\"", run->shape);
 	put_place(r->out, "x", run->x);
 	put_place(r->out, "y", run->y);
-	if (run->count > 1)
-		g_string_append_printf(r->out, " data-on=\"%u %.4f %.4f\"", run->count - 1, run->dx, run->dy);
+	if (run->count > 1) {
+		char dx[G_ASCII_DTOSTR_BUF_SIZE], dy[G_ASCII_DTOSTR_BUF_SIZE];
+		g_ascii_formatd(dx, sizeof dx, "%.4f", run->dx);
+		g_ascii_formatd(dy, sizeof dy, "%.4f", run->dy);
+		g_string_append_printf(r->out, " data-on=\"%u %s %s\"", run->count - 1, dx, dy);
+	}
 	g_string_append(r->out, "/>");
 	run->count = 0;
 }

@@ -1,6 +1,7 @@
 /* How marks become ink with Cairo; the same for print, picture and page. */
 #include "output/paint.h"
 
+#include <math.h>
 #include <string.h>
 
 /* A path of more symbols than this makes viewers slow; parting it changes nothing seen. */
@@ -116,14 +117,24 @@ static const tb_shape *get_shape(const tb_drawing *drawing, const tb_mark *mark)
 	return g_ptr_array_index(drawing->shapes, mark->shape);
 }
 
+/* What follows is drawn around the shape's origin, moved to the nearest of STEPS a mm (0: as it is). */
+static void go_to_shape(cairo_t *cr, const tb_mark *mark, double steps)
+{
+	double x = steps > 0 ? round(mark->x * steps) / steps : mark->x;
+	double y = steps > 0 ? round(mark->y * steps) / steps : mark->y;
+
+	cairo_save(cr);
+	cairo_translate(cr, x, y);
+	if (mark->angle != 0)
+		cairo_rotate(cr, mark->angle);
+}
+
 /* Adds the lines of a shape to the path; they are stroked where no turn bends the pen. */
-static void add_lines(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark)
+static void add_lines(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark, double steps)
 {
 	const tb_shape *shape = get_shape(drawing, mark);
 
-	cairo_save(cr);
-	cairo_translate(cr, mark->x, mark->y);
-	cairo_rotate(cr, mark->angle);
+	go_to_shape(cr, mark, steps);
 	for (guint i = 0; i < shape->strokes->len; i++) {
 		const tb_stroke *stroke = &g_array_index(shape->strokes, tb_stroke, i);
 		if (!stroke->filled)
@@ -133,7 +144,7 @@ static void add_lines(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mar
 }
 
 /* Solids are filled one by one: two that overlap in one path could cut a hole in each other. */
-static void fill_solids(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark)
+static void fill_solids(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark, double steps)
 {
 	const tb_shape *shape = get_shape(drawing, mark);
 
@@ -141,9 +152,7 @@ static void fill_solids(cairo_t *cr, const tb_drawing *drawing, const tb_mark *m
 		const tb_stroke *stroke = &g_array_index(shape->strokes, tb_stroke, i);
 		if (!stroke->filled)
 			continue;
-		cairo_save(cr);
-		cairo_translate(cr, mark->x, mark->y);
-		cairo_rotate(cr, mark->angle);
+		go_to_shape(cr, mark, steps);
 		add_path(cr, stroke->path);
 		cairo_restore(cr);
 		cairo_fill(cr);
@@ -160,22 +169,22 @@ static void stroke_if_any(cairo_t *cr)
 void tb_paint_shape(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark)
 {
 	set_pen(cr, mark->pen_mm > 0 ? mark->pen_mm : drawing->pen_mm, 0, 0);
-	add_lines(cr, drawing, mark);
+	add_lines(cr, drawing, mark, 0);
 	stroke_if_any(cr);
-	fill_solids(cr, drawing, mark);
+	fill_solids(cr, drawing, mark, 0);
 }
 
-void tb_paint_run(cairo_t *cr, const tb_drawing *drawing, guint first, guint end)
+void tb_paint_run(cairo_t *cr, const tb_drawing *drawing, guint first, guint end, double steps)
 {
 	const tb_mark *marks = (const tb_mark *)(void *)drawing->marks->data;
 
 	tb_paint_ink(cr, drawing, marks[first].ink);
 	set_pen(cr, marks[first].pen_mm > 0 ? marks[first].pen_mm : drawing->pen_mm, 0, 0);
 	for (guint i = first; i < end; i++)
-		add_lines(cr, drawing, &marks[i]);
+		add_lines(cr, drawing, &marks[i], steps);
 	stroke_if_any(cr);
 	for (guint i = first; i < end; i++)
-		fill_solids(cr, drawing, &marks[i]);
+		fill_solids(cr, drawing, &marks[i], steps);
 }
 
 guint tb_paint_find_run_end(const tb_drawing *drawing, guint first)

@@ -30,9 +30,10 @@ void tb_paint_shape(cairo_t *cr, const tb_drawing *drawing, const tb_mark *mark)
 
 /*
  * A run: marks FIRST to END (not included), all shapes of one ink; its lines are one path and one
- * stroke.
+ * stroke. Origins go to the nearest of STEPS_PER_MM; 0 leaves them where they are.
  */
-void tb_paint_run(cairo_t *cr, const tb_drawing *drawing, guint first, guint end);
+void tb_paint_run(cairo_t *cr, const tb_drawing *drawing, guint first, guint end,
+	double steps_per_mm);
 /* The end of the run that begins at FIRST, which is a shape. */
 guint tb_paint_find_run_end(const tb_drawing *drawing, guint first);
 

@@ -32,9 +32,9 @@ static void add_outline(cairo_surface_t *surface, const tb_document *document)
 
 	for (guint i = 0; i < document->bookmarks->len; i++) {
 		const tb_bookmark *mark = &g_array_index(document->bookmarks, tb_bookmark, i);
-		char buffer[G_ASCII_DTOSTR_BUF_SIZE];
-		g_ascii_formatd(buffer, sizeof buffer, "%.2f", mark->y_mm * TB_POINTS_PER_MM);
-		g_autofree char *where = g_strdup_printf("page=%u pos=[0 %s]", mark->page + 1, buffer);
+		/* Whole points: where numbers have a comma, Cairo 1.16 takes no part of one. */
+		g_autofree char *where = g_strdup_printf(
+			"page=%u pos=[0 %.0f]", mark->page + 1, mark->y_mm * TB_POINTS_PER_MM);
 		g_autofree char *text = tb_output_clean(mark->text);
 		int id = cairo_pdf_surface_add_outline(surface,
 			mark->level > 1 ? parent : CAIRO_PDF_OUTLINE_ROOT, text, where,

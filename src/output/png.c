@@ -5,17 +5,14 @@
  */
 #include "output/paint.h"
 
+#include "support/limits.h"
+
 #include <math.h>
 #include <png.h>
 #include <setjmp.h>
 #include <string.h>
 
 #define PLAIN_DPI 200.0
-#define LEAST_DPI 1.0
-#define MOST_DPI 10000.0
-
-/* Cairo's images end here; so do many readers'. */
-#define MOST_PIXELS 32767
 
 /* The pixels of one band, 4 bytes each. */
 #define BAND_PIXELS (4 * 1024 * 1024)
@@ -40,25 +37,28 @@ typedef struct {
 static bool measure(picture *p, const tb_output_options *options, GError **error)
 {
 	p->dpi = options->dpi == 0 ? PLAIN_DPI : options->dpi;
-	if (!(p->dpi >= LEAST_DPI && p->dpi <= MOST_DPI)) {
+	if (!(p->dpi >= TB_LIMIT_DPI_LEAST && p->dpi <= TB_LIMIT_DPI)) {
 		g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_FAILED,
-			"a picture has between %.0f and %.0f dots per inch", LEAST_DPI, MOST_DPI);
+			"a picture has between %.0f and %.0f dots per inch", TB_LIMIT_DPI_LEAST, TB_LIMIT_DPI);
 		return false;
 	}
 	p->pixels_per_mm = p->dpi / TB_MM_PER_INCH;
-	if (!tb_output_validate(p->drawing, p->pixels_per_mm, error))
-		return false;
 
+	/* First of all, since the message says what would fit. */
 	double width = ceil(p->drawing->width_mm * p->pixels_per_mm - 1e-6);
 	double height = ceil(p->drawing->height_mm * p->pixels_per_mm - 1e-6);
-	if (width > MOST_PIXELS || height > MOST_PIXELS) {
+	if (width > TB_LIMIT_PNG_PIXELS || height > TB_LIMIT_PNG_PIXELS) {
 		double longest = fmax(p->drawing->width_mm, p->drawing->height_mm);
+		char dpi[G_ASCII_DTOSTR_BUF_SIZE];
+		g_ascii_formatd(dpi, sizeof dpi, "%g", p->dpi);
 		g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_TOO_LARGE,
-			"at %g dpi the picture is %.0f x %.0f pixels, and a PNG side ends at %d: "
+			"at %s dpi the picture is %.0f x %.0f pixels, and a PNG side ends at %d: "
 			"%.0f dpi would fit, or use svg or pdf",
-			p->dpi, width, height, MOST_PIXELS, floor(MOST_PIXELS / longest * TB_MM_PER_INCH));
+			dpi, width, height, TB_LIMIT_PNG_PIXELS, floor(TB_LIMIT_PNG_PIXELS / longest * TB_MM_PER_INCH));
 		return false;
 	}
+	if (!tb_output_validate(p->drawing, p->pixels_per_mm, error))
+		return false;
 	p->width = (guint)fmax(width, 1);
 	p->height = (guint)fmax(height, 1);
 	p->band = CLAMP(BAND_PIXELS / p->width, 1, p->height);

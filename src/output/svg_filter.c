@@ -4,8 +4,9 @@
  *   <svg>       gains role, language and the ids of its title and description, which follow it
  *   id, href    are numbered anew in order of appearance, behind the picture's prefix: Cairo counts
  *               on through the life of a program, and two pictures in one page would share names
- *   <path>      of a group's speck becomes <g> with its title, or </g>
- *   <use>       moved but not turned says so by x and y
+ *   <path>      of a group's speck becomes <g> with its title, or </g>; other points are said
+ *               shorter (svg_path.c)
+ *   <use>       moved but not turned says so by x and y, to a thousandth
  *   <clipPath>  goes, with what refers to it: nothing is ever clipped by us, and the only ones are
  *               the boxes of recorded shapes, which are larger than the shapes
  *
@@ -15,6 +16,7 @@
 #include "output/svg_filter.h"
 
 #include "output/paint.h"
+#include "output/svg_path.h"
 
 #include <string.h>
 
@@ -24,6 +26,7 @@ typedef struct {
 	GHashTable *ids;     /* Cairo's id to our number */
 	GHashTable *defined; /* Cairo's ids that were met as ids */
 	GHashTable *clips;   /* ids of the boxes left out */
+	GArray *prefixes;    /* guint: where in OUT the picture's prefix stands */
 	guint begun, ended;
 	guint svg_tags;
 } filter;
@@ -38,6 +41,27 @@ static void put_string(filter *f, const char *text)
 	put(f, text, strlen(text));
 }
 
+/* The prefix is not known before the picture is whole; its room is kept. */
+#define PREFIX_ROOM "tb00000000"
+
+static void put_prefix(filter *f)
+{
+	guint place = f->out->len;
+	g_array_append_val(f->prefixes, place);
+	put_string(f, PREFIX_ROOM);
+}
+
+static void fill_prefixes(filter *f, guint first)
+{
+	/* A name, not a seal: any sum that parts pictures will do. */
+	g_autofree char *sum =
+		g_compute_checksum_for_data(G_CHECKSUM_MD5, f->out->data + first, f->out->len - first);
+
+	for (guint i = 0; i < f->prefixes->len; i++)
+		memcpy(f->out->data + g_array_index(f->prefixes, guint, i) + 2, sum,
+			strlen(PREFIX_ROOM) - 2);
+}
+
 static void put_escaped(filter *f, const char *text)
 {
 	g_autofree char *clean = tb_output_clean(text);
@@ -47,14 +71,20 @@ static void put_escaped(filter *f, const char *text)
 
 static void put_titled(filter *f, const char *tag, const char *id, const char *text)
 {
-	g_autofree char *start = id == NULL
-		? g_strdup_printf("<%s>", tag)
-		: g_strdup_printf("<%s id=\"%s-%s\">", tag, f->names->prefix, id);
-	g_autofree char *end = g_strdup_printf("</%s>\n", tag);
-
-	put_string(f, start);
+	put(f, "<", 1);
+	put_string(f, tag);
+	if (id != NULL) {
+		put_string(f, " id=\"");
+		put_prefix(f);
+		put(f, "-", 1);
+		put_string(f, id);
+		put(f, "\"", 1);
+	}
+	put(f, ">", 1);
 	put_escaped(f, text);
-	put_string(f, end);
+	put(f, "</", 2);
+	put_string(f, tag);
+	put_string(f, ">\n");
 }
 
 /* Our name for an id of Cairo's; takes OLD over. */
@@ -66,8 +96,9 @@ static void put_id(filter *f, char *old)
 		number = GUINT_TO_POINTER(g_hash_table_size(f->ids) + 1);
 		g_hash_table_insert(f->ids, g_strdup(old), number);
 	}
-	g_autofree char *name =
-		g_strdup_printf("%s-%u", f->names->prefix, GPOINTER_TO_UINT(number));
+	char name[16];
+	g_snprintf(name, sizeof name, "-%u", GPOINTER_TO_UINT(number));
+	put_prefix(f);
 	put_string(f, name);
 	g_free(old);
 }
@@ -97,50 +128,59 @@ static char *get_attribute(const char *tag, gsize length, const char *name)
 	return end == NULL ? NULL : g_strndup(at, (gsize)(end - at));
 }
 
+/* A value that is an id, or begins with a reference to one: where it begins and what ends it. */
+typedef struct {
+	const char *value;
+	char end;
+	bool is_id;
+} reference;
+
+static bool ends_with(const char *first, const char *end, const char *word)
+{
+	gsize length = strlen(word);
+	return (gsize)(end - first) >= length && memcmp(end - length, word, length) == 0;
+}
+
+static bool find_reference(const char *tag, const char *end, reference *found)
+{
+	for (const char *c = tag; c < end; c++) {
+		if (*c == '"' && ends_with(tag, c, " id="))
+			*found = (reference){c + 1, '"', true};
+		else if (*c == '#' && ends_with(tag, c, "href=\""))
+			*found = (reference){c + 1, '"', false};
+		else if (*c == '#' && ends_with(tag, c, "url("))
+			*found = (reference){c + 1, ')', false};
+		else
+			continue;
+		return true;
+	}
+	return false;
+}
+
 /*
  * Copies a tag with its ids and references made ours. A reference to a box left out goes with the
  * whole attribute, which begins at the blank before it.
  */
 static bool put_tag(filter *f, const char *tag, gsize length)
 {
-	static const struct {
-		const char *start;
-		char end;
-		bool is_id;
-	} places[] = {
-		{" id=\"", '"', true},
-		{"href=\"#", '"', false},
-		{"url(#", ')', false},
-	};
+	static const char CLIP[] = " clip-path=\"url(#";
 	const char *end = tag + length;
+	reference next;
 
-	while (tag < end) {
-		const char *next = NULL;
-		gsize which = 0;
-		for (gsize i = 0; i < G_N_ELEMENTS(places); i++) {
-			const char *found = find(tag, (gsize)(end - tag), places[i].start);
-			if (found != NULL && (next == NULL || found < next)) {
-				next = found;
-				which = i;
-			}
-		}
-		if (next == NULL)
-			break;
-		const char *value = next + strlen(places[which].start);
-		const char *value_end = memchr(value, places[which].end, (gsize)(end - value));
+	while (find_reference(tag, end, &next)) {
+		const char *value_end = memchr(next.value, next.end, (gsize)(end - next.value));
 		if (value_end == NULL)
 			return false;
-		char *old = g_strndup(value, (gsize)(value_end - value));
-		const char *attribute = find(tag, (gsize)(value - tag), " clip-path=\"url(#");
-		if (attribute != NULL && g_hash_table_contains(f->clips, old)) {
-			put(f, tag, (gsize)(attribute - tag));
+		char *old = g_strndup(next.value, (gsize)(value_end - next.value));
+		if (ends_with(tag, next.value, CLIP) && g_hash_table_contains(f->clips, old)) {
+			put(f, tag, (gsize)(next.value - strlen(CLIP) - tag));
 			g_free(old);
 			tag = value_end + 2;
 			continue;
 		}
-		if (places[which].is_id)
+		if (next.is_id)
 			g_hash_table_add(f->defined, g_strdup(old));
-		put(f, tag, (gsize)(value - tag));
+		put(f, tag, (gsize)(next.value - tag));
 		put_id(f, old);
 		tag = value_end;
 	}
@@ -151,34 +191,51 @@ static bool put_tag(filter *f, const char *tag, gsize length)
 
 static void put_svg(filter *f, const char *tag, gsize length)
 {
-	const char *prefix = f->names->prefix;
-	g_autofree char *more = g_strdup_printf(
-		" xml:lang=\"en\" role=\"img\" aria-labelledby=\"%s-title %s-desc\">\n", prefix, prefix);
-
 	put(f, tag, length - 1);
-	put_string(f, more);
+	put_string(f, " xml:lang=\"en\" role=\"img\" aria-labelledby=\"");
+	put_prefix(f);
+	put_string(f, "-title ");
+	put_prefix(f);
+	put_string(f, "-desc\">\n");
 	put_titled(f, "title", "title", f->names->title);
 	put_titled(f, "desc", "desc", f->names->description);
 	f->svg_tags++;
 }
 
-/* "matrix(1,0,0,1,X,Y)" is x and y; shorter, and what an editor shows. */
+static void put_place(filter *f, const char *name, gint64 thousandths)
+{
+	put_string(f, name);
+	tb_svg_put_thousandths(f->out, thousandths);
+	put(f, "\"", 1);
+}
+
+/*
+ * "matrix(1,0,0,1,X,Y)" is x and y; shorter, and what an editor shows. A letter's x and y stand there
+ * already.
+ */
 static bool put_use(filter *f, const char *tag, gsize length)
 {
-	static const char MOVED[] = "matrix(1,0,0,1,";
-	g_autofree char *transform = get_attribute(tag, length, " transform");
-	const char *attribute = find(tag, length, " transform=\"");
+	static const char MOVED[] = " transform=\"matrix(1,0,0,1,", X[] = " x=\"", Y[] = "\" y=\"";
+	const char *end = tag + length, *place = find(tag, length, X);
+	bool placed = place != NULL;
+	gint64 x, y;
 
-	if (transform == NULL || !g_str_has_prefix(transform, MOVED) || find(tag, length, " x=\""))
+	if (!placed)
+		place = find(tag, length, MOVED);
+	if (place == NULL)
 		return put_tag(f, tag, length);
-	g_auto(GStrv) parts = g_strsplit(transform + strlen(MOVED), ",", 2);
-	if (g_strv_length(parts) != 2 || !g_str_has_suffix(parts[1], ")"))
+	const char *at = place + strlen(placed ? X : MOVED), *between = placed ? Y : ",";
+	bool good = tb_svg_read_thousandths(&at, end, &x) && g_str_has_prefix(at, between);
+	at += good ? strlen(between) : 0;
+	const char *after = placed ? "\"" : ")\"";
+	if (!good || !tb_svg_read_thousandths(&at, end, &y) || !g_str_has_prefix(at, after))
 		return put_tag(f, tag, length);
-	parts[1][strlen(parts[1]) - 1] = '\0';
-	g_autofree char *place = g_strdup_printf(" x=\"%s\" y=\"%s\"/>", parts[0], parts[1]);
-	if (!put_tag(f, tag, (gsize)(attribute - tag)))
+	at += strlen(after);
+	if (!put_tag(f, tag, (gsize)(place - tag)))
 		return false;
-	put_string(f, place);
+	put_place(f, X, x);
+	put_place(f, " y=\"", y);
+	put(f, at, (gsize)(end - at));
 	return true;
 }
 
@@ -190,6 +247,21 @@ static bool is_speck(const char *tag, gsize length, const char *style, const cha
 
 #define SPELLINGS(opacity) \
 	"fill-opacity:" G_STRINGIFY(opacity) ";", " fill-opacity=\"" G_STRINGIFY(opacity) "\""
+
+/* The points, and what of the tag is after them. */
+static bool put_points(filter *f, const char *points, gsize length)
+{
+	static const char START[] = " d=\"";
+	const char *first = points + strlen(START);
+	const char *end = memchr(first, '"', length - strlen(START));
+
+	if (end == NULL)
+		return false;
+	put_string(f, START);
+	tb_svg_put_path(f->out, first, (gsize)(end - first));
+	put(f, end, (gsize)(points + length - end));
+	return true;
+}
 
 static bool put_path(filter *f, const char *tag, gsize length)
 {
@@ -210,8 +282,7 @@ static bool put_path(filter *f, const char *tag, gsize length)
 	}
 	if (!put_tag(f, tag, head))
 		return false;
-	put(f, tag + head, length - head);
-	return true;
+	return points == NULL || put_points(f, points, (gsize)(tag + length - points));
 }
 
 /*
@@ -298,12 +369,17 @@ bool tb_svg_filter(const char *svg, gsize length, const tb_svg_names *names, GBy
 		.ids = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
 		.defined = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
 		.clips = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
+		.prefixes = g_array_new(FALSE, FALSE, sizeof(guint)),
 	};
+	guint first = out->len;
 	bool done = filter_all(&f, svg, svg + length) && is_whole(&f);
+	if (done)
+		fill_prefixes(&f, first);
 
 	g_hash_table_unref(f.ids);
 	g_hash_table_unref(f.defined);
 	g_hash_table_unref(f.clips);
+	g_array_unref(f.prefixes);
 	if (!done)
 		g_set_error(error, TB_OUTPUT_ERROR, TB_OUTPUT_FAILED,
 			"this computer's Cairo writes SVG of a kind that is not known; PDF and PNG still work");

@@ -16,7 +16,6 @@
 #define TB_SVG_END_OPACITY 0.5
 
 typedef struct {
-	const char *prefix;      /* of every id */
 	const char *title;       /* plain text */
 	const char *description; /* plain text */
 	const char *const *groups; /* plain text: the groups' titles in order of their beginning */
@@ -24,7 +23,8 @@ typedef struct {
 } tb_svg_names;
 
 /*
- * Rewrites SVG, LENGTH bytes as Cairo wrote them, and appends the result to OUT. False with *error
+ * Rewrites SVG, LENGTH bytes as Cairo wrote them, and appends the result to OUT. Ids begin with a
+ * prefix made from the picture: the same for the same picture, another for every other. False with *error
  * set when the stream is not as expected; OUT is then of no use.
  */
 bool tb_svg_filter(const char *svg, gsize length, const tb_svg_names *names, GByteArray *out,

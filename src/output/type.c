@@ -3,30 +3,44 @@
  *
  * Every text is laid out at one fixed size, large, with metrics that are not fitted to pixels, and
  * then scaled: a text is as wide in print, in a picture and in layout's reckoning, to a thousandth.
+ *
+ * To read what Fontconfig knows of a computer's fonts takes longer than to draw a small chart. A program
+ * can begin with the family's own two files instead; all other fonts are then asked for when a text has
+ * a letter that these lack.
  */
 #include "output/paint.h"
 
 #include <fontconfig/fontconfig.h>
 #include <pango/pangocairo.h>
+#include <pango/pangofc-fontmap.h>
+#include <unistd.h>
 
 /* The size everything is laid out at. Pango counts in 1/1024 of it. */
 #define LAID_OUT 100.0
 
 struct tb_type {
-	PangoFontMap *fonts;
 	PangoContext *context;
 	PangoFontDescription *regular, *bold;
 	PangoAttrList *plain; /* no ligatures: readers of tagged text lose what comes after "fi" */
 	unsigned unknown;
 };
 
+/* What every text is written in as long as it has the letters. */
+static const char *const FAMILY_FILES[] = {
+	"/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf",
+	"/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf",
+};
+
+static bool has_set(FcSetName set)
+{
+	FcFontSet *fonts = FcConfigGetFonts(NULL, set);
+	return fonts != NULL && fonts->nfont > 0;
+}
+
 /* Without any font Pango goes on and draws boxes; the only place to ask is Fontconfig. */
 static bool has_fonts(void)
 {
-	FcFontSet *system = FcConfigGetFonts(NULL, FcSetSystem);
-	FcFontSet *application = FcConfigGetFonts(NULL, FcSetApplication);
-	return (system != NULL && system->nfont > 0) ||
-		(application != NULL && application->nfont > 0);
+	return has_set(FcSetSystem) || has_set(FcSetApplication);
 }
 
 static PangoFontDescription *describe(PangoWeight weight)
@@ -38,14 +52,44 @@ static PangoFontDescription *describe(PangoWeight weight)
 	return font;
 }
 
+void tb_type_start_quickly(void)
+{
+	/* Who says which fonts there are has the last word. */
+	if (g_getenv("FONTCONFIG_FILE") != NULL || g_getenv("FONTCONFIG_PATH") != NULL ||
+		g_getenv("FONTCONFIG_SYSROOT") != NULL)
+		return;
+	FcConfig *family = FcConfigCreate();
+	bool good = family != NULL;
+	for (gsize i = 0; good && i < G_N_ELEMENTS(FAMILY_FILES); i++) {
+		const char *file = FAMILY_FILES[i];
+		good = access(file, R_OK) == 0 && FcConfigAppFontAddFile(family, (const FcChar8 *)file);
+	}
+	if (good)
+		FcConfigSetCurrent(family);
+	if (family != NULL)
+		FcConfigDestroy(family);
+}
+
+/* After a quick start, all the fonts of this computer; false when they are there already. */
+static bool ask_for_all(void)
+{
+	FcConfig *all = has_set(FcSetSystem) ? NULL : FcInitLoadConfigAndFonts();
+	if (all == NULL)
+		return false;
+	FcConfigSetCurrent(all);
+	pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(pango_cairo_font_map_get_default()), all);
+	FcConfigDestroy(all);
+	return true;
+}
+
 tb_type *tb_type_create(void)
 {
 	if (!has_fonts())
 		return NULL;
 
 	tb_type *type = g_new0(tb_type, 1);
-	type->fonts = pango_cairo_font_map_new();
-	type->context = pango_font_map_create_context(type->fonts);
+	/* The thread's own map keeps the fonts that were found: to look for them costs more than to draw. */
+	type->context = pango_font_map_create_context(pango_cairo_font_map_get_default());
 	type->regular = describe(PANGO_WEIGHT_NORMAL);
 	type->bold = describe(PANGO_WEIGHT_BOLD);
 	type->plain = pango_attr_list_new();
@@ -71,7 +115,6 @@ void tb_type_destroy(tb_type *type)
 	pango_font_description_free(type->regular);
 	pango_font_description_free(type->bold);
 	g_object_unref(type->context);
-	g_object_unref(type->fonts);
 	g_free(type);
 }
 
@@ -80,15 +123,27 @@ unsigned tb_type_count_unknown(const tb_type *type)
 	return type->unknown;
 }
 
-static PangoLayout *lay_out(tb_type *type, const char *text, bool bold)
+static PangoLayout *lay_out_now(tb_type *type, const char *text, bool bold)
 {
-	g_autofree char *clean = tb_output_clean(text);
 	PangoLayout *layout = pango_layout_new(type->context);
 	pango_layout_set_single_paragraph_mode(layout, TRUE);
 	pango_layout_set_font_description(layout, bold ? type->bold : type->regular);
 	pango_layout_set_attributes(layout, type->plain);
-	pango_layout_set_text(layout, clean, -1);
-	type->unknown += (unsigned)pango_layout_get_unknown_glyphs_count(layout);
+	pango_layout_set_text(layout, text, -1);
+	return layout;
+}
+
+static PangoLayout *lay_out(tb_type *type, const char *text, bool bold)
+{
+	g_autofree char *clean = tb_output_clean(text);
+	PangoLayout *layout = lay_out_now(type, clean, bold);
+	int unknown = pango_layout_get_unknown_glyphs_count(layout);
+	if (unknown > 0 && ask_for_all()) {
+		g_object_unref(layout);
+		layout = lay_out_now(type, clean, bold);
+		unknown = pango_layout_get_unknown_glyphs_count(layout);
+	}
+	type->unknown += (unsigned)unknown;
 	return layout;
 }
 

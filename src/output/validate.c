@@ -4,10 +4,9 @@
  */
 #include "output/output.h"
 
-#include <math.h>
+#include "support/limits.h"
 
-/* Cairo keeps coordinates in 24 bits before the point and 8 behind it: 2^23 = 8,388,608. */
-#define REACH 8.0e6
+#include <math.h>
 
 static bool in_reach(double value, double reach)
 {
@@ -122,7 +121,7 @@ static bool fail(GError **error, const char *message)
 bool tb_output_validate(const tb_drawing *drawing, double units_per_mm, GError **error)
 {
 	/* A shape turned and moved reaches as far as both numbers together, and a pen's width more. */
-	double reach = REACH / units_per_mm / 4;
+	double reach = TB_LIMIT_REACH / units_per_mm / 4;
 
 	if (!(drawing->width_mm > 0) || !(drawing->height_mm > 0))
 		return fail(error, "the picture has no size");

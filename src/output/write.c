@@ -1,8 +1,14 @@
 /*
- * Bytes to a file, whole or not at all: they are written to a file beside the place, brought to the
- * disk, and only then given the name. What is no plain file (a pipe, a device, standard output)
- * cannot be replaced by a new one and is written straight on, every byte checked.
+ * Bytes to a file, whole or not at all: they are written to a file without a name in the folder,
+ * brought to the disk, and only then given the name. So whoever is killed half way leaves nothing
+ * behind; where a file is replaced, there is an instant between two calls of the system in which
+ * the new one is called .tambour-XXXXXX. A disk that knows no files without names has it under that
+ * name from the start. Signals to end wait until the file has its name.
+ *
+ * What is no plain file (a pipe, a device, standard output) cannot be replaced by a new one and is
+ * written straight on, every byte checked.
  */
+#define _GNU_SOURCE /* O_TMPFILE */
 #include "output/output.h"
 
 #include <errno.h>
@@ -14,11 +20,56 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* How often another name is tried where one is taken. */
+#define MOST_NAMES 100
+
 static bool fail(GError **error, const char *path, int code)
 {
 	g_set_error(error, G_FILE_ERROR, (gint)g_file_error_from_errno(code), "cannot write %s: %s",
 		strcmp(path, "-") == 0 ? "to standard output" : path, g_strerror(code));
 	return false;
+}
+
+typedef struct {
+	sigset_t before, pending;
+} held_signals;
+
+/*
+ * A closed pipe and a file past the shell's limit are errors like any other, not the end of the
+ * program: their signals are held back in this thread alone. Those that ask the program to end may
+ * wait for a file on a disk, but not for whoever reads a pipe.
+ */
+static void hold_signals(held_signals *held, bool all)
+{
+	sigset_t set;
+
+	sigemptyset(&set);
+	sigaddset(&set, SIGPIPE);
+	sigaddset(&set, SIGXFSZ);
+	if (all) {
+		sigaddset(&set, SIGHUP);
+		sigaddset(&set, SIGINT);
+		sigaddset(&set, SIGQUIT);
+		sigaddset(&set, SIGTERM);
+	}
+	sigpending(&held->pending);
+	pthread_sigmask(SIG_BLOCK, &set, &held->before);
+}
+
+static void release_signals(const held_signals *held)
+{
+	static const int ours[] = {SIGPIPE, SIGXFSZ};
+	static const struct timespec at_once;
+
+	for (size_t i = 0; i < G_N_ELEMENTS(ours); i++) {
+		sigset_t one;
+		sigemptyset(&one);
+		sigaddset(&one, ours[i]);
+		/* What our own writing called up is taken away; what came before is not ours. */
+		if (!sigismember(&held->pending, ours[i]))
+			sigtimedwait(&one, NULL, &at_once);
+	}
+	pthread_sigmask(SIG_SETMASK, &held->before, NULL);
 }
 
 /* 0, or the error's number. */
@@ -39,26 +90,13 @@ static int write_all(int file, const char *bytes, gsize length)
 	return 0;
 }
 
-/*
- * The same where nobody may be reading: a closed pipe is an error like any other, not the end of
- * the program. The signal is held back in this thread alone, and taken away if it came.
- */
-static int write_to_pipe(int file, const char *bytes, gsize length)
+static int write_to_reader(int file, const char *bytes, gsize length)
 {
-	sigset_t pipe_only, before, pending;
-	int ignored;
+	held_signals held;
 
-	sigemptyset(&pipe_only);
-	sigaddset(&pipe_only, SIGPIPE);
-	sigpending(&pending);
-	pthread_sigmask(SIG_BLOCK, &pipe_only, &before);
+	hold_signals(&held, false);
 	int code = write_all(file, bytes, length);
-	if (code == EPIPE && !sigismember(&pending, SIGPIPE)) {
-		sigpending(&pending);
-		if (sigismember(&pending, SIGPIPE))
-			sigwait(&pipe_only, &ignored);
-	}
-	pthread_sigmask(SIG_SETMASK, &before, NULL);
+	release_signals(&held);
 	return code;
 }
 
@@ -66,7 +104,7 @@ static bool write_to_output(const char *path, const void *bytes, gsize length, G
 {
 	if (fflush(stdout) != 0)
 		return fail(error, path, errno);
-	int code = write_to_pipe(STDOUT_FILENO, bytes, length);
+	int code = write_to_reader(STDOUT_FILENO, bytes, length);
 	return code == 0 || fail(error, path, code);
 }
 
@@ -75,43 +113,110 @@ static bool write_straight(const char *path, const void *bytes, gsize length, GE
 	int file = open(path, O_WRONLY | O_TRUNC | O_CLOEXEC | O_NOCTTY);
 	if (file < 0)
 		return fail(error, path, errno);
-	int code = write_to_pipe(file, bytes, length);
+	int code = write_to_reader(file, bytes, length);
 	/* Some disks tell only here that they are full. */
 	if (close(file) != 0 && code == 0 && errno != EINTR)
 		code = errno;
 	return code == 0 || fail(error, path, code);
 }
 
-/* TARGET is the file's true place, PATH what the user calls it. */
-static bool write_beside(const char *path, const char *target, const void *bytes, gsize length,
-	GError **error)
+/* The bytes on the disk; REPLACED is the file whose place this one will take, or NULL. */
+static int fill(int file, const struct stat *replaced, const void *bytes, gsize length)
 {
-	g_autofree char *folder = g_path_get_dirname(target);
+	int code = write_all(file, bytes, length);
+	/* Its owner and its mode stay as they are, where we may say so. */
+	if (replaced != NULL && fchown(file, replaced->st_uid, replaced->st_gid) == 0)
+		(void)fchmod(file, replaced->st_mode & 07777);
+	/* EINVAL: a file system that has nothing to bring to a disk. */
+	if (code == 0 && fsync(file) != 0 && errno != EINVAL)
+		code = errno;
+	return code;
+}
+
+static int take_place(const char *beside, const char *target)
+{
+	int code = rename(beside, target) == 0 ? 0 : errno;
+	if (code != 0)
+		unlink(beside);
+	return code;
+}
+
+/* The file without a name becomes TARGET, by another name first where there is one already. */
+static int give_name(int file, const char *folder, const char *target)
+{
+	g_autofree char *nameless = g_strdup_printf("/proc/self/fd/%d", file);
+
+	if (linkat(AT_FDCWD, nameless, AT_FDCWD, target, AT_SYMLINK_FOLLOW) == 0)
+		return 0;
+	for (int i = 0; i < MOST_NAMES && errno == EEXIST; i++) {
+		g_autofree char *name = g_strdup_printf(".tambour-%06x", g_random_int() & 0xffffff);
+		g_autofree char *beside = g_build_filename(folder, name, NULL);
+		if (linkat(AT_FDCWD, nameless, AT_FDCWD, beside, AT_SYMLINK_FOLLOW) == 0)
+			return take_place(beside, target);
+	}
+	return errno;
+}
+
+/* False when this disk or system gives no names to nameless files; else *CODE, 0 or an error's. */
+static bool write_nameless(const char *folder, const char *target, const struct stat *replaced,
+	const void *bytes, gsize length, int *code)
+{
+	int file = open(folder, O_TMPFILE | O_WRONLY | O_CLOEXEC, 0666);
+	if (file < 0)
+		return false;
+	*code = fill(file, replaced, bytes, length);
+	bool known = *code != 0 || give_name(file, folder, target) == 0;
+	close(file);
+	return known;
+}
+
+static int write_named(const char *folder, const char *target, const struct stat *replaced,
+	const void *bytes, gsize length)
+{
 	g_autofree char *beside = g_build_filename(folder, ".tambour-XXXXXX", NULL);
 	/* 0666 less the umask: the mode of any new file, not the closed one of a temporary file. */
 	int file = g_mkstemp_full(beside, O_WRONLY | O_CLOEXEC, 0666);
 	if (file < 0)
-		return fail(error, path, errno);
-
-	int code = write_all(file, bytes, length);
-	/* EINVAL: a file system that has nothing to bring to a disk. */
-	if (code == 0 && fsync(file) != 0 && errno != EINVAL)
-		code = errno;
+		return errno;
+	int code = fill(file, replaced, bytes, length);
 	if (close(file) != 0 && code == 0 && errno != EINTR)
 		code = errno;
-	if (code == 0 && rename(beside, target) != 0)
-		code = errno;
 	if (code == 0)
-		return true;
+		return take_place(beside, target);
 	unlink(beside);
-	return fail(error, path, code);
+	return code;
+}
+
+/* TARGET is the file's true place, PATH what the user calls it. */
+static bool write_whole(const char *path, const char *target, const struct stat *replaced,
+	const void *bytes, gsize length, GError **error)
+{
+	g_autofree char *folder = g_path_get_dirname(target);
+	held_signals held;
+	int code = 0;
+
+	hold_signals(&held, true);
+	if (!write_nameless(folder, target, replaced, bytes, length, &code))
+		code = write_named(folder, target, replaced, bytes, length);
+	release_signals(&held);
+	return code == 0 || fail(error, path, code);
+}
+
+/* Where a link leads that has nothing at its end; NULL when PATH is no link. Owned. */
+static char *follow(const char *path)
+{
+	g_autofree char *end = g_file_read_link(path, NULL);
+	if (end == NULL || g_path_is_absolute(end))
+		return g_steal_pointer(&end);
+	g_autofree char *folder = g_path_get_dirname(path);
+	return g_build_filename(folder, end, NULL);
 }
 
 /* Names of things already open, also when a plain file stands behind them. */
 static bool is_open_already(const char *path)
 {
 	return g_str_has_prefix(path, "/dev/std") || g_str_has_prefix(path, "/dev/fd/") ||
-		g_str_has_prefix(path, "/proc/");
+		   g_str_has_prefix(path, "/proc/");
 }
 
 bool tb_output_write(const char *path, const void *bytes, gsize length, GError **error)
@@ -125,7 +230,9 @@ bool tb_output_write(const char *path, const void *bytes, gsize length, GError *
 	if (stat(path, &status) != 0) {
 		if (errno != ENOENT)
 			return fail(error, path, errno);
-		return write_beside(path, path, bytes, length, error);
+		g_autofree char *end = follow(path);
+		return end != NULL ? tb_output_write(end, bytes, length, error)
+						   : write_whole(path, path, NULL, bytes, length, error);
 	}
 	if (S_ISDIR(status.st_mode))
 		return fail(error, path, EISDIR);
@@ -139,7 +246,7 @@ bool tb_output_write(const char *path, const void *bytes, gsize length, GError *
 	char *target = realpath(path, NULL);
 	if (target == NULL)
 		return fail(error, path, errno);
-	bool written = write_beside(path, target, bytes, length, error);
+	bool written = write_whole(path, target, &status, bytes, length, error);
 	free(target);
 	return written;
 }

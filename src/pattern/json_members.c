@@ -86,3 +86,12 @@ const cJSON *tb_json_get_object(const tb_json_reader *reader, const cJSON *objec
 {
 	return get(reader, object, key, cJSON_IsObject, "an object in { }");
 }
+
+bool tb_json_check_length(const tb_json_reader *reader, const cJSON *item, size_t most)
+{
+	if (strlen(item->valuestring) <= most)
+		return true;
+	tb_json_fault(reader, item, "text-too-long", "Leave some of it out.",
+		"this text is longer than %zu bytes", most);
+	return false;
+}

@@ -136,7 +136,7 @@ void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root)
 		read_rows(reader, item, piece, known);
 		if (piece->rows->len > 0 || known)
 			check_start(reader, item, piece);
-		g_ptr_array_add(reader->pattern->pieces, piece);
+		tb_pattern_add_piece(reader->pattern, piece);
 	}
 }
 
@@ -147,7 +147,7 @@ static void read_chart(const tb_json_reader *reader, const cJSON *item)
 	tb_chart_request *chart = g_new0(tb_chart_request, 1);
 	g_ptr_array_add(reader->pattern->charts, chart);
 	const cJSON *title = tb_json_get_string(reader, item, "title");
-	if (title != NULL)
+	if (title != NULL && tb_json_check_length(reader, title, TB_LIMIT_LINE_BYTES))
 		chart->title = g_strdup(title->valuestring);
 	const cJSON *piece = tb_json_get_string(reader, item, "piece");
 	if (piece != NULL && find_piece(reader, piece->valuestring) < 0)

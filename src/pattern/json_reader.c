@@ -5,13 +5,17 @@
 #include "pattern/json_reader.h"
 
 #include "stitches/library_json.h"
+#include "support/limits.h"
 
 #include <math.h>
 #include <string.h>
 
-static char *copy_string(const tb_json_reader *reader, const cJSON *object, const char *key)
+static char *copy_string(
+	const tb_json_reader *reader, const cJSON *object, const char *key, size_t most)
 {
 	const cJSON *item = tb_json_get_string(reader, object, key);
+	if (item != NULL && !tb_json_check_length(reader, item, most))
+		return NULL;
 	return item != NULL && item->valuestring[0] != '\0' ? g_strdup(item->valuestring) : NULL;
 }
 
@@ -65,12 +69,12 @@ static void read_sizes(const tb_json_reader *reader, const cJSON *root)
 	if (count == 0)
 		tb_json_fault(reader, sizes, "size-list", "Name the sizes, or leave the list out.",
 			"the list of sizes is empty");
-	if (count > TB_MAX_SIZES)
+	if (count > TB_LIMIT_SIZES)
 		tb_json_fault(reader, sizes, "size-list", "Split the pattern in two.",
-			"%d sizes are given; a pattern may have %d", count, TB_MAX_SIZES);
+			"%d sizes are given; a pattern may have %d", count, TB_LIMIT_SIZES);
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	for (const cJSON *item = sizes->child; item != NULL; item = item->next) {
-		if (reader->pattern->sizes->len < TB_MAX_SIZES)
+		if (reader->pattern->sizes->len < TB_LIMIT_SIZES)
 			read_size(reader, item, seen);
 	}
 }
@@ -82,7 +86,7 @@ static void read_yarn(const tb_json_reader *reader, const cJSON *root)
 	if (yarn == NULL)
 		return;
 	tb_json_check_keys(reader, yarn, keys, G_N_ELEMENTS(keys) - 1);
-	reader->pattern->yarn_note = copy_string(reader, yarn, "note");
+	reader->pattern->yarn_note = copy_string(reader, yarn, "note", TB_LIMIT_LINE_BYTES);
 	const cJSON *weight = tb_json_get_number(reader, yarn, "weight");
 	if (weight == NULL)
 		return;
@@ -98,12 +102,12 @@ static void read_yarn(const tb_json_reader *reader, const cJSON *root)
 static void read_hook(const tb_json_reader *reader, const cJSON *root)
 {
 	const cJSON *hook = tb_json_get_string(reader, root, "hook");
-	if (hook == NULL)
+	if (hook == NULL || !tb_json_check_length(reader, hook, TB_LIMIT_LINE_BYTES))
 		return;
 	double mm = tb_read_hook(hook->valuestring);
 	g_free(reader->pattern->hook);
 	reader->pattern->hook = g_strdup(hook->valuestring);
-	if (mm >= TB_LEAST_HOOK_MM && mm <= TB_MOST_HOOK_MM)
+	if (mm >= TB_LIMIT_HOOK_LEAST_MM && mm <= TB_LIMIT_HOOK_MM)
 		reader->pattern->hook_mm = mm;
 	else
 		tb_json_fault(reader, hook, "hook-size", "As in \"5.5 mm\" or \"I-9 (5.5 mm)\".",
@@ -117,11 +121,11 @@ static double read_gauge_number(const tb_json_reader *reader, const cJSON *gauge
 	if (item == NULL)
 		return 0;
 	double value = item->valuedouble;
-	if (isfinite(value) && value > 0 && value <= TB_MOST_GAUGE)
+	if (isfinite(value) && value > 0 && value <= TB_LIMIT_GAUGE)
 		return value;
 	tb_json_fault(reader, item, "gauge-value",
 		"Count them over 10 cm or 4 in of a swatch, as in 13.",
-		"the %s of a gauge are more than 0 and at most %g", key, TB_MOST_GAUGE);
+		"the %s of a gauge are more than 0 and at most %g", key, TB_LIMIT_GAUGE);
 	return 0;
 }
 
@@ -139,7 +143,7 @@ static void read_gauge(const tb_json_reader *reader, const cJSON *root)
 	const cJSON *over = tb_json_get_string(reader, item, "over");
 	bool has_length = over != NULL &&
 		tb_read_length(over->valuestring, &gauge.over_mm, &gauge.over_inches) &&
-		gauge.over_mm <= TB_MOST_GAUGE_MM;
+		gauge.over_mm <= TB_LIMIT_GAUGE_MM;
 	if (over != NULL && !has_length)
 		tb_json_fault(reader, over, "gauge-value", "As in \"10 cm\" or \"4 in\".",
 			"this is no length a gauge is counted over");
@@ -176,11 +180,11 @@ bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	const cJSON *root = tb_json_root(json);
 	tb_json_check_keys(&reader, root, keys, G_N_ELEMENTS(keys) - 1);
 	read_format(&reader, root);
-	pattern->title = copy_string(&reader, root, "title");
-	pattern->designer = copy_string(&reader, root, "designer");
-	pattern->about = copy_string(&reader, root, "about");
-	pattern->licence = copy_string(&reader, root, "licence");
-	pattern->notes = copy_string(&reader, root, "notes");
+	pattern->title = copy_string(&reader, root, "title", TB_LIMIT_LINE_BYTES);
+	pattern->designer = copy_string(&reader, root, "designer", TB_LIMIT_LINE_BYTES);
+	pattern->about = copy_string(&reader, root, "about", TB_LIMIT_PROSE_BYTES);
+	pattern->licence = copy_string(&reader, root, "licence", TB_LIMIT_LINE_BYTES);
+	pattern->notes = copy_string(&reader, root, "notes", TB_LIMIT_PROSE_BYTES);
 	read_terms(&reader, root);
 	read_sizes(&reader, root);
 	read_yarn(&reader, root);

@@ -31,6 +31,9 @@ const cJSON *tb_json_get_number(const tb_json_reader *reader, const cJSON *objec
 const cJSON *tb_json_get_list(const tb_json_reader *reader, const cJSON *object, const char *key);
 const cJSON *tb_json_get_object(const tb_json_reader *reader, const cJSON *object, const char *key);
 
+/* Whether the text ITEM has at most MOST bytes; a fault else. */
+bool tb_json_check_length(const tb_json_reader *reader, const cJSON *item, size_t most);
+
 /* The pieces and the charts of a pattern. */
 void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root);
 void tb_json_read_charts(const tb_json_reader *reader, const cJSON *root);

@@ -221,6 +221,12 @@ static bool scan_value(scan *s, tb_span key)
 	tb_span value = {s->at, s->at};
 	char c = s->text[s->at];
 	bool good;
+	if (s->entries->len > TB_LIMIT_JSON_VALUES) {
+		g_autofree char *message =
+			g_strdup_printf("the pattern has more than %u values", TB_LIMIT_JSON_VALUES);
+		return fail(s, "pattern-too-large", s->at, s->at + 1, message,
+			"Split it into several patterns.");
+	}
 	if (c == '{' || c == '[') {
 		if (s->depth == TB_LIMIT_NESTING)
 			return fail(s, "json-depth", s->at, s->at + 1, "this is nested too deeply",

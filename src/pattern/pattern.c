@@ -47,6 +47,7 @@ void tb_piece_destroy(tb_piece *piece)
 	if (piece == NULL)
 		return;
 	g_free(piece->name);
+	g_free(piece->folded_name);
 	tb_text_destroy(piece->start);
 	g_clear_pointer(&piece->rows, g_ptr_array_unref);
 	g_free(piece->from_piece);
@@ -68,17 +69,24 @@ static bool check_text(const tb_source *source, tb_diagnostics *diagnostics)
 {
 	size_t length;
 	const char *text = tb_source_get_text(source, &length);
-	tb_where where = {0};
+	tb_where where = {.has_place = true};
 	if (length > TB_LIMIT_PATTERN_BYTES) {
+		where.place = (tb_span){TB_LIMIT_PATTERN_BYTES, TB_LIMIT_PATTERN_BYTES + 1};
 		tb_diagnose_format(diagnostics, TB_ERROR, "pattern-too-large", &where,
 			"Split it into several patterns.",
 			"the pattern is larger than %u MiB", TB_LIMIT_PATTERN_BYTES / (1024 * 1024));
 		return false;
 	}
+	if (length >= 2 && (memcmp(text, "\xff\xfe", 2) == 0 || memcmp(text, "\xfe\xff", 2) == 0)) {
+		where.place = (tb_span){0, 1};
+		tb_diagnose(diagnostics, TB_ERROR, "text-encoding", &where, "the text is in UTF-16",
+			"Save the pattern as plain text in UTF-8.");
+		return false;
+	}
 	const char *bad = text;
 	if (length > 0 && !g_utf8_validate_len(text, length, &bad)) {
 		size_t at = (size_t)(bad - text);
-		where = (tb_where){.has_place = true, .place = {at, at + 1}};
+		where.place = (tb_span){at, at + 1};
 		tb_diagnose(diagnostics, TB_ERROR, "text-encoding", &where,
 			*bad == '\0' ? "a zero byte stands in the text" : "from here on the text is not UTF-8",
 			"Save the pattern as plain text in UTF-8.");
@@ -133,7 +141,7 @@ unsigned tb_pattern_count_sizes(const tb_pattern *pattern)
 
 const char *tb_pattern_get_size(const tb_pattern *pattern, unsigned size)
 {
-	return pattern->sizes->pdata[size];
+	return size < tb_pattern_count_sizes(pattern) ? pattern->sizes->pdata[size] : NULL;
 }
 
 static bool is_same_name(const char *a, const char *b)
@@ -164,13 +172,20 @@ const tb_piece *tb_pattern_piece(const tb_pattern *pattern, unsigned piece)
 
 const char *tb_pattern_get_piece(const tb_pattern *pattern, unsigned piece)
 {
-	return tb_pattern_piece(pattern, piece)->name;
+	return piece < pattern->pieces->len ? tb_pattern_piece(pattern, piece)->name : NULL;
+}
+
+void tb_pattern_add_piece(tb_pattern *pattern, tb_piece *piece)
+{
+	piece->folded_name = g_utf8_casefold(piece->name, -1);
+	g_ptr_array_add(pattern->pieces, piece);
 }
 
 int tb_pattern_find_piece(const tb_pattern *pattern, const char *name)
 {
+	g_autofree char *folded = g_utf8_casefold(name, -1);
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
-		if (is_same_name(tb_pattern_get_piece(pattern, i), name))
+		if (strcmp(tb_pattern_piece(pattern, i)->folded_name, folded) == 0)
 			return (int)i;
 	}
 	return -1;

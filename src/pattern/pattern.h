@@ -23,6 +23,7 @@ typedef struct {
 
 typedef struct {
 	char *name;
+	char *folded_name;  /* as it is compared */
 	tb_span place;      /* of the name */
 	tb_text *start;     /* "Ch 85 (93, 101)."; NULL when the piece grows from another */
 	GPtrArray *rows;    /* tb_text, owned */

@@ -14,13 +14,6 @@ bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics);
 /* The same from a plain text, as a blog post has it. */
 bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics);
 
-/* More stitches or rows to a length than any yarn makes, and the longest length they are counted over. */
-#define TB_MOST_GAUGE 1000.0
-#define TB_MOST_GAUGE_MM 1000.0
-/* Steel hooks begin near half a millimetre; the largest jumbo hooks are 30 mm (from memory). */
-#define TB_LEAST_HOOK_MM 0.3
-#define TB_MOST_HOOK_MM 60.0
-
 /* "Did you mean “Back”?", when a piece of the pattern has a name near NAME; NULL else. Owned. */
 char *tb_hint_piece(const tb_pattern *pattern, const char *name);
 
@@ -44,6 +37,9 @@ const char *tb_check_name(const char *name);
 
 /* Whether the first row has a start of its own: a magic ring, a foundation stitch, a chain. */
 bool tb_piece_brings_start(const tb_piece *piece);
+
+/* PIECE, which has its name, is the pattern's from now on. */
+void tb_pattern_add_piece(tb_pattern *pattern, tb_piece *piece);
 
 void tb_piece_destroy(tb_piece *piece);
 void tb_chart_request_destroy(tb_chart_request *request);

@@ -17,15 +17,18 @@ static tb_span value_place(const tb_text_reader *reader, const tb_text *value)
 }
 
 /* The first value is kept; of yarn and the like all are. */
-static void keep(char **slot, const char *raw)
+static void keep(tb_text_reader *reader, char **slot, size_t most)
 {
+	const char *raw = reader->gathered.raw->str;
+	size_t there = *slot != NULL ? strlen(*slot) + strlen("\n") : 0;
 	if (*raw == '\0')
 		return;
-	if (*slot == NULL) {
-		*slot = g_strdup(raw);
+	if (there + reader->gathered.raw->len > most) {
+		tb_text_fault_at(reader, TB_ERROR, "text-too-long", reader->field_place,
+			"Leave some of it out.", "this text is longer than %zu bytes", most);
 		return;
 	}
-	char *both = g_strconcat(*slot, "\n", raw, NULL);
+	char *both = *slot != NULL ? g_strconcat(*slot, "\n", raw, NULL) : g_strdup(raw);
 	g_free(*slot);
 	*slot = both;
 }
@@ -107,7 +110,7 @@ static void add_size(tb_text_reader *reader, const tb_text *value, size_t start,
 		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "Give each size a name of its own.",
 			"two sizes are called “%s”", name);
 	g_hash_table_add(seen, folded);
-	if (reader->pattern->sizes->len < TB_MAX_SIZES)
+	if (reader->pattern->sizes->len < TB_LIMIT_SIZES)
 		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
 }
 
@@ -133,7 +136,7 @@ static void read_sizes(tb_text_reader *reader, const tb_text *value)
 {
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	if (is_ungraded(value)) {
-		keep(&reader->pattern->notes, reader->gathered.raw->str);
+		keep(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
 		return;
 	}
 	const char *fit = strstr(value->chars, " to fit");
@@ -158,16 +161,16 @@ static void read_sizes(tb_text_reader *reader, const tb_text *value)
 		tb_text_fault_at(reader, TB_ERROR, "size-list", value_place(reader, value),
 			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
 			"the list of sizes is empty");
-	if (count > TB_MAX_SIZES)
+	if (count > TB_LIMIT_SIZES)
 		tb_text_fault_at(reader, TB_ERROR, "size-list", whole(value), "Split the pattern in two.",
-			"%zu sizes are given; a pattern may have %d", count, TB_MAX_SIZES);
+			"%zu sizes are given; a pattern may have %d", count, TB_LIMIT_SIZES);
 }
 
 static void read_hook(tb_text_reader *reader, const tb_text *value)
 {
 	double mm = tb_read_hook(value->chars);
-	keep(&reader->pattern->hook, reader->gathered.raw->str);
-	if (mm >= TB_LEAST_HOOK_MM && mm <= TB_MOST_HOOK_MM) {
+	keep(reader, &reader->pattern->hook, TB_LIMIT_LINE_BYTES);
+	if (mm >= TB_LIMIT_HOOK_LEAST_MM && mm <= TB_LIMIT_HOOK_MM) {
 		if (reader->pattern->hook_mm == 0)
 			reader->pattern->hook_mm = mm;
 		return;
@@ -225,10 +228,13 @@ static int figure_weight(const char *text)
 void tb_text_find_materials(tb_text_reader *reader, const char *text)
 {
 	tb_pattern *pattern = reader->pattern;
+	/* Longer, and it is no list of materials. */
+	if (strlen(text) > TB_LIMIT_LINE_BYTES)
+		return;
 	text += strspn(text, "-*+ ");
 	g_autofree char *lower = g_ascii_strdown(text, -1);
 	double mm = strstr(lower, "hook") != NULL ? tb_read_hook(text) : 0;
-	if (pattern->hook == NULL && mm >= TB_LEAST_HOOK_MM && mm <= TB_MOST_HOOK_MM) {
+	if (pattern->hook == NULL && mm >= TB_LIMIT_HOOK_LEAST_MM && mm <= TB_LIMIT_HOOK_MM) {
 		pattern->hook = g_strdup(text);
 		pattern->hook_mm = mm;
 	}
@@ -259,7 +265,7 @@ static void read_yarn(tb_text_reader *reader, const tb_text *value)
 	if (pattern->yarn_weight < 0)
 		pattern->yarn_weight = weight;
 	if (!only_weight)
-		keep(&pattern->yarn_note, reader->gathered.raw->str);
+		keep(reader, &pattern->yarn_note, TB_LIMIT_LINE_BYTES);
 }
 
 static void read_gauge(tb_text_reader *reader, const tb_text *value)
@@ -271,12 +277,15 @@ static void read_gauge(tb_text_reader *reader, const tb_text *value)
 	}
 	/* "Gauge is not important for this one." */
 	if (value->length > 0 && strpbrk(value->chars, "0123456789") == NULL) {
-		keep(&reader->pattern->notes, reader->gathered.raw->str);
+		keep(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
 		return;
 	}
+	char stitches[G_ASCII_DTOSTR_BUF_SIZE], rows[G_ASCII_DTOSTR_BUF_SIZE];
+	g_ascii_formatd(stitches, sizeof stitches, "%g", gauge.stitches);
+	g_ascii_formatd(rows, sizeof rows, "%g", gauge.rows);
 	g_autofree char *nearest = gauge.stitches > 0 && gauge.rows > 0 ?
-		g_strdup_printf("Write it as “%g sts and %g rows = 10 cm”.", gauge.stitches, gauge.rows) :
-		gauge.stitches > 0 ? g_strdup_printf("Write it as “%g sts = 10 cm”.", gauge.stitches) :
+		g_strdup_printf("Write it as “%s sts and %s rows = 10 cm”.", stitches, rows) :
+		gauge.stitches > 0 ? g_strdup_printf("Write it as “%s sts = 10 cm”.", stitches) :
 		g_strdup("Write it as “13 sts and 9 rows = 10 cm”.");
 	/* "One square measures about 4 in": true, and nothing to measure by. */
 	bool in_words = gauge.stitches == 0 && g_ascii_isalpha(value->chars[0]);
@@ -294,7 +303,6 @@ static bool is_said_once(tb_field field)
 void tb_text_close_field(tb_text_reader *reader)
 {
 	tb_pattern *pattern = reader->pattern;
-	const char *raw = reader->gathered.raw->str;
 	g_autoptr(tb_text) value = tb_gathered_text(&reader->gathered);
 	unsigned seen = 1u << reader->field;
 	bool again = (reader->fields_seen & seen) != 0;
@@ -311,16 +319,16 @@ void tb_text_close_field(tb_text_reader *reader)
 			g_string_append_printf(reader->prose, "%s\n", pattern->title);
 			g_clear_pointer(&pattern->title, g_free);
 		}
-		keep(&pattern->title, raw);
+		keep(reader, &pattern->title, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_DESIGNER:
-		keep(&pattern->designer, raw);
+		keep(reader, &pattern->designer, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_ABOUT:
-		keep(&pattern->about, raw);
+		keep(reader, &pattern->about, TB_LIMIT_PROSE_BYTES);
 		break;
 	case TB_FIELD_LICENCE:
-		keep(&pattern->licence, raw);
+		keep(reader, &pattern->licence, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_TERMS:
 		read_terms(reader, value);
@@ -341,6 +349,9 @@ void tb_text_close_field(tb_text_reader *reader)
 	case TB_FIELD_CHART:
 		if (reader->charts->len < TB_LIMIT_CHARTS)
 			g_ptr_array_add(reader->charts, g_steal_pointer(&value));
+		else
+			tb_text_fault_at(reader, TB_ERROR, "chart-list", reader->field_place,
+				"Leave the others out.", "a pattern may ask for %u charts", TB_LIMIT_CHARTS);
 		break;
 	case TB_FIELD_NONE:
 		break;

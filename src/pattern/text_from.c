@@ -4,11 +4,10 @@
  */
 #include "pattern/text_reader.h"
 
+#include "support/limits.h"
+
 #include <stdlib.h>
 #include <string.h>
-
-/* No sentence about where a piece begins is longer. */
-#define LONGEST_FROM 2000u
 
 /* "47 (51, 55)" at TEXT: the figures, and the bytes they take; 0 when none stand there. */
 static size_t read_figures(const char *text, GArray *values)
@@ -148,7 +147,7 @@ bool tb_text_read_from(tb_text_reader *reader, const tb_text *text)
 {
 	const char *name = NULL;
 	size_t from = tb_at_word(text->chars, "from"), at;
-	if (text->length > LONGEST_FROM)
+	if (text->length > TB_LIMIT_FROM_BYTES)
 		return fault_from(reader, text, text->length);
 	if (from > 0) {
 		at = from + strspn(text->chars + from, " ");

@@ -5,6 +5,7 @@
 #include "pattern/text_reader.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,6 +19,7 @@ typedef struct {
 	double stitches_over, rows_over; /* mm; 0: not said yet */
 	double length;                   /* the last length said, mm */
 	bool inches, first_inches;
+	bool wrong; /* a count of nothing, or of less */
 } figures;
 
 static const char *skip_blanks(const char *c)
@@ -103,6 +105,7 @@ static void take_figure(figures *f, const tb_library *library, double value, con
 		return;
 	}
 	if (tb_at_word(word, "row rows rnd rnds round rounds") > 0) {
+		f->wrong = f->wrong || value <= 0;
 		if (f->rows == 0)
 			f->rows = value;
 		return;
@@ -112,8 +115,15 @@ static void take_figure(figures *f, const tb_library *library, double value, con
 		tb_library_find_term(library, name, false) != NULL ||
 		tb_library_find_term(library, name, true) != NULL ||
 		tb_at_word(word, "single double half treble triple") > 0;
+	f->wrong = f->wrong || (stitch && value <= 0);
 	if (stitch && f->stitches == 0)
 		f->stitches = value;
+}
+
+/* "-13 sts", and no dash between words. */
+static bool is_below_nothing(const char *text, const char *figure)
+{
+	return figure > text && figure[-1] == '-' && (figure - 1 == text || figure[-2] == ' ');
 }
 
 bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *gauge)
@@ -122,8 +132,9 @@ bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *g
 	for (const char *c = text; *c != '\0';) {
 		double value;
 		bool begins = c == text || (!g_ascii_isalnum(c[-1]) && c[-1] != '.');
+		bool below = is_below_nothing(text, c);
 		if (begins && read_figure(&c, &value))
-			take_figure(&f, library, value, &c);
+			take_figure(&f, library, below ? -value : value, &c);
 		else
 			c++;
 	}
@@ -135,8 +146,8 @@ bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *g
 	if (f.rows_over == 0)
 		f.rows_over = f.stitches_over;
 	*gauge = (tb_gauge){.stitches = f.stitches, .rows = f.rows};
-	if (f.stitches <= 0 || f.stitches > TB_MOST_GAUGE || f.stitches_over <= 0 ||
-		f.stitches_over > TB_MOST_GAUGE_MM)
+	if (f.wrong || f.stitches <= 0 || f.stitches > TB_LIMIT_GAUGE || f.stitches_over <= 0 ||
+		f.stitches_over > TB_LIMIT_GAUGE_MM)
 		return false;
 	*gauge = (tb_gauge){.given = true, .stitches = f.stitches, .over_mm = f.stitches_over,
 		.over_inches = f.first_inches};
@@ -144,6 +155,6 @@ bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *g
 	if (f.rows > 0 && f.rows_over > 0)
 		gauge->rows = fabs(f.rows_over - f.stitches_over) <= SAME_LENGTH * f.stitches_over ?
 			f.rows : f.rows * f.stitches_over / f.rows_over;
-	gauge->has_rows = gauge->rows > 0 && gauge->rows <= TB_MOST_GAUGE;
-	return true;
+	gauge->has_rows = gauge->rows > 0;
+	return gauge->rows <= TB_LIMIT_GAUGE;
 }

@@ -2,6 +2,7 @@
 #include "pattern/text_kinds.h"
 
 #include "support/nearest.h"
+#include "support/text.h"
 
 #include <string.h>
 
@@ -140,7 +141,7 @@ static char *say_name(const char *text, size_t length)
 		return g_strndup(text, length);
 	g_autofree char *first = g_utf8_strup(text, (gssize)(g_utf8_next_char(text) - text));
 	const char *rest = g_utf8_next_char(text);
-	g_autofree char *lower = g_utf8_strdown(rest, (gssize)(length - (size_t)(rest - text)));
+	g_autofree char *lower = tb_text_lower(rest, (gssize)(length - (size_t)(rest - text)));
 	return g_strconcat(first, lower, NULL);
 }
 

@@ -50,7 +50,7 @@ static void begin_piece(tb_text_reader *reader, guint line)
 	if (reader->is_full)
 		tb_text_fault_at(reader, TB_ERROR, "piece-list", piece->place,
 			"Split the pattern in two.", "a pattern may have %u pieces", TB_LIMIT_PIECES);
-	g_ptr_array_add(reader->pattern->pieces, piece);
+	tb_pattern_add_piece(reader->pattern, piece);
 	reader->piece = piece;
 	reader->start_told = false;
 	reader->has_heading = false;

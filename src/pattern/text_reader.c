@@ -11,6 +11,8 @@
  */
 #include "pattern/text_reader.h"
 
+#include "support/limits.h"
+
 #include <string.h>
 
 static const char hint_unread[] =
@@ -68,10 +70,17 @@ static void keep_line(tb_text_reader *reader, GString *to, guint i, size_t from)
 {
 	tb_span place = part_of_line(reader, i, from, strlen(line_text(reader, i)));
 	const char *text = tb_source_get_text(reader->lines->source, NULL);
+	if (to->len > TB_LIMIT_PROSE_BYTES)
+		return;
 	g_autofree char *raw = g_strndup(text + place.start, place.end - place.start);
 	g_strstrip(raw);
 	if (*raw != '\0')
 		g_string_append_printf(to, "%s\n", raw);
+	/* Told where it passes the limit; no more of it is kept. */
+	if (to->len > TB_LIMIT_PROSE_BYTES)
+		tb_text_fault_at(reader, TB_ERROR, "text-too-long", place,
+			"Take out what is not about the pattern.",
+			"the words around the rows may have %u KiB", TB_LIMIT_PROSE_BYTES / 1024);
 }
 
 /* Notes and materials may say what fields do. */

@@ -100,7 +100,7 @@ const char *tb_check_name(const char *name)
 	g_autofree char *stripped = g_strstrip(g_strdup(name));
 	if (*stripped == '\0')
 		return "is empty";
-	if (strlen(name) > 200)
+	if (strlen(name) > TB_LIMIT_NAME_BYTES)
 		return "is too long";
 	for (const char *c = name; *c != '\0'; c = g_utf8_next_char(c)) {
 		if (g_unichar_iscntrl(g_utf8_get_char(c)))

@@ -1,5 +1,6 @@
 #include "stitches/fields.h"
 
+#include "support/limits.h"
 #include "support/nearest.h"
 
 #include <math.h>
@@ -17,22 +18,24 @@ void tb_fields_fault(tb_fields *r, const char *code, const char *hint, const cha
 	r->sound = false;
 }
 
-/* Every key must be one of KEYS and stand once. */
 void tb_fields_check_keys(tb_fields *r, const cJSON *object, const char *const *keys, size_t count)
 {
+	guint32 seen = 0;
 	for (const cJSON *item = object->child; item != NULL; item = item->next) {
-		bool known = false;
-		for (size_t i = 0; i < count && !known; i++)
-			known = strcmp(item->string, keys[i]) == 0;
-		if (!known) {
+		size_t i = 0;
+		while (i < count && strcmp(item->string, keys[i]) != 0)
+			i++;
+		if (i == count) {
 			const char *near = tb_nearest(item->string, strlen(item->string), keys, count);
 			g_autofree char *hint =
 				near != NULL ? g_strdup_printf("Did you mean \"%s\"?", near) : NULL;
 			tb_fields_fault(
 				r, "stitch-key", hint, "\"%.60s\" is not a key of a stitch", item->string);
-		}
-		if (cJSON_GetObjectItemCaseSensitive(object, item->string) != item)
+		} else if (seen >> i & 1) {
 			tb_fields_fault(r, "stitch-key", NULL, "\"%.60s\" is said twice", item->string);
+		} else {
+			seen |= 1u << i;
+		}
 	}
 }
 
@@ -42,7 +45,7 @@ bool tb_fields_is_term(const cJSON *item)
 	if (!cJSON_IsString(item))
 		return false;
 	size_t length = strlen(item->valuestring);
-	if (length == 0 || length > 80 || *item->valuestring == ' ' ||
+	if (length == 0 || length > TB_LIMIT_TERM_BYTES || *item->valuestring == ' ' ||
 		!g_utf8_validate(item->valuestring, -1, NULL))
 		return false;
 	for (const char *c = item->valuestring; *c != '\0'; c++) {

@@ -14,11 +14,9 @@
 #include "stitches/library_json.h"
 
 #include "stitches/fields.h"
+#include "support/limits.h"
 
 #include <string.h>
-
-/* Far more than a book of stitches has; a stitch's number stays small in the fabric. */
-#define MOST_STITCHES 1000u
 
 static tb_family read_family(tb_fields *r, const tb_library *library, const cJSON *object)
 {
@@ -100,7 +98,7 @@ static void add_uk_unless_taken(tb_library *library, const char *term, tb_stitch
 static void add_stitch(tb_library *library, tb_stitch *stitch, const cJSON *item)
 {
 	if (stitch->family == TB_FAMILY_MARKS) {
-		stitch->number = MOST_STITCHES + library->marks->len;
+		stitch->number = TB_LIMIT_STITCHES + library->marks->len;
 		g_ptr_array_add(library->marks, stitch);
 		return;
 	}
@@ -159,9 +157,9 @@ static void check_term_free(
 static void check_free(
 	tb_fields *r, const tb_library *library, const tb_stitch *stitch, const cJSON *item)
 {
-	if (library->stitches->len >= MOST_STITCHES) {
+	if (library->stitches->len >= TB_LIMIT_STITCHES) {
 		tb_fields_fault(r, "stitch-many", "Leave out those that no row works.",
-			"there are more than %u stitches", MOST_STITCHES);
+			"there are more than %u stitches", TB_LIMIT_STITCHES);
 		return;
 	}
 	static const struct {
@@ -201,8 +199,8 @@ bool tb_library_add_cjson(
 	stitch->uk_name = tb_fields_read_term(&r, item, "uk_name", stitch->us_name);
 	check_also(&r, item, "also");
 	check_also(&r, item, "also_uk");
-	stitch->height = tb_fields_read_number(&r, item, "height", -1, 0, 20, false);
-	stitch->takes = (unsigned)tb_fields_read_number(&r, item, "takes", 1, 0, 20, true);
+	stitch->height = tb_fields_read_number(&r, item, "height", -1, 0, TB_LIMIT_STITCH_HEIGHT, false);
+	stitch->takes = (unsigned)tb_fields_read_number(&r, item, "takes", 1, 0, TB_LIMIT_STITCH_TAKES, true);
 	stitch->family = read_family(&r, library, item);
 	tb_fields_read_symbol(&r, item, stitch);
 	if (stitch->family != TB_FAMILY_MARKS)
@@ -264,8 +262,11 @@ bool tb_library_add_json(tb_library *library, const tb_source *source, tb_diagno
 	const char *end = text;
 	cJSON *list = cJSON_ParseWithLengthOpts(text, length + 1, &end, true);
 	if (!cJSON_IsArray(list)) {
-		size_t at = list == NULL ? (size_t)(end - text) : 0;
-		tb_where where = {.has_place = true, .place = {MIN(at, length), MIN(at + 1, length)}};
+		size_t at = list == NULL ? MIN((size_t)(end - text), length) : 0;
+		/* cJSON counts bytes, and may end inside a character */
+		while (at > 0 && ((unsigned char)text[at] & 0xc0) == 0x80)
+			at--;
+		tb_where where = {.has_place = true, .place = {at, MIN(at + 1, length)}};
 		tb_diagnose(diagnostics, TB_ERROR, "stitch-json", &where,
 			list == NULL ? "this is not JSON" : "the file is not a list of stitches",
 			"A file of stitches is a list in square brackets, one object a stitch.");

@@ -6,11 +6,9 @@
  */
 #include "stitches/moves.h"
 
-#include <string.h>
+#include "support/limits.h"
 
-/* No stitch anybody works has more moves; a text with more is not a stitch. */
-#define MOST_MOVES 200u
-#define MOST_LOOPS 100u
+#include <string.h>
 
 static const struct {
 	const char *words;
@@ -51,9 +49,9 @@ static bool read_move(const char **c, tb_move *move)
 		if (vocabulary[i].counted) {
 			if (rest == *c + length || !g_ascii_isdigit(*rest))
 				return false;
-			while (g_ascii_isdigit(*rest) && move->through <= MOST_LOOPS)
+			while (g_ascii_isdigit(*rest) && move->through <= TB_LIMIT_LOOPS)
 				move->through = move->through * 10 + (unsigned)(*rest++ - '0');
-			if (move->through == 0 || move->through > MOST_LOOPS)
+			if (move->through == 0 || move->through > TB_LIMIT_LOOPS)
 				return false;
 			rest = skip_spaces(rest);
 		}
@@ -71,7 +69,7 @@ tb_moves *tb_moves_read(const char *text, size_t *bad)
 	const char *c = skip_spaces(text);
 	for (;;) {
 		tb_move move;
-		if (moves->len >= MOST_MOVES || !read_move(&c, &move)) {
+		if (moves->len >= TB_LIMIT_MOVES || !read_move(&c, &move)) {
 			if (bad != NULL)
 				*bad = (size_t)(c - text);
 			return NULL;

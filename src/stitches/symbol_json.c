@@ -9,21 +9,18 @@
  */
 #include "stitches/fields.h"
 
+#include "support/limits.h"
+
 #include <math.h>
 #include <string.h>
-
-/* Far longer than a drawn symbol's path needs. */
-#define LONGEST_PATH 20000u
-/* How far a drawing may reach from its base, in its own heights: a wide shell stays well within. */
-#define FARTHEST_REACH 20.0
 
 static bool read_spot(tb_fields *r, const cJSON *symbol, const char *key, double *x, double *y)
 {
 	const cJSON *spot = cJSON_GetObjectItemCaseSensitive(symbol, key);
 	const cJSON *a = cJSON_IsArray(spot) ? spot->child : NULL, *b = a != NULL ? a->next : NULL;
 	bool sound = cJSON_IsNumber(a) && cJSON_IsNumber(b) && b->next == NULL &&
-				 fabs(a->valuedouble) <= TB_SYMBOL_FARTHEST &&
-				 fabs(b->valuedouble) <= TB_SYMBOL_FARTHEST;
+				 fabs(a->valuedouble) <= TB_LIMIT_PATH_FARTHEST &&
+				 fabs(b->valuedouble) <= TB_LIMIT_PATH_FARTHEST;
 	if (!sound) {
 		tb_fields_fault(r, "stitch-path",
 			"Say where on the drawing it is, across and down: [0, -30].",
@@ -64,10 +61,10 @@ static void check_size(tb_fields *r, const tb_symbol_path *path)
 			farthest = fmax(farthest, fmax(hypot(s->x1 - path->base_x, s->y1 - path->base_y),
 										  hypot(s->x2 - path->base_x, s->y2 - path->base_y)));
 	}
-	if (farthest > FARTHEST_REACH * height)
+	if (farthest > TB_LIMIT_PATH_REACH * height)
 		tb_fields_fault(r, "stitch-path",
 			"Give the base and the top in the same units as the path.",
-			"the drawing reaches more than %g times its height away from its base", FARTHEST_REACH);
+			"the drawing reaches more than %g times its height away from its base", TB_LIMIT_PATH_REACH);
 }
 
 static void read_path(tb_fields *r, const cJSON *symbol, tb_stitch *stitch)
@@ -82,9 +79,9 @@ static void read_path(tb_fields *r, const cJSON *symbol, tb_stitch *stitch)
 	stitch->post = (tb_post)tb_fields_read_choice(r, symbol, "post", posts, G_N_ELEMENTS(posts));
 	if (fill != NULL && !cJSON_IsBool(fill))
 		tb_fields_fault(r, "stitch-path", NULL, "\"fill\" must be true or false");
-	if (!cJSON_IsString(item) || strlen(item->valuestring) > LONGEST_PATH) {
+	if (!cJSON_IsString(item) || strlen(item->valuestring) > TB_LIMIT_PATH_BYTES) {
 		tb_fields_fault(r, "stitch-path", NULL, "\"path\" must be a text of at most %u characters",
-			LONGEST_PATH);
+			TB_LIMIT_PATH_BYTES);
 		return;
 	}
 	size_t bad;
@@ -146,15 +143,15 @@ void tb_fields_read_symbol(tb_fields *r, const cJSON *object, tb_stitch *stitch)
 	}
 	tb_fields_check_keys(r, symbol, keys, G_N_ELEMENTS(keys));
 	stitch->form = (tb_form)tb_fields_read_choice(r, symbol, "form", forms, G_N_ELEMENTS(forms));
-	stitch->legs = (unsigned)tb_fields_read_number(r, symbol, "legs", 1, 1, 12, true);
-	stitch->bars = (unsigned)tb_fields_read_number(r, symbol, "bars", 0, 0, 8, true);
+	stitch->legs = (unsigned)tb_fields_read_number(r, symbol, "legs", 1, 1, TB_LIMIT_SYMBOL_LEGS, true);
+	stitch->bars = (unsigned)tb_fields_read_number(r, symbol, "bars", 0, 0, TB_LIMIT_SYMBOL_BARS, true);
 	stitch->meet = (tb_meet)tb_fields_read_choice(r, symbol, "meet", meets, G_N_ELEMENTS(meets));
 	stitch->post = (tb_post)tb_fields_read_choice(r, symbol, "post", posts, G_N_ELEMENTS(posts));
 	stitch->head = (tb_head)tb_fields_read_choice(r, symbol, "head", heads, G_N_ELEMENTS(heads));
 	stitch->foot = (tb_foot)tb_fields_read_choice(r, symbol, "foot", feet, G_N_ELEMENTS(feet));
 	bool ring = stitch->form == TB_FORM_RING;
 	if (ring)
-		stitch->chains = (unsigned)tb_fields_read_number(r, symbol, "chains", -1, 3, 12, true);
+		stitch->chains = (unsigned)tb_fields_read_number(r, symbol, "chains", -1, 3, TB_LIMIT_SYMBOL_CHAINS, true);
 	else if (cJSON_GetObjectItemCaseSensitive(symbol, "chains") != NULL)
 		tb_fields_fault(r, "stitch-value", NULL, "only a ring is made of \"chains\"");
 	if (r->sound)

@@ -9,12 +9,10 @@
 #include "stitches/symbol_path.h"
 
 #include "stitches/symbol_arc.h"
+#include "support/limits.h"
 
 #include <math.h>
 #include <string.h>
-
-/* A longer number says nothing more. */
-#define LONGEST_NUMBER 40u
 
 typedef struct {
 	const char *text, *c;
@@ -94,15 +92,15 @@ static bool read_number(reading *r, bool sign, double *value)
 {
 	const char *end = number_end(r->c, sign);
 	size_t length = (size_t)(end - r->c);
-	char buffer[LONGEST_NUMBER + 1];
+	char buffer[TB_LIMIT_PATH_FIGURE_BYTES + 1];
 	if (length == 0)
 		return fail(r, "a number is missing");
-	if (length > LONGEST_NUMBER)
+	if (length > TB_LIMIT_PATH_FIGURE_BYTES)
 		return fail(r, "a number is too long");
 	memcpy(buffer, r->c, length);
 	buffer[length] = '\0';
 	*value = g_ascii_strtod(buffer, NULL);
-	if (!(fabs(*value) <= TB_SYMBOL_FARTHEST))
+	if (!(fabs(*value) <= TB_LIMIT_PATH_FARTHEST))
 		return fail(r, "a number is too large");
 	r->c = end;
 	return true;
@@ -129,11 +127,11 @@ static bool read_numbers(reading *r, double *values, unsigned count)
 
 static bool add(reading *r, tb_symbol_segment segment)
 {
-	if (r->segments->len >= TB_SYMBOL_MOST_SEGMENTS)
+	if (r->segments->len >= TB_LIMIT_PATH_SEGMENTS)
 		return fail(r, "the path has too many parts");
 	const double all[] = {segment.x1, segment.y1, segment.x2, segment.y2, segment.x, segment.y};
 	for (size_t i = 0; i < G_N_ELEMENTS(all); i++)
-		if (!(fabs(all[i]) <= TB_SYMBOL_FARTHEST))
+		if (!(fabs(all[i]) <= TB_LIMIT_PATH_FARTHEST))
 			return fail(r, "the path goes too far");
 	r->drawn += segment.op == TB_SYMBOL_LINE || segment.op == TB_SYMBOL_CURVE;
 	r->x = segment.x;

@@ -8,11 +8,6 @@
 #include <glib.h>
 #include <stdbool.h>
 
-/* No symbol needs more; an arc counts as up to four. */
-#define TB_SYMBOL_MOST_SEGMENTS 1000u
-/* Coordinates and radii stay within this, so that no sum of them loses its meaning. */
-#define TB_SYMBOL_FARTHEST 1e6
-
 typedef enum {
 	TB_SYMBOL_MOVE,
 	TB_SYMBOL_LINE,

@@ -7,17 +7,21 @@
 #include <stdalign.h>
 #include <string.h>
 
-#define BLOCK_BYTES ((size_t)64 * 1024)
+/* A pattern may have a thousand small arenas; the blocks of a large one grow. */
+#define FIRST_BLOCK_BYTES ((size_t)4 * 1024)
+#define MOST_BLOCK_BYTES ((size_t)64 * 1024)
 
 struct tb_arena {
 	GPtrArray *blocks; /* owned */
 	char *at;
 	size_t left;
+	size_t block_bytes; /* of the next block */
 };
 
 tb_arena *tb_arena_create(void)
 {
 	tb_arena *arena = g_new0(tb_arena, 1);
+	arena->block_bytes = FIRST_BLOCK_BYTES;
 	arena->blocks = g_ptr_array_new_with_free_func(g_free);
 	return arena;
 }
@@ -35,14 +39,15 @@ void *tb_arena_take(tb_arena *arena, size_t size)
 	const size_t align = alignof(max_align_t);
 	g_assert(size <= G_MAXSIZE - align);
 	size = MAX((size + align - 1) / align * align, align);
-	if (size > BLOCK_BYTES / 4) {
+	if (size > arena->block_bytes / 4) {
 		char *block = g_malloc0(size);
 		g_ptr_array_add(arena->blocks, block);
 		return block;
 	}
 	if (size > arena->left) {
-		arena->at = g_malloc0(BLOCK_BYTES);
-		arena->left = BLOCK_BYTES;
+		arena->at = g_malloc0(arena->block_bytes);
+		arena->left = arena->block_bytes;
+		arena->block_bytes = MIN(arena->block_bytes * 2, MOST_BLOCK_BYTES);
 		g_ptr_array_add(arena->blocks, arena->at);
 	}
 	void *piece = arena->at;

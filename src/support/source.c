@@ -28,7 +28,8 @@ tb_source *tb_source_create(const char *name, const char *text, size_t length)
 	size_t start = 0;
 	g_array_append_val(source->lines, start);
 	for (size_t i = 0; i < length; i++) {
-		if (text[i] == '\n') {
+		/* A carriage return by itself ends a line too, as it did once. */
+		if (text[i] == '\n' || (text[i] == '\r' && (i + 1 == length || text[i + 1] != '\n'))) {
 			start = i + 1;
 			g_array_append_val(source->lines, start);
 		}

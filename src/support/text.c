@@ -1,5 +1,7 @@
 #include "support/text.h"
 
+#include <string.h>
+
 tb_text *tb_text_create(const char *chars, size_t length, size_t offset)
 {
 	tb_text *text = g_new0(tb_text, 1);
@@ -25,4 +27,13 @@ tb_span tb_text_span(const tb_text *text, size_t start, size_t end)
 	if (text->offsets == NULL)
 		return (tb_span){text->offset + start, text->offset + end};
 	return (tb_span){text->offsets[start], text->offsets[end]};
+}
+
+char *tb_text_lower(const char *chars, gssize length)
+{
+	GString *lower = g_string_new(NULL);
+	const char *end = length < 0 ? chars + strlen(chars) : chars + length;
+	for (const char *at = chars; at < end; at = g_utf8_next_char(at))
+		g_string_append_unichar(lower, g_unichar_tolower(g_utf8_get_char(at)));
+	return g_string_free(lower, FALSE);
 }

@@ -22,6 +22,12 @@ void tb_text_destroy(tb_text *text);
 /* The stretch of the source that bytes START to END (not included) of the text came from. */
 tb_span tb_text_span(const tb_text *text, size_t start, size_t end);
 
+/*
+ * The text in small letters, wherever the reader lives: by Turkish rules "IN" would not be "in".
+ * Ends at LENGTH, or at the NUL when that is -1. Owned: g_free.
+ */
+char *tb_text_lower(const char *chars, gssize length);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_text, tb_text_destroy)
 
 #endif

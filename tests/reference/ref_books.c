@@ -51,8 +51,8 @@ Test(books, first_rug)
 	static const char *const rows[] = {
 		"Row 1: Dc in 4th ch from hook and in each remaining ch. (69 dc)",
 		"1st row: Dc in 4th ch from hook, dc in each rem ch across. (69 dc)",
-		"Row 1: Double crochet in fourth chain from hook, double crochet in each chain across. [70 "
-		"sts]",
+		("Row 1: Double crochet in fourth chain from hook, double crochet in each chain across. [70 "
+		 "sts]"),
 	};
 	for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
 		tb_case c = tb_case_rows("", "Ch 72.", rows[i]);

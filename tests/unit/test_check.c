@@ -30,6 +30,52 @@ Test(check, the_table)
 	tb_case_finish(&c);
 }
 
+/* 2 shells of 5 dc between 3 sc, and the 9 sts they stand on again. */
+Test(check, rows_that_repeat_those_before_are_one_line)
+{
+	static const char shells[] =
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in first st, *sk next st, 5 dc in next st, sk next st, sc in next st; rep "
+		"from * across, turn.\n"
+		"Row 3: Ch 1, sc in first st, *sk 1 st, sc in next 3 sts, sk 1 st, sc in next st; rep from * "
+		"across, turn.\n"
+		"Rep Rows 2-3 4 times.\n"
+		"Row 12: Ch 1, sc in next 4 sts, turn, leave rem sts unworked.\n"
+		"Row 13: Ch 1, sc in each st across.";
+	tb_case c = tb_case_rows("", "Ch 10.", shells);
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	cr_expect_not_null(strstr(text, "\n1            RS          9\n"
+									"2            WS         13\n"
+									"3-11         as rows 1-2\n"
+									"12           WS          4\n"
+									"13           RS          4\n"),
+		"%s", text);
+	tb_case_finish(&c);
+}
+
+/* What was said as repeating other rows is not shown, so nothing is said to repeat it. */
+Test(check, rows_repeat_rows_that_are_shown)
+{
+	static const char rows_of_two_stripes[] =
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc2tog, sc in each st across, turn.\n"
+		"Row 3: Ch 1, 2 sc in first st, sc in each st across, turn.\n"
+		"Rep Rows 2-3 2 times.\n"
+		"Row 8: Ch 1, 2 sc in first st, sc in each st across, turn.\n"
+		"Row 9: Ch 1, sc2tog, sc in each st across, turn.\n"
+		"Rep Rows 8-9 2 times.";
+	tb_case c = tb_case_rows("", "Ch 10.", rows_of_two_stripes);
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	cr_expect_not_null(strstr(text, "\n1            RS          9\n"
+									"2            WS          8\n"
+									"3-7          as rows 1-2\n"
+									"8            WS         10\n"
+									"9            RS          9\n"
+									"10-13        as rows 8-9\n"),
+		"%s", text);
+	tb_case_finish(&c);
+}
+
 Test(check, the_verdict)
 {
 	tb_case c = tb_case_rows(

@@ -54,7 +54,7 @@ static void expect_fault(const char *sizes, const char *row, const char *at, con
 {
 	tb_case c = tb_case_rows(sizes, "Ch 20.", row);
 	g_autoptr(tb_diagnostics) own = tb_diagnostics_create(c.source);
-	g_autoptr(tb_script) script = tb_script_read(c.pattern, 0, own);
+	tb_script_destroy(tb_script_read(c.pattern, 0, own));
 	const tb_diagnostic *fault = tb_diagnostics_get(own, 0);
 	cr_expect_not_null(fault, "no fault in “%s”", row);
 	if (fault != NULL) {

@@ -218,7 +218,7 @@ Test(pattern_json, depth_and_size_are_bounded)
 	g_autoptr(GString) large = g_string_new("{");
 	while (large->len <= TB_LIMIT_PATTERN_BYTES)
 		g_string_append(large, "                                                                ");
-	expect_fault(large->str, "pattern-too-large", 1, 1);
+	expect_fault(large->str, "pattern-too-large", 1, TB_LIMIT_PATTERN_BYTES + 1);
 }
 
 Test(pattern_json, a_zero_byte_is_told)

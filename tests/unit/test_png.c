@@ -109,7 +109,7 @@ Test(png, greys_make_a_grey_file)
 Test(png, a_title_beyond_ascii_is_kept)
 {
 	g_autoptr(tb_drawing) drawing = tb_sample_drawing("Stäbchen", 2, 10);
-	guint32 length;
+	guint32 length = 0;
 	g_autoptr(GByteArray) png = render(drawing, 100);
 	const guint8 *title = find_chunk(png, "iTXt", &length);
 	cr_assert_not_null(title);

@@ -398,8 +398,8 @@ static void add_first_row(maker *m)
 		"Sc in 2nd ch from hook and in each ch across",
 		"Hdc in 3rd ch from hook (2 skipped chs count as hdc), hdc in each ch across",
 		"Dc in 5th ch from hook (skipped chs count as dc), dc in each ch across",
-		"Sc in 2nd ch from hook, *sk next 2 chs, 5 dc in next ch, sk next 2 chs, sc in next ch; "
-		"rep from * across",
+		("Sc in 2nd ch from hook, *sk next 2 chs, 5 dc in next ch, sk next 2 chs, sc in next ch; "
+		 "rep from * across"),
 		"Dc in 6th ch from hook, *ch 1, sk next ch, dc in next ch; rep from * across",
 		"Dc in 8th ch from hook, *ch 2, sk next 2 chs, dc in next ch; rep from * across",
 		"2 dc in 4th ch from hook, dc in each ch to last ch, 2 dc in last ch",

@@ -215,6 +215,53 @@ Test(work, a_named_post_is_found_where_it_is)
 	tb_case_finish(&c);
 }
 
+Test(work, posts_rows_down_are_counted_from_either_end)
+{
+	tb_case c = tb_case_rows("", "Ch 9.",
+		"Row 1: Sc in 2nd ch from hook, dc in next ch, sc in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each st across, turn.\n"
+		"Row 3: Ch 1, sc in next st, FPdc around 2nd st 2 rows below, FPdc around 1st st 2 rows "
+		"below, FPdc around first dc 2 rows below, sc in next st, FPdc around each of last 2 sts 2 "
+		"rows below, sc in next st.");
+	expect_sound(&c);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	/* turning chains lie before the first stitch of each row, and count as none */
+	static const guint32 posts[][2] = {{2, 2}, {3, 1}, {4, 2}, {6, 7}, {7, 8}};
+	for (size_t i = 0; i < G_N_ELEMENTS(posts); i++)
+		cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 3, posts[i][0]), 0),
+			fabric->rows[1].first + posts[i][1], "%u", posts[i][0]);
+	cr_expect_eq(count_row(&c, 0, 3), 8);
+	tb_case_finish(&c);
+}
+
+Test(work, each_of_two_kinds_as_they_come)
+{
+	tb_case c = tb_case_rows("", "Ch 11.",
+		"Row 1: Sc in 2nd ch from hook and in next 3 ch, hdc in next ch, sc in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each sc and hdc in each hdc across.");
+	expect_sound(&c);
+	cr_expect_eq(count_row(&c, 0, 2), 10);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	/* behind the turning chain, each in the top of its like, on the way back */
+	for (guint32 i = 1; i <= 10; i++) {
+		const tb_made *made = made_in(&c, 0, 2, i);
+		cr_expect_eq(tb_fabric_base(fabric, made, 0), fabric->rows[1].first + 11 - i);
+		cr_expect_eq(made->stitch, made_in(&c, 0, 1, 11 - i)->stitch);
+	}
+	tb_case_finish(&c);
+}
+
+/* Each of these post stitches counts its post from the row's other end: 15,000 times 15,000 steps. */
+Test(work, a_search_without_end_is_told)
+{
+	tb_case c = tb_case_rows("", "Ch 15001.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each st across, turn.\n"
+		"Row 3: Ch 1, *FPsc around 15000th st 2 rows below; rep from * across.");
+	cr_expect_eq(expect_fault(&c, "limit-stitches"), 3);
+	tb_case_finish(&c);
+}
+
 Test(work, a_post_far_aside_is_warned_of)
 {
 	tb_case c = tb_case_rows("", "Ch 14.",
