@@ -5,7 +5,7 @@
 folder=$work/bounds
 mkdir -p "$folder"
 sh .ci/packages build
-[ -f "$plain/build.ninja" ] || meson setup "$plain" >/dev/null
+[ -f "$plain/build.ninja" ] || meson setup "$plain" --buildtype=release >/dev/null
 ninja -C "$plain" -j "$(nproc)" src/cli/tambour >"$work/log" 2>&1
 say $? "no build without sanitizers in $plain"
 
