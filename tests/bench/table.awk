@@ -145,8 +145,8 @@ function gather_aims(   i, part, size, small) {
 		split(row[i], part, " ")
 		split(part[2], size, "-")
 		small = size[2] <= 20000
-		if (part[1] == "svg")
-			add_aim("SVG of " size[2] " (" size[1] "): bytes a stitch", \
+		if (part[1] == "svg" && size[1] == "plain")
+			add_aim("SVG of " size[2] " (plain): bytes a stitch", \
 				get("bytes", "svg", part[2], "tambour") / size[2], small ? 75 : 130, "")
 		if (part[1] == "pdf" && size[1] == "plain")
 			add_aim("PDF of " size[2] " (plain): bytes a stitch", \
