@@ -199,7 +199,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		join_yarn(h, act);
 		break;
 	case TB_ACT_RING:
-		if (h->row != 1)
+		if (h->row != 1 || h->made->len > tb_hands_row(h, 1)->first)
 			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, NULL,
 				"a ring is worked at the beginning of a piece only");
 		break;
