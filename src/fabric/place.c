@@ -31,6 +31,12 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);
+	} else if (place->in == TB_IN_NTH_STITCH && !place->middle && !plain) {
+		*end = c->first;
+		found = true;
+		for (unsigned n = 0; found && n < MAX(said, 1); n++)
+			found = tb_place_find_from(h, place, *end, begin, end);
+		found = found && *begin >= c->due;
 	} else if (place->in == TB_IN_NTH_STITCH && !place->middle) {
 		*begin = c->first + MAX(said, 1) - 1;
 		*end = *begin + 1;

@@ -46,6 +46,8 @@ static char *past_end_hint(tb_hands *h)
 static char *spaces_hint(const tb_hands *h)
 {
 	unsigned run = 0, shortest = 0, longest = 0;
+	if (h->row == 1 && !h->grown)
+		return g_strdup("A foundation chain has chains to work into, and no spaces.");
 	for (guint32 i = 0; i <= tb_place_count(h); i++) {
 		if (i < tb_place_count(h) && is_chain(h, i)) {
 			run++;

@@ -95,7 +95,12 @@ expect_told 3 'Is a directory' 'a folder of that name' write svg folder.svg
 expect_told 3 'Not a directory' 'a file for a folder' write svg limited.svg/chart.svg
 expect_told 3 'no folder' 'a folder that is not there' write svg nowhere/chart.svg
 expect_told 3 'cannot write' 'a file in /proc' write svg /proc/tambour.svg
-expect_told 3 'cannot write' 'a file in /sys' write svg /sys/tambour.svg
+# Empty, it is a folder like any other.
+if [ -d /sys/kernel ]; then
+	expect_told 3 'cannot write' 'a file in /sys' write svg /sys/tambour.svg
+else
+	untried 'a file in /sys' 'it is not mounted here'
+fi
 ln -s loop.svg loop.svg
 expect_told 3 'symbolic links' 'a link to itself' write svg loop.svg
 ln -s far.svg near.svg

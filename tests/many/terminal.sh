@@ -1,8 +1,8 @@
 # What is shown at a terminal while it takes long. A pipe that is slow to fill takes long on any
 # machine.
 
-if ! command -v script >/dev/null 2>&1; then
-	echo "no script(1) here: the terminal was left out"
+if ! script -qec true /dev/null </dev/null >/dev/null 2>&1; then
+	echo "not tried: a terminal: script(1) can make none here"
 	return 0
 fi
 clear=$(printf '\r\033[K')
@@ -11,7 +11,7 @@ slow() { # NAME PATTERN TERM COMMAND: COMMAND in a terminal, its $slow coming af
 	mkfifo "$1.txt"
 	(
 		sleep 1.7
-		cat "$2" >"$1.txt"
+		timeout 60 sh -c 'cat "$1" >"$2"' sh "$2" "$1.txt"
 	) &
 	slow=$1.txt TERM=$3 tambour=$tambour timeout 60 script -qec "$4" /dev/null </dev/null >"$1.seen" 2>&1
 	echo $? >"$1.status"

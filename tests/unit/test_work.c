@@ -234,6 +234,24 @@ Test(work, posts_rows_down_are_counted_from_either_end)
 	tb_case_finish(&c);
 }
 
+Test(work, the_nth_of_a_kind_is_counted_among_its_like)
+{
+	tb_case c = tb_case_rows("", "Ch 9.",
+		"Row 1: Sc in 2nd ch from hook, ch 1, sk next ch, dc in next ch, ch 1, sk next ch, sc in each "
+		"ch across, turn.\n"
+		"Row 2: Ch 1, sc in 3rd sc, sc in 2nd ch-1 sp, sc in last sc.");
+	expect_sound(&c);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	/* back over sc sc sc sc, space, dc, space, sc; the row's turning chain lies before them */
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 2, 1), 0), fabric->rows[1].first + 6);
+	cr_expect_eq(tb_fabric_base(fabric, made_in(&c, 0, 2, 2), 0), fabric->rows[1].first + 2);
+	cr_expect(made_in(&c, 0, 2, 2)->flags & TB_MADE_IN_SPACE);
+	tb_case_finish(&c);
+	c = tb_case_rows("", "Ch 9.", "Row 1: Sc in 2nd ch sp, leave rem sts unworked.");
+	cr_expect_eq(expect_fault(&c, "space-missing"), 1);
+	tb_case_finish(&c);
+}
+
 Test(work, each_of_two_kinds_as_they_come)
 {
 	tb_case c = tb_case_rows("", "Ch 11.",
