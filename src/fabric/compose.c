@@ -31,6 +31,14 @@ static bool fastens_off(const tb_script *source)
 	return false;
 }
 
+static void append_figure(GString *text, int value)
+{
+	if (value == TB_NOT_IN_SIZE)
+		g_string_append_c(text, '-');
+	else
+		g_string_append_printf(text, "%d", value);
+}
+
 static void append_number(GString *text, const tb_number *number, int size)
 {
 	if (number->count == 1 || size >= 0) {
@@ -38,9 +46,10 @@ static void append_number(GString *text, const tb_number *number, int size)
 			MAX(tb_number_in(number, number->count == 1 ? 0 : (unsigned)size), 0));
 		return;
 	}
-	for (unsigned i = 0; i < number->count; i++)
-		g_string_append_printf(text, "%s%d", i == 0 ? "" : i == 1 ? " (" : ", ",
-			MAX(number->values[i], 0));
+	for (unsigned i = 0; i < number->count; i++) {
+		g_string_append(text, i == 0 ? "" : i == 1 ? " (" : ", ");
+		append_figure(text, number->values[i]);
+	}
 	g_string_append_c(text, ')');
 }
 

@@ -17,6 +17,7 @@ typedef enum {
 	TB_STEP_CHAIN,         /* one chain */
 	TB_STEP_SKIP,          /* one place; or, target SPACE, one space of `space` chains */
 	TB_STEP_WORK,          /* `each` times `stitch` in one place */
+	TB_STEP_KNOT,          /* `number` knots, one on the other */
 	TB_STEP_GROUP,         /* the stitches of body `number` in one place; in the `named`-th chain */
 } tb_step_kind;
 
@@ -25,7 +26,8 @@ enum {
 	TB_STEP_NOT_COUNTED = 1 << 1,/* WORK in the n-th chain: it is said that they do not */
 	TB_STEP_SKIP_FIRST = 1 << 2, /* TURNING: "sk first st" follows */
 	TB_STEP_INCREASE = 1 << 3,   /* "do not sk st behind" */
-	TB_STEP_BEHIND = 1 << 5,     /* WORK in a skipped place: behind the stitches just made */
+	TB_STEP_BEHIND = 1 << 5,     /* WORK in a skipped place: behind the stitches just made; SKIP
+	                                after a stitch that hides one, which is said first */
 	TB_STEP_FIRST_PLACE = 1 << 6,/* SKIP before the first stitch of the foundation row */
 };
 

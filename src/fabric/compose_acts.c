@@ -20,17 +20,18 @@ tb_number tb_compose_number(tb_composer *c, const int *values, tb_size_set sizes
 {
 	int *copy = tb_arena_take(c->arena, c->sizes * sizeof(int));
 	bool same = true;
-	int first = TB_NOT_IN_SIZE;
+	/* "not in this size" is a value like any other: those after it are compared with it */
+	const int *first = NULL;
 	for (unsigned i = 0; i < c->sizes; i++) {
 		copy[i] = sizes >> i & 1 ? values[i] : TB_NOT_IN_SIZE;
 		if (!(sizes >> i & 1))
 			continue;
-		if (first == TB_NOT_IN_SIZE)
-			first = values[i];
-		same = same && values[i] == first;
+		if (first == NULL)
+			first = &values[i];
+		same = same && values[i] == *first;
 	}
-	if (same)
-		copy[0] = first;
+	if (same && first != NULL)
+		copy[0] = *first;
 	return (tb_number){same ? 1 : c->sizes, copy, {0, 0}};
 }
 
@@ -100,9 +101,10 @@ static bool is_run(const tb_weave *v, const tb_step *step)
 		if (step->flags & TB_STEP_INCREASE)
 			return false;
 		return ((step->in == TB_IN_NEXT && stitch_of(v, step->stitch)->takes == 1) ||
-			step->in == TB_IN_SKIPPED || step->in == TB_IN_RING);
+			step->in == TB_IN_SKIPPED || step->in == TB_IN_RING || step->in == TB_IN_EDGE);
 	case TB_STEP_GROUP:
 		return step->in == TB_IN_NEXT;
+	case TB_STEP_KNOT:
 	case TB_STEP_JOIN_YARN:
 	case TB_STEP_TURNING:
 		break;
@@ -194,10 +196,14 @@ static tb_act make_act(const tb_weave *v, const tb_step *step, tb_number count)
 		act.counts = step->flags & TB_STEP_COUNTED ? TB_COUNTS
 			: step->flags & TB_STEP_NOT_COUNTED    ? TB_COUNTS_NOT
 												   : TB_COUNTS_UNSAID;
-		if (step->in == TB_IN_RING) {
+		if (step->in == TB_IN_RING || step->in == TB_IN_EDGE) {
 			act.each = count;
 			act.place.count = one_number(v, 1);
 		}
+		break;
+	case TB_STEP_KNOT:
+		act.kind = TB_ACT_KNOT;
+		act.count = one_number(v, (int)step->number);
 		break;
 	case TB_STEP_GROUP:
 		act.kind = TB_ACT_GROUP;
@@ -300,6 +306,10 @@ static void add_token(tb_weave *v, guint32 number, const int *n, const guint32 *
 	if (step->kind == TB_STEP_WORK && step->in == TB_IN_SKIPPED) {
 		tb_act way = {.kind = step->flags & TB_STEP_BEHIND ? TB_ACT_BEHIND : TB_ACT_IN_FRONT};
 		g_array_append_val(acts, way);
+	}
+	if (step->kind == TB_STEP_SKIP && (step->flags & TB_STEP_BEHIND)) {
+		tb_act said = {.kind = TB_ACT_SKIP_BEHIND};
+		g_array_append_val(acts, said);
 	}
 	if (is_run(v, step) || all_are(v, n, 1)) {
 		bool counted = is_run(v, step);

@@ -175,8 +175,18 @@ static bool skips_flat_chains(const tb_walk *w)
 	return position != TB_NONE && position > 0;
 }
 
+/* A round that new yarn begins somewhere goes all around from there: the source's words say where. */
+static bool begins_elsewhere(const tb_walk *w)
+{
+	const tb_sentence *sentence = w->row->sentence;
+	return w->row->is_round && sentence != NULL && sentence->acts.count > 0 &&
+		sentence->acts.acts[0].kind == TB_ACT_JOIN_YARN && !w->is_foundation;
+}
+
 bool tb_walk_begin(tb_walk *w, guint32 *next)
 {
+	if (begins_elsewhere(w))
+		return false;
 	bool on_chain = w->is_foundation && !w->is_ring && !tb_compose_is_tube(w->f);
 	*next = w->row->first;
 	if (w->row->count == 0)

@@ -67,6 +67,18 @@ static const guint32 *keep(tb_composer *c, const GArray *numbers)
 	return copy;
 }
 
+/* Whether the row's words say the chain it begins with, which else the row before has made. */
+static bool says_chain(const tb_acts *acts)
+{
+	unsigned i = 0;
+	while (i < acts->count && (acts->acts[i].kind == TB_ACT_JOIN_YARN || acts->acts[i].kind == TB_ACT_LOOPS))
+		i++;
+	if (i == acts->count)
+		return true;
+	const tb_act *act = &acts->acts[i];
+	return act->kind == TB_ACT_CHAIN || (act->kind == TB_ACT_GROUP && says_chain(&act->body));
+}
+
 /* The source's own words, for what steps cannot say. */
 static void make_raw(const tb_fabric *fabric, guint32 row, tb_line *line)
 {
@@ -77,8 +89,7 @@ static void make_raw(const tb_fabric *fabric, guint32 row, tb_line *line)
 	if (row == 1 || made_row->count == 0 || sentence == NULL)
 		return;
 	const tb_made *made = &fabric->made[made_row->first];
-	if ((made->flags & TB_MADE_TURNING) && sentence->acts.count > 0 &&
-		sentence->acts.acts[0].kind != TB_ACT_CHAIN) {
+	if ((made->flags & TB_MADE_TURNING) && !says_chain(&sentence->acts)) {
 		line->raw_turning = made->chains;
 		line->raw_counted = (made->flags & TB_MADE_COUNTED) != 0;
 	}

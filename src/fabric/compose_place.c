@@ -45,6 +45,10 @@ static void skip_to(tb_walk *w, guint32 place)
 		guint32 due = w->due;
 		tb_step step = {.kind = TB_STEP_SKIP, .target = w->is_foundation ? TB_TARGET_CHAIN
 				: TB_TARGET_STITCH};
+		/* one place alone would be taken for the one that a deep stitch hides */
+		bool hides = w->last != TB_NONE && tb_walk_made(w, w->last)->behind != TB_NONE;
+		if (hides && w->due == from && place == from + 1 && !w->is_foundation)
+			step.flags |= TB_STEP_BEHIND;
 		guint32 end = find_space(w, w->due, place);
 		if (end > w->due) {
 			step.target = TB_TARGET_SPACE;
@@ -296,8 +300,13 @@ bool tb_walk_place(tb_walk *w, guint32 i, unsigned takes, tb_step *step)
 	const tb_made *made = tb_walk_made(w, i);
 	if (w->is_ring)
 		return place_ring(w, i, step);
-	if (made->base_count == 0)
+	if (made->base_count == 0 && takes == 0)
 		return false;
+	if (made->base_count == 0) {
+		/* along an edge: on which rows it stands, no row below shows */
+		step->in = TB_IN_EDGE;
+		return true;
+	}
 	if (made->rows_below == 0)
 		return place_picot(w, i, step);
 	if (made->rows_below > 1)

@@ -479,6 +479,7 @@ tb_script *tb_compose_script(const tb_worked *worked, unsigned piece, tb_size_se
 	say_from(&b, sizes, 0);
 	tb_script *script = g_new0(tb_script, 1);
 	script->arena = c.arena;
+	script->borrowed = g_ptr_array_new();
 	script->count = b.sentences->len;
 	script->has_from = source->has_from;
 	script->from_first = source->from_first;

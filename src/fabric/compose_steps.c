@@ -15,7 +15,7 @@ static void lay_out(tb_walk *w)
 		guint32 at = same_way ? i : w->below->count - 1 - i;
 		const tb_made *made = tb_walk_made(w, w->below->first + at);
 		w->positions[at] = TB_NONE;
-		if (!(made->flags & TB_MADE_COUNTED) || w->is_ring)
+		if (!(made->flags & TB_MADE_COUNTED) || w->is_ring || at < w->below->over)
 			continue;
 		if (made->flags & TB_MADE_TURNING)
 			w->turning = w->count;
@@ -47,7 +47,7 @@ bool tb_walk_same_footing(const tb_walk *w, guint32 a, guint32 b)
 
 static bool same_loops(const tb_walk *w, guint32 a, guint32 b)
 {
-	guint8 mask = TB_MADE_FRONT_LOOP | TB_MADE_BACK_LOOP;
+	guint8 mask = TB_MADE_FRONT_LOOP | TB_MADE_BACK_LOOP | TB_MADE_THIRD_LOOP;
 	return (tb_walk_made(w, a)->flags & mask) == (tb_walk_made(w, b)->flags & mask);
 }
 
@@ -147,6 +147,28 @@ static bool walk_join(tb_walk *w, guint32 i)
 	return true;
 }
 
+/* Whether a knot begins at I: a chain drawn long, and the sc in it. */
+static bool is_knot(const tb_walk *w, guint32 i)
+{
+	if (i + 1 >= tb_walk_end(w))
+		return false;
+	const tb_made *chain = tb_walk_made(w, i), *close = tb_walk_made(w, i + 1);
+	return close->rows_below == 0 && close->base_count == 1 && tb_walk_base(w, i + 1) == i &&
+		chain->group != 0 && chain->group == close->group && !(chain->flags & TB_MADE_COUNTED);
+}
+
+/* The end of the knots that begin at I, one on the other. */
+static guint32 walk_knots(tb_walk *w, guint32 i)
+{
+	tb_step step = {.kind = TB_STEP_KNOT};
+	guint16 group = tb_walk_made(w, i)->group;
+	for (; is_knot(w, i) && tb_walk_made(w, i)->group == group; i += 2)
+		step.number++;
+	w->in_space = false;
+	tb_walk_push(w, &step);
+	return i;
+}
+
 static bool walk_stitches(tb_walk *w, guint32 i)
 {
 	bool begins = i == w->row->first;
@@ -154,7 +176,9 @@ static bool walk_stitches(tb_walk *w, guint32 i)
 		guint32 next = i + 1;
 		if (walk_join(w, i))
 			return true;
-		if (tb_walk_is_chain(w, i) && begins) {
+		if (is_knot(w, i)) {
+			next = walk_knots(w, i);
+		} else if (tb_walk_is_chain(w, i) && begins) {
 			/* only in a group can a row begin with chains that are no turning chain */
 			while (next < tb_walk_end(w) && tb_walk_is_chain(w, next))
 				next++;
@@ -217,6 +241,11 @@ static bool is_roundabout(const tb_walk *w)
 		tb_library_get(w->c->pattern->library, tb_walk_made(w, w->row->first)->stitch)->foot ==
 			TB_FOOT_CHAIN)
 		return true;
+	guint32 begun = w->row->first;
+	while (begun < tb_walk_end(w) && tb_walk_made(w, begun)->stitch == w->c->slip->number)
+		begun++;
+	if (is_knot(w, begun))
+		return true;
 	for (guint32 i = w->row->first + 1; i < tb_walk_end(w); i++) {
 		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
 			return true;
@@ -265,7 +294,8 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->is_ring = w.is_ring;
 	line->start_chains = w.is_foundation ? below->count : 0;
 	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
-	if (is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+	/* a spiral that goes on over itself is said by its own words */
+	if (shortened.over > 0 || is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
 		return false;
 	find_left(&w);
 	return true;

@@ -63,6 +63,7 @@ static inline guint8 tb_walk_loops(const tb_made *made)
 {
 	return made->flags & TB_MADE_FRONT_LOOP ? TB_LOOPS_FRONT
 		: made->flags & TB_MADE_BACK_LOOP   ? TB_LOOPS_BACK
+		: made->flags & TB_MADE_THIRD_LOOP  ? TB_LOOPS_THIRD
 											: TB_LOOPS_BOTH;
 }
 

@@ -1,0 +1,119 @@
+/*
+ * Written rows held against the pattern: what tb_rows_texts lets go is the same fabric, and a text that
+ * is not the same is refused, whatever is wrong with it. The faults here are put into sound rows by
+ * hand; that the program itself then writes nothing is what lying_rows.sh looks at.
+ */
+#include "../support/support.h"
+
+#include "fabric/read_back.h"
+
+#include <tambour/rows.h>
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+static const char *const mat = "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn.\n"
+	"Row 2: Ch 1, sc in next 4 sts, FPdc around next st, sc in each st across, turn.\n"
+	"Row 3: Ch 3, dc in each st across, turn.\n"
+	"Rep Rows 2-3 1 (4) times.";
+
+/* The mat's rows with FROM made TO are refused, and the fault says SAYS. */
+static void expect_refused(const char *from, const char *to, const char *says)
+{
+	tb_case c = tb_case_rows("S, L", "Ch 14 (20)", mat);
+	g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+	g_autofree char *before = tb_case_faults(&c);
+	cr_assert_not_null(texts, "%s", before);
+	cr_assert_eq(tb_diagnostics_count(c.diagnostics), 0, "%s", before);
+	const char *at = strstr(texts[0], from);
+	cr_assert_not_null(at, "\"%s\" does not stand in:\n%s", from, texts[0]);
+	g_autofree char *wrong = g_strdup_printf("%.*s%s%s", (int)(at - texts[0]), texts[0], to,
+		at + strlen(from));
+	const char *const all[] = {wrong, NULL};
+	cr_expect_not(tb_read_back(c.worked, all, -1, false, c.diagnostics), "%s", wrong);
+	cr_assert_eq(tb_diagnostics_count(c.diagnostics), 1);
+	const tb_diagnostic *fault = tb_diagnostics_get(c.diagnostics, 0);
+	cr_expect_eq(fault->severity, TB_ERROR);
+	cr_expect_str_eq(fault->code, "rows-read-back");
+	g_autofree char *told = tb_case_faults(&c);
+	cr_expect_not_null(strstr(told, says), "\"%s\" is not said in:\n%s", says, told);
+	tb_case_finish(&c);
+}
+
+Test(read_back, rows_too_many)
+{
+	/* 3 and 2 are worked, and 2 once more: 5 rows, where 3 times more would make 11 */
+	expect_refused("Rep Rows 3-4 - (3) times", "Rep Rows 3-4 3 times",
+		"size S: the rows written from this pattern do not come out as the pattern does: of 5 rows, 11 "
+		"are read");
+	expect_refused("- (3) times", "- (2) times", "size L");
+	expect_refused("Rep Row 3 once", "Rep Row 3 twice", "size S");
+}
+
+Test(read_back, counts)
+{
+	/* a claim that is not true is a fault of the row already */
+	expect_refused("[13 (19) sts]", "[13 (18) sts]", "size L: the rows written");
+	expect_refused("Ch 14 (20).", "Ch 14 (21).", "size L: the rows written");
+}
+
+Test(read_back, stitches)
+{
+	/* the same counts, of another stitch, in another place, in another loop, on another side */
+	expect_refused("FPdc around next st", "BPdc around next st", "from its stitch 6 on");
+	expect_refused("sc in next 4 sts, FPdc", "sc in next 3 sts, FPdc", "from its stitch 5 on");
+	expect_refused("sc in each st across, turn", "sc BLO in each st across, turn", "row 2, size S");
+	expect_refused("Row 1 (RS)", "Row 1 (WS)", "worked the other way");
+}
+
+Test(read_back, unreadable)
+{
+	expect_refused("sc in each st across", "sc in each stt across", "“stt” is not understood");
+	expect_refused("Ch 3 (counts as dc), sk first st, dc", "Ch 3 (counts as dc), sk first 2 sts, dc",
+		"do not come out");
+}
+
+/* Pieces that grow from others are read with the line that says so: its numbers matter. */
+static const char *const vest = "Vest\n\nSizes: S (L)\n\nBACK\nCh 21 (25)\n"
+	"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn.\n\n"
+	"FRONT\nFrom Back: sts 1-8 (10)\nRow 1: Ch 1, sc in each st across.\n\n"
+	"YOKE\nFrom Back: sts 12 (14)-20 (24)\nRow 1: Ch 1, sc in each st across.\n";
+
+Test(read_back, grown)
+{
+	tb_case c = tb_case_read("vest.txt", vest);
+	g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+	g_autofree char *before = tb_case_faults(&c);
+	cr_assert_not_null(texts, "%s", before);
+	cr_assert_eq(g_strv_length(texts), 3);
+	cr_expect_not_null(strstr(texts[2], "Work over sts 12 (14)-20 (24) of Back."), "%s", texts[2]);
+	g_autofree char *wrong = g_strdup(texts[2]);
+	*strstr(wrong, "24") = '1';
+	const char *const all[] = {texts[0], texts[1], wrong, NULL};
+	cr_expect_not(tb_read_back(c.worked, all, -1, false, c.diagnostics));
+	cr_assert_eq(tb_diagnostics_count(c.diagnostics), 1);
+	const tb_diagnostic *fault = tb_diagnostics_get(c.diagnostics, 0);
+	cr_expect_str_eq(fault->code, "rows-read-back");
+	cr_expect_str_eq(fault->piece, "Yoke");
+	cr_expect_eq(fault->sizes, 2u);
+	tb_case_finish(&c);
+}
+
+/* One size alone, and UK terms, are held against that size. */
+Test(read_back, one_size)
+{
+	tb_case c = tb_case_rows("S, L", "Ch 14 (20)", mat);
+	for (int size = 0; size < 2; size++) {
+		g_auto(GStrv) texts = tb_rows_texts(c.worked, size, true, c.diagnostics);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_not_null(texts, "%s", faults);
+		cr_expect(tb_read_back(c.worked, (const char *const *)texts, size, true, c.diagnostics));
+		tb_diagnostics *unheard = tb_diagnostics_create(NULL);
+		cr_expect_not(
+			tb_read_back(c.worked, (const char *const *)texts, 1 - size, true, unheard));
+		/* UK dc is US sc: in the other terms the same words are other stitches */
+		cr_expect_not(tb_read_back(c.worked, (const char *const *)texts, size, false, unheard));
+		tb_diagnostics_destroy(unheard);
+	}
+	tb_case_finish(&c);
+}
