@@ -10,7 +10,10 @@
 
 TB_BEGIN_DECLS
 
-/* The stitches there are. One library serves one pattern, which may add stitches of its own. */
+/*
+ * The stitches there are. One library serves one pattern, which may add stitches of its own, and
+ * those that its rows need of a family that has a rule (seven sc together), until it is worked.
+ */
 typedef struct tb_library tb_library;
 
 /* A stitch of a library. Never changes. */

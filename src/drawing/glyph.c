@@ -58,7 +58,11 @@ GArray *tb_glyph_build(const tb_glyph_place *place)
 		tb_glyph_build_slip(&hand);
 		break;
 	case TB_FORM_CROSS:
-		tb_glyph_build_cross(&hand);
+		/* sc drawn together in one place, or around posts */
+		if (place->stitch->meet == TB_MEET_BOTH)
+			build_stem(&hand);
+		else
+			tb_glyph_build_cross(&hand);
 		break;
 	case TB_FORM_STEM:
 		build_stem(&hand);

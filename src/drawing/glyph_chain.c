@@ -72,6 +72,9 @@ void tb_glyph_build_ring(tb_hand *hand)
 		add_closing(
 			hand, (tb_point){foot.x, foot.y - (stitch->foot == TB_FOOT_CROSS ? 0.12 : 0.06) * u});
 	for (unsigned i = 0; i < n; i++) {
+		/* Two chains are a ring of three that is open at the top. */
+		if (stitch->chains == 2 && i == 1)
+			continue;
 		double a = G_PI / 2 + 2 * G_PI * i / n, b = a + 2 * G_PI / n;
 		tb_point from = {centre.x + radius * cos(a), centre.y + radius * sin(a)};
 		tb_point to = {centre.x + radius * cos(b), centre.y + radius * sin(b)};

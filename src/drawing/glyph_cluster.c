@@ -1,6 +1,8 @@
 /* Legs from one place: drawn together as a leaf, or side by side as a cup. */
 #include "drawing/glyph_hand.h"
 
+#include "support/limits.h"
+
 #include <math.h>
 
 /* A point of a cubic, and the way it runs there. */
@@ -17,8 +19,8 @@ static tb_point cubic_at(const tb_point p[4], double t, tb_point *way)
 	};
 }
 
-/* No symbol has more legs. */
-#define MOST_LEGS 12u
+/* No symbol has more legs: those of families by rule go as far as a stitch takes. */
+#define MOST_LEGS MAX(TB_LIMIT_STITCH_TAKES, (unsigned)TB_LIMIT_SYMBOL_LEGS)
 
 /*
  * The legs, as cubics from head to foot, from left to right. Bars come last, when it is known how
@@ -88,7 +90,7 @@ void tb_glyph_build_leaf(tb_hand *hand)
 	double length = close.y - top;
 	double open = place->in_space && !post ? 0.12 * hand->unit : 0;
 	/* The points of many legs part a little, or they would run into a blot. */
-	double tip = legs > 3 ? 0.02 * (legs - 2) * hand->unit : 0;
+	double tip = legs > 3 ? fmin(0.02 * (legs - 2), 0.2) * hand->unit : 0;
 	for (unsigned i = 0; i < legs; i++) {
 		double side = -1 + 2.0 * i / (legs - 1);
 		double reach = side * half * 4 / 3;
@@ -108,7 +110,11 @@ void tb_glyph_build_leaf(tb_hand *hand)
 			tb_hand_hook(hand, leg, close, foot);
 	}
 	add_bars(hand, &plan, legs > 3 ? 0.3 : post ? 0.34 : 0.38, 0.13);
-	tb_hand_bow(hand, 0, top, 0.22 * hand->unit);
+	/* Of sc the bow crosses the legs, as it crosses one. */
+	if (place->stitch->form == TB_FORM_CROSS)
+		tb_hand_bow(hand, close.x * 0.42, top + length * 0.42, half + 0.08 * hand->unit);
+	else
+		tb_hand_bow(hand, 0, top, 0.22 * hand->unit);
 }
 
 /*

@@ -10,6 +10,7 @@
 #define FOOT_GAP 0.15
 #define TOP_GAP 0.05
 #define BAR_HALF 0.185
+#define LINK_HALF 0.42 /* of a bar that reaches over to the stitches beside it */
 #define BAR_SLANT 0.40 /* radians above the square to the leg */
 #define BAR_FIRST 0.36 /* of the leg, from the top */
 #define BAR_STEP 0.17

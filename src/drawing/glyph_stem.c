@@ -54,6 +54,19 @@ static double add_foot(tb_hand *hand, tb_point foot)
 	return foot.y - tb_hand_foot_gap(hand);
 }
 
+/* A leg down to START, where its hook begins: an extended stitch has its loop over that. */
+static void add_stalk(tb_hand *hand, tb_path *leg, tb_point start)
+{
+	if (hand->place->stitch->foot != TB_FOOT_LOOP) {
+		tb_path_line(leg, start.x, start.y);
+		return;
+	}
+	tb_point high = {start.x, start.y - 0.3 * hand->unit};
+	tb_path_line(leg, high.x, high.y);
+	tb_hand_almond(hand, start, high, 0.095 * hand->unit, false);
+	tb_path_move(leg, start.x, start.y);
+}
+
 /* Worked backward: a wave over the bow, flatter where the row is too low for both. */
 static void add_wave(tb_hand *hand, double y, double half, double room)
 {
@@ -76,11 +89,11 @@ static void build_crosses(tb_hand *hand, double top)
 		tb_point foot = tb_hand_foot(hand, i);
 		/* Many legs in one point would be a blot. */
 		tb_point start = {many ? foot.x * 0.2 : 0, top};
-		tb_point end = {foot.x * 0.82, foot.y - tb_hand_foot_gap(hand)};
+		tb_point end = {foot.x * 0.82, foot.y};
+		end.y = add_foot(hand, end);
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 		tb_path_move(leg, start.x, start.y);
 		tb_path_line(leg, end.x, end.y);
-		tb_hand_arc(hand, (tb_point){end.x, foot.y});
 		widest = fmax(widest, fabs(start.x + (end.x - start.x) * (y - top) / (bottom - top)));
 	}
 	double half = fmax(0.215 * hand->unit, widest + 0.12 * hand->unit);
@@ -110,7 +123,7 @@ void tb_glyph_build_cross(tb_hand *hand)
 	tb_path_move(leg, 0, top + (stitch->head == TB_HEAD_WAVE ? 0.03 * hand->unit : 0));
 	if (stitch->post != TB_POST_NONE) {
 		tb_point start = {0, plain - 0.1 * hand->unit};
-		tb_path_line(leg, start.x, start.y);
+		add_stalk(hand, leg, start);
 		tb_hand_hook(hand, leg, start, foot);
 	} else {
 		end = add_foot(hand, foot);
@@ -170,7 +183,8 @@ void tb_glyph_build_legs(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
 	unsigned legs = MAX(place->foot_count, 1);
-	double top = tb_hand_top(hand), half = BAR_HALF * hand->unit;
+	double top = tb_hand_top(hand);
+	double half = (place->stitch->linked ? LINK_HALF : BAR_HALF) * hand->unit;
 	for (unsigned i = 0; i < legs; i++) {
 		tb_point foot = tb_hand_foot(hand, i), start = {0, top};
 		bar_plan plan = {.first = BAR_FIRST, .left = half, .right = half};
@@ -202,7 +216,7 @@ static void build_crossing_post(tb_hand *hand, tb_point post, double top)
 	double swing = (end.y - upright) * 0.55;
 	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 	tb_path_move(leg, 0, top);
-	tb_path_line(leg, 0, upright);
+	add_stalk(hand, leg, (tb_point){0, upright});
 	tb_path_curve(leg, 0, upright + swing, end.x, end.y - swing, end.x, end.y);
 	tb_hand_hook(hand, leg, end, post);
 	bar_plan plan = {.first = BAR_FIRST * 0.9, .left = half, .right = half};
@@ -220,13 +234,14 @@ void tb_glyph_build_post(tb_hand *hand)
 	}
 	double top = tb_hand_top(hand), low = place->height - 0.30 * hand->unit;
 	unsigned legs = MAX(place->foot_count, 1);
+	double cross = top + (low - top) * 0.42, widest = 0;
 	for (unsigned i = 0; i < legs; i++) {
 		tb_point post = place->feet[i], start = {0, low};
 		if (legs > 1)
 			start.x = post.x * 0.84 * (low - top) / (place->height - top);
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 		tb_path_move(leg, 0, top);
-		tb_path_line(leg, start.x, start.y);
+		add_stalk(hand, leg, start);
 		tb_hand_hook(hand, leg, start, post);
 		tb_point bottom = {legs > 1 ? post.x * 0.84 : 0, place->height};
 		double half = BAR_HALF * hand->unit;
@@ -234,6 +249,11 @@ void tb_glyph_build_post(tb_hand *hand)
 		if (legs > 1)
 			plan = joined_bars(hand, i);
 		add_bars(hand, (tb_point){0, top}, bottom, &plan);
+		widest = fmax(widest, fabs(start.x) * 0.42);
+	}
+	if (place->stitch->form == TB_FORM_CROSS) {
+		tb_hand_bow(hand, 0, cross, fmax(0.215 * hand->unit, widest + 0.12 * hand->unit));
+		return;
 	}
 	tb_hand_bow(hand, 0, top, (legs > 1 ? 0.8 : 1) * HEAD_HALF * hand->unit);
 }

@@ -2,6 +2,7 @@
 
 #include "drawing/break.h"
 #include "drawing/glyphs.h"
+#include "support/limits.h"
 
 #include <math.h>
 
@@ -73,7 +74,7 @@ void tb_sample_init(
 	bool post = stitch->post != TB_POST_NONE, deep = stitch->foot == TB_FOOT_DEEP;
 	double height = tb_key_stitch_height(stitch, chain), below = tb_key_post_height(stitch, chain);
 	double base_top = height + (stitch->meet == TB_MEET_BOTH ? 0.6 * chain : 0);
-	tb_point feet[8];
+	tb_point feet[TB_LIMIT_STITCH_TAKES];
 	unsigned count = CLAMP(stitch->takes, 1u, G_N_ELEMENTS(feet));
 	double apart =
 		count > 1

@@ -5,6 +5,8 @@
  */
 #include "layout/chart.h"
 
+#include "support/units.h"
+
 #include <math.h>
 
 /* Type sizes and distances in mm, for columns up to 8 mm; larger charts have larger type. */
@@ -266,7 +268,7 @@ static char *gauge_line(const tb_chart *chart)
 			g_string_append(text, " rows");
 		}
 		g_string_append(text, " = ");
-		append_number(text, gauge->over_mm / (gauge->over_inches ? 25.4 : 10));
+		append_number(text, gauge->over_mm / (gauge->over_inches ? TB_MM_PER_INCH : 10));
 		g_string_append(text, gauge->over_inches ? " in" : " cm");
 	} else {
 		g_string_append(text, "no gauge given");

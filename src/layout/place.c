@@ -115,11 +115,29 @@ static tb_spot foot_in_space(const tb_setting *s, const tb_run *run, double at)
 	return tb_run_at(run, t, NULL);
 }
 
+/* One foot between the two stitches whose gap it goes into; two would be two drawn together. */
+static tb_spot foot_in_gap(const tb_setting *s, guint32 m)
+{
+	const tb_made *made = &s->fabric->made[m];
+	guint32 left = tb_fabric_base(s->fabric, made, 0), right = tb_fabric_base(s->fabric, made, 1);
+	double at = tb_setting_base_at(s, m, left), other = tb_setting_base_at(s, m, right);
+	if (isnan(at) || isnan(other))
+		return tb_ground_spot(s, s->at[m], s->level[left]);
+	if (s->shape != TB_GROUND_ROWS)
+		other += round((at - other) / s->period) * s->period;
+	return tb_ground_spot(s, (at + other) / 2, (s->level[left] + s->level[right]) / 2);
+}
+
 static void add_feet(tb_setting *s, guint32 m)
 {
 	tb_chart *chart = s->chart;
 	const tb_made *made = &s->fabric->made[m];
 	const tb_stitch *stitch = tb_setting_stitch(s, made);
+	if (made->flags & TB_MADE_IN_SPACE && made->base_count == 2 && stitch->takes == 1) {
+		tb_spot foot = foot_in_gap(s, m);
+		g_array_append_val(chart->feet, foot);
+		return;
+	}
 	for (unsigned b = 0; b < made->base_count; b++) {
 		guint32 base = tb_fabric_base(s->fabric, made, b);
 		const tb_run *space = space_of(s, made, base);
@@ -351,6 +369,19 @@ static void destroy_setting(tb_setting *s)
 		g_array_unref(s->wave);
 }
 
+/* Nothing of a round is folded away: a stitch that has no place there would vanish. */
+static bool all_have_places(const tb_setting *s)
+{
+	for (guint32 i = s->lowest; i <= s->last && s->first > 0; i++) {
+		const tb_made_row *row = &s->fabric->rows[i];
+		for (guint32 m = row->first; m < row->first + row->count; m++) {
+			if (!isfinite(s->at[m]))
+				return false;
+		}
+	}
+	return true;
+}
+
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 {
 	tb_setting s = {.chart = chart, .fabric = chart->fabric};
@@ -370,7 +401,13 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 	else
 		tb_setting_find_columns(&s);
 	bool any = s.first > 0 && chart->min_at <= chart->max_at;
-	if (any) {
+	if (any && chart->in_rounds && !all_have_places(&s)) {
+		tb_where where = {
+			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
+		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
+			"where some stitches of these rounds lie is not known", "Ask for other rows.");
+		any = false;
+	} else if (any) {
 		if (!chart->in_rounds)
 			tb_setting_find_levels(&s);
 		if (s.has_ring)

@@ -188,6 +188,13 @@ static double room_level(const tb_setting *s, const tb_round_list *l)
 	return length / tb_round_speed(s, 0, 1);
 }
 
+/* A stitch in place of a join, "ch 2, dc in top of ch 3": its foot is in its own round. */
+static bool closes_loop(const tb_setting *s, const tb_made *made)
+{
+	return made->base_count > 0 &&
+		s->fabric->made[tb_fabric_base(s->fabric, made, 0)].row == made->row;
+}
+
 static void want_round(tb_setting *s, const tb_made_row *row, tb_round_list *l, double level)
 {
 	double columns = 0, before = NAN;
@@ -198,6 +205,8 @@ static void want_round(tb_setting *s, const tb_made_row *row, tb_round_list *l, 
 		const tb_made *made = &s->fabric->made[l->list[i]];
 		if (l->in_ring)
 			l->wanted[i] = along / columns;
+		else if (i > 0 && closes_loop(s, made))
+			l->wanted[i] = (before + l->wanted[0] + s->period) / 2;
 		else if (made->base_count > 0)
 			l->wanted[i] = base_at(s, made, before);
 		else if (made->flags & TB_MADE_TURNING && i == 0 && row > &s->fabric->rows[1])

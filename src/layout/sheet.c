@@ -34,14 +34,6 @@ static void find_charted(tb_sheet *sheet, const GPtrArray *charts)
 	}
 }
 
-static void write_rows(tb_sheet *sheet)
-{
-	sheet->rows = g_ptr_array_new_with_free_func(g_free);
-	for (unsigned piece = 0; piece < tb_pattern_count_pieces(sheet->pattern); piece++)
-		g_ptr_array_add(sheet->rows, tb_rows_text(sheet->worked, (int)piece,
-			sheet->options.size - 1, sheet->options.uk_terms));
-}
-
 static void add_title(tb_sheet *sheet)
 {
 	tb_galley *galley = &sheet->galley;
@@ -118,18 +110,19 @@ tb_pages *tb_sheet_create(const tb_worked *worked, const tb_sheet_options *optio
 	g_return_val_if_fail(options->paper < TB_PAPER_COUNT, NULL);
 	g_return_val_if_fail(
 		options->size <= (int)tb_pattern_count_sizes(tb_worked_pattern(worked)), NULL);
+	g_auto(GStrv) rows = tb_rows_texts(worked, options->size - 1, options->uk_terms, diagnostics);
+	if (rows == NULL)
+		return NULL;
 	tb_pages *pages = tb_pages_create_empty(worked);
 	tb_sheet sheet = {.worked = worked, .pattern = tb_worked_pattern(worked), .options = *options,
-		.diagnostics = diagnostics};
+		.diagnostics = diagnostics, .rows = rows};
 	name_pages(&sheet, pages);
 	tb_galley_init(&sheet.galley, pages, measure, options->paper, MARGIN, options->large_print);
 	find_used(&sheet);
-	write_rows(&sheet);
 	bool done = add_sections(&sheet);
 	if (done)
 		tb_galley_paginate(&sheet.galley);
 	tb_galley_finish(&sheet.galley);
-	g_ptr_array_unref(sheet.rows);
 	g_free(sheet.used);
 	g_free(sheet.charted);
 	if (done)

@@ -18,7 +18,7 @@ typedef struct {
 	tb_diagnostics *diagnostics;
 	bool *used;    /* by stitch: worked somewhere */
 	bool *charted; /* by stitch: stands on a chart, so in the key */
-	GPtrArray *rows; /* char *, by piece: the written rows */
+	char *const *rows; /* by piece: the written rows */
 } tb_sheet;
 
 static inline bool tb_sheet_has_size(const tb_sheet *sheet, unsigned size)

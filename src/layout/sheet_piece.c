@@ -21,7 +21,7 @@ static void add_row_text(tb_sheet *sheet, const char *line)
 
 static void add_rows(tb_sheet *sheet, unsigned piece)
 {
-	g_auto(GStrv) lines = g_strsplit(g_ptr_array_index(sheet->rows, piece), "\n", -1);
+	g_auto(GStrv) lines = g_strsplit(sheet->rows[piece], "\n", -1);
 	for (guint i = 0; lines[i] != NULL; i++)
 		if (*lines[i] != '\0') {
 			add_row_text(sheet, lines[i]);

@@ -84,8 +84,8 @@ static void add_abbreviations(tb_sheet *sheet, const GPtrArray *stitches)
 	}
 	for (size_t i = 0; i < G_N_ELEMENTS(WORDS); i++) {
 		bool found = false;
-		for (guint k = 0; k < sheet->rows->len && !found; k++)
-			found = has_word(g_ptr_array_index(sheet->rows, k), WORDS[i].words);
+		for (guint k = 0; sheet->rows[k] != NULL && !found; k++)
+			found = has_word(sheet->rows[k], WORDS[i].words);
 		if (!found)
 			continue;
 		add_row(cells, uk, columns, WORDS[i].us, WORDS[i].us_name, WORDS[i].uk, WORDS[i].uk_name);

@@ -46,6 +46,9 @@ static void append_move(GString *text, const tb_stitch *stitch, const tb_move *m
 		g_string_append(
 			text, "insert hook in next st to the right (to the left for the left-handed)");
 		break;
+	case TB_MOVE_INSERT_BAR:
+		g_string_append(text, "insert hook down through next horizontal bar of st before");
+		break;
 	case TB_MOVE_INSERT_FIRST_CHAIN:
 		g_string_append(text, "insert hook in first of these ch");
 		break;

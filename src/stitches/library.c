@@ -10,6 +10,7 @@
  */
 #include "stitches/stitch.h"
 #include "stitches/symbols.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -137,6 +138,25 @@ const tb_stitch *tb_library_find_mark(const tb_library *library, const char *nam
 		const tb_stitch *mark = library->marks->pdata[i];
 		if (strcmp(mark->us, name) == 0)
 			return mark;
+	}
+	return NULL;
+}
+
+const tb_stitch *tb_library_unread(tb_library *library)
+{
+	for (guint i = library->built_in; i < library->stitches->len; i++) {
+		const tb_stitch *stitch = library->stitches->pdata[i];
+		if (stitch->family == TB_FAMILY_MARKS)
+			return stitch;
+	}
+	for (guint i = 0; i < library->marks->len && library->stitches->len < TB_LIMIT_STITCHES; i++) {
+		tb_stitch *mark = library->marks->pdata[i];
+		if (strcmp(mark->us, "unread stitch") != 0)
+			continue;
+		g_ptr_array_steal_index(library->marks, i);
+		mark->number = library->stitches->len;
+		g_ptr_array_add(library->stitches, mark);
+		return mark;
 	}
 	return NULL;
 }

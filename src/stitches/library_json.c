@@ -76,13 +76,19 @@ static void add_also(GHashTable *table, const cJSON *list, tb_stitch *stitch)
 	cJSON_ArrayForEach(item, list) add_key(table, item->valuestring, stitch);
 }
 
+/* No designer defined it: it is built in, or was made by rule from one that is. */
+static bool came_with(const tb_library *library, const tb_stitch *stitch)
+{
+	return stitch->number < library->built_in || stitch->by_rule;
+}
+
 /*
  * A word that is only another spelling of a built-in stitch ("puff" for 3-hdc puff) is the
  * designer's to give: many patterns define their own under such a word.
  */
 static bool may_take(const tb_library *library, const tb_stitch *other, const char *term, bool uk)
 {
-	return other->number < library->built_in &&
+	return came_with(library, other) &&
 		   g_ascii_strcasecmp(term, uk ? other->uk : other->us) != 0 &&
 		   g_ascii_strcasecmp(term, uk ? other->uk_name : other->us_name) != 0;
 }
@@ -95,6 +101,50 @@ static void add_uk_unless_taken(tb_library *library, const char *term, tb_stitch
 		add_key(library->by_uk, term, stitch);
 }
 
+/*
+ * "Bobble" is a bobble of 5 dc until a designer means another by it. Then it is nobody's guess whether
+ * "bobble stitch" is that one or the one of 5: words for STITCH that say no figure go to NOW, which has
+ * its place, or to nothing.
+ */
+static void give_up_words(GHashTable *table, const tb_stitch *stitch, tb_stitch *now)
+{
+	GHashTableIter iter;
+	void *term, *meant;
+	g_hash_table_iter_init(&iter, table);
+	while (g_hash_table_iter_next(&iter, &term, &meant)) {
+		if (meant != stitch || strpbrk(term, "0123456789") != NULL)
+			continue;
+		if (now != NULL)
+			g_hash_table_iter_replace(&iter, now);
+		else
+			g_hash_table_iter_remove(&iter);
+	}
+}
+
+static void take_word(tb_library *library, const char *term, bool uk, tb_stitch *stitch)
+{
+	const tb_stitch *other = tb_library_find_term(library, term, uk);
+	if (other == NULL || other->number >= library->built_in ||
+		strpbrk(other->us, "0123456789") == NULL)
+		return;
+	tb_stitch *now = g_ascii_strcasecmp(other->us, stitch->us) == 0 ? stitch : NULL;
+	if (now == NULL && strpbrk(term, "0123456789") != NULL)
+		return;
+	give_up_words(library->by_us, other, now);
+	give_up_words(library->by_uk, other, now);
+}
+
+static void take_words(tb_library *library, tb_stitch *stitch, const cJSON *item)
+{
+	take_word(library, stitch->us, false, stitch);
+	take_word(library, stitch->us_name, false, stitch);
+	const cJSON *also;
+	cJSON_ArrayForEach(also, cJSON_GetObjectItemCaseSensitive(item, "also"))
+		take_word(library, also->valuestring, false, stitch);
+	cJSON_ArrayForEach(also, cJSON_GetObjectItemCaseSensitive(item, "also_uk"))
+		take_word(library, also->valuestring, true, stitch);
+}
+
 static void add_stitch(tb_library *library, tb_stitch *stitch, const cJSON *item)
 {
 	if (stitch->family == TB_FAMILY_MARKS) {
@@ -104,6 +154,7 @@ static void add_stitch(tb_library *library, tb_stitch *stitch, const cJSON *item
 	}
 	stitch->number = library->stitches->len;
 	g_ptr_array_add(library->stitches, stitch);
+	take_words(library, stitch, item);
 	add_key(library->by_us, stitch->us, stitch);
 	add_key(library->by_us, stitch->us_name, stitch);
 	add_also(library->by_us, cJSON_GetObjectItemCaseSensitive(item, "also"), stitch);
@@ -136,7 +187,7 @@ static void check_also(tb_fields *r, const cJSON *object, const char *key)
 static const tb_stitch *replaced_by(const tb_library *library, const tb_stitch *stitch)
 {
 	const tb_stitch *other = tb_library_find_term(library, stitch->us, false);
-	return other != NULL && other->number < library->built_in &&
+	return other != NULL && came_with(library, other) &&
 				   g_ascii_strcasecmp(other->us, stitch->us) == 0
 			   ? other
 			   : NULL;
@@ -202,9 +253,10 @@ bool tb_library_add_cjson(
 	stitch->height = tb_fields_read_number(&r, item, "height", -1, 0, TB_LIMIT_STITCH_HEIGHT, false);
 	stitch->takes = (unsigned)tb_fields_read_number(&r, item, "takes", 1, 0, TB_LIMIT_STITCH_TAKES, true);
 	stitch->family = read_family(&r, library, item);
-	tb_fields_read_symbol(&r, item, stitch);
+	/* the moves first: the symbol's legs are theirs */
 	if (stitch->family != TB_FAMILY_MARKS)
 		read_moves(&r, item, stitch);
+	tb_fields_read_symbol(&r, item, stitch);
 	if (r.sound && stitch->family != TB_FAMILY_MARKS)
 		check_free(&r, library, stitch, item);
 	if (!r.sound) {

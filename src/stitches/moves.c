@@ -21,6 +21,7 @@ static const struct {
 	{"insert next", TB_MOVE_INSERT_NEXT, false},
 	{"insert below", TB_MOVE_INSERT_BELOW, false},
 	{"insert backward", TB_MOVE_INSERT_BACKWARD, false},
+	{"insert in bar", TB_MOVE_INSERT_BAR, false},
 	{"insert first chain", TB_MOVE_INSERT_FIRST_CHAIN, false},
 	{"insert", TB_MOVE_INSERT, false},
 	{"draw up", TB_MOVE_DRAW_UP, false},

@@ -6,9 +6,9 @@
  * through n includes its own yarn over and makes n loops one. A slip stitch pulls the loop just
  * drawn up straight through, with no yarn over: "pull through n" takes n loops away. Insert changes
  * nothing but says where: insert, insert next, insert around post, insert below (rows down, as a
- * spike), insert backward (against the way the row is worked), insert first chain (of a picot). "ch
- * n" makes n chains, "close in first" draws the dropped loop through the first stitch of a popcorn:
- * both leave as many loops as they found.
+ * spike), insert backward (against the way the row is worked), insert in bar (of the stitch before,
+ * linked), insert first chain (of a picot). "ch n" makes n chains, "close in first" draws the dropped
+ * loop through the first stitch of a popcorn: both leave as many loops as they found.
  */
 #ifndef TB_STITCHES_MOVES_H
 #define TB_STITCHES_MOVES_H
@@ -23,6 +23,7 @@ typedef enum {
 	TB_MOVE_INSERT_POST,  /* "insert around post": around the post of the stitch below */
 	TB_MOVE_INSERT_BELOW, /* "insert below": rows down, as far as the text says */
 	TB_MOVE_INSERT_BACKWARD,    /* "insert backward": in the place before, as reverse sc goes */
+	TB_MOVE_INSERT_BAR,         /* "insert in bar": down through the next bar of the stitch before */
 	TB_MOVE_INSERT_FIRST_CHAIN, /* "insert first chain": in the first of the chains just made */
 	TB_MOVE_DRAW_UP,      /* "draw up": yarn over and draw up a loop, +1 */
 	TB_MOVE_THROUGH,      /* "through n": yarn over and draw through n loops, 1 - n */

@@ -81,6 +81,8 @@ struct tb_stitch {
 	tb_head head;
 	tb_foot foot;
 	unsigned chains; /* of a ring */
+	bool linked; /* its bars are loops through those of the stitch before */
+	bool by_rule; /* made from another when a pattern needed it (families.c) */
 	tb_symbol_path *path; /* of a path */
 	tb_moves *moves; /* NULL for a mark */
 };
@@ -101,6 +103,57 @@ struct tb_library {
  * NULL when there is none. Borrowed.
  */
 const tb_stitch *tb_library_find_term(const tb_library *library, const char *term, bool uk);
+
+/*
+ * What stands for a stitch of a row that was not understood: a mark that is counted among the stitches
+ * from the time it is first needed, so that fabric can hold it; no row can name it. NULL when the
+ * library is full. Borrowed.
+ */
+const tb_stitch *tb_library_unread(tb_library *library);
+
+/*
+ * Families by rule (families.c): each finds the stitch if the library has it, and makes it if not, as
+ * symbols/ would have it; then it is behind the others in the library, and found by its terms. NULL
+ * when BASE makes no such stitch, a number is out of range, the designer's own of that name is worked
+ * otherwise, or the library is full. Numbers and stitches there were stay what they are. Borrowed.
+ * Terms that a designer defined go before: look for the word itself first.
+ */
+
+/*
+ * N of BASE drawn together, 2 to TB_LIMIT_STITCH_TAKES, each in the next place: "sc7tog". Around posts
+ * ("FPdc4tog") it takes one place, as FPdc2tog does, and the row may say a post for each leg.
+ */
+const tb_stitch *tb_library_together(tb_library *library, const tb_stitch *base, unsigned n);
+
+typedef enum {
+	TB_FAMILY_FORM_CLUSTER, /* "7-tr cl" */
+	TB_FAMILY_FORM_BOBBLE, /* "6-dc bobble" */
+	TB_FAMILY_FORM_POPCORN, /* "6-dc popcorn" */
+	TB_FAMILY_FORM_PUFF, /* "6-hdc puff" */
+} tb_family_form;
+
+/* N of BASE, a plain stitch, in one place, 2 to TB_LIMIT_STITCH_TAKES. */
+const tb_stitch *tb_library_in_one(
+	tb_library *library, tb_family_form form, const tb_stitch *base, unsigned n);
+
+/* So many CHAINS, 2 to TB_LIMIT_SYMBOL_CHAINS, closed with a slip stitch: "ch-7 picot". */
+const tb_stitch *tb_library_picot(tb_library *library, unsigned chains);
+
+/*
+ * BASE around the post: "FPdtr", "BPesc"; of a together, around one post: "FPdc4tog". Its like around
+ * the other side of the post is made with it, which a chart as seen may need.
+ */
+const tb_stitch *tb_library_post(tb_library *library, const tb_stitch *base, tb_post post);
+
+typedef enum {
+	TB_VARIANT_EXTENDED, /* "edtr" */
+	TB_VARIANT_FOUNDATION, /* "ftr" */
+	TB_VARIANT_SPIKE, /* "spike dc" */
+	TB_VARIANT_LINKED, /* "ldc": dc and taller */
+} tb_variant;
+
+const tb_stitch *tb_library_variant(
+	tb_library *library, const tb_stitch *base, tb_variant variant);
 
 /* Mark NAME: "magic ring", "chain ring", "join yarn", "fasten off"; borrowed, or NULL. */
 const tb_stitch *tb_library_find_mark(const tb_library *library, const char *name);

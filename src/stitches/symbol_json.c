@@ -103,6 +103,29 @@ static void read_path(tb_fields *r, const cJSON *symbol, tb_stitch *stitch)
 		check_size(r, path);
 }
 
+/* How often the hook goes in: a leg each. */
+static unsigned count_legs(const tb_moves *moves)
+{
+	unsigned legs = 0;
+	for (unsigned i = 0; moves != NULL && i < moves->count; i++) {
+		tb_move_kind kind = moves->moves[i].kind;
+		legs += kind == TB_MOVE_INSERT || kind == TB_MOVE_INSERT_NEXT ||
+				kind == TB_MOVE_INSERT_POST || kind == TB_MOVE_INSERT_BELOW ||
+				kind == TB_MOVE_INSERT_BACKWARD;
+	}
+	return legs;
+}
+
+/* Nobody who works from the chart can tell which of the two is meant. */
+static void check_legs_worked(tb_fields *r, const tb_stitch *stitch)
+{
+	unsigned worked = count_legs(stitch->moves);
+	if (stitch->moves != NULL && stitch->legs > 1 && stitch->legs != worked)
+		tb_fields_fault(r, "stitch-value",
+			"Leave \"legs\" out, and the symbol has those that the moves make.",
+			"the symbol has %u legs, and the moves make %u", stitch->legs, worked);
+}
+
 static void check_legs(tb_fields *r, const tb_stitch *stitch)
 {
 	if ((stitch->legs > 1) != (stitch->meet != TB_MEET_NOWHERE))
@@ -143,9 +166,12 @@ void tb_fields_read_symbol(tb_fields *r, const cJSON *object, tb_stitch *stitch)
 	}
 	tb_fields_check_keys(r, symbol, keys, G_N_ELEMENTS(keys));
 	stitch->form = (tb_form)tb_fields_read_choice(r, symbol, "form", forms, G_N_ELEMENTS(forms));
-	stitch->legs = (unsigned)tb_fields_read_number(r, symbol, "legs", 1, 1, TB_LIMIT_SYMBOL_LEGS, true);
-	stitch->bars = (unsigned)tb_fields_read_number(r, symbol, "bars", 0, 0, TB_LIMIT_SYMBOL_BARS, true);
 	stitch->meet = (tb_meet)tb_fields_read_choice(r, symbol, "meet", meets, G_N_ELEMENTS(meets));
+	unsigned legs = stitch->meet != TB_MEET_NOWHERE ? count_legs(stitch->moves) : 1;
+	legs = CLAMP(legs, 1, TB_LIMIT_SYMBOL_LEGS);
+	stitch->legs =
+		(unsigned)tb_fields_read_number(r, symbol, "legs", legs, 1, TB_LIMIT_SYMBOL_LEGS, true);
+	stitch->bars = (unsigned)tb_fields_read_number(r, symbol, "bars", 0, 0, TB_LIMIT_SYMBOL_BARS, true);
 	stitch->post = (tb_post)tb_fields_read_choice(r, symbol, "post", posts, G_N_ELEMENTS(posts));
 	stitch->head = (tb_head)tb_fields_read_choice(r, symbol, "head", heads, G_N_ELEMENTS(heads));
 	stitch->foot = (tb_foot)tb_fields_read_choice(r, symbol, "foot", feet, G_N_ELEMENTS(feet));
@@ -156,4 +182,6 @@ void tb_fields_read_symbol(tb_fields *r, const cJSON *object, tb_stitch *stitch)
 		tb_fields_fault(r, "stitch-value", NULL, "only a ring is made of \"chains\"");
 	if (r->sound)
 		check_legs(r, stitch);
+	if (r->sound)
+		check_legs_worked(r, stitch);
 }
