@@ -2,85 +2,148 @@
 #include "pattern/text_reader.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <string.h>
-
-static const char *line_text(const tb_text_reader *reader, guint i)
-{
-	return tb_lines_text(reader->lines, i);
-}
-
-static guint next_line(const tb_line_kind *kinds, guint count, guint i)
-{
-	for (i++; i < count && kinds[i] == TB_LINE_BLANK;)
-		i++;
-	return i;
-}
 
 static bool is_work(tb_line_kind kind)
 {
 	return kind == TB_LINE_ROW || kind == TB_LINE_AGAIN || kind == TB_LINE_START ||
-		kind == TB_LINE_FROM || kind == TB_LINE_ONLY;
+		kind == TB_LINE_FROM || kind == TB_LINE_ONLY || kind == TB_LINE_LIKE ||
+		kind == TB_LINE_LABELLED;
 }
 
-/* Whether rows follow line I before another heading: for every line, from the last to the first. */
-void tb_text_find_worked(const tb_line_kind *kinds, guint count, bool *worked)
+static bool is_said(tb_line_kind kind)
 {
+	return kind == TB_LINE_BLANK || kind == TB_LINE_PROSE || kind == TB_LINE_DEFINITION;
+}
+
+/* "Chain 3 counts as dc throughout." is said about rows. */
+static bool counts_something(const char *line)
+{
+	return strstr(line, " count") != NULL || strstr(line, " does not") != NULL;
+}
+
+/* Whether a piece, or a part of one, begins on line I: "Ch 40.", "Row 1: …", "Next row: …". */
+static bool begins_part(const tb_text_reader *reader, guint i)
+{
+	tb_row_head head;
+	if (i == reader->count)
+		return false;
+	const char *line = tb_text_line(reader, i);
+	tb_line_kind kind = reader->looks[i].kind;
+	if (kind == TB_LINE_START)
+		return !counts_something(line);
+	if (kind == TB_LINE_ROW)
+		return tb_is_row_head(line, &head) && (head.is_named || head.first <= 1);
+	return kind == TB_LINE_FROM;
+}
+
+/* "Body" above "Rnd 1: …", "3. Ears" above "Ch 4". */
+static bool is_plain_heading(const tb_text_reader *reader, guint i)
+{
+	const tb_look *look = &reader->looks[i];
+	const char *line = tb_text_line(reader, i);
+	tb_row_head head;
+	bool may = look->kind == TB_LINE_PROSE ||
+		(look->kind == TB_LINE_ROW && tb_is_row_head(line, &head) && head.is_bare);
+	if (!may || tb_lines_get(reader->lines, i)->listed || !tb_may_be_plain_heading(line))
+		return false;
+	/* The last words of a wrapped row begin small as well. */
+	bool parted = i == 0 || *tb_text_line(reader, i - 1) == '\0';
+	if (g_unichar_islower(g_utf8_get_char(line)) && !parted)
+		return false;
+	/* "Back" over "Ribbing" */
+	bool over = i > 0 && look->next == i + 1 && reader->looks[i + 1].plain && parted;
+	guint next = look->next;
+	if (next < reader->count && tb_find_make(tb_text_line(reader, next)) > 0)
+		next = reader->looks[next].next;
+	return begins_part(reader, next) || over || (look->worked && tb_goes_on(line));
+}
+
+/* From the last line to the first, so that each knows what comes after it. */
+void tb_text_look(tb_text_reader *reader)
+{
+	tb_look *looks = reader->looks;
+	guint next = reader->count, work = reader->count;
 	bool follows = false;
-	for (guint i = count; i-- > 0;) {
-		worked[i] = follows;
-		if (is_work(kinds[i]))
+	for (guint i = reader->count; i-- > 0;) {
+		const char *line = tb_text_line(reader, i);
+		tb_look *look = &looks[i];
+		*look = (tb_look){.kind = tb_line_find_kind(line), .next = next, .work = work};
+		look->worked = follows;
+		look->plain = is_plain_heading(reader, i);
+		bool strong = look->kind == TB_LINE_PROSE && tb_lines_get(reader->lines, i)->strong &&
+			tb_may_be_plain_heading(line);
+		if (look->plain || strong)
+			look->kind = tb_is_neutral(line) ? TB_LINE_NEUTRAL : TB_LINE_HEADING;
+		look->direct = look->plain || (look->kind == TB_LINE_HEADING &&
+			tb_may_be_plain_heading(line) && begins_part(reader, next));
+		/* A heading over a heading stands over the same rows. */
+		if (look->kind == TB_LINE_HEADING && next < reader->count &&
+			looks[next].kind == TB_LINE_HEADING)
+			look->worked = looks[next].worked;
+		if ((look->kind == TB_LINE_START || look->kind == TB_LINE_LABELLED) && reader->last_start == 0)
+			reader->last_start = i;
+		if (is_work(look->kind) && !(look->kind == TB_LINE_START && counts_something(line)))
 			follows = true;
-		else if (kinds[i] == TB_LINE_HEADING || kinds[i] == TB_LINE_SECTION ||
-			kinds[i] == TB_LINE_NEUTRAL)
+		tb_section section;
+		/* "Note: …" on a line of its own parts nothing. */
+		bool alone = look->kind == TB_LINE_SECTION &&
+			line[tb_find_section(line, &section)] == '\0';
+		if (look->kind == TB_LINE_HEADING || look->kind == TB_LINE_NEUTRAL || alone)
 			follows = false;
+		if (look->kind != TB_LINE_BLANK)
+			next = i;
+		if (!is_said(look->kind))
+			work = i;
 	}
 }
 
-/* "Chain 3 counts as dc throughout." is said about rows; a start stands before one. */
-bool tb_text_is_start(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i)
+/* A start stands before a row, in a piece, or under a heading. */
+bool tb_text_is_start(const tb_text_reader *reader, guint i)
 {
-	if (strstr(line_text(reader, i), " count") != NULL)
+	const tb_look *look = &reader->looks[i];
+	if (counts_something(tb_text_line(reader, i)))
 		return false;
-	if (reader->has_heading)
+	if (reader->has_heading || (reader->piece != NULL && reader->section == TB_SECTION_NONE))
 		return true;
-	guint next = next_line(kinds, count, i);
-	while (next < count && kinds[next] == TB_LINE_PROSE && next == i + 1)
-		next = next_line(kinds, count, i = next);
-	if (next < count && (kinds[next] == TB_LINE_ROW || kinds[next] == TB_LINE_START))
-		return kinds[next] == TB_LINE_ROW || !reader->in_section;
-	return !reader->in_section && reader->open != TB_OPEN_PROSE;
+	if (look->work == reader->count)
+		return false;
+	tb_line_kind kind = reader->looks[look->work].kind;
+	return kind == TB_LINE_ROW || (kind == TB_LINE_START && reader->section == TB_SECTION_NONE);
 }
 
-bool tb_text_is_heading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i)
+/*
+ * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
+ * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
+ * is a piece where several of the last one were made, as two legs before their body.
+ */
+bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 {
-	guint next = next_line(kinds, count, i);
-	return tb_may_be_plain_heading(line_text(reader, i)) && next < count &&
-		(kinds[next] == TB_LINE_START || kinds[next] == TB_LINE_FROM ||
-			kinds[next] == TB_LINE_ROW);
-}
-
-/* A piece begins with its start or its first row; what comes to a later row goes on with one. */
-bool tb_text_is_subheading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i)
-{
-	if (reader->piece == NULL || reader->piece->rows->len == 0 || reader->has_heading)
+	if (reader->piece == NULL || reader->has_heading ||
+		(reader->piece->rows->len == 0 && reader->piece->start == NULL))
 		return false;
-	guint next = next_line(kinds, count, i);
-	while (next < count && (kinds[next] == TB_LINE_PROSE || kinds[next] == TB_LINE_ONLY))
-		next = next_line(kinds, count, next);
-	if (next == count)
-		return false;
-	if (kinds[next] == TB_LINE_AGAIN)
+	unsigned make;
+	g_autofree char *name = tb_heading_name(tb_text_line(reader, i), &make);
+	if (tb_goes_on(name != NULL ? name : tb_text_line(reader, i)) && !reader->is_finished)
 		return true;
-	if (kinds[next] != TB_LINE_ROW)
-		return false;
-	const char *line = line_text(reader, next);
-	size_t digits = strcspn(line, "0123456789:");
-	return tb_at_word(line, "next") > 0 || (g_ascii_isdigit(line[digits]) &&
-		g_ascii_strtoull(line + digits, NULL, 10) > 1);
+	guint at = reader->looks[i].work;
+	while (at < reader->count && (reader->looks[at].kind == TB_LINE_ONLY ||
+			reader->looks[at].kind == TB_LINE_SECTION || reader->looks[at].kind == TB_LINE_FACT))
+		at = reader->looks[at].work;
+	if (at == reader->count)
+		return true;
+	tb_line_kind kind = reader->looks[at].kind;
+	if (kind != TB_LINE_ROW)
+		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;
+	const char *line = tb_text_line(reader, at);
+	tb_row_head head;
+	tb_is_row_head(line, &head);
+	if (head.is_named && head.first == 0 && !reader->is_finished)
+		return true;
+	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
+	return !tb_row_brings_start(line) && (goes_on || (reader->piece->make < 2 && !reader->is_finished));
 }
 
 static char last_char(const GString *text)
@@ -90,18 +153,42 @@ static char last_char(const GString *text)
 
 static bool ends_sentence(const GString *text)
 {
-	return text->len > 0 && strchr(".])!", last_char(text)) != NULL;
+	return text->len > 0 && strchr(".])!?", last_char(text)) != NULL;
 }
 
-/* "ending with", "Rep Rows": the line break fell before what belongs to it. */
+/* "ending with", "Rep Rows", "dc in next st,": the line break fell before what belongs to it. */
 static bool ends_open(const GString *text)
 {
+	if (last_char(text) == ',' || last_char(text) == ';' || last_char(text) == '(')
+		return true;
 	const char *word = text->str + text->len;
 	while (word > text->str && word[-1] != ' ' && text->len - (gsize)(word - text->str) < 10)
 		word--;
 	size_t known = tb_at_word(word, "with after rep repeat and to through in of as like from for "
-								"until ending than row rows rnd rnds round rounds or before");
+								"until ending than row rows rnd rnds round rounds or before next each the "
+								"not do last first into around over ch sk skip a");
 	return known > 0 && word[known] == '\0';
+}
+
+/* "(14 sts)", "[9 sc]": a count, and nothing else. */
+static bool is_claim(const char *line)
+{
+	if ((*line != '(' && *line != '[') || !g_ascii_isdigit(line[1]))
+		return false;
+	size_t length = strlen(line);
+	length -= length > 0 && line[length - 1] == '.';
+	return length < 60 && (line[length - 1] == ')' || line[length - 1] == ']');
+}
+
+/* "… (14 sts)": the row has its count, and ends. */
+static bool ends_claimed(const GString *text)
+{
+	gsize at = text->len;
+	if (at == 0 || (text->str[at - 1] != ')' && text->str[at - 1] != ']'))
+		return false;
+	while (at > 0 && text->str[at - 1] != '(' && text->str[at - 1] != '[')
+		at--;
+	return at > 0 && g_ascii_isdigit(text->str[at]);
 }
 
 /* Whether a line may go on with a row: it begins small, with a sign, or with what is worked. */
@@ -130,44 +217,120 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 	return false;
 }
 
-/* Whether line I, which nothing parts from the row before it, goes on with that row. */
-bool tb_text_continues_row(const tb_text_reader *reader, guint i, tb_line_kind kind)
+/* "Row 5", "Rnd 3:" and nothing more: what is worked stands below. */
+static bool is_only_head(const GString *row)
+{
+	tb_row_head head;
+	return row->len < 40 && tb_is_row_head(row->str, &head) && head.length >= row->len;
+}
+
+/* Whether prose goes on with the row, nothing but a line break or BLANK lines between. */
+static bool prose_continues(const tb_text_reader *reader, const char *line, bool blank)
 {
 	const GString *row = reader->gathered.chars;
-	const char *line = line_text(reader, i);
+	bool small = g_unichar_islower(g_utf8_get_char(line));
+	if (tb_is_footer(line))
+		return false;
+	if (is_only_head(row))
+		return true;
+	if (is_claim(line))
+		return !ends_claimed(row);
+	if (blank)
+		return ends_open(row) && small;
+	if (ends_claimed(row))
+		return small || tb_at_word(line, "turn do") > 0;
+	if (ends_open(row))
+		return true;
+	return ends_sentence(row) ? begins_act(reader, line) : small || begins_act(reader, line);
+}
+
+/* Whether line I, with nothing or only blank lines between, goes on with the row that is open. */
+bool tb_text_continues_row(const tb_text_reader *reader, guint i)
+{
+	const GString *row = reader->gathered.chars;
+	const char *line = tb_text_line(reader, i);
+	bool blank = i > 0 && reader->looks[i - 1].kind == TB_LINE_BLANK;
 	tb_row_head head;
 	char last = last_char(row);
-	switch (kind) {
+	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
-		return ends_open(row) || (last == ',' && tb_is_row_head(line, &head) && head.mark != ':');
+		if (blank || !tb_is_row_head(line, &head))
+			return false;
+		/* "Rep rows 2 and\n3." */
+		return (last != ';' && last != ',' && ends_open(row)) || (last == ',' && head.mark != ':');
 	case TB_LINE_AGAIN:
-		return ends_open(row) || last == ',' || last == ':';
+		return !blank && (ends_open(row) || last == ':');
 	case TB_LINE_FINISH:
 	case TB_LINE_FROM:
 	case TB_LINE_ONLY:
 	case TB_LINE_HEADING:
-		return !ends_sentence(row);
+	case TB_LINE_LIKE:
+		return !blank && ends_open(row);
 	case TB_LINE_START:
-		return true;
+		if (blank || g_unichar_islower(g_utf8_get_char(line)))
+			return !blank;
+		/* "(12 sts)" and, below it, "Ch 1, turn." */
+		if (ends_claimed(row) && strlen(line) < 20 && strstr(line, "turn") != NULL)
+			return true;
+		return !ends_sentence(row) || (reader->open == TB_OPEN_ROW && !ends_claimed(row) &&
+			tb_at_word(row->str, "rep repeat") == 0);
 	case TB_LINE_PROSE:
-		return !ends_sentence(row) || begins_act(reader, line);
+		return prose_continues(reader, line, blank);
 	default:
 		return false;
 	}
 }
 
 /* A value goes on below when it has not begun, is set in, or is one that takes sentences. */
-bool tb_text_continues_field(const tb_text_reader *reader, guint i, tb_line_kind kind)
+bool tb_text_continues_field(const tb_text_reader *reader, guint i)
 {
 	bool empty = reader->gathered.chars->len == 0;
-	const char *line = line_text(reader, i);
+	const char *line = tb_text_line(reader, i);
+	const tb_look *look = &reader->looks[i];
 	/* "XS (S, M)" has no small letter, like a heading. */
-	if (kind == TB_LINE_HEADING)
-		return empty && reader->field == TB_FIELD_SIZES && strpbrk(line, "(,[") != NULL &&
-			strstr(line, "MAKE") == NULL;
-	if (kind != TB_LINE_PROSE)
+	if (look->kind == TB_LINE_HEADING)
+		return empty && reader->field == TB_FIELD_SIZES && !look->plain &&
+			strpbrk(line, "(,[/") != NULL && strstr(line, "MAKE") == NULL;
+	if (look->kind != TB_LINE_PROSE && !(look->kind == TB_LINE_DEFINITION && empty))
 		return false;
 	return empty || tb_lines_get(reader->lines, i)->indented ||
 		reader->field == TB_FIELD_ABOUT || reader->field == TB_FIELD_YARN ||
-		reader->field == TB_FIELD_LICENCE || last_char(reader->gathered.chars) == ',';
+		reader->field == TB_FIELD_LICENCE || last_char(reader->gathered.chars) == ',' ||
+		(reader->field == TB_FIELD_GAUGE && g_unichar_islower(g_utf8_get_char(line)));
+}
+
+bool tb_text_continues_remark(const tb_text_reader *reader, guint i)
+{
+	tb_line_kind kind = reader->looks[i].kind;
+	const char *line = tb_text_line(reader, i);
+	bool small = g_unichar_islower(g_utf8_get_char(line));
+	if (tb_lines_get(reader->lines, i)->listed ||
+		reader->gathered.chars->len > TB_LIMIT_LINE_BYTES)
+		return false;
+	if (kind == TB_LINE_PROSE || kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH)
+		return small || !ends_sentence(reader->gathered.chars);
+	return kind == TB_LINE_START && (small || ends_open(reader->gathered.chars)) &&
+		!tb_text_is_start(reader, i);
+}
+
+bool tb_text_continues_definition(const tb_text_reader *reader, guint i)
+{
+	tb_line_kind kind = reader->looks[i].kind;
+	const char *line = tb_text_line(reader, i);
+	const GString *so_far = reader->gathered.chars;
+	bool small = g_unichar_islower(g_utf8_get_char(line));
+	if (so_far->len > TB_LIMIT_LINE_BYTES)
+		return false;
+	/* Only the name stood on the line above. */
+	bool named = tb_find_body(so_far->str, reader->section == TB_SECTION_DEFINITIONS) == 0;
+	if (tb_lines_get(reader->lines, i)->listed && !named)
+		return false;
+	if (tb_find_body(line, reader->section == TB_SECTION_DEFINITIONS) > 0)
+		return named || (so_far->len > 40 && !ends_sentence(so_far) && small);
+	if (kind == TB_LINE_START)
+		return small || named || (!ends_sentence(so_far) && !tb_text_is_start(reader, i));
+	if (counts_something(line) && ends_sentence(so_far))
+		return false;
+	return kind == TB_LINE_PROSE || kind == TB_LINE_AGAIN ||
+		(kind == TB_LINE_LIKE && !reader->has_heading);
 }

@@ -9,17 +9,21 @@
 typedef enum {
 	TB_LINE_BLANK,
 	TB_LINE_PROSE,
-	TB_LINE_ROW,       /* "Row 1 (RS): …", "2nd round. …", "Next row: …" */
-	TB_LINE_AGAIN,     /* "Rep Rows 3-6 …" */
-	TB_LINE_FINISH,    /* "Fasten off …" */
-	TB_LINE_ONLY,      /* "Sizes M (L) only: …" */
-	TB_LINE_ALL_SIZES, /* "All sizes: …" */
-	TB_LINE_START,     /* "Ch 85 (93, 101). …" */
-	TB_LINE_FROM,      /* "From Back: sts 1-37", "Join yarn in st 47 of Back" */
-	TB_LINE_FIELD,     /* "Gauge: …" */
-	TB_LINE_SECTION,   /* "Notes", "Materials: …": kept, and not worked */
-	TB_LINE_NEUTRAL,   /* "Instructions": says nothing */
-	TB_LINE_HEADING,   /* "BACK", "## Back", "Back:", "— Back —", "Back (make 2)" */
+	TB_LINE_ROW,        /* "Row 1 (RS): …", "2nd round. …", "Next row: …", "46, 47. …" */
+	TB_LINE_AGAIN,      /* "Rep Rows 3-6 …" */
+	TB_LINE_LIKE,       /* "Work same as Left front, reversing shaping." */
+	TB_LINE_FINISH,     /* "Fasten off …" */
+	TB_LINE_ONLY,       /* "Sizes M (L) only: …" */
+	TB_LINE_ALL_SIZES,  /* "All sizes: …" */
+	TB_LINE_START,      /* "Ch 85 (93, 101). …" */
+	TB_LINE_FROM,       /* "From Back: sts 1-37", "Join yarn in st 47 of Back" */
+	TB_LINE_FIELD,      /* "Gauge: …" */
+	TB_LINE_FACT,       /* "Finished width: 42 cm": a figure and its unit under a name */
+	TB_LINE_SECTION,    /* "Notes", "Materials: …" */
+	TB_LINE_DEFINITION, /* "Shell: 5 dc in same st.", or a label before acts */
+	TB_LINE_LABELLED,   /* "MOTIF: Ch 8, join.": a heading, and a start or a row behind it */
+	TB_LINE_NEUTRAL,    /* "Instructions": says nothing */
+	TB_LINE_HEADING,    /* "BACK", "## Back", "Back:", "— Back —", "Back (make 2)" */
 } tb_line_kind;
 
 typedef enum {
@@ -37,31 +41,84 @@ typedef enum {
 	TB_FIELD_CHART,
 } tb_field;
 
+typedef enum {
+	TB_SECTION_NONE,
+	TB_SECTION_NOTES,
+	TB_SECTION_MATERIALS,
+	TB_SECTION_DEFINITIONS,
+	TB_SECTION_FINISHING,
+} tb_section;
+
 typedef struct {
-	size_t length; /* of the head, its mark included */
-	char mark;     /* ':', '.', '-' (any dash), or 0 when none follows the number */
+	size_t length;  /* of the head, its mark included */
+	unsigned first; /* the number it begins with, or 0 */
+	char mark;      /* ':', '.', ')', '-' (any dash), or 0 when none follows */
+	bool is_named;  /* "Next row", "Dec row" */
+	bool is_bare;   /* "46, 47.", a number without a word */
 } tb_row_head;
 
 tb_line_kind tb_line_find_kind(const char *line);
+/* Whether a heading of this NAME says nothing: "Instructions", "Pattern". */
+bool tb_is_neutral(const char *name);
 
-/* Whether LINE begins as a row does. */
+/* text_heads.c: whether LINE begins as a row does. */
 bool tb_is_row_head(const char *line, tb_row_head *head);
-/* Where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no start. */
+
+/* text_starts.c: where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no
+ * start. */
 int tb_find_start(const char *line);
+
+/* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
+size_t tb_find_only(const char *line);
+/* The bytes of "All sizes:" at the beginning of LINE, or 0. */
+size_t tb_find_all_sizes(const char *line);
+
+/* text_acts.c: whether TEXT names a stitch; begins with something that is worked; or with what is
+ * done to a finished piece. */
+bool tb_has_stitch(const char *text);
+bool tb_begins_act(const char *text);
+bool tb_begins_finishing(const char *text);
+/* "With RS facing, join yarn in …": work goes on, though nothing is made yet. */
+bool tb_joins_yarn(const char *text);
+/* "© …", a page of the web. */
+bool tb_is_footer(const char *text);
+
+/* text_names.c */
 /* The field that LINE begins with; *VALUE is where its value begins. */
 tb_field tb_find_field(const char *line, size_t *value);
 /* The known field's name nearest to what stands before the colon of LINE, or NULL. */
 const char *tb_nearest_field(const char *line, size_t *length);
 /* The bytes of "Notes" or "Notes:" and the like at the beginning of LINE; 0 when there is none. */
-size_t tb_find_section(const char *line);
-/* The name a heading gives: "— BACK (make 2) —" is "Back". Owned: g_free. */
-char *tb_heading_name(const char *line);
+size_t tb_find_section(const char *line, tb_section *section);
+
+/* "Finished width: 42 (46, 50) cm": a name, and a figure with its unit; where the value begins, or 0. */
+size_t tb_find_fact(const char *line);
+
+/* text_headings.c */
+/* The name a heading gives: "— BACK (make 2) —" is "Back", and *MAKE 2. Owned: g_free. */
+char *tb_heading_name(const char *line, unsigned *make);
+/* "Make 2." on a line of its own: how many, or 0. */
+unsigned tb_find_make(const char *line);
 /* "Back" before its start, with nothing to show that it is a heading. */
 bool tb_may_be_plain_heading(const char *line);
-/* The bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
-size_t tb_find_only(const char *line);
-/* The bytes of "All sizes:" at the beginning of LINE, or 0. */
-size_t tb_find_all_sizes(const char *line);
+/* "Shape neck", "Turn heel", "Border": heads what goes on with a piece, and is none by itself. */
+bool tb_goes_on(const char *name);
+
+/* Where in "MOTIF: Ch 8, join." what the label heads begins; 0 when LINE is no such line. */
+size_t tb_find_label(const char *line, size_t *name);
+
+/* text_definitions.c */
+/* The bytes of a name at the beginning of LINE and, in *PARTING, of the colon, "=" or dash behind it. */
+size_t tb_find_parting(const char *line, size_t *parting);
+/*
+ * Where in "Shell (sh): 5 dc in same st" the body begins, behind the name and what parts them; 0 when
+ * LINE has no such form. In a LIST of stitches less is asked of it: "sc - single crochet", "ch chain".
+ */
+size_t tb_find_body(const char *line, bool list);
+/* Whether the name before a body, or the whole of LINE, is a stitch's. */
+bool tb_names_stitch(const char *line, size_t length);
+/* Whether the name has an abbreviation behind it, "Tuft (tf)", as rows have none. */
+bool tb_has_abbreviation(const char *line, size_t length);
 
 /* The bytes of the word at TEXT when it is one of WORDS (parted by blanks), letter case aside. */
 size_t tb_at_word(const char *text, const char *words);

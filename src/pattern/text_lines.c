@@ -51,11 +51,23 @@ static gunichar plain(gunichar c)
 	case 0x204e:
 	case 0xff0a:
 		return '*';
-	case 0x2022: /* bullets */
+	case 0x2022: /* bullets, and boxes to tick */
 	case 0x2023:
+	case 0x2043:
+	case 0x25a0:
+	case 0x25a1:
+	case 0x25aa:
+	case 0x25ab:
+	case 0x25b8:
+	case 0x25ba:
+	case 0x25c6:
+	case 0x25cb:
 	case 0x25cf:
 	case 0x25e6:
-	case 0x25aa:
+	case 0x2610:
+	case 0x2611:
+	case 0x2713:
+	case 0x2714:
 		return 0;
 	default:
 		return g_unichar_isspace(c) || g_unichar_type(c) == G_UNICODE_SPACE_SEPARATOR ? ' ' : c;
@@ -72,33 +84,55 @@ static void take_out(tb_lines *lines, guint32 at, guint32 count, guint32 *end)
 	lines->chars[*end] = '\0';
 }
 
-/* "**Row 1:** dc …", "__Back__": emphasis around the beginning of a line, or the whole of it. */
-static void drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
+/* Whether emphasis that ends before CLOSE was around a line's head, or all of it. */
+static bool is_around_head(const char *close, size_t length)
 {
-	const char *line = lines->chars + start;
-	if ((strncmp(line, "**", 2) != 0 && strncmp(line, "__", 2) != 0) || !g_ascii_isalnum(line[2]))
-		return;
-	const char mark[] = {line[0], line[0], '\0'};
-	const char *close = strstr(line + 2, mark);
-	if (close == NULL)
-		return;
-	bool heads = close[2] == '\0' || close[2] == ':' || close[-1] == ':' || close[-1] == '.';
-	if (!heads)
-		return;
-	take_out(lines, (guint32)(close - lines->chars), 2, end);
-	take_out(lines, start, 2, end);
+	return close[length] == '\0' || close[length] == ':' || close[-1] == ':' || close[-1] == '.' ||
+		close[-1] == ')' || close[length] == '.';
 }
 
-/* "- Row 1: …", "* Row 1: …": a list's bullet, but not the star of a repeat. */
-static void drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
+/*
+ * "**Row 1:** dc …", "__Back__", "*Row 2:* sc": emphasis around the beginning of a line, or the whole
+ * of it, which is then returned. One star alone may begin a repeat, so it is emphasis only around a row's head.
+ */
+static bool drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
+{
+	const char *line = lines->chars + start;
+	size_t length = *line == '*' || *line == '_' ? strspn(line, (char[]){*line, '\0'}) : 0;
+	tb_row_head head;
+	if (length == 0 || length > 3 || !g_ascii_isalnum(line[length]))
+		return false;
+	if (length == 1 && *line == '*' && !tb_is_row_head(line + 1, &head))
+		return false;
+	g_autofree char *mark = g_strndup(line, length);
+	const char *close = strstr(line + length, mark);
+	if (close == NULL || !is_around_head(close, length))
+		return false;
+	bool whole = close[length] == '\0';
+	take_out(lines, (guint32)(close - lines->chars), (guint32)length, end);
+	take_out(lines, start, (guint32)length, end);
+	return whole;
+}
+
+/* "- Row 1: …", "* Row 1: …", "1. Row 1: …": a list's bullet, but not the star of a repeat. */
+static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 {
 	const char *line = lines->chars + start;
 	tb_row_head head;
-	bool list = (line[0] == '-' || line[0] == '+') && line[1] == ' ' && g_ascii_isalpha(line[2]) &&
+	bool list = (line[0] == '-' || line[0] == '+') && line[1] == ' ' &&
+		(g_ascii_isalpha(line[2]) || strncmp(line + 2, "**", 2) == 0 ||
+			strncmp(line + 2, "__", 2) == 0) &&
 		lines->chars[*end - 1] != '-';
-	bool star = line[0] == '*' && line[1] == ' ' && tb_is_row_head(line + 2, &head);
+	bool star = line[0] == '*' && line[1] == ' ' && tb_is_row_head(line + 2, &head) && !head.is_bare;
+	size_t figures = strspn(line, "0123456789");
+	bool figure = figures > 0 && figures < 6 && strchr(".)", line[figures]) != NULL &&
+		line[figures] != '\0' && line[figures + 1] == ' ' &&
+		tb_is_row_head(line + figures + 2, &head) && !head.is_bare;
 	if (list || star)
 		take_out(lines, start, 2, end);
+	else if (figure)
+		take_out(lines, start, (guint32)figures + 2, end);
+	return list || star || figure;
 }
 
 static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset)
@@ -107,8 +141,11 @@ static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset
 		at--;
 	lines->chars[at] = '\0';
 	if (at > line.start) {
-		drop_emphasis(lines, line.start, &at);
-		drop_bullet(lines, line.start, &at);
+		line.strong = drop_emphasis(lines, line.start, &at);
+		if (drop_bullet(lines, line.start, &at)) {
+			line.listed = true;
+			drop_emphasis(lines, line.start, &at);
+		}
 	}
 	lines->offsets[at] = (guint32)offset;
 	line.end = at;
@@ -133,11 +170,13 @@ tb_lines *tb_lines_read(const tb_source *source)
 		size_t used = (size_t)g_utf8_skip[(guchar)text[at]];
 		if (ends_line(c)) {
 			to = end_line(lines, line, to, at);
-			line = (tb_line){.start = to};
 			at += c == '\r' && text[at + 1] == '\n' ? 2 : used;
+			line = (tb_line){.start = to, .source = (guint32)at};
 			continue;
 		}
 		gunichar as = plain(c);
+		line.listed = line.listed || (as == 0 && to == line.start && c >= 0x2022 && c != 0xfeff &&
+			g_unichar_isgraph(c));
 		/* "\*" is how a star is kept from being emphasis. */
 		bool escape = c == '\\' && strchr("*_[]()#-", text[at + 1]) != NULL && text[at + 1] != '\0';
 		if (as == ' ' && to == line.start) {

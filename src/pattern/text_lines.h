@@ -9,7 +9,10 @@
 
 typedef struct {
 	guint32 start, end; /* bytes of `chars`; equal when the line is blank */
+	guint32 source;     /* where the line begins in the source, blanks and marks included */
 	bool indented;
+	bool listed;        /* a bullet stood before it */
+	bool strong;        /* emphasis stood around the whole of it */
 } tb_line;
 
 typedef struct {
@@ -50,5 +53,6 @@ void tb_gathered_add(tb_gathered *gathered, const tb_lines *lines, size_t start,
 tb_text *tb_gathered_text(const tb_gathered *gathered);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_lines, tb_lines_destroy)
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(tb_gathered, tb_gathered_finish)
 
 #endif

@@ -1,0 +1,287 @@
+/* Headings: which lines may be one, and the name they give. */
+#include "pattern/text_kinds.h"
+
+#include "support/text.h"
+
+#include <string.h>
+
+/* Longer lines are sentences. */
+#define LONGEST_HEADING 60u
+#define MOST_HEADING_WORDS 6u
+
+/* Whether there is no small letter, and at least two capitals. */
+static bool is_capitals(const char *text, size_t length)
+{
+	size_t capitals = 0;
+	for (const char *c = text; c < text + length; c = g_utf8_next_char(c)) {
+		gunichar letter = g_utf8_get_char(c);
+		if (g_unichar_islower(letter) || (letter < 0x80 && strchr(",;:.*=+%\"", (int)letter) != NULL))
+			return false;
+		capitals += g_unichar_isupper(letter) != FALSE;
+	}
+	return capitals >= 2;
+}
+
+static unsigned count_words(const char *text, size_t length)
+{
+	unsigned words = 0;
+	for (size_t i = 0; i < length; i++)
+		words += text[i] != ' ' && (i == 0 || text[i - 1] == ' ');
+	return words;
+}
+
+/* "2", "two", "2x" at TEXT: how many, or 0. */
+static unsigned read_many(const char *text)
+{
+	static const char *const words[] = {"one", "two", "three", "four", "five", "six", "seven", "eight",
+		"nine", "ten"};
+	for (unsigned i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (tb_at_word(text, words[i]) > 0)
+			return i + 1;
+	}
+	size_t figures = strspn(text, "0123456789");
+	return figures > 0 && figures < 4 ? (unsigned)g_ascii_strtoull(text, NULL, 10) : 0;
+}
+
+/* "make 2", "x2", "2x", "2 of" at TEXT: how many, or 0. */
+static unsigned at_make(const char *text)
+{
+	size_t make = tb_at_word(text, "make made work");
+	if (make > 0)
+		return read_many(text + make + strspn(text + make, " "));
+	size_t sign = *text == 'x' || *text == 'X' ? 1 : g_str_has_prefix(text, "×") ? strlen("×") : 0;
+	if (sign > 0)
+		return read_many(text + sign + strspn(text + sign, " "));
+	size_t figures = strspn(text, "0123456789");
+	const char *behind = text + figures;
+	return figures > 0 && (*behind == 'x' || g_str_has_prefix(behind, "×")) ? read_many(text) : 0;
+}
+
+unsigned tb_find_make(const char *line)
+{
+	return at_make(line + strspn(line, "(["));
+}
+
+/* "(make 2)", "- make 2 alike", "x2" at a name's end: where it begins, or LENGTH. */
+static size_t find_make(const char *text, size_t length, unsigned *make)
+{
+	for (size_t i = 1; i < length; i++) {
+		unsigned many = strchr(" (-:", text[i - 1]) != NULL ? at_make(text + i) : 0;
+		if (many == 0)
+			continue;
+		*make = many;
+		while (i > 0 && strchr(" (-,:[", text[i - 1]) != NULL)
+			i--;
+		return i;
+	}
+	return length;
+}
+
+/* "LEFT FRONT" is said "Left front". */
+static char *say_name(const char *text, size_t length)
+{
+	if (!is_capitals(text, length))
+		return g_strndup(text, length);
+	g_autofree char *first = g_utf8_strup(text, (gssize)(g_utf8_next_char(text) - text));
+	const char *rest = g_utf8_next_char(text);
+	g_autofree char *lower = tb_text_lower(rest, (gssize)(length - (size_t)(rest - text)));
+	return g_strconcat(first, lower, NULL);
+}
+
+static size_t at_dash(const char *text)
+{
+	return g_str_has_prefix(text, "—") ? strlen("—") : *text == '-' || *text == '=';
+}
+
+/* What surrounds a heading's name. */
+typedef struct {
+	const char *text; /* the name begins here */
+	size_t length;
+	unsigned make;    /* 0: not said */
+	bool hashes, dashes, colon, step;
+} heading;
+
+/* Leaves dashes and blanks around the name aside; true when dashes stood on both sides. */
+static bool strip_dashes(heading *h)
+{
+	const char *before = h->text;
+	size_t behind = h->length, dash;
+	while ((dash = at_dash(h->text)) > 0 || *h->text == ' ')
+		h->text += MAX(dash, 1);
+	h->length -= (size_t)(h->text - before);
+	behind = h->length;
+	while (h->length > 0) {
+		const char *end = h->text + h->length;
+		if (h->length >= 3 && memcmp(end - 3, "—", 3) == 0)
+			h->length -= 3;
+		else if (strchr("-= #", end[-1]) != NULL)
+			h->length--;
+		else
+			break;
+	}
+	return h->text > before && h->length < behind;
+}
+
+/* "Step 1: Head", "Part 2 - Body", "3. Ears": the number counts headings, and is no name. */
+static void strip_step(heading *h)
+{
+	size_t at = tb_at_word(h->text, "step part section chapter piece");
+	at += strspn(h->text + at, " #");
+	size_t figures = strspn(h->text + at, "0123456789");
+	if (figures == 0 || at + figures >= h->length)
+		return;
+	size_t mark = at + figures;
+	mark += strspn(h->text + mark, " ");
+	size_t end = mark + strspn(h->text + mark, ":.)- ");
+	if (g_str_has_prefix(h->text + end, "—"))
+		end += strlen("—");
+	end += strspn(h->text + end, " ");
+	if (end == mark || end >= h->length)
+		return;
+	h->text += end;
+	h->length -= end;
+	h->step = true;
+}
+
+/* "Head (in brown)": what stands in brackets of more than a letter is said about the piece. */
+static void strip_bracket(heading *h)
+{
+	if (h->length < 5 || (h->text[h->length - 1] != ')' && h->text[h->length - 1] != ']'))
+		return;
+	size_t open = h->length - 1;
+	while (open > 0 && h->text[open] != '(' && h->text[open] != '[')
+		open--;
+	if (open < 2 || h->length - open < 5)
+		return;
+	h->length = open;
+	while (h->length > 0 && h->text[h->length - 1] == ' ')
+		h->length--;
+}
+
+static bool read_heading(const char *line, heading *h)
+{
+	*h = (heading){.text = line + strspn(line, "# "), .hashes = line[0] == '#'};
+	h->length = strlen(h->text);
+	bool begins_with_dash = at_dash(h->text) > 0;
+	h->dashes = strip_dashes(h);
+	if (begins_with_dash && !h->dashes)
+		return false;
+	strip_step(h);
+	h->colon = h->length > 0 && h->text[h->length - 1] == ':';
+	h->length -= h->colon;
+	h->length = find_make(h->text, h->length, &h->make);
+	strip_bracket(h);
+	/* "Ears: (make 2)" */
+	if (h->length > 0 && h->text[h->length - 1] == ':') {
+		h->length--;
+		h->colon = true;
+	}
+	return h->length > 0;
+}
+
+/* Words that begin an instruction, and no name. */
+static bool is_instruction(const char *text)
+{
+	size_t first = strcspn(text, " ");
+	const char *second = text + first + strspn(text + first, " ");
+	if (tb_at_word(text, "turn") > 0 && tb_at_word(second, "heel") > 0)
+		return false;
+	return tb_at_word(text, "work next then now repeat rep continue cont as for with to all and in turn "
+		"this the you your i we it if when before after size sizes change join rejoin attach fasten "
+		"finish cut do don't place stuff sew fold leave weave break drop pick switch using use insert "
+		"make begin start add remove put mark move count beginning starting let's here enjoy happy "
+		"ready stop both each every these follow keep note always please") > 0;
+}
+
+char *tb_heading_name(const char *line, unsigned *make)
+{
+	heading h;
+	*make = 1;
+	if (strlen(line) > LONGEST_HEADING || !read_heading(line, &h) ||
+		count_words(h.text, h.length) > MOST_HEADING_WORDS)
+		return NULL;
+	gunichar first = g_utf8_get_char(h.text);
+	if (!g_unichar_isalnum(first))
+		return NULL;
+	bool clean = true;
+	for (size_t i = 0; i < h.length; i++)
+		clean = clean && strchr(",*:[;=", h.text[i]) == NULL;
+	/* "Next, work as follows:" ends with a colon as well. */
+	bool names = clean && g_unichar_isupper(first) && (!is_instruction(h.text) || tb_goes_on(h.text));
+	/* "6 SC IN RING" shouts, and heads nothing. */
+	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text);
+	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !(h.make > 0 && clean) && !capitals)
+		return NULL;
+	if (h.make > 0)
+		*make = h.make;
+	return say_name(h.text, h.length);
+}
+
+bool tb_may_be_plain_heading(const char *line)
+{
+	heading h;
+	size_t length = strlen(line);
+	if (length == 0 || length > LONGEST_HEADING || !read_heading(line, &h) ||
+		count_words(h.text, h.length) > MOST_HEADING_WORDS - 1)
+		return false;
+	g_autofree char *name = g_strndup(h.text, h.length);
+	static const char *const worked[] = {" each ", " st ", " sts", " stitch", " next ", " in last ", " even"};
+	for (size_t i = 0; i < G_N_ELEMENTS(worked); i++) {
+		if (strstr(name, worked[i]) != NULL)
+			return false;
+	}
+	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
+		(!is_instruction(name) || tb_goes_on(name)) && !tb_has_stitch(name);
+}
+
+/* Whether TEXT starts a piece, and is no turning chain: "Ch 8, join", "Make a magic ring". */
+static bool is_start(const char *text)
+{
+	int start = tb_find_start(text);
+	if (start < 0 || strstr(text, " count") != NULL)
+		return false;
+	const char *chain = text + start;
+	size_t figures = strcspn(chain, "0123456789.,;");
+	return !g_ascii_isdigit(chain[figures]) || g_ascii_strtoull(chain + figures, NULL, 10) > 3;
+}
+
+size_t tb_find_label(const char *line, size_t *name)
+{
+	size_t parting = 0;
+	tb_row_head head;
+	*name = tb_find_parting(line, &parting);
+	size_t from = *name + parting;
+	/* "CENTER. Ch 10", as books set it */
+	size_t capitals = strspn(line, "ABCDEFGHIJKLMNOPQRSTUVWXYZ' ");
+	if (*name == 0 && capitals > 2 && capitals < LONGEST_HEADING && line[capitals] == '.') {
+		*name = capitals;
+		from = capitals + strspn(line + capitals, ". ");
+		from += g_str_has_prefix(line + from, "—") ? strlen("—") : 0;
+	}
+	/* "Antenna (ant): ch 5" has an abbreviation, and is a stitch. */
+	if (*name == 0 || tb_has_abbreviation(line, *name) || !g_unichar_isupper(g_utf8_get_char(line)) || line[*name] == '=' ||
+		tb_names_stitch(line, *name))
+		return 0;
+	/* "Foundation: 4 ch, join" names no piece. */
+	if (tb_at_word(line, "foundation start beginning setup set-up") > 0 && is_start(line + from))
+		return 0;
+	g_autofree char *said = g_strndup(line, *name);
+	if (is_instruction(said) && !tb_goes_on(said))
+		return 0;
+	bool row = tb_is_row_head(line + from, &head) && !head.is_bare && head.mark != 0;
+	return row || is_start(line + from) ? from : 0;
+}
+
+bool tb_goes_on(const char *name)
+{
+	for (const char *at = name; *at != '\0'; at++) {
+		if (at > name && g_ascii_isalnum(at[-1]))
+			continue;
+		if (tb_at_word(at, "shape shaping neck neckline armhole armholes shoulder shoulders divide turn "
+				"edging edge border trim trimming decrease decreases increase increases gusset crown "
+				"buttonhole buttonholes buttonband placket heel toe side join joining ruffle brim "
+				"ribbing divided separate") > 0)
+			return true;
+	}
+	return false;
+}

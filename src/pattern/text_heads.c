@@ -1,0 +1,295 @@
+/*
+ * How a row begins: "Row 1 (RS):", "5th Round.", "R3 -", "46, 47.", "Next 3 rows:", "Dec row:". Only
+ * its head is looked at; the acts behind it are the business of notation/.
+ */
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+/* A row's head does not say more than this. */
+#define LONGEST_HEAD 160u
+#define MOST_NAME_WORDS 5u
+
+static const char row_words[] = "row rows rnd rnds round rounds rd rds";
+
+static size_t skip_blanks(const char *line, size_t at)
+{
+	return at + strspn(line + at, " ");
+}
+
+static size_t at_number_word(const char *text, unsigned *value)
+{
+	static const char *const words[][2] = {{"first", "one"}, {"second", "two"}, {"third", "three"},
+		{"fourth", "four"}, {"fifth", "five"}, {"sixth", "six"}, {"seventh", "seven"},
+		{"eighth", "eight"}, {"ninth", "nine"}, {"tenth", "ten"}, {"eleventh", "eleven"},
+		{"twelfth", "twelve"}, {"thirteenth", "thirteen"}, {"fourteenth", "fourteen"},
+		{"fifteenth", "fifteen"}, {"sixteenth", "sixteen"}, {"seventeenth", "seventeen"},
+		{"eighteenth", "eighteen"}, {"nineteenth", "nineteen"}, {"twentieth", "twenty"}};
+	for (unsigned i = 0; i < G_N_ELEMENTS(words); i++) {
+		size_t word = tb_at_word(text, words[i][0]);
+		word = word > 0 ? word : tb_at_word(text, words[i][1]);
+		if (word == 0)
+			continue;
+		*value = i + 1;
+		return word;
+	}
+	return 0;
+}
+
+/* "IV", in capitals, as some books count. */
+static size_t at_roman(const char *text, unsigned *value)
+{
+	static const char *const numerals[] = {"I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX",
+		"X", "XI", "XII", "XIII", "XIV", "XV", "XVI", "XVII", "XVIII", "XIX", "XX"};
+	size_t length = strspn(text, "IVX");
+	for (unsigned i = 0; i < G_N_ELEMENTS(numerals); i++) {
+		if (strlen(numerals[i]) == length && strncmp(numerals[i], text, length) == 0 &&
+			!g_ascii_isalnum(text[length])) {
+			*value = i + 1;
+			return length;
+		}
+	}
+	return 0;
+}
+
+/* "1", "12th", "first", "IV" at AT; behind it, or 0. */
+static size_t at_row_number(const char *line, size_t at, unsigned *value)
+{
+	size_t word = at_number_word(line + at, value);
+	if (word == 0)
+		word = at_roman(line + at, value);
+	if (word > 0)
+		return at + word;
+	at += line[at] == '#';
+	size_t figures = strspn(line + at, "0123456789");
+	if (figures == 0 || figures > 6)
+		return 0;
+	*value = (unsigned)g_ascii_strtoull(line + at, NULL, 10);
+	at += figures;
+	at += tb_at_word(line + at, "st nd rd th d");
+	return g_ascii_isalnum(line[at]) ? 0 : at;
+}
+
+/* "5-8", "1, 2 and 3", "3 to 6", "3 - Rnd 6" at AT; behind it, or 0. */
+static size_t at_row_list(const char *line, size_t at, unsigned *first)
+{
+	unsigned later;
+	size_t end = at_row_number(line, at, first);
+	while (end > 0 && end < LONGEST_HEAD) {
+		size_t next = skip_blanks(line, end);
+		if (line[next] != '\0' && strchr("-,&/+", line[next]) != NULL)
+			next++;
+		else if (g_str_has_prefix(line + next, "—"))
+			next += strlen("—");
+		next = skip_blanks(line, next);
+		next = skip_blanks(line, next + tb_at_word(line + next, "and to through thru or until"));
+		next = skip_blanks(line, next + tb_at_word(line + next, row_words));
+		size_t number = next > end ? at_row_number(line, next, &later) : 0;
+		if (number == 0)
+			break;
+		end = number;
+	}
+	return end;
+}
+
+/* " inclusive", ", increase row": what else is said before the colon of a head; behind it, or AT. */
+static size_t skip_words(const char *line, size_t at)
+{
+	size_t next = skip_blanks(line, at);
+	size_t inclusive = tb_at_word(line + next, "inclusive incl");
+	if (inclusive > 0)
+		return next + inclusive;
+	next += line[next] == ',';
+	size_t end = next;
+	unsigned words = 0;
+	while (words < MOST_NAME_WORDS && (g_ascii_isalpha(line[end]) ||
+			(line[end] != '\0' && strchr(" -'/&", line[end]) != NULL))) {
+		words += g_ascii_isalpha(line[end]) && (end == 0 || line[end - 1] == ' ');
+		end++;
+	}
+	bool said = words > 0 && line[end] == ':' && !tb_begins_act(line + skip_blanks(line, next)) &&
+		tb_at_word(line + skip_blanks(line, next), "form forms is are set sets of") == 0;
+	return said ? end : at;
+}
+
+/* " and every even row", " and all odd-numbered rows" at AT; behind it, or AT. */
+static size_t skip_others(const char *line, size_t at)
+{
+	size_t next = skip_blanks(line, at);
+	size_t and = tb_at_word(line + next, "and");
+	if (and == 0)
+		return at;
+	next = skip_blanks(line, next + and);
+	if (tb_at_word(line + next, "every all each following subsequent") == 0)
+		return at;
+	for (unsigned words = 0; words < MOST_NAME_WORDS && g_ascii_isalpha(line[next]); words++) {
+		size_t word = tb_at_word(line + next, row_words);
+		if (word > 0)
+			return next + word;
+		next += strcspn(line + next, " ");
+		next = skip_blanks(line, next);
+	}
+	return at;
+}
+
+/* "R5:", "R5-8 (RS):", "R2 - Ch 1" as patterns in rounds are headed; behind the number, or 0. */
+static size_t at_short_row(const char *line, unsigned *first)
+{
+	size_t number = line[0] == 'R' && line[1] == ' ' ? 2 : 1;
+	if (g_ascii_toupper(line[0]) != 'R' || !g_ascii_isdigit(line[number]))
+		return 0;
+	size_t end = at_row_list(line, number, first), next = skip_blanks(line, end);
+	return end > 0 && (tb_begins_act(line + next) || (line[next] != '\0' &&
+		strchr(":([.)-", line[next]) != NULL) || g_str_has_prefix(line + next, "—")) ? end : 0;
+}
+
+/*
+ * "Next row", "Set-up row", "Next 3 rows", "Buttonhole row", rows that have a name instead of a
+ * number; behind it, or 0. The name is *SURE when it is one that nothing but rows have.
+ */
+static size_t at_named_row(const char *line, bool *sure)
+{
+	size_t at = 0;
+	*sure = tb_at_word(line, "next last final following foundation base set setup set-up dec inc "
+			"decrease increase joining pattern every all first") > 0;
+	for (unsigned words = 0; words <= MOST_NAME_WORDS; words++) {
+		size_t word = tb_at_word(line + at, row_words);
+		if (word > 0)
+			return words > 0 ? at + word : 0;
+		if (tb_at_word(line + at, "of in on to the this that from at with as for rep repeat work "
+				"continue ch join turn end") > 0)
+			return 0;
+		word = 0;
+		while (g_ascii_isalnum(line[at + word]) || (word > 0 && strchr("-'&", line[at + word]) != NULL &&
+				line[at + word] != '\0'))
+			word++;
+		if (word == 0 || line[at + word] != ' ')
+			return 0;
+		at = skip_blanks(line, at + word);
+	}
+	return 0;
+}
+
+/*
+ * "1st and 2nd rows", "6th and last round", "First row"; behind it, or 0. Without "row" before it, a
+ * number must be an ordinal, "2nd row", not "2 rows", or have a colon: "3-5 rnd: sc".
+ */
+static size_t at_ordinal_row(const char *line, unsigned *first)
+{
+	size_t number = at_row_list(line, 0, first);
+	if (number == 0 || strchr("IVX", line[number - 1]) != NULL)
+		return 0;
+	bool ordinal = !g_ascii_isdigit(line[number - 1]);
+	number = skip_blanks(line, number);
+	size_t last = tb_at_word(line + number, "and &");
+	if (last > 0 && tb_at_word(line + number + last + 1, "last final") > 0)
+		number = skip_blanks(line, number + last + 1 + strcspn(line + number + last + 1, " "));
+	size_t word = tb_at_word(line + number, row_words);
+	if (word == 0)
+		return 0;
+	size_t end = number + word;
+	return ordinal || line[skip_blanks(line, end)] == ':' ? end : 0;
+}
+
+/* "2. …", "4) …", "46, 47. …", "36 to 45. …": a number alone; the whole head, or 0. */
+static size_t at_bare_row(const char *line, tb_row_head *head)
+{
+	size_t end = g_ascii_isdigit(*line) ? at_row_list(line, 0, &head->first) : 0;
+	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL ||
+		!g_ascii_isdigit(line[end - 1]) || (line[end + 1] != ' ' && line[end + 1] != '\0'))
+		return 0;
+	head->mark = line[end];
+	head->is_bare = true;
+	return end + 1;
+}
+
+/* "(RS)", "RS", "(sizes L and XL only)" at AT; behind them. */
+static size_t skip_asides(const char *line, size_t at)
+{
+	while (at < LONGEST_HEAD) {
+		size_t next = skip_blanks(line, at), end = 0;
+		if (line[next] == '(' || line[next] == '[') {
+			size_t inside = 0;
+			while (inside < LONGEST_HEAD && line[next + inside] != '\0' &&
+				strchr(")]", line[next + inside]) == NULL)
+				inside++;
+			end = inside < LONGEST_HEAD && line[next + inside] != '\0' ? next + inside + 1 : 0;
+		} else {
+			next = skip_blanks(line, next + (line[next] == '/' || line[next] == ','));
+			size_t side = tb_at_word(line + next, "rs ws");
+			end = side > 0 ? next + side : 0;
+		}
+		if (end == 0)
+			break;
+		at = end;
+	}
+	return at;
+}
+
+/* The mark at AT that closes a head: its bytes, or 0. */
+static size_t at_mark(const char *line, size_t at, char *mark)
+{
+	if (line[at] == ':' || line[at] == '.' || line[at] == ')' || line[at] == '-') {
+		*mark = line[at];
+		return line[at] == '-' && line[at + 1] == '-' ? 2 : 1;
+	}
+	if (g_str_has_prefix(line + at, "—")) {
+		*mark = '-';
+		return strlen("—");
+	}
+	return 0;
+}
+
+/* "Row", or "Rnd" right before its number, "Rnd4:". */
+static size_t at_row_word(const char *line)
+{
+	static const char *const words[] = {"rows", "row", "rnds", "rnd", "rounds", "round", "rd"};
+	size_t word = tb_at_word(line, row_words);
+	for (size_t i = 0; word == 0 && i < G_N_ELEMENTS(words); i++) {
+		size_t length = strlen(words[i]);
+		if (g_ascii_strncasecmp(line, words[i], length) == 0 && g_ascii_isdigit(line[length]))
+			word = length;
+	}
+	return word;
+}
+
+/* "Row 5", "Rows 5-8", "Round Four", "R5" or "2nd row" at the beginning; behind it, or 0. */
+static size_t at_numbered_row(const char *line, unsigned *first)
+{
+	size_t end = at_short_row(line, first);
+	size_t word = at_row_word(line);
+	if (end == 0 && word > 0) {
+		word += line[word] == '.';
+		end = at_row_list(line, skip_blanks(line, word), first);
+	}
+	if (end == 0)
+		end = at_ordinal_row(line, first);
+	return end > 0 ? skip_others(line, end) : 0;
+}
+
+bool tb_is_row_head(const char *line, tb_row_head *head)
+{
+	*head = (tb_row_head){0};
+	bool sure = true;
+	size_t at = at_numbered_row(line, &head->first);
+	if (at == 0) {
+		head->first = 0;
+		head->length = at_bare_row(line, head);
+		if (head->length > 0)
+			return true;
+		at = at_named_row(line, &sure);
+		head->is_named = at > 0;
+	}
+	if (at == 0)
+		return false;
+	at = skip_asides(line, at);
+	if (!head->is_named)
+		at = skip_words(line, at);
+	at = skip_blanks(line, at);
+	size_t mark = at_mark(line, at, &head->mark);
+	head->length = at + mark;
+	if (head->is_named && !sure)
+		return head->mark == ':';
+	/* "Rows 3-6 form the pattern." tells about rows; "ROW 7 Ch 1" is one. */
+	return mark > 0 || (line[at] == '\0' && !head->is_named) || tb_begins_act(line + at);
+}

@@ -1,0 +1,118 @@
+/*
+ * What is said around the rows: remarks, a sentence or a paragraph a text, and stitches told in
+ * words. Both are kept with their places, for the row language to look for what it can use.
+ */
+#include "pattern/text_reader.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+static void gather(tb_text_reader *reader, guint i, size_t from)
+{
+	const tb_line *line = tb_lines_get(reader->lines, i);
+	tb_gathered_add(&reader->gathered, reader->lines, line->start + from, line->end);
+}
+
+void tb_text_keep_line(tb_text_reader *reader, GString *to, guint i, size_t from)
+{
+	const tb_line *line = tb_lines_get(reader->lines, i);
+	const guint32 *offsets = reader->lines->offsets;
+	tb_span place = {offsets[line->start + from], offsets[line->end]};
+	const char *text = tb_source_get_text(reader->lines->source, NULL);
+	if (to->len > TB_LIMIT_PROSE_BYTES)
+		return;
+	g_autofree char *raw = g_strndup(text + place.start, place.end - place.start);
+	g_strstrip(raw);
+	if (*raw != '\0')
+		g_string_append_printf(to, "%s\n", raw);
+	/* Told where it passes the limit; no more of it is kept. */
+	if (to->len > TB_LIMIT_PROSE_BYTES)
+		tb_text_fault_at(reader, TB_ERROR, "text-too-long", place,
+			"Take out what is not about the pattern.",
+			"the words around the rows may have %u KiB", TB_LIMIT_PROSE_BYTES / 1024);
+}
+
+void tb_text_begin_remark(tb_text_reader *reader, guint i, GString *to)
+{
+	tb_text_mark(reader, i, 0, TB_READ_REMARK);
+	tb_gathered_clear(&reader->gathered);
+	reader->open = TB_OPEN_REMARK;
+	size_t signs = strspn(tb_text_line(reader, i), "# ");
+	gather(reader, i, signs);
+	tb_text_keep_line(reader, to, i, signs);
+}
+
+void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from)
+{
+	tb_text_mark(reader, i, 0, TB_READ_DEFINITION);
+	tb_gathered_clear(&reader->gathered);
+	reader->open = TB_OPEN_DEFINITION;
+	gather(reader, i, from);
+}
+
+void tb_text_close_remark(tb_text_reader *reader)
+{
+	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
+	if (reader->piece == NULL) {
+		tb_text_find_terms(reader, text->chars);
+		tb_text_find_sizes(reader, text);
+	}
+	if (text->length > 0)
+		g_ptr_array_add(reader->pattern->remarks, g_steal_pointer(&text));
+}
+
+static tb_text *slice(const tb_text *text, size_t start, size_t end)
+{
+	while (end > start && strchr(" ,;", text->chars[end - 1]) != NULL)
+		end--;
+	tb_text *part = tb_text_create(text->chars + start, end - start, text->offsets[start]);
+	part->offsets = g_memdup2(text->offsets + start, (end - start + 1) * sizeof(guint32));
+	return part;
+}
+
+/* What parts name and body at TEXT: '=' (or a colon), '-' (any dash), ' ' for nothing; 0: no body. */
+static char find_style(const char *text)
+{
+	size_t body = tb_find_body(text, true);
+	for (size_t at = 0; at < body; at++) {
+		if (text[at] == '=' || text[at] == ':')
+			return '=';
+	}
+	for (size_t at = 1; at < body; at++) {
+		if (text[at - 1] == ' ' && (text[at] == '-' || g_str_has_prefix(text + at, "—")))
+			return '-';
+	}
+	return body > 0 ? ' ' : 0;
+}
+
+/* "sc = single crochet, dc = …", "Shell: 5 dc in st. V-st: …": where the next begins, or the end. */
+static size_t find_next(const tb_text *text, size_t from)
+{
+	unsigned depth = 0;
+	char style = find_style(text->chars + from);
+	for (size_t at = from; at + 2 < text->length; at++) {
+		char c = text->chars[at];
+		depth += c == '(' || c == '[';
+		depth -= depth > 0 && (c == ')' || c == ']');
+		if (depth > 0 || strchr(",;.", c) == NULL || text->chars[at + 1] != ' ')
+			continue;
+		const char *next = text->chars + at + 2;
+		size_t body = tb_find_body(next, true);
+		if (body > 0 && find_style(next) == style && tb_names_stitch(next, body))
+			return at + 2;
+	}
+	return text->length;
+}
+
+void tb_text_close_definition(tb_text_reader *reader)
+{
+	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
+	for (size_t from = 0; from < text->length;) {
+		size_t next = find_next(text, from);
+		if (from > 0)
+			tb_reads_begin(reader->pattern, text->offsets[from], TB_READ_DEFINITION);
+		g_ptr_array_add(reader->pattern->definitions, slice(text, from, next));
+		from = next;
+	}
+}

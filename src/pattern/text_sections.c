@@ -1,0 +1,130 @@
+/* Sections: facts under "Materials", stitches under "Abbreviations", sentences under "Notes". */
+#include "pattern/text_reader.h"
+
+#include <string.h>
+
+/* "Guage: …" is likely a field that is misspelt; told, and true. */
+bool tb_text_warn_near_field(tb_text_reader *reader, guint i)
+{
+	size_t length;
+	const char *near = tb_nearest_field(tb_text_line(reader, i), &length);
+	if (near == NULL)
+		return false;
+	g_autofree char *hint = g_strdup_printf("Did you mean “%c%s:”?", g_ascii_toupper(*near), near + 1);
+	tb_text_fault_at(reader, TB_WARNING, "field-unknown", tb_text_part(reader, i, 0, length), hint,
+		"this is no field that is understood");
+	return true;
+}
+
+/* Facts that are kept as they stand; hook, yarn and sizes may be among them. */
+void tb_text_take_fact(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	tb_text_mark(reader, i, 0, TB_READ_FACT);
+	if (reader->piece == NULL) {
+		const tb_line *at = tb_lines_get(reader->lines, i);
+		g_auto(tb_gathered) gathered;
+		tb_gathered_init(&gathered);
+		tb_gathered_add(&gathered, reader->lines, at->start, at->end);
+		g_autoptr(tb_text) sentence = tb_gathered_text(&gathered);
+		if (reader->section == TB_SECTION_NONE)
+			tb_text_warn_near_field(reader, i);
+		tb_text_find_terms(reader, line);
+		tb_text_find_materials(reader, line);
+		tb_text_find_sizes(reader, sentence);
+	}
+	tb_text_find_fit(reader, i);
+	tb_text_keep_line(reader, reader->notes, i, strspn(line, "# "));
+}
+
+void tb_text_take_finishing(tb_text_reader *reader, guint i)
+{
+	tb_text_mark(reader, i, 0, TB_READ_FINISHING);
+	tb_text_keep_line(reader, reader->notes, i, strspn(tb_text_line(reader, i), "# "));
+}
+
+/* A line under "Abbreviations" or "Special stitches". */
+static void begin_listed(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	bool body = tb_find_body(line, true) > 0;
+	/* "Bobble stitch (bo)", and below it how it is worked. */
+	bool name = strlen(line) <= 60 && tb_names_stitch(line, strlen(line)) &&
+		strpbrk(line, ".!?") == NULL;
+	if (body || name) {
+		tb_text_begin_definition(reader, i, strspn(line, "# "));
+		tb_text_keep_line(reader, reader->notes, i, strspn(line, "# "));
+	} else {
+		tb_text_begin_remark(reader, i, reader->notes);
+	}
+}
+
+void tb_text_take_listed(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	switch (reader->section) {
+	case TB_SECTION_MATERIALS:
+		tb_text_take_fact(reader, i);
+		break;
+	case TB_SECTION_DEFINITIONS:
+		begin_listed(reader, i);
+		break;
+	case TB_SECTION_FINISHING:
+		/* "Join yarn in any st." before rounds of an edging belongs to them. */
+		if (reader->looks[i].worked && reader->piece != NULL && !tb_begins_finishing(line) &&
+			(tb_begins_act(line) || tb_joins_yarn(line)))
+			tb_text_begin_row(reader, i, 0);
+		else
+			tb_text_take_finishing(reader, i);
+		break;
+	default:
+		if (tb_find_body(line, false) > 0 && tb_names_stitch(line, strcspn(line, ":=-")))
+			tb_text_begin_definition(reader, i, 0);
+		else
+			tb_text_begin_remark(reader, i, reader->notes);
+		break;
+	}
+}
+
+/* What stands behind "Special stitch:" on its line. */
+static void take_content(tb_text_reader *reader, guint i, size_t from, tb_section section)
+{
+	const char *line = tb_text_line(reader, i);
+	tb_row_head head;
+	if (section == TB_SECTION_MATERIALS) {
+		tb_text_take_fact(reader, i);
+	} else if (section == TB_SECTION_DEFINITIONS) {
+		tb_text_begin_definition(reader, i, from);
+		tb_text_keep_line(reader, reader->notes, i, 0);
+	} else if (section == TB_SECTION_FINISHING && reader->piece != NULL &&
+		tb_is_row_head(line + from, &head)) {
+		tb_text_begin_row(reader, i, from);
+	} else if (section == TB_SECTION_FINISHING) {
+		tb_text_take_finishing(reader, i);
+	} else {
+		tb_text_begin_remark(reader, i, reader->notes);
+	}
+}
+
+/* "Notes", "Note: use the smaller hook." A heading opens a section, a sentence is one by itself. */
+void tb_text_begin_section(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	tb_section section;
+	size_t name = tb_find_section(line, &section);
+	name += strspn(line + name, " ");
+	bool alone = line[name] == '\0';
+	if (alone)
+		reader->has_heading = false;
+	if (alone || (reader->piece == NULL && !reader->has_heading))
+		reader->section = section;
+	reader->section_ends = !alone;
+	if (alone) {
+		tb_text_mark(reader, i, 0, TB_READ_HEADING);
+		if (reader->piece == NULL)
+			tb_text_find_terms(reader, line);
+		tb_text_keep_line(reader, reader->notes, i, strspn(line, "# "));
+	} else {
+		take_content(reader, i, name, section);
+	}
+}

@@ -1,0 +1,121 @@
+/* What a piece begins with: "Ch 85 (93, 101).", "Make a chain of 52 stitches", "a magic ring". */
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+/* Before its chain a start has words such as "With 5.5 mm hook and color A,". */
+#define LONGEST_LEAD 160u
+
+static const char foundations[] = "ch chs chain chains fsc fhdc fdc ftr ffdc foundation";
+
+static size_t skip_blanks(const char *text, size_t at)
+{
+	return at + strspn(text + at, " ");
+}
+
+/* "12 ch.", "40 fsc", "32 (38, 44) ch" at TEXT. */
+static bool at_counted_chains(const char *text)
+{
+	size_t digits = strspn(text, "0123456789"), chain = skip_blanks(text, digits);
+	if (digits == 0)
+		return false;
+	if (text[chain] == '(' || text[chain] == '[') {
+		size_t figures = strspn(text + chain + 1, "0123456789,;:- ");
+		if (text[chain + 1 + figures] == ')' || text[chain + 1 + figures] == ']')
+			chain = skip_blanks(text, chain + figures + 2);
+	}
+	return tb_at_word(text + chain, foundations) > 0;
+}
+
+/* "ch 85", "chain 85", "a chain of 14", "ch a multiple of 4 plus 3" or "fsc 84" at TEXT. */
+static bool at_chains(const char *text)
+{
+	size_t word = tb_at_word(text, "ch chain chaining chains fsc fhdc fdc ftr ffdc");
+	/* "ch85" */
+	if (word == 0 && g_ascii_strncasecmp(text, "ch", 2) == 0 && g_ascii_isdigit(text[2]))
+		return true;
+	if (word == 0)
+		return false;
+	/* "Ch. 14", "(ch) 8", "Foundation chain: 25" */
+	const char *behind = text + word + strspn(text + word, " .:");
+	/* "Foundation chain: 13 ch." begins at its number. */
+	if (at_counted_chains(behind))
+		return false;
+	behind += strncmp(behind, "(ch)", 4) == 0 ? 4 : 0;
+	behind += strspn(behind, " ");
+	behind += tb_at_word(behind, "of");
+	behind += strspn(behind, " ");
+	if (g_ascii_isdigit(*behind) ||
+		tb_at_word(behind, "two three four five six seven eight nine ten eleven twelve") > 0)
+		return true;
+	behind += tb_at_word(behind, "a an any");
+	behind += strspn(behind, " ");
+	return tb_at_word(behind, "multiple even odd number") > 0;
+}
+
+/* "sufficiently long foundation chain", "chain of the length required" at TEXT. */
+static bool at_open_chain(const char *text)
+{
+	size_t enough = tb_at_word(text, "sufficiently");
+	if (enough > 0) {
+		size_t at = skip_blanks(text, enough);
+		at = skip_blanks(text, at + tb_at_word(text + at, "long"));
+		at = skip_blanks(text, at + tb_at_word(text + at, "foundation base starting"));
+		return tb_at_word(text + at, "ch chain") > 0;
+	}
+	size_t at = tb_at_word(text, "ch chain");
+	if (at == 0)
+		return false;
+	at = skip_blanks(text, at);
+	at = skip_blanks(text, at + tb_at_word(text + at, "of to for"));
+	at = skip_blanks(text, at + tb_at_word(text + at, "the a any"));
+	size_t word = tb_at_word(text + at, "required desired sufficient requisite necessary sufficiently long");
+	return tb_at_word(text + at, "length") > 0 ||
+		(word > 0 && tb_at_word(text + skip_blanks(text, at + word), "length long enough") > 0);
+}
+
+/* "magic ring", "adjustable loop", "MR." */
+static bool at_magic_ring(const char *text)
+{
+	size_t magic = tb_at_word(text, "magic adjustable sliding");
+	if (magic > 0)
+		return tb_at_word(text + skip_blanks(text, magic), "ring circle loop") > 0;
+	return strncmp(text, "MR", 2) == 0 && (text[2] == '\0' || text[2] == '.' || text[2] == ',');
+}
+
+/* "Beginning shell: Ch 3, 4 dc" tells of a stitch; "Foundation chain: Ch 25" is a start. */
+static bool is_label_of_start(const char *line, size_t colon)
+{
+	for (size_t at = 0; at < colon;) {
+		size_t word = tb_at_word(line + at, "foundation base start starting beginning beg chain ch to "
+			"begin set up setup set-up work for in with color colour all sizes");
+		if (word == 0 && !(colon - at <= 2))
+			return false;
+		at = skip_blanks(line, at + MAX(word, 1));
+	}
+	return true;
+}
+
+int tb_find_start(const char *line)
+{
+	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
+		"starting beginning work leaving commence commencing beg crochet create into first and over upon") > 0;
+	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
+		return 0;
+	const char *colon = strchr(line, ':');
+	for (size_t at = 1; led && line[at] != '\0' && at < LONGEST_LEAD; at++) {
+		if (g_ascii_isalnum(line[at - 1]) || line[at - 1] == '-')
+			continue;
+		if (at_chains(line + at) || at_counted_chains(line + at) || at_magic_ring(line + at) ||
+			at_open_chain(line + at)) {
+			/* "make 6 sc in a magic ring": what stands before it is worked */
+			g_autofree char *lead = g_strndup(line, at);
+			bool labelled = colon != NULL && colon < line + at;
+			if (!labelled && tb_has_stitch(lead))
+				return 0;
+			return colon == NULL || colon > line + at ||
+				is_label_of_start(line, (size_t)(colon - line)) ? (int)at : -1;
+		}
+	}
+	return -1;
+}
