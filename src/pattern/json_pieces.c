@@ -82,7 +82,6 @@ static void check_start(const tb_json_reader *reader, const cJSON *item, const t
 static void read_rows(
 	const tb_json_reader *reader, const cJSON *item, tb_piece *piece, bool known)
 {
-	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	const cJSON *rows = tb_json_get_list(reader, item, "rows");
 	if (rows == NULL) {
 		if (cJSON_GetObjectItemCaseSensitive(item, "rows") == NULL && known)
@@ -104,7 +103,7 @@ static void read_rows(
 				TB_LIMIT_PIECE_ROWS);
 			return;
 		}
-		g_ptr_array_add(piece->rows, tb_json_text(reader->json, row));
+		tb_piece_add_row(piece, tb_json_text(reader->json, row), tb_json_find_read(reader, row));
 	}
 }
 
@@ -130,7 +129,7 @@ void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root)
 			return;
 		}
 		bool known = tb_json_check_keys(reader, item, keys, G_N_ELEMENTS(keys) - 1);
-		tb_piece *piece = g_new0(tb_piece, 1);
+		tb_piece *piece = tb_piece_create();
 		read_piece_name(reader, item, piece);
 		read_start(reader, item, piece);
 		read_rows(reader, item, piece, known);

@@ -178,6 +178,7 @@ bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics)
 		return false;
 	tb_json_reader reader = {pattern, json, diagnostics};
 	const cJSON *root = tb_json_root(json);
+	tb_json_add_reads(&reader, root);
 	tb_json_check_keys(&reader, root, keys, G_N_ELEMENTS(keys) - 1);
 	read_format(&reader, root);
 	pattern->title = copy_string(&reader, root, "title", TB_LIMIT_LINE_BYTES);

@@ -34,6 +34,10 @@ const cJSON *tb_json_get_object(const tb_json_reader *reader, const cJSON *objec
 /* Whether the text ITEM has at most MOST bytes; a fault else. */
 bool tb_json_check_length(const tb_json_reader *reader, const cJSON *item, size_t most);
 
+/* json_reads.c: how the source is read, and which read ITEM is. */
+void tb_json_add_reads(const tb_json_reader *reader, const cJSON *root);
+guint tb_json_find_read(const tb_json_reader *reader, const cJSON *item);
+
 /* The pieces and the charts of a pattern. */
 void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root);
 void tb_json_read_charts(const tb_json_reader *reader, const cJSON *root);

@@ -8,6 +8,7 @@
  */
 #include "pattern/pattern.h"
 
+#include "pattern/defined.h"
 #include "pattern/read.h"
 #include "support/limits.h"
 
@@ -22,6 +23,9 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->sizes = g_ptr_array_new_with_free_func(g_free);
 	pattern->pieces = g_ptr_array_new_with_free_func((GDestroyNotify)tb_piece_destroy);
 	pattern->charts = g_ptr_array_new_with_free_func((GDestroyNotify)tb_chart_request_destroy);
+	pattern->definitions = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
+	pattern->remarks = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
+	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
 	return pattern;
 }
 
@@ -39,7 +43,26 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_ptr_array_unref(pattern->sizes);
 	g_ptr_array_unref(pattern->pieces);
 	g_ptr_array_unref(pattern->charts);
+	g_clear_pointer(&pattern->defined, g_hash_table_unref);
+	g_ptr_array_unref(pattern->definitions);
+	g_ptr_array_unref(pattern->remarks);
+	g_array_unref(pattern->reads);
 	g_free(pattern);
+}
+
+tb_piece *tb_piece_create(void)
+{
+	tb_piece *piece = g_new0(tb_piece, 1);
+	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
+	piece->row_reads = g_array_new(FALSE, FALSE, sizeof(guint));
+	piece->make = 1;
+	return piece;
+}
+
+void tb_piece_add_row(tb_piece *piece, tb_text *row, guint read)
+{
+	g_ptr_array_add(piece->rows, row);
+	g_array_append_val(piece->row_reads, read);
 }
 
 void tb_piece_destroy(tb_piece *piece)
@@ -49,7 +72,8 @@ void tb_piece_destroy(tb_piece *piece)
 	g_free(piece->name);
 	g_free(piece->folded_name);
 	tb_text_destroy(piece->start);
-	g_clear_pointer(&piece->rows, g_ptr_array_unref);
+	g_ptr_array_unref(piece->rows);
+	g_array_unref(piece->row_reads);
 	g_free(piece->from_piece);
 	tb_text_destroy(piece->from_text);
 	g_free(piece);
@@ -116,6 +140,9 @@ tb_pattern *tb_pattern_read(const tb_source *source, tb_library *library,
 		tb_pattern_read_text(pattern, diagnostics);
 	if (!read)
 		return NULL;
+	tb_defined_read(pattern, pattern->about);
+	tb_defined_read(pattern, pattern->notes);
+	tb_reads_finish(pattern, length);
 	if (pattern->sizes->len == 0)
 		g_ptr_array_add(pattern->sizes, g_strdup(""));
 	g_ptr_array_add(pattern->sizes, NULL);

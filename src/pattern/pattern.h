@@ -11,6 +11,25 @@
 
 #include <tambour/pattern.h>
 
+/* What a stretch of the text turned out to be. */
+typedef enum {
+	TB_READ_BLANK,
+	TB_READ_FACT,
+	TB_READ_HEADING,
+	TB_READ_DEFINITION,
+	TB_READ_START,
+	TB_READ_ROW,
+	TB_READ_REPEAT, /* of rows */
+	TB_READ_REMARK,
+	TB_READ_FINISHING,
+	TB_READ_UNREAD, /* not understood: an error at its place */
+} tb_read_as;
+
+typedef struct {
+	tb_span span;
+	tb_read_as as;
+} tb_read;
+
 /* Stitches and rows to a length. has_rows is false when only stitches were given. */
 typedef struct {
 	bool given;
@@ -27,8 +46,10 @@ typedef struct {
 	tb_span place;      /* of the name */
 	tb_text *start;     /* "Ch 85 (93, 101)."; NULL when the piece grows from another */
 	GPtrArray *rows;    /* tb_text, owned */
+	GArray *row_reads;  /* guint, one a row: which of the pattern's reads it is */
+	unsigned make;      /* "(make 2)": 2; 1 where it is not said */
 	char *from_piece;   /* NULL, or the piece this one grows from */
-	tb_text *from_text; /* the stitches it takes there, "1-37 (41, 45)" */
+	tb_text *from_text; /* the stitches it takes there, "1-37 (41, 45), with RS facing" */
 } tb_piece;
 
 typedef struct {
@@ -50,6 +71,14 @@ struct tb_pattern {
 	tb_gauge gauge;
 	GPtrArray *pieces; /* tb_piece, owned */
 	GPtrArray *charts; /* tb_chart_request, owned */
+	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */
+	/* Stitches told in words, "Shell: 5 dc in same st.", one a text, name and all. tb_text, owned */
+	GPtrArray *definitions;
+	/* What is said around the rows, a sentence or a paragraph a text; facts may be in it. Owned */
+	GPtrArray *remarks;
+	/* tb_read: how the source is read, from its first byte to its last without a gap. Of a row's
+	 * text it says what its first words look like; what it is, the row language finds out. */
+	GArray *reads;
 };
 
 const tb_piece *tb_pattern_piece(const tb_pattern *pattern, unsigned piece);

@@ -37,10 +37,23 @@ const char *tb_check_name(const char *name);
 
 /* Whether the first row has a start of its own: a magic ring, a foundation stitch, a chain. */
 bool tb_piece_brings_start(const tb_piece *piece);
+bool tb_row_brings_start(const char *row);
+
+/*
+ * reads.c: from byte AT on, the source is read AS, until the next place that is told. Places are
+ * told in order. Returns the number of the read.
+ */
+guint tb_reads_begin(tb_pattern *pattern, size_t at, tb_read_as as);
+/* The source ends. */
+void tb_reads_finish(tb_pattern *pattern, size_t length);
 
 /* PIECE, which has its name, is the pattern's from now on. */
 void tb_pattern_add_piece(tb_pattern *pattern, tb_piece *piece);
 
+/* A piece without name and rows. Owned. */
+tb_piece *tb_piece_create(void);
+/* ROW, one of the reads of the pattern, is the piece's from now on. */
+void tb_piece_add_row(tb_piece *piece, tb_text *row, guint read);
 void tb_piece_destroy(tb_piece *piece);
 void tb_chart_request_destroy(tb_chart_request *request);
 

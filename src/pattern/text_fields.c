@@ -16,8 +16,7 @@ static tb_span value_place(const tb_text_reader *reader, const tb_text *value)
 	return value->length > 0 ? whole(value) : reader->field_place;
 }
 
-/* The first value is kept; of yarn and the like all are. */
-static void keep(tb_text_reader *reader, char **slot, size_t most)
+void tb_text_keep_value(tb_text_reader *reader, char **slot, size_t most)
 {
 	const char *raw = reader->gathered.raw->str;
 	size_t there = *slot != NULL ? strlen(*slot) + strlen("\n") : 0;
@@ -79,97 +78,10 @@ static void read_terms(tb_text_reader *reader, const tb_text *value)
 	reader->pattern->uk_terms = uk < us;
 }
 
-/* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes. */
-static size_t at_separator(const char *text, size_t at, bool slashes)
-{
-	static const char *const words[] = {" and ", " & ", " - ", " / "};
-	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
-		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
-			return strlen(words[i]);
-	}
-	return strchr(",;:()[]{}", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
-}
-
-static void add_size(tb_text_reader *reader, const tb_text *value, size_t start, size_t end,
-	GHashTable *seen)
-{
-	while (start < end && value->chars[start] == ' ')
-		start++;
-	while (end > start && strchr(" .", value->chars[end - 1]) != NULL)
-		end--;
-	if (start == end)
-		return;
-	g_autofree char *name = g_strndup(value->chars + start, end - start);
-	const char *wrong = tb_check_name(name);
-	char *folded = g_utf8_casefold(name, -1);
-	tb_span place = tb_text_span(value, start, end);
-	if (wrong != NULL)
-		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "As in “Sizes: S (M, L)”.",
-			"the name of this size %s", wrong);
-	else if (g_hash_table_contains(seen, folded))
-		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "Give each size a name of its own.",
-			"two sizes are called “%s”", name);
-	g_hash_table_add(seen, folded);
-	if (reader->pattern->sizes->len < TB_LIMIT_SIZES)
-		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
-}
-
-/* "One size", "20 cm square": the size of an ungraded piece, and no list of sizes. */
-static bool is_ungraded(const tb_text *value)
-{
-	const char *text = value->chars;
-	if (tb_at_word(text, "one") > 0 && tb_at_word(text + 4, "size") > 0)
-		return true;
-	size_t end = strcspn(text, "(,;[");
-	const char *fit = strstr(text, " to fit");
-	if (fit != NULL)
-		end = MIN(end, (size_t)(fit - text));
-	for (size_t i = 1; i < end; i++) {
-		if ((text[i - 1] == ' ' || g_ascii_isdigit(text[i - 1])) &&
-			(tb_at_word(text + i, "cm mm in inch inches") > 0 || text[i] == '"'))
-			return true;
-	}
-	return false;
-}
-
-static void read_sizes(tb_text_reader *reader, const tb_text *value)
-{
-	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-	if (is_ungraded(value)) {
-		keep(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
-		return;
-	}
-	const char *fit = strstr(value->chars, " to fit");
-	size_t end = fit != NULL ? (size_t)(fit - value->chars) : value->length;
-	const char *slash = strchr(value->chars, '/');
-	bool slashes = strpbrk(value->chars, ",;:()[]{}") == NULL && slash != NULL &&
-		strchr(slash + 1, '/') != NULL;
-	size_t from = 0, count = 0;
-	for (size_t at = 0; at <= end;) {
-		size_t parts = at < end ? at_separator(value->chars, at, slashes) : 1;
-		if (parts == 0) {
-			at++;
-			continue;
-		}
-		if (strspn(value->chars + from, " ") < at - from) {
-			add_size(reader, value, from, at, seen);
-			count++;
-		}
-		from = at += parts;
-	}
-	if (count == 0)
-		tb_text_fault_at(reader, TB_ERROR, "size-list", value_place(reader, value),
-			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
-			"the list of sizes is empty");
-	if (count > TB_LIMIT_SIZES)
-		tb_text_fault_at(reader, TB_ERROR, "size-list", whole(value), "Split the pattern in two.",
-			"%zu sizes are given; a pattern may have %d", count, TB_LIMIT_SIZES);
-}
-
 static void read_hook(tb_text_reader *reader, const tb_text *value)
 {
 	double mm = tb_read_hook(value->chars);
-	keep(reader, &reader->pattern->hook, TB_LIMIT_LINE_BYTES);
+	tb_text_keep_value(reader, &reader->pattern->hook, TB_LIMIT_LINE_BYTES);
 	if (mm >= TB_LIMIT_HOOK_LEAST_MM && mm <= TB_LIMIT_HOOK_MM) {
 		if (reader->pattern->hook_mm == 0)
 			reader->pattern->hook_mm = mm;
@@ -177,7 +89,7 @@ static void read_hook(tb_text_reader *reader, const tb_text *value)
 	}
 	/* A second hook, "smaller for the ribbing", may go without. */
 	if (reader->pattern->hook_mm == 0)
-		tb_text_fault_at(reader, TB_ERROR, "hook-size", value_place(reader, value),
+		tb_text_fault_at(reader, TB_WARNING, "hook-size", value_place(reader, value),
 			"As in “Hook: 5.5 mm (I-9)”.", "this does not say the hook's size in mm");
 }
 
@@ -258,26 +170,27 @@ static void read_yarn(tb_text_reader *reader, const tb_text *value)
 	if (weight < 0)
 		weight = name_weight(value->chars);
 	if (weight > 7 || (only_weight && weight < 0)) {
-		tb_text_fault_at(reader, TB_ERROR, "yarn-weight", value_place(reader, value),
+		tb_text_fault_at(reader, TB_WARNING, "yarn-weight", value_place(reader, value),
 			"Weights run from 0, lace, to 7, jumbo.", "there is no such yarn weight");
 		weight = -1;
 	}
 	if (pattern->yarn_weight < 0)
 		pattern->yarn_weight = weight;
 	if (!only_weight)
-		keep(reader, &pattern->yarn_note, TB_LIMIT_LINE_BYTES);
+		tb_text_keep_value(reader, &pattern->yarn_note, TB_LIMIT_LINE_BYTES);
 }
 
 static void read_gauge(tb_text_reader *reader, const tb_text *value)
 {
 	tb_gauge gauge = {0};
-	if (tb_text_read_gauge(reader->pattern->library, value->chars, &gauge)) {
+	bool impossible;
+	if (tb_text_read_gauge(reader->pattern->library, value->chars, &gauge, &impossible)) {
 		reader->pattern->gauge = gauge;
 		return;
 	}
 	/* "Gauge is not important for this one." */
 	if (value->length > 0 && strpbrk(value->chars, "0123456789") == NULL) {
-		keep(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
+		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
 		return;
 	}
 	char stitches[G_ASCII_DTOSTR_BUF_SIZE], rows[G_ASCII_DTOSTR_BUF_SIZE];
@@ -289,15 +202,17 @@ static void read_gauge(tb_text_reader *reader, const tb_text *value)
 		g_strdup("Write it as “13 sts and 9 rows = 10 cm”.");
 	/* "One square measures about 4 in": true, and nothing to measure by. */
 	bool in_words = gauge.stitches == 0 && g_ascii_isalpha(value->chars[0]);
-	tb_text_fault_at(reader, in_words ? TB_WARNING : TB_ERROR, "gauge-value",
+	/* a gauge that no fabric has is an error; one that is not whole leaves the pattern as it is */
+	tb_text_fault_at(reader, impossible ? TB_ERROR : TB_WARNING, "gauge-value",
 		value_place(reader, value), nearest,
 		in_words ? "no stitches are counted here, so nothing is measured"
 				 : "a gauge says how many stitches, and over what length");
 }
 
+/* A second gauge, in another stitch, is one fact more; the first is measured by. */
 static bool is_said_once(tb_field field)
 {
-	return field == TB_FIELD_TERMS || field == TB_FIELD_SIZES || field == TB_FIELD_GAUGE;
+	return field == TB_FIELD_TERMS || field == TB_FIELD_SIZES;
 }
 
 void tb_text_close_field(tb_text_reader *reader)
@@ -319,22 +234,22 @@ void tb_text_close_field(tb_text_reader *reader)
 			g_string_append_printf(reader->prose, "%s\n", pattern->title);
 			g_clear_pointer(&pattern->title, g_free);
 		}
-		keep(reader, &pattern->title, TB_LIMIT_LINE_BYTES);
+		tb_text_keep_value(reader, &pattern->title, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_DESIGNER:
-		keep(reader, &pattern->designer, TB_LIMIT_LINE_BYTES);
+		tb_text_keep_value(reader, &pattern->designer, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_ABOUT:
-		keep(reader, &pattern->about, TB_LIMIT_PROSE_BYTES);
+		tb_text_keep_value(reader, &pattern->about, TB_LIMIT_PROSE_BYTES);
 		break;
 	case TB_FIELD_LICENCE:
-		keep(reader, &pattern->licence, TB_LIMIT_LINE_BYTES);
+		tb_text_keep_value(reader, &pattern->licence, TB_LIMIT_LINE_BYTES);
 		break;
 	case TB_FIELD_TERMS:
 		read_terms(reader, value);
 		break;
 	case TB_FIELD_SIZES:
-		read_sizes(reader, value);
+		tb_text_read_sizes(reader, value);
 		break;
 	case TB_FIELD_HOOK:
 		read_hook(reader, value);
@@ -344,7 +259,10 @@ void tb_text_close_field(tb_text_reader *reader)
 		read_yarn(reader, value);
 		break;
 	case TB_FIELD_GAUGE:
-		read_gauge(reader, value);
+		if (again && pattern->gauge.given)
+			tb_text_keep_value(reader, &pattern->notes, TB_LIMIT_PROSE_BYTES);
+		else
+			read_gauge(reader, value);
 		break;
 	case TB_FIELD_CHART:
 		if (reader->charts->len < TB_LIMIT_CHARTS)

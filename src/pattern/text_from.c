@@ -59,8 +59,19 @@ static size_t find_word(const char *text, size_t at, const char *words)
 	return 0;
 }
 
-/* "in st 47 (51, 55) of Back, work over next 37 (41, 45) sts": the stitches as "47-83 (…)". */
-static char *find_joined(const char *text, size_t of)
+/* A stretch of a sentence that was read. */
+typedef struct {
+	size_t start, end;
+} part;
+
+/* The parts of such a sentence: where it joins, over how many stitches, which piece. */
+enum { PART_FIRST, PART_COUNT, PART_NAME, PARTS };
+
+/*
+ * "in st 47 (51, 55) of Back, work over next 37 (41, 45) sts": the stitches as "47-83 (…)". PARTS are
+ * those it was found in.
+ */
+static char *find_joined(const char *text, size_t of, part *parts)
 {
 	g_autoptr(GArray) first = g_array_new(FALSE, FALSE, sizeof(int));
 	g_autoptr(GArray) second = g_array_new(FALSE, FALSE, sizeof(int));
@@ -76,21 +87,74 @@ static char *find_joined(const char *text, size_t of)
 		int value = atoi(text + at);
 		g_array_append_val(first, value);
 	} else if (text[at + length] == '-') {
+		parts[PART_FIRST] = (part){at, of};
 		return g_strndup(text + at, of - at);
 	}
+	parts[PART_FIRST] = (part){at, at + length};
 	size_t to = find_word(text, of, "to through");
 	to += to > 0 ? tb_at_word(text + to, "st sts stitch stitches") : 0;
 	to += strspn(text + to, " ");
 	size_t next = find_word(text, of, "next");
 	append_figures(joined, first, NULL);
 	g_string_append_c(joined, '-');
-	if (to > 0 && read_figures(text + to, second) > 0)
+	size_t figures = to > 0 ? read_figures(text + to, second) : 0;
+	if (figures > 0) {
 		append_figures(joined, second, NULL);
-	else if (next > 0 && read_figures(text + next, second) > 0)
-		append_figures(joined, first, second);
-	else
+		parts[PART_COUNT] = (part){to, to + figures};
+		return g_strdup(joined->str);
+	}
+	figures = next > 0 ? read_figures(text + next, second) : 0;
+	if (figures == 0)
 		return NULL;
+	append_figures(joined, first, second);
+	parts[PART_COUNT] = (part){next, next + figures};
 	return g_strdup(joined->str);
+}
+
+/* ", with RS facing", where the sentence says so: the row language makes the side of it. */
+static const char *find_facing(const char *text)
+{
+	for (size_t at = find_word(text, 0, "with"); at > 0; at = find_word(text, at, "with")) {
+		const char *side = text + at + tb_at_word(text + at, "the");
+		side += strspn(side, " ");
+		if (strstr(side, "facing") == NULL)
+			return "";
+		if (tb_at_word(side, "rs right") > 0)
+			return ", with RS facing";
+		if (tb_at_word(side, "ws wrong") > 0)
+			return ", with WS facing";
+	}
+	return "";
+}
+
+/*
+ * Where the first word stands that is neither one of PARTS nor says how yarn is joined and worked with;
+ * the text's end when there is none.
+ */
+static size_t find_unread(const char *text, const part *parts)
+{
+	static const char words[] = "with the rs ws right wrong side facing join joining joined rejoin "
+		"rejoining attach attaching yarn in into to through at of from st sts stitch stitches sl slip a "
+		"an work working worked crochet and then over across next only beg beginning begin";
+	size_t at = 0;
+	while (text[at] != '\0') {
+		size_t word = 0;
+		for (unsigned i = 0; i < PARTS; i++) {
+			if (at >= parts[i].start && at < parts[i].end)
+				word = parts[i].end - at;
+		}
+		if (word > 0) {
+			/* "in 47th st" */
+			at += word;
+			at += tb_at_word(text + at, "st nd rd th");
+			continue;
+		}
+		word = tb_at_word(text + at, words);
+		if (word == 0 && g_unichar_isalnum(g_utf8_get_char(text + at)))
+			return at;
+		at += word > 0 ? word : (size_t)(g_utf8_next_char(text + at) - (text + at));
+	}
+	return at;
 }
 
 /* The piece named at TEXT, among those there are: the bytes of the longest name, or 0. */
@@ -130,17 +194,39 @@ static bool fault_from(tb_text_reader *reader, const tb_text *text, size_t at)
 	return false;
 }
 
-/* The figures of "sts 1-37 (41, 45), with RS facing": up to a comma outside the brackets. */
-static size_t from_end(const char *text, size_t at)
+/* "Join yarn in st 47 (51, 55) of Back, work over next 37 (41, 45) sts" */
+static bool read_joined(tb_text_reader *reader, const tb_text *text, const char **name)
 {
-	unsigned depth = 0;
-	for (; text[at] != '\0'; at++) {
-		depth += text[at] == '(' || text[at] == '[';
-		depth -= depth > 0 && (text[at] == ')' || text[at] == ']');
-		if (depth == 0 && strchr(",;.", text[at]) != NULL)
-			break;
+	const char *of = strstr(text->chars, " of ");
+	size_t length = 0;
+	while (of != NULL && (length = find_piece_name(reader, of + 4, name)) == 0)
+		of = strstr(of + 1, " of ");
+	const char *any = strstr(text->chars, " of ");
+	if (of == NULL)
+		return fault_from(reader, text, any != NULL ? (size_t)(any - text->chars) + 4 : 0);
+	size_t named = (size_t)(of + 4 - text->chars);
+	part parts[PARTS] = {[PART_NAME] = {named, named + length}};
+	g_autofree char *joined = find_joined(text->chars, (size_t)(of - text->chars), parts);
+	if (joined == NULL)
+		return fault_from(reader, text, text->length);
+	size_t unread = find_unread(text->chars, parts);
+	if (unread < text->length) {
+		size_t end = unread + strcspn(text->chars + unread, " ,.;:()[]");
+		tb_text_fault_at(reader, TB_ERROR, "piece-from", tb_text_span(text, unread, end),
+			"As in “With RS facing, join yarn in st 47 of Back, work over next 37 sts”; what else is "
+			"worked belongs into a row.",
+			"“%.*s” is not understood here", (int)MIN(end - unread, 60), text->chars + unread);
+		return false;
 	}
-	return at;
+	g_autofree char *chars = g_strconcat(joined, find_facing(text->chars), NULL);
+	size_t at = strcspn(text->chars, "0123456789");
+	/* Its figures are worked out, so they all stand where the first one does. */
+	tb_text *made = tb_text_create(chars, strlen(chars), text->offsets[at]);
+	made->offsets = g_new(guint32, made->length + 1);
+	for (size_t i = 0; i <= made->length; i++)
+		made->offsets[i] = text->offsets[i < made->length ? at : at + 1];
+	reader->piece->from_text = made;
+	return true;
 }
 
 bool tb_text_read_from(tb_text_reader *reader, const tb_text *text)
@@ -157,29 +243,17 @@ bool tb_text_read_from(tb_text_reader *reader, const tb_text *text)
 		at += length + strspn(text->chars + at + length, ": ,");
 		at += tb_at_word(text->chars + at, "st sts stitch stitches");
 		at += strspn(text->chars + at, " ");
-		size_t end = from_end(text->chars, at);
+		/* all that follows: the row language tells what it does not understand of it */
+		size_t end = text->length;
+		while (end > at && strchr(" .", text->chars[end - 1]) != NULL)
+			end--;
 		if (end == at)
 			return fault_from(reader, text, at);
 		reader->piece->from_text = tb_text_create(text->chars + at, end - at, 0);
 		reader->piece->from_text->offsets =
 			g_memdup2(text->offsets + at, (end - at + 1) * sizeof(guint32));
-	} else {
-		const char *of = strstr(text->chars, " of ");
-		while (of != NULL && find_piece_name(reader, of + 4, &name) == 0)
-			of = strstr(of + 1, " of ");
-		const char *any = strstr(text->chars, " of ");
-		if (of == NULL)
-			return fault_from(reader, text, any != NULL ? (size_t)(any - text->chars) + 4 : 0);
-		g_autofree char *joined = find_joined(text->chars, (size_t)(of - text->chars));
-		if (joined == NULL)
-			return fault_from(reader, text, text->length);
-		at = strcspn(text->chars, "0123456789");
-		/* Its figures are worked out, so they all stand where the first one does. */
-		tb_text *made = tb_text_create(joined, strlen(joined), text->offsets[at]);
-		made->offsets = g_new(guint32, made->length + 1);
-		for (size_t i = 0; i <= made->length; i++)
-			made->offsets[i] = text->offsets[i < made->length ? at : at + 1];
-		reader->piece->from_text = made;
+	} else if (!read_joined(reader, text, &name)) {
+		return false;
 	}
 	reader->piece->from_piece = g_strdup(name);
 	return true;

@@ -6,11 +6,11 @@
 
 #include "stitches/stitch.h"
 #include "support/limits.h"
+#include "support/units.h"
 
 #include <math.h>
 #include <string.h>
 
-#define MM_PER_INCH 25.4 /* exactly: international inch, 1959 */
 /* "10 cm / 4 in" are one length for the trade, though not the same. */
 #define SAME_LENGTH 0.06
 
@@ -64,7 +64,7 @@ static double unit_mm(const char *text)
 	if (tb_at_word(text, "mm") > 0)
 		return 1;
 	if (*text == '"' || tb_at_word(text, "inch inches ins in") > 0)
-		return MM_PER_INCH;
+		return TB_MM_PER_INCH;
 	return 0;
 }
 
@@ -101,7 +101,7 @@ static void take_figure(figures *f, const tb_library *library, double value, con
 		const char *behind = skip_blanks(word + strcspn(word, " "));
 		/* "with a 5.5 mm hook" measures the hook. */
 		if (tb_at_word(behind, "hook crochet") == 0)
-			take_length(f, value * unit, unit == MM_PER_INCH);
+			take_length(f, value * unit, unit == TB_MM_PER_INCH);
 		return;
 	}
 	if (tb_at_word(word, "row rows rnd rnds round rounds") > 0) {
@@ -126,17 +126,21 @@ static bool is_below_nothing(const char *text, const char *figure)
 	return figure > text && figure[-1] == '-' && (figure - 1 == text || figure[-2] == ' ');
 }
 
-bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *gauge)
+bool tb_text_read_gauge(
+	const tb_library *library, const char *text, tb_gauge *gauge, bool *impossible)
 {
 	figures f = {0};
 	for (const char *c = text; *c != '\0';) {
 		double value;
 		bool begins = c == text || (!g_ascii_isalnum(c[-1]) && c[-1] != '.');
 		bool below = is_below_nothing(text, c);
-		if (begins && read_figure(&c, &value))
-			take_figure(&f, library, below ? -value : value, &c);
-		else
+		if (!begins || !read_figure(&c, &value)) {
 			c++;
+			continue;
+		}
+		/* "1e308": nobody counts so */
+		f.wrong = f.wrong || ((*c == 'e' || *c == 'E') && g_ascii_isdigit(c[1]));
+		take_figure(&f, library, below ? -value : value, &c);
 	}
 	/* "4 in = 16 sc, 20 rows": the length came first. */
 	if (f.stitches_over == 0) {
@@ -146,6 +150,8 @@ bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *g
 	if (f.rows_over == 0)
 		f.rows_over = f.stitches_over;
 	*gauge = (tb_gauge){.stitches = f.stitches, .rows = f.rows};
+	*impossible = f.wrong || f.stitches > TB_LIMIT_GAUGE || f.rows > TB_LIMIT_GAUGE ||
+		f.stitches_over > TB_LIMIT_GAUGE_MM;
 	if (f.wrong || f.stitches <= 0 || f.stitches > TB_LIMIT_GAUGE || f.stitches_over <= 0 ||
 		f.stitches_over > TB_LIMIT_GAUGE_MM)
 		return false;

@@ -30,18 +30,34 @@ void tb_text_end_piece(tb_text_reader *reader)
 			"Rows begin as in “Row 1 (RS): …”.", "the piece “%s” has no rows", piece->name);
 }
 
+/*
+ * The name a heading gives. Where a piece of that name is there already, "Ribbing" of each of two
+ * parts, the heading above it tells them apart.
+ */
+static char *name_piece(const tb_text_reader *reader, unsigned *make)
+{
+	*make = 1;
+	if (!reader->has_heading)
+		return g_strdup("Piece");
+	char *name = tb_heading_name(reader->heading, make);
+	if (name == NULL)
+		name = g_strdup(reader->heading);
+	if (reader->above == NULL || tb_pattern_find_piece(reader->pattern, name) < 0)
+		return name;
+	unsigned above_make;
+	g_autofree char *lower = name;
+	g_autofree char *above = tb_heading_name(reader->above, &above_make);
+	return g_strdup_printf("%s, %s", above != NULL ? above : reader->above, lower);
+}
+
 static void begin_piece(tb_text_reader *reader, guint line)
 {
 	tb_text_end_piece(reader);
-	tb_piece *piece = g_new0(tb_piece, 1);
-	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
-	piece->place = line_place(reader, reader->has_heading ? reader->heading : line);
-	if (reader->has_heading)
-		piece->name = tb_heading_name(tb_lines_text(reader->lines, reader->heading));
-	if (reader->has_heading && piece->name == NULL)
-		piece->name = g_strdup(tb_lines_text(reader->lines, reader->heading));
-	if (piece->name == NULL)
-		piece->name = g_strdup("Piece");
+	tb_piece *piece = tb_piece_create();
+	piece->place = reader->has_heading ? reader->heading_place : line_place(reader, line);
+	piece->name = name_piece(reader, &piece->make);
+	if (reader->has_heading && reader->make > 0)
+		piece->make = reader->make;
 	if (tb_pattern_find_piece(reader->pattern, piece->name) >= 0)
 		tb_text_fault_at(reader, TB_ERROR, "piece-name", piece->place,
 			"Give each piece a name of its own.", "two pieces are called “%s”", piece->name);
@@ -60,7 +76,8 @@ static void need_piece(tb_text_reader *reader, guint line)
 {
 	if (reader->piece == NULL || reader->has_heading)
 		begin_piece(reader, line);
-	reader->in_section = reader->is_finished = false;
+	reader->section = TB_SECTION_NONE;
+	reader->is_finished = false;
 }
 
 static void gather(tb_text_reader *reader, guint i, size_t from)
@@ -69,58 +86,89 @@ static void gather(tb_text_reader *reader, guint i, size_t from)
 	tb_gathered_add(&reader->gathered, reader->lines, line->start + from, line->end);
 }
 
-/* "Fasten off and weave in ends.": the words after the first two say nothing about stitches. */
-static void gather_finish(tb_text_reader *reader, guint i)
+/* What a row's text looks like by its first words. */
+static tb_read_as look_at_row(const char *text)
+{
+	tb_row_head head;
+	size_t at = tb_is_row_head(text, &head) ? head.length : 0;
+	at += strspn(text + at, " ");
+	tb_line_kind kind = tb_line_find_kind(text + at);
+	if (tb_at_word(text + at, "rep repeat") > 0)
+		return TB_READ_REPEAT;
+	return kind == TB_LINE_FINISH || tb_begins_finishing(text + at) ? TB_READ_FINISHING : TB_READ_ROW;
+}
+
+/* "Fasten off and weave in ends.": where what makes no stitch begins, behind the first words. */
+static size_t find_farewell(const char *text)
+{
+	size_t end = tb_at_word(text, "fo");
+	if (end == 0) {
+		end = strcspn(text, " ");
+		end += strspn(text + end, " ");
+		size_t article = tb_at_word(text + end, "the");
+		end += article + strspn(text + end + article, " ");
+		end += strcspn(text + end, " .,;");
+	}
+	return tb_has_stitch(text + end) ? strlen(text) : end;
+}
+
+/* "Fasten off, leaving a tail" is an act and words about sewing, which are read past. */
+static void begin_finish(tb_text_reader *reader, guint i)
 {
 	const tb_line *line = tb_lines_get(reader->lines, i);
-	const char *text = tb_lines_text(reader->lines, i);
-	size_t end = strcspn(text, " ");
-	end += strspn(text + end, " ");
-	size_t article = tb_at_word(text + end, "the");
-	end += article + strspn(text + end + article, " ");
-	end += strcspn(text + end, " .,;");
+	size_t end = find_farewell(tb_text_line(reader, i));
 	tb_gathered_add(&reader->gathered, reader->lines, line->start, line->start + end);
+	const char *rest = tb_text_line(reader, i) + end;
+	if (rest[strspn(rest, " .,;!")] == '\0')
+		return;
+	tb_text_close_row(reader);
+	tb_reads_begin(reader->pattern, reader->lines->offsets[line->start + end], TB_READ_FINISHING);
+	tb_text_keep_line(reader, reader->notes, i, end);
+	reader->is_finished = true;
+	/* What is wrapped below goes with it. */
+	reader->open = TB_OPEN_FAREWELL;
 }
 
-void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from, tb_line_kind kind)
+void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from)
 {
+	const char *text = tb_text_line(reader, i) + from;
 	need_piece(reader, i);
+	reader->read = tb_text_mark(reader, i, from, look_at_row(text));
 	tb_gathered_clear(&reader->gathered);
 	reader->open = TB_OPEN_ROW;
-	if (kind == TB_LINE_FINISH) {
-		gather_finish(reader, i);
-		tb_text_close_row(reader);
-		reader->is_finished = true;
-		/* What is wrapped below goes with it. */
-		reader->open = TB_OPEN_NOTE;
-		return;
-	}
-	gather(reader, i, from);
+	if (from == 0 && tb_line_find_kind(text) == TB_LINE_FINISH)
+		begin_finish(reader, i);
+	else
+		gather(reader, i, from);
 }
 
-void tb_text_begin_start(tb_text_reader *reader, guint i)
+void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from)
 {
 	need_piece(reader, i);
-	tb_gathered_clear(&reader->gathered);
-	if (reader->piece->rows->len > 0) {
+	const tb_text *start = reader->piece->start;
+	/* No piece begins with so many chains that they fill a page. */
+	if (reader->piece->rows->len > 0 || (start != NULL && start->length > TB_LIMIT_LINE_BYTES)) {
 		/* Chains in the middle of a piece begin no row: the row language says so. */
-		tb_text_begin_row(reader, i, 0, TB_LINE_ROW);
+		tb_text_begin_row(reader, i, from);
 		return;
 	}
+	tb_text_mark(reader, i, from, TB_READ_START);
+	tb_gathered_clear(&reader->gathered);
 	reader->open = TB_OPEN_START;
 	reader->is_from = false;
-	gather(reader, i, (size_t)MAX(tb_find_start(tb_lines_text(reader->lines, i)), 0));
+	gather(reader, i, from + (size_t)MAX(tb_find_start(tb_text_line(reader, i) + from), 0));
 }
 
 void tb_text_begin_from(tb_text_reader *reader, guint i)
 {
 	need_piece(reader, i);
-	tb_gathered_clear(&reader->gathered);
 	if (reader->piece->rows->len > 0 || reader->piece->start != NULL ||
 		reader->piece->from_piece != NULL) {
-		tb_text_begin_row(reader, i, 0, TB_LINE_ROW);
+		tb_text_begin_row(reader, i, 0);
 		return;
 	}
+	tb_text_mark(reader, i, 0, TB_READ_START);
+	tb_gathered_clear(&reader->gathered);
 	reader->open = TB_OPEN_START;
 	reader->is_from = true;
 	gather(reader, i, 0);
@@ -166,7 +214,7 @@ static bool ends_finished(const tb_text *row)
 	return false;
 }
 
-static void add_row(tb_text_reader *reader, tb_text *row)
+static void add_row(tb_text_reader *reader, tb_text *row, guint read)
 {
 	GPtrArray *rows = reader->piece->rows;
 	reader->is_finished = ends_finished(row);
@@ -177,10 +225,24 @@ static void add_row(tb_text_reader *reader, tb_text *row)
 	if (rows->len == TB_LIMIT_PIECE_ROWS) {
 		tb_text_fault_at(reader, TB_ERROR, "piece-rows", tb_text_span(row, 0, row->length), NULL,
 			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
+		g_array_index(reader->pattern->reads, tb_read, read).as = TB_READ_UNREAD;
 		tb_text_destroy(row);
 		return;
 	}
-	g_ptr_array_add(rows, put_only(reader, row));
+	tb_piece_add_row(reader->piece, put_only(reader, row), read);
+}
+
+/* "Ch 60. Fasten off.": a tie is its chain. Where the end begins, or the text's. */
+static size_t find_end_of_start(const tb_text *text, size_t end)
+{
+	for (size_t at = 1; at + 1 < end; at++) {
+		const char *word = text->chars + at + 1;
+		size_t length = text->chars[at] == ' ' && strchr(".,;)", text->chars[at - 1]) != NULL ?
+			tb_at_word(word, "fasten finish end") : 0;
+		if (length > 0 && word[length] == ' ' && tb_at_word(word + length + 1, "off") > 0)
+			return at + 1;
+	}
+	return end;
 }
 
 /* Where the next row on the same line begins, "… turn. Row 2: …", or the text's end. */
@@ -188,8 +250,15 @@ static size_t find_next_row(const tb_text *text, size_t from)
 {
 	for (size_t at = from + 1; at + 2 < text->length; at++) {
 		tb_row_head head;
-		if (text->chars[at] == ' ' && strchr(".])", text->chars[at - 1]) != NULL &&
-			tb_is_row_head(text->chars + at + 1, &head) && head.mark == ':')
+		const char *next = text->chars + at + 1;
+		if (text->chars[at] != ' ' || strchr(".])!", text->chars[at - 1]) == NULL ||
+			!tb_is_row_head(next, &head) || head.is_bare)
+			continue;
+		/* "See Row 3." ends a sentence; a row's head has something behind it. */
+		const char *behind = next + head.length + strspn(next + head.length, " ");
+		if (head.mark == ':' || ((head.mark == '.' || head.mark == '-') && *behind != '\0' &&
+				!head.is_named && (g_unichar_isupper(g_utf8_get_char(behind)) ||
+				tb_begins_act(behind))))
 			return at + 1;
 	}
 	return text->length;
@@ -223,12 +292,15 @@ void tb_text_close_row(tb_text_reader *reader)
 	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
 	size_t from = 0;
 	if (reader->open == TB_OPEN_START) {
-		from = find_next_row(text, 0);
+		from = find_end_of_start(text, find_next_row(text, 0));
 		add_start(reader, text, from);
 	}
 	while (from < text->length) {
 		size_t next = find_next_row(text, from);
-		add_row(reader, slice(text, from, next));
+		tb_text *row = slice(text, from, next);
+		guint read = from == 0 ? reader->read :
+			tb_reads_begin(reader->pattern, text->offsets[from], look_at_row(row->chars));
+		add_row(reader, row, read);
 		from = next;
 	}
 	reader->open = TB_OPEN_NONE;

@@ -1,23 +1,24 @@
 /*
- * The reader of plain-text patterns, as a blog post has them.
+ * The reader of plain-text patterns, as a blog post has them: a document of which every character is
+ * accounted for.
  *
- * text_lines.c makes plain lines of the text, each byte remembering its place; text_kinds.c and
- * text_names.c say what a line is by itself. Here the lines are gone through once, and what a line
- * is by itself is weighed with what stands around it (text_context.c): a row goes on over the lines
- * below until a blank line or another beginning, a heading names a piece only when rows follow it,
- * "ch 3" is a start only before a row. What was gathered is handed on when it is whole: fields to
- * text_fields.c, starts and rows to text_pieces.c. Words before the first piece are kept as what
- * the pattern is about; words between the rows of a piece are told, since nobody works them.
+ * text_lines.c makes plain lines of the text, each byte remembering its place. What a line is by
+ * itself, text_kinds.c says with text_heads.c (rows), text_starts.c, text_names.c (fields and
+ * sections), text_headings.c and text_definitions.c; text_context.c weighs it with what stands around
+ * it: a row goes on over the lines below until another beginning, a short line names a piece when its
+ * start follows, "ch 3" is a start only before a row. Here the lines are gone through once. What was
+ * gathered is handed on when it is whole: fields to text_fields.c, starts and rows to text_pieces.c,
+ * remarks and stitches told in words to text_remarks.c.
+ *
+ * Each line is marked as what it is read (tb_text_mark), so that none can be passed over. Below the
+ * start of a piece whatever is no heading, fact or aside is a row's text: whether it is one, the row
+ * language says.
  */
 #include "pattern/text_reader.h"
 
 #include "support/limits.h"
 
 #include <string.h>
-
-static const char hint_unread[] =
-	"Rows begin “Row 1: …”, repeats “Rep Rows 3-6 …”. Put a remark in brackets, or begin it with "
-	"“Note”.";
 
 void tb_text_fault_at(const tb_text_reader *reader, tb_severity severity, const char *code,
 	tb_span place, const char *hint, const char *format, ...)
@@ -30,23 +31,11 @@ void tb_text_fault_at(const tb_text_reader *reader, tb_severity severity, const 
 	tb_diagnose(reader->diagnostics, severity, code, &where, message, hint);
 }
 
-static const char *line_text(const tb_text_reader *reader, guint i)
+guint tb_text_mark(tb_text_reader *reader, guint i, size_t from, tb_read_as as)
 {
-	return tb_lines_text(reader->lines, i);
-}
-
-static tb_span part_of_line(const tb_text_reader *reader, guint i, size_t start, size_t end)
-{
-	const guint32 *offsets = reader->lines->offsets + tb_lines_get(reader->lines, i)->start;
-	return (tb_span){offsets[start], offsets[end]};
-}
-
-static void warn_unread(tb_text_reader *reader, guint i)
-{
-	tb_span place = part_of_line(reader, i, 0, strlen(line_text(reader, i)));
-	tb_where where = {.has_place = true, .place = place, .piece = reader->piece->name};
-	tb_diagnose(reader->diagnostics, TB_WARNING, "text-unread", &where,
-		"this is not a row, and was not worked", hint_unread);
+	const tb_line *line = tb_lines_get(reader->lines, i);
+	size_t at = from == 0 ? line->source : reader->lines->offsets[line->start + from];
+	return tb_reads_begin(reader->pattern, at, as);
 }
 
 static void close_open(tb_text_reader *reader)
@@ -56,6 +45,10 @@ static void close_open(tb_text_reader *reader)
 		tb_text_close_row(reader);
 	else if (open == TB_OPEN_FIELD)
 		tb_text_close_field(reader);
+	else if (open == TB_OPEN_REMARK)
+		tb_text_close_remark(reader);
+	else if (open == TB_OPEN_DEFINITION)
+		tb_text_close_definition(reader);
 	reader->open = TB_OPEN_NONE;
 }
 
@@ -65,137 +58,135 @@ static void add_line(tb_text_reader *reader, guint i)
 	tb_gathered_add(&reader->gathered, reader->lines, line->start, line->end);
 }
 
-/* Keeps line I, from byte FROM on, as the designer typed it. */
-static void keep_line(tb_text_reader *reader, GString *to, guint i, size_t from)
+/* Whether line I goes on with what is open; then it is added to it. */
+static bool go_on(tb_text_reader *reader, guint i)
 {
-	tb_span place = part_of_line(reader, i, from, strlen(line_text(reader, i)));
-	const char *text = tb_source_get_text(reader->lines->source, NULL);
-	if (to->len > TB_LIMIT_PROSE_BYTES)
-		return;
-	g_autofree char *raw = g_strndup(text + place.start, place.end - place.start);
-	g_strstrip(raw);
-	if (*raw != '\0')
-		g_string_append_printf(to, "%s\n", raw);
-	/* Told where it passes the limit; no more of it is kept. */
-	if (to->len > TB_LIMIT_PROSE_BYTES)
-		tb_text_fault_at(reader, TB_ERROR, "text-too-long", place,
-			"Take out what is not about the pattern.",
-			"the words around the rows may have %u KiB", TB_LIMIT_PROSE_BYTES / 1024);
-}
-
-/* Notes and materials may say what fields do. */
-static void keep_note(tb_text_reader *reader, guint i)
-{
-	const char *line = line_text(reader, i);
-	if (reader->piece == NULL) {
-		tb_text_find_terms(reader, line);
-		tb_text_find_materials(reader, line);
-	}
-	keep_line(reader, reader->notes, i, strspn(line, "# "));
-}
-
-static bool go_on(tb_text_reader *reader, guint i, tb_line_kind kind)
-{
+	bool goes_on = false;
 	switch (reader->open) {
 	case TB_OPEN_ROW:
 	case TB_OPEN_START:
-		if (!tb_text_continues_row(reader, i, kind))
-			return false;
-		add_line(reader, i);
-		return true;
+		goes_on = tb_text_continues_row(reader, i);
+		break;
 	case TB_OPEN_FIELD:
-		if (!tb_text_continues_field(reader, i, kind))
-			return false;
-		add_line(reader, i);
-		return true;
-	case TB_OPEN_NOTE:
-		if (kind != TB_LINE_PROSE && kind != TB_LINE_START)
-			return false;
-		keep_note(reader, i);
-		return true;
-	case TB_OPEN_PROSE:
-	case TB_OPEN_UNREAD:
-		if (kind != TB_LINE_PROSE)
-			return false;
-		if (reader->open == TB_OPEN_PROSE) {
-			tb_text_find_terms(reader, line_text(reader, i));
-			keep_line(reader, reader->prose, i, 0);
-		}
-		return true;
+		goes_on = tb_text_continues_field(reader, i);
+		break;
+	case TB_OPEN_REMARK:
+		goes_on = tb_text_continues_remark(reader, i);
+		if (goes_on)
+			tb_text_keep_line(reader, reader->piece == NULL && reader->section == TB_SECTION_NONE ?
+				reader->prose : reader->notes, i, 0);
+		break;
+	case TB_OPEN_DEFINITION:
+		goes_on = tb_text_continues_definition(reader, i);
+		if (goes_on && reader->piece == NULL)
+			tb_text_keep_line(reader, reader->notes, i, 0);
+		break;
+	case TB_OPEN_FAREWELL:
+		goes_on = reader->looks[i].kind == TB_LINE_PROSE && !tb_has_stitch(tb_text_line(reader, i));
+		if (goes_on)
+			tb_text_keep_line(reader, reader->notes, i, 0);
+		return goes_on;
 	default:
-		return false;
+		break;
 	}
+	if (goes_on)
+		add_line(reader, i);
+	return goes_on;
 }
 
 static void begin_field(tb_text_reader *reader, guint i)
 {
 	size_t value;
 	const tb_line *line = tb_lines_get(reader->lines, i);
-	reader->field = tb_find_field(line_text(reader, i), &value);
-	reader->field_place = part_of_line(reader, i, 0, value);
+	tb_text_mark(reader, i, 0, TB_READ_FACT);
+	reader->field = tb_find_field(tb_text_line(reader, i), &value);
+	reader->field_place = tb_text_part(reader, i, 0, value);
 	reader->open = TB_OPEN_FIELD;
-	reader->in_section = false;
+	if (reader->section != TB_SECTION_MATERIALS)
+		reader->section = TB_SECTION_NONE;
 	tb_gathered_clear(&reader->gathered);
-	const char *text = line_text(reader, i);
+	const char *text = tb_text_line(reader, i);
 	value += strspn(text + value, " ");
 	tb_gathered_add(&reader->gathered, reader->lines, line->start + value, line->end);
 }
 
-/* "Notes", "Note: use the smaller hook." A heading opens a section, a sentence is one by itself. */
-static void begin_section(tb_text_reader *reader, guint i)
+/* Whether prose between a heading and the rows is its first row: row 2 comes next. */
+static bool is_first_row(const tb_text_reader *reader, guint i)
 {
-	const char *line = line_text(reader, i);
-	size_t name = tb_find_section(line);
-	bool alone = line[name + strspn(line + name, " ")] == '\0';
-	reader->in_section = reader->in_section || alone || reader->piece == NULL;
-	reader->has_heading = false;
-	reader->open = TB_OPEN_NOTE;
-	keep_note(reader, i);
+	tb_row_head head;
+	guint work = reader->looks[i].work;
+	return tb_has_stitch(tb_text_line(reader, i)) && work < reader->count &&
+		reader->looks[work].kind == TB_LINE_ROW &&
+		tb_is_row_head(tb_text_line(reader, work), &head) && head.first == 2;
 }
 
-/* Finishing that makes no stitch is no row, and nobody expects it in a chart. */
-static bool is_finishing(const char *line)
+/* Before the rows: what the pattern, or its next piece, is about. */
+static void begin_head_line(tb_text_reader *reader, guint i)
 {
-	return tb_at_word(line, "weave sew block steam press wash stuff darn tie trim") > 0;
+	const char *line = tb_text_line(reader, i);
+	if (reader->has_heading && reader->make == 0)
+		reader->make = tb_find_make(line);
+	if (reader->has_heading && is_first_row(reader, i)) {
+		tb_text_begin_row(reader, i, 0);
+	} else if (reader->looks[i].kind == TB_LINE_DEFINITION &&
+		(tb_names_stitch(line, strcspn(line, ":=")) || !tb_text_warn_near_field(reader, i))) {
+		tb_text_begin_definition(reader, i, 0);
+		tb_text_keep_line(reader, reader->notes, i, 0);
+	} else {
+		if (reader->piece == NULL && reader->looks[i].kind != TB_LINE_DEFINITION)
+			tb_text_warn_near_field(reader, i);
+		tb_text_begin_remark(reader, i, reader->piece == NULL ? reader->prose : reader->notes);
+		tb_text_find_materials(reader, line);
+	}
 }
 
-static void begin_prose(tb_text_reader *reader, guint i)
+/* "(Remember to breathe.)", up to the end of the line. */
+static bool is_aside(const char *line)
 {
-	const char *line = line_text(reader, i);
-	size_t length;
-	if (reader->in_section) {
-		reader->open = TB_OPEN_NOTE;
-		keep_note(reader, i);
-		return;
-	}
-	if (reader->piece == NULL) {
-		const char *near = tb_nearest_field(line, &length);
-		g_autofree char *hint = near != NULL ?
-			g_strdup_printf("Did you mean “%c%s:”?", g_ascii_toupper(*near), near + 1) : NULL;
-		if (near != NULL)
-			tb_text_fault_at(reader, TB_WARNING, "field-unknown",
-				part_of_line(reader, i, 0, length), hint, "this is no field that is understood");
-		reader->open = TB_OPEN_PROSE;
-		tb_text_find_terms(reader, line);
-		keep_line(reader, reader->prose, i, 0);
-		return;
-	}
-	/* Behind "Fasten off." only farewells are said, until something is headed or worked again. */
-	bool remark = *line == '(' || *line == '[' || is_finishing(line) || reader->is_finished;
-	reader->open = remark ? TB_OPEN_NOTE : TB_OPEN_UNREAD;
-	if (remark)
-		keep_line(reader, reader->notes, i, 0);
+	size_t length = strlen(line);
+	length -= length > 0 && line[length - 1] == '.';
+	return (*line == '(' || *line == '[') && length > 2 && strchr(")]", line[length - 1]) != NULL &&
+		strcspn(line, ")]") == length - 1;
+}
+
+/*
+ * Below the start of a piece every line is handed to the row language, which knows rows, repeats,
+ * finishing and remarks. Only what is marked as an aside is not, and farewells behind "Fasten off."
+ */
+static void begin_piece_line(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	size_t body = tb_find_body(line, false);
+	if (is_aside(line) || tb_is_footer(line))
+		tb_text_begin_remark(reader, i, reader->notes);
+	else if (reader->is_finished && !tb_joins_yarn(line) &&
+		(!tb_has_stitch(line) || tb_begins_finishing(line)))
+		tb_text_take_finishing(reader, i);
+	else if (body > 0 && (strchr(line, '=') != NULL || tb_has_abbreviation(line, body) ||
+			tb_names_stitch(line, strcspn(line, ":=-"))))
+		tb_text_begin_definition(reader, i, 0);
 	else
-		warn_unread(reader, i);
+		tb_text_begin_row(reader, i, 0);
+}
+
+static void begin_line(tb_text_reader *reader, guint i)
+{
+	if (reader->section != TB_SECTION_NONE)
+		tb_text_take_listed(reader, i);
+	else if (reader->piece == NULL || reader->has_heading)
+		begin_head_line(reader, i);
+	else
+		begin_piece_line(reader, i);
 }
 
 /* The first line names the pattern, "by Ona Fell" its designer, where no field does. */
-static bool take_title(tb_text_reader *reader, guint i, tb_line_kind kind)
+static bool take_title(tb_text_reader *reader, guint i)
 {
-	const char *line = line_text(reader, i);
+	const char *line = tb_text_line(reader, i);
+	const tb_look *look = &reader->looks[i];
 	bool first = reader->first_blank;
 	reader->first_blank = false;
-	if (kind != TB_LINE_PROSE && kind != TB_LINE_HEADING)
+	if ((look->kind != TB_LINE_PROSE && look->kind != TB_LINE_HEADING) || look->direct)
 		return false;
 	size_t by = tb_at_word(line, "design designed pattern");
 	by += strspn(line + by, " ");
@@ -204,130 +195,242 @@ static bool take_title(tb_text_reader *reader, guint i, tb_line_kind kind)
 	if (by > 0 && reader->pattern->title != NULL && reader->pattern->designer == NULL &&
 		strlen(line) <= 60 && reader->prose->len == 0 && reader->piece == NULL) {
 		reader->pattern->designer = g_strstrip(g_strdup(line + by));
+		tb_text_mark(reader, i, 0, TB_READ_FACT);
 		return true;
 	}
-	if (!first || (kind == TB_LINE_PROSE && strchr(line, ':') != NULL) || strlen(line) > 100)
+	if (!first || (look->kind == TB_LINE_PROSE && strchr(line, ':') != NULL) || strlen(line) > 100)
 		return false;
-	const char *name = line + strspn(line, "#= ");
 	g_autoptr(GString) raw = g_string_new(NULL);
-	keep_line(reader, raw, i, (size_t)(name - line));
+	tb_text_keep_line(reader, raw, i, strspn(line, "#= "));
 	reader->pattern->title = g_strchomp(g_strdup(raw->str));
+	tb_text_mark(reader, i, 0, TB_READ_FACT);
+	tb_text_find_terms(reader, line);
 	return true;
 }
 
 /* "Sizes M (L) only:" on a line of its own is about the rows below it, up to a blank line. */
 static bool take_only(tb_text_reader *reader, guint i)
 {
-	const char *line = line_text(reader, i);
-	size_t only = tb_find_only(line);
+	const char *line = tb_text_line(reader, i);
+	size_t only = tb_find_only(line), start = strspn(line, "([");
 	tb_gathered_clear(&reader->only);
 	reader->only_used = false;
-	if (line[only + strspn(line + only, " .")] != '\0')
+	if (line[only + strspn(line + only, " .])")] != '\0')
 		return false;
+	tb_text_mark(reader, i, 0, TB_READ_ROW);
 	const tb_line *at = tb_lines_get(reader->lines, i);
-	tb_gathered_add(&reader->only, reader->lines, at->start, at->start + only);
+	while (only > start && strchr(")]", line[only - 1]) != NULL && start > 0)
+		only--;
+	tb_gathered_add(&reader->only, reader->lines, at->start + start, at->start + only);
 	return true;
 }
 
-static void begin_heading(tb_text_reader *reader, const tb_line_kind *kinds, guint count, guint i,
-	bool worked)
+/* The first LENGTH bytes of line I head the piece that comes. */
+static void set_heading(tb_text_reader *reader, guint i, size_t length)
 {
-	tb_gathered_clear(&reader->only);
-	if (worked && tb_text_is_subheading(reader, kinds, count, i)) {
-		reader->in_section = reader->is_finished = false;
-		reader->open = TB_OPEN_NONE;
-	} else if (worked) {
-		reader->has_heading = true;
-		reader->heading = i;
-		reader->in_section = false;
-	} else if (reader->piece == NULL) {
-		begin_prose(reader, i);
-	} else {
-		/* A part without rows, "BORDER": its sentences are told, unless it is a section. */
-		reader->in_section = reader->is_finished = false;
-		reader->open = TB_OPEN_NONE;
-	}
+	g_free(reader->above);
+	reader->above = reader->has_heading ? g_steal_pointer(&reader->heading) : NULL;
+	g_free(reader->heading);
+	reader->heading = g_strndup(tb_text_line(reader, i), length);
+	reader->heading_place = tb_text_part(reader, i, 0, length);
+	reader->has_heading = true;
+	reader->make = 0;
 }
 
-static void begin(tb_text_reader *reader, const tb_line_kind *kinds, guint count, guint i,
-	bool worked)
+static void begin_heading(tb_text_reader *reader, guint i)
 {
-	tb_line_kind kind = kinds[i];
-	const char *line = line_text(reader, i);
-	bool direct = tb_text_is_heading(reader, kinds, count, i);
-	if (!direct && take_title(reader, i, kind))
+	tb_gathered_clear(&reader->only);
+	const tb_look *look = &reader->looks[i];
+	/* "Bobble", and below it how it is worked. */
+	bool listed = reader->section == TB_SECTION_DEFINITIONS && !look->plain &&
+		look->next < reader->count && reader->looks[look->next].kind == TB_LINE_PROSE &&
+		tb_names_stitch(tb_text_line(reader, i), strlen(tb_text_line(reader, i)));
+	/* The last of a list of things, above the start, is no heading. */
+	bool item = look->plain && reader->section != TB_SECTION_NONE && i > 0 &&
+		reader->looks[i - 1].kind != TB_LINE_BLANK && reader->looks[i - 1].kind != TB_LINE_SECTION &&
+		reader->looks[i - 1].kind != TB_LINE_HEADING;
+	if (listed || item) {
+		tb_text_take_listed(reader, i);
 		return;
+	}
+	if (reader->piece == NULL && !look->worked) {
+		begin_line(reader, i);
+		return;
+	}
+	tb_text_mark(reader, i, 0, TB_READ_HEADING);
+	reader->open = TB_OPEN_NONE;
+	reader->section = TB_SECTION_NONE;
+	if (!look->worked || tb_text_is_subheading(reader, i)) {
+		/* A part without rows, "BORDER": its sentences are handed to the row language. */
+		reader->is_finished = false;
+		return;
+	}
+	set_heading(reader, i, strlen(tb_text_line(reader, i)));
+}
+
+/* "MOTIF: Ch 8, join.", "Sides - Rnd 1: …": a heading, and on its line what it stands over. */
+static void begin_labelled(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	size_t name, from = tb_find_label(line, &name);
+	tb_row_head head;
+	bool row = tb_is_row_head(line + from, &head);
+	g_autofree char *said = g_strndup(line, name);
+	guint work = reader->looks[i].work;
+	bool rows = row || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
+	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row;
+	if (reader->section == TB_SECTION_DEFINITIONS || !rows || part) {
+		begin_line(reader, i);
+		return;
+	}
+	tb_gathered_clear(&reader->only);
+	tb_text_mark(reader, i, 0, TB_READ_HEADING);
+	reader->section = TB_SECTION_NONE;
+	bool goes_on = reader->piece != NULL && row && !tb_row_brings_start(line + from) &&
+		!reader->is_finished && reader->piece->make < 2;
+	if (!goes_on && !tb_is_neutral(said))
+		set_heading(reader, i, name);
+	if (row)
+		tb_text_begin_row(reader, i, from);
+	else
+		tb_text_begin_start(reader, i, from);
+}
+
+/* Rows stand in a piece, or begin one; in a list of stitches before all starts they tell of one. */
+static void begin_row(tb_text_reader *reader, guint i, size_t from)
+{
+	const char *line = tb_text_line(reader, i);
+	tb_row_head head;
+	bool bare = tb_is_row_head(line + from, &head) && head.is_bare;
+	bool in_piece = reader->piece != NULL || reader->has_heading;
+	bool listed = reader->section == TB_SECTION_DEFINITIONS && !in_piece && i < reader->last_start;
+	if (listed)
+		tb_text_begin_definition(reader, i, 0);
+	else if (bare && (reader->section != TB_SECTION_NONE ||
+			((!in_piece || reader->is_finished) && !tb_has_stitch(line))))
+		begin_line(reader, i);
+	else
+		tb_text_begin_row(reader, i, from);
+}
+
+static void begin(tb_text_reader *reader, guint i)
+{
+	tb_line_kind kind = reader->looks[i].kind;
+	const char *line = tb_text_line(reader, i);
+	if (take_title(reader, i))
+		return;
+	bool in_piece = reader->piece != NULL || reader->has_heading;
+	bool in_section = reader->section != TB_SECTION_NONE;
 	size_t from = kind == TB_LINE_ALL_SIZES ? tb_find_all_sizes(line) : 0;
 	from += strspn(line + from, " ");
 	switch (kind) {
 	case TB_LINE_ALL_SIZES:
 		tb_gathered_clear(&reader->only);
-		if (line[from] != '\0')
-			tb_text_begin_row(reader, i, from, TB_LINE_ROW);
+		if (line[from] == '\0')
+			tb_text_mark(reader, i, 0, TB_READ_ROW);
+		else if (in_piece)
+			tb_text_begin_row(reader, i, from);
+		else
+			begin_line(reader, i);
 		break;
 	case TB_LINE_ONLY:
-		if (!take_only(reader, i))
-			tb_text_begin_row(reader, i, 0, kind);
+		if (!in_piece && !reader->looks[i].worked)
+			begin_line(reader, i);
+		else if (!take_only(reader, i))
+			tb_text_begin_row(reader, i, 0);
 		break;
 	case TB_LINE_ROW:
+		begin_row(reader, i, 0);
+		break;
 	case TB_LINE_AGAIN:
 	case TB_LINE_FINISH:
-		tb_text_begin_row(reader, i, 0, kind);
+	case TB_LINE_LIKE:
+		if (in_piece && (!in_section || (reader->section == TB_SECTION_FINISHING &&
+				kind == TB_LINE_AGAIN)))
+			tb_text_begin_row(reader, i, 0);
+		else
+			begin_line(reader, i);
 		break;
 	case TB_LINE_FIELD:
 		begin_field(reader, i);
 		break;
+	case TB_LINE_FACT:
+		tb_text_take_fact(reader, i);
+		break;
 	case TB_LINE_SECTION:
-		begin_section(reader, i);
+		tb_text_begin_section(reader, i);
 		break;
 	case TB_LINE_NEUTRAL:
-		reader->in_section = false;
+		tb_text_mark(reader, i, 0, TB_READ_HEADING);
+		if (reader->piece == NULL)
+			tb_text_find_terms(reader, line);
+		reader->section = TB_SECTION_NONE;
 		break;
 	case TB_LINE_FROM:
-		tb_text_begin_from(reader, i);
+		if (in_piece)
+			tb_text_begin_from(reader, i);
+		else
+			begin_line(reader, i);
 		break;
 	case TB_LINE_START:
-		if (tb_text_is_start(reader, kinds, count, i))
-			tb_text_begin_start(reader, i);
+		if (tb_text_is_start(reader, i))
+			tb_text_begin_start(reader, i, 0);
 		else
-			begin_prose(reader, i);
+			begin_line(reader, i);
 		break;
 	case TB_LINE_HEADING:
-		begin_heading(reader, kinds, count, i, worked);
+		begin_heading(reader, i);
+		break;
+	case TB_LINE_LABELLED:
+		begin_labelled(reader, i);
 		break;
 	default:
-		if (direct && !reader->in_section)
-			begin_heading(reader, kinds, count, i, true);
-		else
-			begin_prose(reader, i);
+		begin_line(reader, i);
 		break;
 	}
 }
 
+/* Whether what is open goes on behind the blank lines from line I on. */
+static bool goes_on_behind(const tb_text_reader *reader, guint i)
+{
+	guint next = reader->looks[i].next;
+	if (next == reader->count)
+		return false;
+	/* "## Gauge", a blank line, and then the gauge. */
+	if (reader->open == TB_OPEN_FIELD)
+		return reader->gathered.chars->len == 0;
+	if (reader->open == TB_OPEN_DEFINITION)
+		return reader->section == TB_SECTION_DEFINITIONS &&
+			reader->looks[next].kind == TB_LINE_PROSE &&
+			tb_find_body(reader->gathered.chars->str, true) == 0 &&
+			tb_find_body(tb_text_line(reader, next), true) == 0;
+	return (reader->open == TB_OPEN_ROW || reader->open == TB_OPEN_START) &&
+		tb_text_continues_row(reader, next);
+}
+
 static void read_lines(tb_text_reader *reader)
 {
-	guint count = reader->lines->lines->len;
-	g_autofree tb_line_kind *kinds = g_new(tb_line_kind, count + 1);
-	g_autofree bool *worked = g_new(bool, count + 1);
-	for (guint i = 0; i < count; i++)
-		kinds[i] = tb_line_find_kind(line_text(reader, i));
-	tb_text_find_worked(kinds, count, worked);
-	for (guint i = 0; i < count && !reader->is_full; i++) {
-		if (kinds[i] == TB_LINE_BLANK) {
-			/* "## Gauge", a blank line, and then the gauge. */
-			if (reader->open == TB_OPEN_FIELD && reader->gathered.chars->len == 0)
+	guint i = 0;
+	for (; i < reader->count && !reader->is_full; i++) {
+		if (reader->looks[i].kind == TB_LINE_BLANK) {
+			if (goes_on_behind(reader, i))
 				continue;
 			close_open(reader);
+			tb_text_mark(reader, i, 0, TB_READ_BLANK);
+			if (reader->section_ends)
+				reader->section = TB_SECTION_NONE;
 			if (reader->only_used)
 				tb_gathered_clear(&reader->only);
 			continue;
 		}
-		if (go_on(reader, i, kinds[i]))
+		if (go_on(reader, i))
 			continue;
 		close_open(reader);
-		begin(reader, kinds, count, i, worked[i]);
+		begin(reader, i);
 	}
 	close_open(reader);
+	if (i < reader->count)
+		tb_text_mark(reader, i, 0, TB_READ_UNREAD);
 	tb_text_end_piece(reader);
 }
 
@@ -349,11 +452,11 @@ static void keep_prose(tb_text_reader *reader)
 
 static void fault_no_piece(tb_text_reader *reader)
 {
-	guint first = 0, count = reader->lines->lines->len;
-	while (first + 1 < count && *line_text(reader, first) == '\0')
+	guint first = 0;
+	while (first + 1 < reader->count && reader->looks[first].kind == TB_LINE_BLANK)
 		first++;
 	tb_text_fault_at(reader, TB_ERROR, "piece-list",
-		part_of_line(reader, first, 0, strlen(line_text(reader, first))),
+		tb_text_part(reader, first, 0, strlen(tb_text_line(reader, first))),
 		"A piece has a heading such as BACK, a start such as “Ch 85.”, and rows such as “Row 1: …”.",
 		"no piece is found in this pattern");
 }
@@ -368,9 +471,13 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	reader.charts = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	tb_gathered_init(&reader.gathered);
 	tb_gathered_init(&reader.only);
+	reader.count = lines->lines->len;
+	reader.looks = g_new0(tb_look, reader.count + 1);
+	tb_text_look(&reader);
 	read_lines(&reader);
 	if (pattern->pieces->len == 0)
 		fault_no_piece(&reader);
+	tb_text_take_fit(&reader);
 	tb_text_read_charts(&reader);
 	keep_prose(&reader);
 	tb_gathered_finish(&reader.gathered);
@@ -378,5 +485,9 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	g_string_free(reader.prose, TRUE);
 	g_string_free(reader.notes, TRUE);
 	g_ptr_array_unref(reader.charts);
+	tb_text_destroy(reader.fit);
+	g_free(reader.looks);
+	g_free(reader.heading);
+	g_free(reader.above);
 	return true;
 }

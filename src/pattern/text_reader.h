@@ -12,33 +12,52 @@ typedef enum {
 	TB_OPEN_ROW,
 	TB_OPEN_START,
 	TB_OPEN_FIELD,
-	TB_OPEN_PROSE,
-	TB_OPEN_NOTE,
-	TB_OPEN_UNREAD, /* told already that it was not worked */
+	TB_OPEN_REMARK,
+	TB_OPEN_DEFINITION,
+	TB_OPEN_FAREWELL, /* words behind "Fasten off" */
 } tb_open;
+
+/* A line, and what the lines after it say about it. */
+typedef struct {
+	tb_line_kind kind;
+	bool plain;  /* a heading only because a piece begins below */
+	bool direct; /* a heading right over what begins */
+	bool worked; /* rows follow before another heading */
+	guint next;  /* the next line that is not blank; the number of lines when there is none */
+	guint work;  /* the next that is neither blank nor prose */
+} tb_look;
 
 typedef struct {
 	tb_pattern *pattern;
 	tb_diagnostics *diagnostics;
 	const tb_lines *lines;
+	tb_look *looks;       /* one a line */
+	guint count;          /* of lines */
+	guint last_start;     /* the last line that starts a piece; 0 when there is none */
 
 	tb_open open;
 	bool is_from;         /* TB_OPEN_START: the piece grows from another */
-	tb_gathered gathered; /* row, start or field being read */
+	tb_gathered gathered; /* what is open */
+	guint read;           /* of the row that is open */
 	tb_field field;       /* TB_OPEN_FIELD */
 	tb_span field_place;  /* of its name */
 	unsigned fields_seen; /* a bit a field */
+	tb_text *fit;         /* "76 (81, 86) cm": the sizes where no list names them */
 
 	tb_piece *piece;      /* NULL before the first */
 	bool start_told;      /* that it does not say how it starts, or says it badly */
 	bool is_finished;     /* the piece was fastened off */
 	bool is_full;         /* as many pieces as a pattern may have, and one more */
 	bool has_heading;     /* the heading of a piece that has not begun */
-	guint heading;        /* its line */
+	char *heading;        /* as it is written */
+	char *above;          /* a heading over that one, or NULL */
+	tb_span heading_place;
+	unsigned make;        /* "Make 2." below it; 0 where nothing is said */
 	tb_gathered only;     /* "Sizes M (L) only:" that is put before each row */
 	bool only_used;
 
-	bool in_section;      /* under "Notes", "Materials": kept and not worked */
+	tb_section section;
+	bool section_ends;    /* at the next blank line: something stood behind its name */
 	bool first_blank;     /* nothing but blank lines so far */
 	GString *prose;       /* before the first piece */
 	GString *notes;
@@ -49,11 +68,38 @@ typedef struct {
 void tb_text_fault_at(const tb_text_reader *reader, tb_severity severity, const char *code,
 	tb_span place, const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);
 
-/* text_gauge.c. False when TEXT does not say stitches and a length. */
-bool tb_text_read_gauge(const tb_library *library, const char *text, tb_gauge *gauge);
+/* From byte FROM of line I on, the source is read AS. Returns the number of the read. */
+guint tb_text_mark(tb_text_reader *reader, guint i, size_t from, tb_read_as as);
+
+static inline const char *tb_text_line(const tb_text_reader *reader, guint i)
+{
+	return tb_lines_text(reader->lines, i);
+}
+
+static inline tb_span tb_text_part(const tb_text_reader *reader, guint i, size_t start, size_t end)
+{
+	const guint32 *offsets = reader->lines->offsets + tb_lines_get(reader->lines, i)->start;
+	return (tb_span){offsets[start], offsets[end]};
+}
+
+/* text_sections.c */
+/* "Guage: …" is likely a field that is misspelt; told, and true. */
+bool tb_text_warn_near_field(tb_text_reader *reader, guint i);
+/* Line I is a fact that is kept as it stands, or about finishing. */
+void tb_text_take_fact(tb_text_reader *reader, guint i);
+void tb_text_take_finishing(tb_text_reader *reader, guint i);
+/* Line I stands in the section that is open. */
+void tb_text_take_listed(tb_text_reader *reader, guint i);
+void tb_text_begin_section(tb_text_reader *reader, guint i);
+
+/* text_gauge.c. False when TEXT does not say stitches and a length; *IMPOSSIBLE: such as no fabric has. */
+bool tb_text_read_gauge(
+	const tb_library *library, const char *text, tb_gauge *gauge, bool *impossible);
 
 /* text_fields.c: the field that was gathered goes to the pattern. */
 void tb_text_close_field(tb_text_reader *reader);
+/* The first value is kept; of yarn and the like all are. */
+void tb_text_keep_value(tb_text_reader *reader, char **slot, size_t most);
 /* "Written in UK terms" in a sentence of the pattern's head. */
 void tb_text_find_terms(tb_text_reader *reader, const char *text);
 /* Hook and yarn in a line of the materials, when no field says them. */
@@ -61,31 +107,45 @@ void tb_text_find_materials(tb_text_reader *reader, const char *text);
 /* The charts asked for, once all pieces are known. */
 void tb_text_read_charts(tb_text_reader *reader);
 
-/* text_context.c. KINDS are those of all COUNT lines by themselves. */
-/* Whether rows follow each line before another heading. */
-void tb_text_find_worked(const tb_line_kind *kinds, guint count, bool *worked);
+/* text_sizes.c: the list of sizes in a field's VALUE. */
+void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value);
+/* "Directions are for size S; changes for M and L are in brackets." */
+void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence);
+/* "To fit bust: 76 (81, 86) cm" names the sizes where no list does. */
+void tb_text_find_fit(tb_text_reader *reader, guint i);
+void tb_text_take_fit(tb_text_reader *reader);
+
+/* text_context.c: what each line is among the others. */
+void tb_text_look(tb_text_reader *reader);
 /* Whether "ch 3" on line I starts a piece, and is not said about rows. */
-bool tb_text_is_start(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i);
-/* Whether line I, with nothing to show it, heads what begins right below. */
-bool tb_text_is_heading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i);
+bool tb_text_is_start(const tb_text_reader *reader, guint i);
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
-bool tb_text_is_subheading(const tb_text_reader *reader, const tb_line_kind *kinds, guint count,
-	guint i);
-/* Whether line I goes on with the row, or the field, that is open. */
-bool tb_text_continues_row(const tb_text_reader *reader, guint i, tb_line_kind kind);
-bool tb_text_continues_field(const tb_text_reader *reader, guint i, tb_line_kind kind);
+bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
+/* Whether line I goes on with what is open. */
+bool tb_text_continues_row(const tb_text_reader *reader, guint i);
+bool tb_text_continues_field(const tb_text_reader *reader, guint i);
+bool tb_text_continues_remark(const tb_text_reader *reader, guint i);
+bool tb_text_continues_definition(const tb_text_reader *reader, guint i);
 
 /* text_from.c: which stitches of which piece the piece now read takes. False with a fault told. */
 bool tb_text_read_from(tb_text_reader *reader, const tb_text *text);
+
+/* text_remarks.c: sentences and definitions. */
+/* Keeps line I, from byte FROM on, as the designer typed it. */
+void tb_text_keep_line(tb_text_reader *reader, GString *to, guint i, size_t from);
+/* A sentence around the rows begins on line I; it is kept in TO as well. */
+void tb_text_begin_remark(tb_text_reader *reader, guint i, GString *to);
+void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from);
+/* Closes what was gathered of them. */
+void tb_text_close_remark(tb_text_reader *reader);
+void tb_text_close_definition(tb_text_reader *reader);
 
 /* text_pieces.c */
 /* Closes the row or start that was gathered. */
 void tb_text_close_row(tb_text_reader *reader);
 /* Row, repeat or finish beginning at byte FROM of line I. */
-void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from, tb_line_kind kind);
-void tb_text_begin_start(tb_text_reader *reader, guint i);
+void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from);
+void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_from(tb_text_reader *reader, guint i);
 /* What is left to say about the last piece when another begins, or the text ends. */
 void tb_text_end_piece(tb_text_reader *reader);

@@ -1,12 +1,15 @@
 /* Lengths, hooks and row ranges, as designers write them in a pattern's head. */
 #include "pattern/read.h"
+#include "pattern/text_kinds.h"
 
 #include "support/limits.h"
 #include "support/nearest.h"
+#include "support/units.h"
 
 #include <string.h>
 
-#define MM_PER_INCH 25.4 /* exactly: international inch, 1959 */
+/* "With the larger hook and color A, …" before a row's first chain. */
+#define LONGEST_LEAD 80
 
 /* Reads "10", "10.5", "10,5" at *AT and moves past it. False when no digit stands there. */
 static bool read_decimal(const char **at, double *value)
@@ -37,9 +40,9 @@ bool tb_read_length(const char *text, double *mm, bool *inches)
 		const char *unit;
 		double mm;
 	} units[] = {
-		{"cm", 10}, {"centimetres", 10}, {"centimeters", 10}, {"mm", 1}, {"in", MM_PER_INCH},
-		{"in.", MM_PER_INCH}, {"ins", MM_PER_INCH}, {"inch", MM_PER_INCH},
-		{"inches", MM_PER_INCH}, {"\"", MM_PER_INCH}, {"″", MM_PER_INCH}, {"”", MM_PER_INCH},
+		{"cm", 10}, {"centimetres", 10}, {"centimeters", 10}, {"mm", 1}, {"in", TB_MM_PER_INCH},
+		{"in.", TB_MM_PER_INCH}, {"ins", TB_MM_PER_INCH}, {"inch", TB_MM_PER_INCH},
+		{"inches", TB_MM_PER_INCH}, {"\"", TB_MM_PER_INCH}, {"″", TB_MM_PER_INCH}, {"”", TB_MM_PER_INCH},
 	};
 	const char *c = skip_blank(text);
 	double value;
@@ -49,7 +52,7 @@ bool tb_read_length(const char *text, double *mm, bool *inches)
 	for (size_t i = 0; i < G_N_ELEMENTS(units); i++) {
 		if (g_ascii_strcasecmp(unit, units[i].unit) == 0) {
 			*mm = value * units[i].mm;
-			*inches = units[i].mm == MM_PER_INCH;
+			*inches = units[i].mm == TB_MM_PER_INCH;
 			return true;
 		}
 	}
@@ -130,26 +133,55 @@ static const char *find_word(const char *text, const char *word)
 	return NULL;
 }
 
-/* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
-bool tb_piece_brings_start(const tb_piece *piece)
+/* Where the chain that ROW begins with stands, behind its head; NULL when it begins otherwise. */
+static const char *find_first_chain(const char *row)
 {
-	static const char *const words[] = {"magic", "fsc", "fhdc", "fdc", "ftr", "ffdc"};
-	const tb_text *row = piece->rows->len > 0 ? piece->rows->pdata[0] : NULL;
-	if (row == NULL)
-		return false;
-	g_autofree char *text = g_ascii_strdown(row->chars, -1);
+	tb_row_head head;
+	size_t at = tb_is_row_head(row, &head) ? head.length : 0;
+	const char *chain = find_word(row + at, "ch");
+	const char *word = find_word(row + at, "chain");
+	if (chain == NULL || (word != NULL && word < chain))
+		chain = word;
+	if (chain == NULL || chain - row - (ptrdiff_t)at > LONGEST_LEAD)
+		return NULL;
+	/* The chain is what the row begins with, and not the place of a stitch. */
+	g_autofree char *lead = g_strndup(row + at, (gsize)(chain - row) - at);
+	return tb_has_stitch(lead) ? NULL : chain;
+}
+
+/* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
+bool tb_row_brings_start(const char *row)
+{
+	static const char *const words[] = {"magic", "mr", "adjustable ring", "adjustable loop",
+		"sliding loop", "fsc", "fhdc", "fdc", "ftr", "ffdc", "foundation chain", "foundation sc",
+		"foundation dc", "foundation hdc", "foundation single", "foundation half", "foundation double",
+		"in mc", "into mc"};
+	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
+		" of ch", "foundation"};
+	g_autofree char *text = g_ascii_strdown(row, -1);
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
 		if (find_word(text, words[i]) != NULL)
 			return true;
 	}
-	const char *chain = find_word(text, "ch");
-	if (chain == NULL)
-		chain = find_word(text, "chain");
-	const char *into = strstr(text, "from hook");
-	if (into == NULL)
-		into = strstr(text, "form a ring");
-	const char *first = strstr(text, ":");
-	/* the chain is what the row begins with, and not the place of a stitch */
-	return chain != NULL && into != NULL && first != NULL && chain > first &&
-		strspn(first + 1, " ") == (size_t)(chain - first - 1);
+	tb_row_head head;
+	size_t at = tb_is_row_head(row, &head) ? head.length : 0;
+	/* "Rnd 1: MC 6 sc": the magic circle, where a colour would have a comma behind it. */
+	const char *first = row + at + strspn(row + at, " ");
+	if (tb_at_word(first, "mc") > 0 && first[2] == ' ' && (g_ascii_isdigit(first[3]) ||
+			tb_at_word(first + 3, "with") > 0))
+		return true;
+	if (tb_line_find_kind(row) == TB_LINE_LIKE)
+		return true;
+	const char *chain = find_first_chain(text);
+	for (size_t i = 0; chain != NULL && i < G_N_ELEMENTS(into); i++) {
+		if (strstr(chain, into[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
+bool tb_piece_brings_start(const tb_piece *piece)
+{
+	const tb_text *row = piece->rows->len > 0 ? piece->rows->pdata[0] : NULL;
+	return row != NULL && tb_row_brings_start(row->chars);
 }

@@ -1,6 +1,6 @@
 /*
  * Arenas: memory is cut from blocks from front to back; a piece larger than a block gets a block of
- * its own. Blocks are zeroed by the system, so pieces are too.
+ * its own. A piece is zeroed when it is taken: of most small arenas the last block is hardly used.
  */
 #include "support/arena.h"
 
@@ -45,7 +45,7 @@ void *tb_arena_take(tb_arena *arena, size_t size)
 		return block;
 	}
 	if (size > arena->left) {
-		arena->at = g_malloc0(arena->block_bytes);
+		arena->at = g_malloc(arena->block_bytes);
 		arena->left = arena->block_bytes;
 		arena->block_bytes = MIN(arena->block_bytes * 2, MOST_BLOCK_BYTES);
 		g_ptr_array_add(arena->blocks, arena->at);
@@ -53,7 +53,7 @@ void *tb_arena_take(tb_arena *arena, size_t size)
 	void *piece = arena->at;
 	arena->at += size;
 	arena->left -= size;
-	return piece;
+	return memset(piece, 0, size);
 }
 
 char *tb_arena_copy(tb_arena *arena, const char *chars, size_t length)

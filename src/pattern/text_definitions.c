@@ -1,0 +1,119 @@
+/*
+ * How a stitch is told in words: "Shell: 5 dc in same st.", "V-st = (dc, ch 1, dc) in same st", and in
+ * a list of abbreviations "sc - single crochet" or "ch chain". Here only its name and its body are
+ * told apart; what the body means, notation/ reads.
+ */
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+#define LONGEST_NAME 60u
+#define MOST_NAME_WORDS 5u
+
+static size_t skip_blanks(const char *text, size_t at)
+{
+	return at + strspn(text + at, " ");
+}
+
+/* What parts name and body at AT: ":", "=", " - "; its bytes with the blanks, or 0. */
+static size_t at_parting(const char *line, size_t at)
+{
+	size_t next = skip_blanks(line, at);
+	if (line[next] == ':' || line[next] == '=')
+		return skip_blanks(line, next + 1) - at;
+	if (g_str_has_prefix(line + next, "—"))
+		return skip_blanks(line, next + strlen("—")) - at;
+	if (line[next] == '-' && next > at && line[next + 1] == ' ')
+		return skip_blanks(line, next + 1) - at;
+	return 0;
+}
+
+/* Up to what parts the name from a body, brackets included. */
+size_t tb_find_parting(const char *line, size_t *parting)
+{
+	unsigned words = 1, depth = 0;
+	for (size_t at = 0; line[at] != '\0' && at < LONGEST_NAME; at++) {
+		depth += line[at] == '(' || line[at] == '[';
+		depth -= depth > 0 && (line[at] == ')' || line[at] == ']');
+		if (depth > 0)
+			continue;
+		*parting = at > 0 ? at_parting(line, at) : 0;
+		if (*parting > 0)
+			return at;
+		if (strchr(";*!?", line[at]) != NULL || (line[at] == '.' && line[at + 1] == ' ') ||
+			(line[at] == ',' && line[at + 1] == ' '))
+			return 0;
+		words += line[at] == ' ' && line[at + 1] != '(' && line[at + 1] != '[';
+		if (words > MOST_NAME_WORDS)
+			return 0;
+	}
+	return 0;
+}
+
+/* Whether a body says how something is worked. */
+static bool is_worked(const char *body)
+{
+	static const char *const words[] = {"insert hook", "yarn over", "draw up", "pull up", " in next st",
+		" in same st", "stitch", " st ", " sts", "hook"};
+	if (tb_has_stitch(body))
+		return true;
+	g_autofree char *lower = g_ascii_strdown(body, -1);
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (strstr(lower, words[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
+/* "ch chain", "sl st slip stitch": an abbreviation and its words, with nothing between. */
+static size_t find_pair(const char *line)
+{
+	size_t name = strcspn(line, " ");
+	if (tb_at_word(line, "sl") > 0 && tb_at_word(line + skip_blanks(line, name), "st") > 0)
+		name = skip_blanks(line, name) + strlen("st");
+	size_t body = skip_blanks(line, name);
+	if (name == 0 || name > 12 || body == name || strnlen(line, LONGEST_NAME + 1) > LONGEST_NAME ||
+		!g_ascii_isalpha(*line) || strpbrk(line, ".!?:;,") != NULL)
+		return 0;
+	bool abbreviation = tb_has_stitch(line) || tb_at_word(line, "st st(s) sts sp sps sk rep rnd rs ws "
+		"beg blo flo lp lps pat pm rem tog yo mc cc") > 0;
+	return abbreviation && g_ascii_isalpha(line[body]) ? body : 0;
+}
+
+size_t tb_find_body(const char *line, bool list)
+{
+	size_t parting = 0, name = tb_find_parting(line, &parting);
+	if (name == 0)
+		return list ? find_pair(line) : 0;
+	size_t body = name + parting;
+	if (line[body] == '\0' || !g_unichar_isalnum(g_utf8_get_char(line)))
+		return 0;
+	return list || is_worked(line + body) ? body : 0;
+}
+
+bool tb_names_stitch(const char *line, size_t length)
+{
+	if (length > LONGEST_NAME)
+		return false;
+	g_autofree char *name = g_strndup(line, length);
+	for (size_t at = 0; name[at] != '\0'; at++) {
+		if ((at == 0 || !g_ascii_isalnum(name[at - 1])) &&
+			tb_at_word(name + at, "st sts stitch stitches shell cluster popcorn bobble puff picot cable "
+				"fan v-st v-stitch cl pc bo sh knot tr ch sc dc hdc dtr inc dec increase decrease block "
+				"mesh sl sp sps sk rep rnd rs ws beg blo flo lp lps tog yo mr") > 0)
+			return true;
+	}
+	return tb_has_stitch(name);
+}
+
+bool tb_has_abbreviation(const char *line, size_t length)
+{
+	for (size_t at = 1; at + 2 < length; at++) {
+		if (line[at] != '(')
+			continue;
+		size_t letters = strspn(line + at + 1, "abcdefghijklmnopqrstuvwxyz-");
+		if (letters > 0 && letters < 8 && line[at + 1 + letters] == ')')
+			return true;
+	}
+	return false;
+}

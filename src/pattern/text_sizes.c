@@ -1,0 +1,241 @@
+/*
+ * The sizes: a list, "S (M, L)", "XS[S, M, L]", "20/24/28"; a sentence, "Directions are for size S;
+ * changes for M and L are in brackets."; or, where nothing else names them, what they fit: "76 (81,
+ * 86) cm".
+ */
+#include "pattern/text_reader.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+/* Longer sentences tell of sizes in passing. */
+#define LONGEST_SENTENCE 400u
+
+typedef struct {
+	tb_text_reader *reader;
+	const tb_text *value;
+	GHashTable *seen;
+	size_t count;
+} size_list;
+
+/* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes. */
+static size_t at_separator(const char *text, size_t at, bool slashes)
+{
+	static const char *const words[] = {" and ", " & ", " - ", " / "};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
+			return strlen(words[i]);
+	}
+	return strchr(",;:()[]{}", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
+}
+
+static void add_size(size_list *list, size_t start, size_t end)
+{
+	const tb_text *value = list->value;
+	tb_text_reader *reader = list->reader;
+	while (start < end && value->chars[start] == ' ')
+		start++;
+	while (end > start && strchr(" .\"", value->chars[end - 1]) != NULL)
+		end--;
+	if (start == end)
+		return;
+	list->count++;
+	g_autofree char *name = g_strndup(value->chars + start, end - start);
+	const char *wrong = tb_check_name(name);
+	char *folded = g_utf8_casefold(name, -1);
+	tb_span place = tb_text_span(value, start, end);
+	if (wrong != NULL)
+		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "As in “Sizes: S (M, L)”.",
+			"the name of this size %s", wrong);
+	else if (g_hash_table_contains(list->seen, folded))
+		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "Give each size a name of its own.",
+			"two sizes are called “%s”", name);
+	g_hash_table_add(list->seen, folded);
+	if (reader->pattern->sizes->len < TB_LIMIT_SIZES)
+		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
+}
+
+static size_t unit_at(const char *text)
+{
+	return *text == '"' ? 1 : tb_at_word(text, "cm cms mm in ins inch inches");
+}
+
+/* "One size", "20 cm square": the size of an ungraded piece, and no list of sizes. */
+static bool is_ungraded(const tb_text *value)
+{
+	const char *text = value->chars;
+	if (tb_at_word(text, "one") > 0 && tb_at_word(text + 4, "size") > 0)
+		return true;
+	size_t end = strcspn(text, "(,;[");
+	const char *fit = strstr(text, " to fit");
+	if (fit != NULL)
+		end = MIN(end, (size_t)(fit - text));
+	for (size_t i = 1; i < end; i++) {
+		if ((text[i - 1] == ' ' || g_ascii_isdigit(text[i - 1])) && unit_at(text + i) > 0)
+			return true;
+	}
+	return false;
+}
+
+/* "S", "XL", "2X", "10", "Small", "X-Large", "Child" at TEXT: its bytes, or 0. */
+static size_t at_size_name(const char *text)
+{
+	size_t word = tb_at_word(text, "small medium large x-small x-large xx-large xxx-large xx-small "
+		"extra-small extra-large child adult newborn baby toddler teen youth preemie one");
+	if (word > 0)
+		return word;
+	size_t prefix = strspn(text, "0123456789Xx");
+	size_t letter = strspn(text + prefix, "SML");
+	size_t length = prefix + MIN(letter, 1);
+	if (length == 0 || length > 6 || g_ascii_isalnum(text[length]))
+		return 0;
+	return length;
+}
+
+/* Where a list ends: "S (M, L) to fit …", "S (M, L) - shown in M", "32 (36, 40)\" bust". */
+static size_t find_end(const tb_text *value)
+{
+	const char *text = value->chars;
+	const char *fit = strstr(text, " to fit");
+	size_t end = fit != NULL ? (size_t)(fit - text) : value->length;
+	size_t close = end;
+	while (close > 0 && strchr(")]}", text[close - 1]) == NULL)
+		close--;
+	if (close == 0)
+		return end;
+	/* What stands behind the last bracket is a size more only if it looks like one. */
+	size_t tail = close + strspn(text + close, " ,");
+	return tail < end && at_size_name(text + tail) > 0 && text[close] != '-' &&
+		unit_at(text + close) == 0 && strncmp(text + close, " -", 2) != 0 ? end : close;
+}
+
+/* "S M L" or "S-M-L": names, and nothing but C between. */
+static bool is_parted_by(const char *text, size_t end, char c)
+{
+	unsigned names = 0;
+	for (size_t at = 0; at < end; names++) {
+		size_t name = at_size_name(text + at);
+		if (name == 0 || (text[at + name] != c && at + name < end))
+			return false;
+		at += name + (at + name < end);
+	}
+	return names > 1;
+}
+
+static void read_list(size_list *list, size_t end)
+{
+	const char *text = list->value->chars;
+	const char *slash = strchr(text, '/');
+	bool slashes = strpbrk(text, ",;:()[]{}") == NULL && slash != NULL &&
+		strchr(slash + 1, '/') != NULL;
+	char parting = is_parted_by(text, end, ' ') ? ' ' : is_parted_by(text, end, '-') ? '-' : 0;
+	size_t from = 0;
+	for (size_t at = 0; at <= end;) {
+		size_t parts = at < end ? at_separator(text, at, slashes) : 1;
+		if (parts == 0 && parting != 0 && text[at] == parting)
+			parts = 1;
+		if (parts == 0) {
+			at++;
+			continue;
+		}
+		add_size(list, from, MIN(at, end));
+		from = at += parts;
+	}
+}
+
+void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
+{
+	if (is_ungraded(value)) {
+		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
+		return;
+	}
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	size_list list = {reader, value, seen, 0};
+	g_ptr_array_set_size(reader->pattern->sizes, 0);
+	read_list(&list, find_end(value));
+	tb_span place = value->length > 0 ? tb_text_span(value, 0, value->length) : reader->field_place;
+	if (list.count == 0)
+		tb_text_fault_at(reader, TB_ERROR, "size-list", place,
+			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
+			"the list of sizes is empty");
+	if (list.count > TB_LIMIT_SIZES)
+		tb_text_fault_at(reader, TB_ERROR, "size-list", place, "Split the pattern in two.",
+			"%zu sizes are given; a pattern may have %d", list.count, TB_LIMIT_SIZES);
+}
+
+/* Whether a sentence says which size stands before the brackets, and which stand in them. */
+static bool tells_sizes(const char *text)
+{
+	g_autofree char *lower = g_ascii_strdown(text, -1);
+	bool sizes = strstr(lower, "size") != NULL;
+	bool brackets = strstr(lower, "parenthes") != NULL || strstr(lower, "bracket") != NULL ||
+		strstr(lower, " in ( )") != NULL;
+	return sizes && brackets;
+}
+
+void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
+{
+	const char *text = sentence->chars;
+	if (reader->pattern->sizes->len > 0 || sentence->length > LONGEST_SENTENCE || !tells_sizes(text))
+		return;
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	size_list list = {reader, sentence, seen, 0};
+	for (size_t at = 0; text[at] != '\0'; at++) {
+		bool begins = at == 0 || strchr(" (,[", text[at - 1]) != NULL;
+		size_t name = begins ? at_size_name(text + at) : 0;
+		g_autofree char *said = g_strndup(text + at, name);
+		g_autofree char *folded = g_utf8_casefold(said, -1);
+		if (name == 0 || tb_at_word(text + at, "one") > 0 || g_hash_table_contains(seen, folded))
+			continue;
+		add_size(&list, at, at + name);
+		at += name - 1;
+	}
+	/* One size alone is no list: "the smallest is given as Small". */
+	if (list.count < 2)
+		g_ptr_array_set_size(reader->pattern->sizes, 0);
+}
+
+/* "76 (81, 86) cm", "32 (36, 40)\"": the bytes of the figures when there are several; 0 else. */
+static size_t at_graded(const char *text)
+{
+	size_t at = strspn(text, "0123456789.-");
+	at += strspn(text + at, " ");
+	if (at == 0 || (text[at] != '(' && text[at] != '['))
+		return 0;
+	size_t inside = strspn(text + at + 1, "0123456789.,;:- ");
+	size_t close = at + 1 + inside;
+	if (inside == 0 || (text[close] != ')' && text[close] != ']'))
+		return 0;
+	return unit_at(text + close + 1 + strspn(text + close + 1, " ")) > 0 ? close + 1 : 0;
+}
+
+void tb_text_find_fit(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	size_t value = tb_find_fact(line);
+	if (value == 0 || reader->fit != NULL || reader->piece != NULL)
+		return;
+	bool fits = false;
+	for (size_t at = 0; at < value; at++) {
+		fits = fits || ((at == 0 || line[at - 1] == ' ') && tb_at_word(line + at, "fit fits bust chest "
+			"size sizes head waist hip hips circumference width length measurements") > 0);
+	}
+	size_t figures = fits ? at_graded(line + value) : 0;
+	if (figures == 0)
+		return;
+	const tb_line *at = tb_lines_get(reader->lines, i);
+	g_auto(tb_gathered) gathered;
+	tb_gathered_init(&gathered);
+	tb_gathered_add(&gathered, reader->lines, at->start + value, at->start + value + figures);
+	reader->fit = tb_gathered_text(&gathered);
+}
+
+void tb_text_take_fit(tb_text_reader *reader)
+{
+	if (reader->fit == NULL || reader->pattern->sizes->len > 0)
+		return;
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	size_list list = {reader, reader->fit, seen, 0};
+	read_list(&list, reader->fit->length);
+}

@@ -1,0 +1,67 @@
+/* "Sizes M (L) only:" and "All sizes:", which say who works the rows below. */
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+#define LONGEST_HEAD 160u
+#define MOST_WORDS 5u
+
+static size_t skip_blanks(const char *line, size_t at)
+{
+	return at + strspn(line + at, " ");
+}
+
+/* "size", "sizes" at AT or after a few words, "Adult size"; where it is, or -1. */
+static int find_size_word(const char *line, size_t at)
+{
+	for (unsigned words = 0; words < MOST_WORDS && g_ascii_isalnum(line[at]); words++) {
+		if (tb_at_word(line + at, "size sizes") > 0)
+			return (int)at;
+		at = skip_blanks(line, at + strcspn(line + at, " :,."));
+	}
+	return -1;
+}
+
+/* "Sizes M and L:" without "only": names of one word each, and then a colon. */
+static size_t find_named(const char *line, size_t at)
+{
+	size_t name = skip_blanks(line, at), end = name;
+	while (g_ascii_isalnum(line[end]) || (line[end] != '\0' && strchr(" ,&/()-", line[end]) != NULL))
+		end++;
+	return end > name && line[end] == ':' ? end + 1 : 0;
+}
+
+size_t tb_find_only(const char *line)
+{
+	size_t first = strspn(line, "([");
+	first = skip_blanks(line, first + tb_at_word(line + first, "for"));
+	first = skip_blanks(line, first + tb_at_word(line + first, "the"));
+	int size = find_size_word(line, first);
+	if (size < 0)
+		return 0;
+	size_t at = (size_t)size + tb_at_word(line + size, "size sizes"), behind = at;
+	if (line[at] == ':')
+		return 0;
+	for (; line[at] != '\0' && line[at] != ':' && line[at] != '.' && at < LONGEST_HEAD; at++) {
+		size_t only = line[at - 1] == ' ' ? tb_at_word(line + at, "only") : 0;
+		if (only > 0) {
+			at += only + strspn(line + at + only, ")]");
+			return at + (line[at] == ':' || line[at] == ',');
+		}
+	}
+	return (size_t)size == first ? find_named(line, behind) : 0;
+}
+
+size_t tb_find_all_sizes(const char *line)
+{
+	size_t at = skip_blanks(line, tb_at_word(line, "for"));
+	size_t all = tb_at_word(line + at, "all both");
+	if (all == 0)
+		return 0;
+	at = skip_blanks(line, at + all);
+	size_t sizes = tb_at_word(line + at, "sizes");
+	if (sizes == 0)
+		return 0;
+	at += sizes;
+	return line[at] == ':' || line[at] == '.' ? at + 1 : line[at] == '\0' ? at : 0;
+}
