@@ -1,0 +1,403 @@
+/*
+ * Compiles english.grammar into english.c and english.h, when the program is built.
+ *
+ * usage: grammar_compile english.grammar english.c english.h
+ *
+ * The file's form is told at its top. A line that cannot be used is told with its number, and
+ * nothing is written: a phrase that can be empty, a rule or class that is not there, brackets that
+ * do not pair. Whether each phrase reads its own example is a test, since only the reader can tell.
+ */
+#include "grammar_compile.h"
+
+/* A name that C allows: "act..." is act_LIST, "," is x2C. */
+static char *identifier(const char *name)
+{
+	GString *out = g_string_new(NULL);
+	if (*name == '<') {
+		g_string_append(out, "CLASS_");
+		name++;
+	}
+	for (; *name != '\0'; name++) {
+		if (g_str_has_prefix(name, "...")) {
+			g_string_append(out, "_LIST");
+			name += 2;
+		} else if (g_ascii_isalnum(*name) || *name == '_') {
+			g_string_append_c(out, *name);
+		} else {
+			g_string_append_printf(out, "x%02X", (guint)(guchar)*name);
+		}
+	}
+	return g_string_free(out, FALSE);
+}
+
+static void write_enum(FILE *out, const names *n, const char *prefix, const char *type)
+{
+	fprintf(out, "typedef enum {\n");
+	for (guint i = 0; i < n->names->len; i++) {
+		g_autofree char *name = identifier(n->names->pdata[i]);
+		fprintf(out, "\t%s%s,\n", prefix, name);
+	}
+	fprintf(out, "\t%sCOUNT\n} %s;\n\n", prefix, type);
+}
+
+static void write_header(FILE *out)
+{
+	fprintf(out, "/* Made from english.grammar by grammar_compile. */\n"
+		"#ifndef TB_NOTATION_ENGLISH_H\n#define TB_NOTATION_ENGLISH_H\n\n");
+	write_enum(out, &terms, "TB_TERM_", "tb_term");
+	fprintf(out, "#define TB_TERM_WORDS ((TB_TERM_COUNT + 63) / 64)\n\n");
+	write_enum(out, &rules, "TB_RULE_", "tb_rule");
+	write_enum(out, &kinds, "TB_KIND_", "tb_kind");
+	write_enum(out, &slots, "TB_SLOT_", "tb_slot");
+	write_enum(out, &symbols, "TB_SYMBOL_", "tb_symbol");
+	fprintf(out, "#endif\n");
+}
+
+static void write_string(FILE *out, const char *text)
+{
+	g_autofree char *escaped = g_strescape(text, NULL);
+	fprintf(out, "\"%s\"", escaped);
+}
+
+static int compare_spellings(gconstpointer a, gconstpointer b)
+{
+	const spelling *x = a, *y = b;
+	int order = strcmp(x->spelling, y->spelling);
+	if (order == 0)
+		order = (int)x->term - (int)y->term;
+	if (order == 0)
+		order = x->value - y->value;
+	return order != 0 ? order : (int)x->terms - (int)y->terms;
+}
+
+static void write_spellings(FILE *out)
+{
+	g_array_sort(spellings, compare_spellings);
+	guint count = 0;
+	for (guint i = 1; i < spellings->len;) {
+		if (compare_spellings(&g_array_index(spellings, spelling, i - 1),
+				&g_array_index(spellings, spelling, i)) == 0)
+			g_array_remove_index(spellings, i);
+		else
+			i++;
+	}
+	fprintf(out, "static const tb_spelling spellings[] = {\n");
+	for (guint i = 0; i < spellings->len; i++) {
+		const spelling *s = &g_array_index(spellings, spelling, i);
+		fprintf(out, "\t{");
+		write_string(out, s->spelling);
+		fprintf(out, ", %u, %d, %u},\n", s->term, s->value, s->terms);
+		count++;
+	}
+	fprintf(out, "};\n\n#define SPELLING_COUNT %uu\n\n", count);
+}
+
+/* All that spellings begin with, up to the end of each of their words. */
+static void write_heads(FILE *out)
+{
+	g_autoptr(GHashTable) heads = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	g_autoptr(GPtrArray) order = g_ptr_array_new();
+	for (guint i = 0; i < spellings->len; i++) {
+		const char *words = g_array_index(spellings, spelling, i).spelling;
+		for (const char *end = words; *end != '\0';) {
+			end += strcspn(end + 1, " ") + 1;
+			char *head = g_strndup(words, (gsize)(end - words));
+			if (strlen(head) > 255)
+				refuse("a spelling is too long: %s", words);
+			if (g_hash_table_contains(heads, head)) {
+				g_free(head);
+				continue;
+			}
+			g_hash_table_add(heads, head);
+			g_ptr_array_add(order, head);
+		}
+	}
+	guint32 mask = 255;
+	while (mask < order->len * 2)
+		mask = mask * 2 + 1;
+	g_autofree const char **table = g_new0(const char *, mask + 1);
+	for (guint i = 0; i < order->len; i++) {
+		const char *head = order->pdata[i];
+		guint32 at = tb_spelling_place(tb_spelling_hash(TB_SPELLING_HASH, head, strlen(head)), mask);
+		while (table[at] != NULL)
+			at = (at + 1) & mask;
+		table[at] = head;
+	}
+	fprintf(out, "static const tb_spelling_head heads[%u] = {\n", mask + 1);
+	for (guint32 at = 0; at <= mask; at++) {
+		if (table[at] == NULL)
+			continue;
+		size_t length = strlen(table[at]);
+		guint first = spellings->len, count = 0, more = 0;
+		for (guint i = 0; i < spellings->len; i++) {
+			const char *words = g_array_index(spellings, spelling, i).spelling;
+			if (strncmp(words, table[at], length) != 0 || (words[length] != '\0' && words[length] != ' '))
+				continue;
+			if (first == spellings->len || (words[length] == '\0' && count == 0))
+				first = i;
+			count += words[length] == '\0';
+			more |= words[length] == ' ';
+		}
+		fprintf(out, "\t[%u] = {%uu, %u, %u, %u, %u},\n", at,
+			tb_spelling_hash(TB_SPELLING_HASH, table[at], length), first, count, (guint)length, more);
+	}
+	fprintf(out, "};\n\n#define HEAD_MASK %uu\n\n", mask);
+}
+
+/* Lists ended by 0xffff, one after another; 0 is the empty one. */
+static guint add_to_lists(GArray *all, const GArray *list)
+{
+	static const guint16 end = 0xffff;
+	if (list->len == 0)
+		return 0;
+	guint at = all->len;
+	for (guint i = 0; i < list->len; i++) {
+		guint16 value = (guint16)g_array_index(list, guint, i);
+		g_array_append_val(all, value);
+	}
+	g_array_append_val(all, end);
+	return at;
+}
+
+static void write_lists(FILE *out, const char *name, const GArray *all)
+{
+	fprintf(out, "static const guint16 %s[] = {", name);
+	for (guint i = 0; i < all->len; i++)
+		fprintf(out, "%s%u,", i % 16 == 0 ? "\n\t" : " ", g_array_index(all, guint16, i));
+	fprintf(out, "\n};\n\n");
+}
+
+guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members)
+{
+	guint words = (terms.names->len + 63) / 64;
+	guint64 *bits = g_new0(guint64, words);
+	for (guint i = 0; i < members->len; i++) {
+		guint term = g_array_index(members, guint, i);
+		bits[term / 64] |= G_GUINT64_CONSTANT(1) << term % 64;
+	}
+	GString *key = g_string_new(NULL);
+	for (guint i = 0; i < words; i++)
+		g_string_append_printf(key, "%sG_GUINT64_CONSTANT(0x%" G_GINT64_MODIFIER "x)",
+			i > 0 ? ", " : "", bits[i]);
+	g_free(bits);
+	gpointer there;
+	char *text = g_string_free(key, FALSE);
+	if (g_hash_table_lookup_extended(sets, text, NULL, &there)) {
+		g_free(text);
+		return GPOINTER_TO_UINT(there);
+	}
+	g_hash_table_insert(sets, text, GUINT_TO_POINTER(order->len));
+	g_ptr_array_add(order, text);
+	return order->len - 1;
+}
+
+static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
+{
+	g_autoptr(GArray) skips = g_array_new(FALSE, TRUE, sizeof(guint16));
+	guint16 end = 0xffff;
+	g_array_append_val(skips, end);
+	guint state = 0, ops = 0;
+	GString *phrase_table = g_string_new("static const tb_phrase phrases[] = {\n");
+	GString *op_table = g_string_new("static const tb_build ops[] = {\n");
+	fprintf(out, "G_STATIC_ASSERT(TB_KIND_COUNT <= G_MAXUINT8);\n\n");
+	fprintf(out, "static const tb_state states[] = {\n");
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		guint first = state;
+		for (guint dot = 0; dot <= p->symbols->len; dot++, state++) {
+			const symbol *s = dot < p->symbols->len ? p->symbols->pdata[dot] : NULL;
+			g_autoptr(GArray) reached = g_array_new(FALSE, FALSE, sizeof(guint));
+			for (guint k = 0; s != NULL && k < s->skips->len; k++) {
+				guint to = first + g_array_index(s->skips, guint, k);
+				g_array_append_val(reached, to);
+			}
+			const char *kind = s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL";
+			guint what = s == NULL ? p->rule : s->is_rule ? s->what :
+				set_number(sets, order, s->terms);
+			g_autoptr(GArray) next = g_array_new(FALSE, FALSE, sizeof(guint));
+			for (guint term = 0; term < terms.names->len; term++) {
+				if (((gboolean *)p->next->pdata[dot])[term])
+					g_array_append_val(next, term);
+			}
+			g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) :
+				g_strdup("TB_NO_SLOT");
+			fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u},\n", kind, slot, what, i, add_to_lists(skips, reached),
+				set_number(sets, order, next));
+		}
+		g_autofree char *text = g_strescape(p->text, NULL);
+		g_autofree char *example = g_strescape(p->example, NULL);
+		guint needs[2];
+		find_needs(p, sets, order, needs);
+		g_string_append_printf(phrase_table,
+			"\t{%u, %u, %u, %u, %u, %u, %u, {%u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
+			p->builds->len, p->kind, p->cost, p->line, needs[0], needs[1], text, example);
+		for (guint k = 0; k < p->builds->len; k++, ops++) {
+			const build *b = &g_array_index(p->builds, build, k);
+			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);
+		}
+	}
+	if (state >= 0xffff)
+		refuse("too many states");
+	fprintf(out, "};\n\n%s};\n\n%s\t{0, 0, 0},\n};\n\n", phrase_table->str, op_table->str);
+	g_string_free(phrase_table, TRUE);
+	g_string_free(op_table, TRUE);
+	write_lists(out, "skips", skips);
+}
+
+static void write_sets(FILE *out, const GPtrArray *order)
+{
+	fprintf(out, "static const guint64 sets[][TB_TERM_WORDS] = {\n");
+	for (guint i = 0; i < order->len; i++)
+		fprintf(out, "\t{%s},\n", (char *)order->pdata[i]);
+	fprintf(out, "};\n\n");
+	if (order->len >= 0xffff)
+		refuse("too many sets");
+}
+
+static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
+{
+	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
+	guint16 end = 0xffff;
+	g_array_append_val(all, end);
+	fprintf(out, "static const guint16 predict[][TB_TERM_COUNT] = {\n");
+	for (guint rule = 0; rule < rules.names->len; rule++) {
+		fprintf(out, "\t{");
+		for (guint term = 0; term < terms.names->len; term++) {
+			g_autoptr(GArray) list = g_array_new(FALSE, FALSE, sizeof(guint));
+			for (guint i = 0; i < phrases->len; i++) {
+				const phrase *p = phrases->pdata[i];
+				if (p->rule != rule || !first_of(p)[term])
+					continue;
+				g_autoptr(GArray) behind = behind_first(p, term);
+				guint set = set_number(sets, order, behind);
+				g_array_append_val(list, i);
+				g_array_append_val(list, set);
+			}
+			guint at = add_to_lists(all, list);
+			if (at > 0)
+				fprintf(out, "[%u] = %u, ", term, at);
+		}
+		fprintf(out, "},\n");
+	}
+	fprintf(out, "};\n\n");
+	if (all->len >= 0xffff)
+		refuse("too much is predicted");
+	write_lists(out, "predicted", all);
+}
+
+static void write_names(FILE *out, const char *name, const names *n)
+{
+	fprintf(out, "static const char *const %s[] = {\n", name);
+	for (guint i = 0; i < n->names->len; i++) {
+		fprintf(out, "\t");
+		write_string(out, n->names->pdata[i]);
+		fprintf(out, ",\n");
+	}
+	fprintf(out, "};\n\n");
+}
+
+static void write_tables(FILE *out)
+{
+	fprintf(out, "/* Made from english.grammar by grammar_compile. */\n"
+		"#include \"notation/grammar.h\"\n\n");
+	g_autoptr(GHashTable) sets = g_hash_table_new(g_str_hash, g_str_equal);
+	g_autoptr(GPtrArray) order = g_ptr_array_new();
+	write_states(out, sets, order);
+	write_prediction(out, sets, order);
+	write_sets(out, order);
+	write_spellings(out);
+	write_heads(out);
+	fprintf(out, "static const tb_rule_info rules[] = {\n");
+	for (guint i = 0; i < rules.names->len; i++) {
+		const char *title = i < titles->len && titles->pdata[i] != NULL ? titles->pdata[i] : "";
+		fprintf(out, "\t{");
+		write_string(out, rules.names->pdata[i]);
+		fprintf(out, ", ");
+		write_string(out, title);
+		guint most = i < most_words->len ? g_array_index(most_words, guint, i) : 0;
+		fprintf(out, ", %s, %uu},\n",
+			strcmp(rules.names->pdata[i], "rowact...") == 0 ? "true" : "false",
+			most > 0 ? most : G_MAXUINT32);
+	}
+	fprintf(out, "};\n\n");
+	write_names(out, "term_names", &terms);
+	write_names(out, "symbol_names", &symbols);
+	fprintf(out,
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, skips, ops, predicted,\n"
+		"\tpredict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n", phrases->len);
+}
+
+static void write_file(const char *to, void (*write)(FILE *out))
+{
+	FILE *out = fopen(to, "w");
+	if (out == NULL) {
+		perror(to);
+		exit(1);
+	}
+	write(out);
+	if (fclose(out) != 0) {
+		perror(to);
+		exit(1);
+	}
+}
+
+static int compare_names(gconstpointer a, gconstpointer b)
+{
+	return strcmp(a, b);
+}
+
+int main(int argc, char **argv)
+{
+	static const char *const built_in[] = {"int", "ord", "ord2", "star", "any", "name", "frac", "idle"};
+	g_autofree char *text = NULL;
+	g_autoptr(GError) error = NULL;
+	if (argc != 4) {
+		fputs("usage: grammar_compile english.grammar english.c english.h\n", stderr);
+		return 2;
+	}
+	path = argv[1];
+	if (!g_file_get_contents(path, &text, NULL, &error)) {
+		fprintf(stderr, "%s\n", error->message);
+		return 1;
+	}
+	names_init(&terms);
+	names_init(&rules);
+	names_init(&kinds);
+	names_init(&slots);
+	names_init(&symbols);
+	titles = g_ptr_array_new();
+	phrases = g_ptr_array_new();
+	spellings = g_array_new(FALSE, FALSE, sizeof(spelling));
+	most_words = g_array_new(FALSE, TRUE, sizeof(guint));
+	classes = g_hash_table_new(g_str_hash, g_str_equal);
+	known_words = g_hash_table_new(g_str_hash, g_str_equal);
+	lists = g_hash_table_new(g_str_hash, g_str_equal);
+	number_of(&symbols, "none");
+	number_of(&terms, "(");
+	number_of(&terms, ")");
+	for (size_t i = 0; i < G_N_ELEMENTS(built_in); i++) {
+		g_autofree char *name = g_strconcat("<", built_in[i], NULL);
+		number_of(&terms, name);
+		g_hash_table_add(classes, g_strdup(built_in[i]));
+	}
+	number_of(&terms, "<end");
+	g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+	read_file(lines, true);
+	read_file(lines, false);
+	g_autoptr(GList) listed = g_list_sort(g_hash_table_get_keys(lists), compare_names);
+	for (GList *at = listed; at != NULL; at = at->next)
+		add_list(at->data);
+	for (guint i = 0; i < rules.names->len; i++) {
+		bool has = false;
+		for (guint k = 0; k < phrases->len && !has; k++)
+			has = ((phrase *)phrases->pdata[k])->rule == i;
+		if (!has)
+			refuse("the rule %s has no phrase", (char *)rules.names->pdata[i]);
+	}
+	find_first();
+	find_next();
+	find_seconds();
+	write_file(argv[2], write_tables);
+	write_file(argv[3], write_header);
+	return 0;
+}

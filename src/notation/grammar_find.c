@@ -1,0 +1,282 @@
+/* What can stand first in a phrase, what behind that, and what it cannot do without. */
+#include "grammar_compile.h"
+
+gboolean *first_of(const phrase *p)
+{
+	return (gboolean *)(void *)p->first->data;
+}
+
+static gboolean add_first_from(phrase *p, guint dot, GPtrArray *rule_first)
+{
+	gboolean changed = FALSE;
+	g_autoptr(GArray) todo = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_array_append_val(todo, dot);
+	for (guint i = 0; i < todo->len; i++) {
+		guint at = g_array_index(todo, guint, i);
+		line_number = p->line;
+		if (at == p->symbols->len)
+			refuse("this phrase can be empty: %s", p->text);
+		const symbol *s = p->symbols->pdata[at];
+		for (guint k = 0; k < s->skips->len; k++)
+			g_array_append_val(todo, g_array_index(s->skips, guint, k));
+		for (guint k = 0; k < s->terms->len; k++) {
+			guint term = g_array_index(s->terms, guint, k);
+			changed |= !first_of(p)[term];
+			first_of(p)[term] = TRUE;
+		}
+		if (!s->is_rule)
+			continue;
+		const gboolean *of = rule_first->pdata[s->what];
+		for (guint term = 0; term < terms.names->len; term++) {
+			changed |= of[term] && !first_of(p)[term];
+			first_of(p)[term] |= of[term];
+		}
+	}
+	return changed;
+}
+
+/* The terminals that each phrase can begin with. */
+void find_first(void)
+{
+	g_autoptr(GPtrArray) rule_first = g_ptr_array_new_with_free_func(g_free);
+	for (guint i = 0; i < rules.names->len; i++)
+		g_ptr_array_add(rule_first, g_new0(gboolean, terms.names->len));
+	for (guint i = 0; i < phrases->len; i++) {
+		phrase *p = phrases->pdata[i];
+		p->first = g_array_new(FALSE, TRUE, sizeof(gboolean));
+		g_array_set_size(p->first, terms.names->len);
+	}
+	for (gboolean changed = TRUE; changed;) {
+		changed = FALSE;
+		for (guint i = 0; i < phrases->len; i++) {
+			phrase *p = phrases->pdata[i];
+			if (!add_first_from(p, 0, rule_first))
+				continue;
+			changed = TRUE;
+			gboolean *of = rule_first->pdata[p->rule];
+			for (guint term = 0; term < terms.names->len; term++)
+				of[term] |= first_of(p)[term];
+		}
+	}
+}
+
+/* Adds what is in FROM to TO; whether that is more. */
+static gboolean add_terms(gboolean *to, const gboolean *from)
+{
+	gboolean changed = FALSE;
+	for (guint term = 0; term < terms.names->len; term++) {
+		changed |= from[term] && !to[term];
+		to[term] |= from[term];
+	}
+	return changed;
+}
+
+static gboolean *terms_of_rule(guint rule)
+{
+	gboolean *of = g_new0(gboolean, terms.names->len);
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		if (p->rule == rule)
+			add_terms(of, first_of(p));
+	}
+	return of;
+}
+
+/*
+ * The terminals that can stand at each dot of each phrase, behind its end too: an item whose place
+ * has none of them leads nowhere. Any rule may be read as a whole, so any may be followed by the
+ * end of the text.
+ */
+void find_next(void)
+{
+	g_autoptr(GPtrArray) begins = g_ptr_array_new_with_free_func(g_free);
+	g_autoptr(GPtrArray) follows = g_ptr_array_new_with_free_func(g_free);
+	guint end = number_of(&terms, "<end");
+	for (guint i = 0; i < rules.names->len; i++) {
+		gboolean *follow = g_new0(gboolean, terms.names->len);
+		follow[end] = TRUE;
+		g_ptr_array_add(follows, follow);
+		g_ptr_array_add(begins, terms_of_rule(i));
+	}
+	for (guint i = 0; i < phrases->len; i++) {
+		phrase *p = phrases->pdata[i];
+		p->next = g_ptr_array_new_with_free_func(g_free);
+		for (guint dot = 0; dot <= p->symbols->len; dot++)
+			g_ptr_array_add(p->next, g_new0(gboolean, terms.names->len));
+	}
+	for (gboolean changed = TRUE; changed;) {
+		changed = FALSE;
+		for (guint i = 0; i < phrases->len; i++) {
+			phrase *p = phrases->pdata[i];
+			changed |= add_terms(p->next->pdata[p->symbols->len], follows->pdata[p->rule]);
+			for (guint dot = p->symbols->len; dot-- > 0;) {
+				const symbol *s = p->symbols->pdata[dot];
+				gboolean *next = p->next->pdata[dot];
+				for (guint k = 0; k < s->terms->len; k++)
+					next[g_array_index(s->terms, guint, k)] = TRUE;
+				for (guint k = 0; k < s->skips->len; k++)
+					add_terms(next, p->next->pdata[g_array_index(s->skips, guint, k)]);
+				if (!s->is_rule)
+					continue;
+				add_terms(next, begins->pdata[s->what]);
+				changed |= add_terms(follows->pdata[s->what], p->next->pdata[dot + 1]);
+			}
+		}
+	}
+}
+
+/* --- what can stand behind the first terminal of a phrase --- */
+
+/* Terminals; and whether the end of the phrase or rule is among them. */
+typedef struct {
+	gboolean ends;
+	gboolean *of;
+} second;
+
+static gboolean add_second(second *to, const second *from)
+{
+	gboolean changed = from->ends && !to->ends;
+	to->ends = to->ends || from->ends;
+	return add_terms(to->of, from->of) || changed;
+}
+
+/* What can stand at DOT of P, its end being open. */
+static void add_inside(const phrase *p, guint dot, GPtrArray *begins, second *to)
+{
+	if (dot == p->symbols->len) {
+		to->ends = TRUE;
+		return;
+	}
+	const symbol *s = p->symbols->pdata[dot];
+	for (guint k = 0; k < s->terms->len; k++)
+		to->of[g_array_index(s->terms, guint, k)] = TRUE;
+	for (guint k = 0; k < s->skips->len; k++)
+		add_inside(p, g_array_index(s->skips, guint, k), begins, to);
+	if (s->is_rule)
+		add_terms(to->of, begins->pdata[s->what]);
+}
+
+/* What can stand behind TERM where P begins with it at DOT; SECONDS by rule and terminal. */
+static void add_behind(const phrase *p, guint dot, guint term, GPtrArray *begins, second **seconds,
+	second *to)
+{
+	if (dot == p->symbols->len)
+		return;
+	const symbol *s = p->symbols->pdata[dot];
+	for (guint k = 0; k < s->skips->len; k++)
+		add_behind(p, g_array_index(s->skips, guint, k), term, begins, seconds, to);
+	bool alone = false;
+	for (guint k = 0; k < s->terms->len; k++)
+		alone = alone || g_array_index(s->terms, guint, k) == term;
+	if (s->is_rule && ((gboolean *)begins->pdata[s->what])[term]) {
+		const second *inside = &seconds[s->what][term];
+		add_terms(to->of, inside->of);
+		alone = inside->ends;
+	}
+	if (alone)
+		add_inside(p, dot + 1, begins, to);
+}
+
+static second **seconds;
+static GPtrArray *rule_begins;
+
+void find_seconds(void)
+{
+	rule_begins = g_ptr_array_new();
+	seconds = g_new0(second *, rules.names->len);
+	for (guint rule = 0; rule < rules.names->len; rule++) {
+		g_ptr_array_add(rule_begins, terms_of_rule(rule));
+		seconds[rule] = g_new0(second, terms.names->len);
+		for (guint term = 0; term < terms.names->len; term++)
+			seconds[rule][term].of = g_new0(gboolean, terms.names->len);
+	}
+	second found = {FALSE, g_new0(gboolean, terms.names->len)};
+	for (gboolean changed = TRUE; changed;) {
+		changed = FALSE;
+		for (guint i = 0; i < phrases->len; i++) {
+			const phrase *p = phrases->pdata[i];
+			for (guint term = 0; term < terms.names->len; term++) {
+				if (!first_of(p)[term])
+					continue;
+				memset(found.of, 0, terms.names->len * sizeof(gboolean));
+				found.ends = FALSE;
+				add_behind(p, 0, term, rule_begins, seconds, &found);
+				changed |= add_second(&seconds[p->rule][term], &found);
+			}
+		}
+	}
+	g_free(found.of);
+}
+
+/* The terminals that can stand behind TERM where phrase P begins with it. */
+GArray *behind_first(const phrase *p, guint term)
+{
+	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	second found = {FALSE, g_new0(gboolean, terms.names->len)};
+	add_behind(p, 0, term, rule_begins, seconds, &found);
+	if (found.ends)
+		add_terms(found.of, p->next->pdata[p->symbols->len]);
+	for (guint i = 0; i < terms.names->len; i++) {
+		if (found.of[i])
+			g_array_append_val(list, i);
+	}
+	g_free(found.of);
+	return list;
+}
+
+/* --- what a phrase cannot do without --- */
+
+guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
+
+static bool may_be_left_out(const phrase *p, guint at)
+{
+	for (guint i = 0; i <= at; i++) {
+		const symbol *s = p->symbols->pdata[i];
+		for (guint k = 0; k < s->skips->len; k++) {
+			if (g_array_index(s->skips, guint, k) > at)
+				return true;
+		}
+	}
+	return false;
+}
+
+/* The terminals one of which symbol AT of P begins with. */
+static GArray *begins_of(const phrase *p, guint at)
+{
+	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	const symbol *s = p->symbols->pdata[at];
+	if (!s->is_rule)
+		g_array_append_vals(list, s->terms->data, s->terms->len);
+	for (guint term = 0; s->is_rule && term < terms.names->len; term++) {
+		if (((gboolean *)rule_begins->pdata[s->what])[term])
+			g_array_append_val(list, term);
+	}
+	return list;
+}
+
+/* The two smallest sets of terminals that P needs behind its first: a rare word tells most. */
+void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[2])
+{
+	guint sizes[2] = {G_MAXUINT, G_MAXUINT};
+	g_autoptr(GArray) every = g_array_new(FALSE, FALSE, sizeof(guint));
+	for (guint term = 0; term < terms.names->len; term++)
+		g_array_append_val(every, term);
+	needs[0] = needs[1] = set_number(sets, order, every);
+	for (guint at = 1; at < p->symbols->len; at++) {
+		g_autoptr(GArray) list = begins_of(p, at);
+		if (may_be_left_out(p, at) || list->len >= sizes[1])
+			continue;
+		guint set = set_number(sets, order, list);
+		if (set == needs[0])
+			continue;
+		if (list->len < sizes[0]) {
+			sizes[1] = sizes[0];
+			needs[1] = needs[0];
+			sizes[0] = list->len;
+			needs[0] = set;
+		} else {
+			sizes[1] = list->len;
+			needs[1] = set;
+		}
+	}
+}
