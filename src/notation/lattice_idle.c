@@ -1,0 +1,108 @@
+/* Sentences that tell of no work: which words they end before. */
+#include "notation/lattice_maker.h"
+
+#include <string.h>
+
+/* Whether a word speaks of a stitch, a count, a place, or of what is done with them. */
+static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_CLASS_int,
+		TB_TERM_CLASS_frac, TB_TERM_CLASS_star, TB_TERM_CLASS_fp, TB_TERM_st, TB_TERM_sp,
+		TB_TERM_ch, TB_TERM_loop, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep,
+		TB_TERM_row, TB_TERM_rnd, TB_TERM_decrease, TB_TERM_increase, TB_TERM_blo, TB_TERM_flo,
+		TB_TERM_fasten, TB_TERM_leave, TB_TERM_tch, TB_TERM_post, TB_TERM_ring, TB_TERM_tog};
+	for (guint32 e = from; e < to; e++) {
+		for (size_t k = 0; k < G_N_ELEMENTS(working); k++) {
+			if (m->edges[e].term == working[k])
+				return true;
+		}
+	}
+	return false;
+}
+
+/* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
+static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const aside[] = {"being", "taking", "making", "keeping", "remember",
+		"remembering", "do", "don't", "don’t", "note", "noting", "you", "this", "these", "it", "as",
+		"if", "so", "to", "which", "that", "for", "be", "always"};
+	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
+		return true;
+	/* behind a comma a verb that is not known may be work */
+	for (size_t k = 0; strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && k < G_N_ELEMENTS(aside); k++) {
+		if (tb_lattice_is(m, i, aside[k], strlen(aside[k])))
+			return true;
+	}
+	return false;
+}
+
+static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
+{
+	return i == m->l->count || strchr(".!;([)]", tb_lattice_char(m, i)) != NULL;
+}
+
+static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *words)
+{
+	for (; *words != NULL; words++) {
+		if (tb_lattice_is(m, i, *words, strlen(*words)))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "Insert the safety eyes between rnds 3 and 4, 5 sts apart": what is put on or into a toy, or done
+ * with the yarn's end, tells where by stitches and works none. It begins with such a word, and soon
+ * says what is put there; and no row's work is named in it.
+ */
+static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const doing[] = {"insert", "place", "attach", "position", "add", "put", "sew",
+		"stuff", "embroider", "glue", "weave", "fill", "secure", NULL};
+	static const char *const going_on[] = {"begin", "start", "continue", NULL};
+	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
+		"filling", "nose", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
+		"tightly", "closed", "whiskers", "smile", "mouth", "limb", "limbs", "arm", "arms", "ears",
+		"wire", "pellets", "toy", NULL};
+	static const guint16 work[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_turn, TB_TERM_skip,
+		TB_TERM_CLASS_star};
+	bool thing = tb_lattice_is_word(m, from, "stuff");
+	/* "continue stuffing" is such a thing, and "continue until arm measures" is not */
+	bool stuffing = is_one_of(m, from, going_on) && tb_lattice_is_word(m, from + 1, "stuffing");
+	if (!stuffing && !is_one_of(m, from, doing))
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		thing = thing || (i < from + 6 && is_one_of(m, i, things));
+		for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
+				if (m->edges[e].term == work[k])
+					return false;
+			}
+		}
+	}
+	return thing;
+}
+
+/*
+ * For each place where a sentence without work begins: where it ends. Such an edge needs two words
+ * and is put behind the edges of its place when they are copied.
+ */
+guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_edge)
+{
+	guint32 count = m->l->count, end = count;
+	guint32 *idle = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
+	bool works = false; /* from here to the end of the sentence */
+	for (guint32 i = count; i-- > 0;) {
+		if (ends_sentence(m, i)) {
+			end = i;
+			works = false;
+			continue;
+		}
+		works = works || speaks_of_work(m, first_edge[i], first_edge[i + 1]);
+		/* What was passed over begins no sentence but after a comma. */
+		if (end >= i + 2 && g_ascii_isalpha(tb_lattice_char(m, i)) && begins_sentence(m, i) &&
+			(!works || tells_of_finishing(m, i, end)))
+			idle[i] = end;
+	}
+	return idle;
+}

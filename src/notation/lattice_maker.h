@@ -1,0 +1,92 @@
+/* A lattice while it is made: shared by what finds words, figures, and sentences without work. */
+#ifndef TB_NOTATION_LATTICE_MAKER_H
+#define TB_NOTATION_LATTICE_MAKER_H
+
+#include "notation/lattice.h"
+
+#include <string.h>
+
+/* Whole words that a pattern's spelling is or begins with. */
+typedef struct {
+	guint32 hash;
+	guint32 length;      /* bytes; 0 where the table is empty */
+	const char *words;   /* small, parted by blanks */
+	const tb_stitch *stitch;
+	const void *own;     /* what the pattern defines */
+	guint32 size;        /* its number + 1 */
+	bool more;           /* longer spellings begin with them */
+} tb_vocabulary_entry;
+
+struct tb_vocabulary {
+	const tb_grammar *grammar;
+	const tb_library *library;
+	tb_arena *arena;
+	guint8 terms;
+	unsigned sizes;
+	tb_vocabulary_entry *entries; /* an open table */
+	guint32 mask, count;
+	tb_value *symbols; /* one a tb_symbol */
+	const tb_stitch **of_symbol;
+};
+
+typedef struct {
+	const tb_vocabulary *v;
+	tb_lattice *l;
+	tb_arena *arena;
+	const char *lower; /* the text in small letters, byte for byte as long, or an own copy */
+	tb_edge *edges;    /* of the place now looked at and those before */
+	guint32 edge_count, edge_room;
+	guint32 *starts, *stops;
+	const guint32 *first_edge; /* of each word, once all are there */
+	guint32 *pairs;    /* the bracket that belongs to a bracket, or 0 */
+} tb_lattice_maker;
+
+/* The entry of WORDS, LENGTH bytes whose hash is HASH, or NULL. */
+const tb_vocabulary_entry *tb_vocabulary_find(
+	const tb_vocabulary *v, guint32 hash, const char *words, size_t length);
+const tb_vocabulary_entry *tb_vocabulary_find_words(
+	const tb_vocabulary *v, const char *words, size_t length);
+
+static inline const char *tb_lattice_word(const tb_lattice_maker *m, guint32 i, size_t *length)
+{
+	guint32 from = m->starts[i];
+	*length = m->stops[i] - from;
+	return m->lower + from;
+}
+
+static inline bool tb_lattice_is(const tb_lattice_maker *m, guint32 i, const char *word, size_t length)
+{
+	return i < m->l->count && m->stops[i] - m->starts[i] == length &&
+		memcmp(m->lower + m->starts[i], word, length) == 0;
+}
+
+/* WORD is a literal. */
+#define tb_lattice_is_word(m, i, word) tb_lattice_is(m, i, word, sizeof word - 1)
+
+static inline char tb_lattice_char(const tb_lattice_maker *m, guint32 i)
+{
+	return i < m->l->count ? m->lower[m->starts[i]] : '\0';
+}
+
+/* Whether nothing stands between word I and the one behind it. */
+static inline bool tb_lattice_is_glued(const tb_lattice_maker *m, guint32 i)
+{
+	return i + 1 < m->l->count && m->stops[i] == m->starts[i + 1];
+}
+
+/* Reads TERM, with VALUE, from the word now looked at to word END. */
+void tb_lattice_add(tb_lattice_maker *m, unsigned term, guint32 end, const tb_value *value);
+
+/* --- lattice_numbers.c --- */
+
+const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, guint32 count);
+void tb_lattice_add_number(tb_lattice_maker *m, unsigned term, guint32 end, double figure);
+/* All numbers that begin at word I: figures, fractions, ordinals, one for each size. */
+void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i);
+
+/* --- lattice_idle.c --- */
+
+/* For each word where a sentence begins that tells of no work: where it ends; 0 for others. */
+guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_edge);
+
+#endif

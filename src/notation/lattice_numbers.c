@@ -1,0 +1,280 @@
+/* Figures, fractions, ordinals, number words, and figures for each size. */
+#include "notation/lattice_maker.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, guint32 count)
+{
+	tb_value *value = tb_arena_new(m->arena, tb_value);
+	value->type = TB_VALUE_NUMBER;
+	value->count = count;
+	double *copy = tb_arena_take(m->arena, count * sizeof(double));
+	memcpy(copy, figures, count * sizeof(double));
+	value->figures = copy;
+	value->hash = count;
+	for (guint32 i = 0; i < count; i++)
+		value->hash = value->hash * 33u + (guint32)(gint64)(figures[i] * 8);
+	return value;
+}
+
+void tb_lattice_add_number(tb_lattice_maker *m, unsigned term, guint32 end, double figure)
+{
+	tb_lattice_add(m, term, end, tb_lattice_number(m, &figure, 1));
+}
+
+static const char *const number_words[] = {"zero", "one", "two", "three", "four", "five", "six",
+	"seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen",
+	"sixteen", "seventeen", "eighteen", "nineteen", "twenty"};
+static const char *const ordinal_words[] = {"zeroth", "first", "second", "third", "fourth", "fifth",
+	"sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
+	"fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth"};
+static const char *const tens_words[] = {"", "", "twenty", "thirty", "forty", "fifty", "sixty",
+	"seventy", "eighty", "ninety"};
+
+static int find_word(const tb_lattice_maker *m, guint32 i, const char *const *words, int count)
+{
+	char first = tb_lattice_char(m, i);
+	if (!g_ascii_isalpha(first))
+		return -1;
+	for (int k = 0; k < count; k++) {
+		if (*words[k] == first && tb_lattice_is(m, i, words[k], strlen(words[k])))
+			return k;
+	}
+	return -1;
+}
+
+static double fraction_at(const tb_lattice_maker *m, guint32 i)
+{
+	static const struct {
+		const char *sign;
+		double value;
+	} fractions[] = {{"½", .5}, {"¼", .25}, {"¾", .75}, {"⅛", .125}, {"⅜", .375}, {"⅝", .625},
+		{"⅞", .875}, {"⅓", 1. / 3}, {"⅔", 2. / 3}};
+	if ((guchar)tb_lattice_char(m, i) < 0x80)
+		return 0;
+	for (size_t k = 0; k < G_N_ELEMENTS(fractions); k++) {
+		if (tb_lattice_is(m, i, fractions[k].sign, strlen(fractions[k].sign)))
+			return fractions[k].value;
+	}
+	return 0;
+}
+
+static double digits_at(const tb_lattice_maker *m, guint32 i)
+{
+	size_t length;
+	const char *text = tb_lattice_word(m, i, &length);
+	double value = 0;
+	for (size_t k = 0; k < length; k++)
+		value = MIN(value * 10 + (text[k] - '0'), 1e9);
+	return value;
+}
+
+/* "7", "seven", "twenty-four", "7.5", "7½", "7 1/2" at place I; *END is behind it. -1 for none. */
+static double figure_at(const tb_lattice_maker *m, guint32 i, guint32 *end, bool *whole)
+{
+	*whole = true;
+	if (g_ascii_isdigit(tb_lattice_char(m, i))) {
+		double value = digits_at(m, i);
+		*end = i + 1;
+		if (tb_lattice_is_glued(m, i) && tb_lattice_is_word(m, i + 1, ".") && tb_lattice_is_glued(m, i + 1) &&
+			g_ascii_isdigit(tb_lattice_char(m, i + 2))) {
+			size_t length;
+			tb_lattice_word(m, i + 2, &length);
+			double part = digits_at(m, i + 2);
+			for (size_t k = 0; k < length; k++)
+				part /= 10;
+			*end = i + 3;
+			*whole = false;
+			return value + part;
+		}
+		double part = fraction_at(m, i + 1);
+		if (part > 0) {
+			*end = i + 2;
+			*whole = false;
+			return value + part;
+		}
+		bool over = tb_lattice_is_glued(m, i) && tb_lattice_is_word(m, i + 1, "/") && tb_lattice_is_glued(m, i + 1);
+		if (over && (tb_lattice_is_word(m, i + 2, "2") || tb_lattice_is_word(m, i + 2, "4") || tb_lattice_is_word(m, i + 2, "8")) &&
+			value < digits_at(m, i + 2)) {
+			*end = i + 3;
+			*whole = false;
+			return value / digits_at(m, i + 2);
+		}
+		guint32 over_at = i + 1 + tb_lattice_is_word(m, i + 1, "-");
+		if (g_ascii_isdigit(tb_lattice_char(m, over_at)) && tb_lattice_is_glued(m, over_at) &&
+			tb_lattice_is_word(m, over_at + 1, "/") && tb_lattice_is_glued(m, over_at + 1)) {
+			guint32 behind;
+			bool dummy;
+			double fraction = figure_at(m, over_at, &behind, &dummy);
+			if (fraction > 0 && fraction < 1) {
+				*end = behind;
+				*whole = false;
+				return value + fraction;
+			}
+		}
+		return value;
+	}
+	double part = fraction_at(m, i);
+	if (part > 0) {
+		*end = i + 1;
+		*whole = false;
+		return part;
+	}
+	int word = find_word(m, i, number_words, (int)G_N_ELEMENTS(number_words));
+	if (word >= 0 && word < 20) {
+		*end = i + 1;
+		return word;
+	}
+	int tens = find_word(m, i, tens_words, (int)G_N_ELEMENTS(tens_words));
+	if (tens < 0)
+		return -1;
+	*end = i + 1;
+	guint32 next = i + 1 + tb_lattice_is_word(m, i + 1, "-");
+	int ones = find_word(m, next, number_words, 10);
+	if (ones > 0)
+		*end = next + 1;
+	return tens * 10 + MAX(ones, 0);
+}
+
+static bool parts_sizes(const tb_lattice_maker *m, guint32 i)
+{
+	char c = tb_lattice_char(m, i);
+	return c != '\0' && strchr(",;:-/", c) != NULL;
+}
+
+/* The figures in the bracket that opens at I; behind it, or 0 when it holds anything else. */
+static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figures, bool *whole, unsigned depth)
+{
+	guint32 close = i < m->l->count ? m->pairs[i] : 0, at = i + 1;
+	bool want = true;
+	if (close == 0 || close < i || depth > 1)
+		return 0;
+	while (at < close) {
+		guint32 end;
+		bool is_whole = true;
+		double figure;
+		if (!want && parts_sizes(m, at)) {
+			want = true;
+			at++;
+			continue;
+		}
+		if (m->pairs[at] > at) {
+			/* "(22, 24, 26 [28, 30])" */
+			guint32 behind = scan_bracket(m, at, figures, whole, depth + 1);
+			if (behind == 0)
+				return 0;
+			at = behind;
+			want = false;
+			continue;
+		}
+		/* "20 (24 28)" */
+		if (!want && (!g_ascii_isdigit(tb_lattice_char(m, at)) || tb_lattice_is_glued(m, at - 1)))
+			return 0;
+		if (tb_lattice_is_word(m, at, "-") || tb_lattice_is_word(m, at, "—") || tb_lattice_is_word(m, at, "–")) {
+			figure = -1;
+			end = at + 1;
+		} else if ((figure = figure_at(m, at, &end, &is_whole)) < 0) {
+			return 0;
+		}
+		*whole = *whole && is_whole;
+		g_array_append_val(figures, figure);
+		want = false;
+		at = end;
+	}
+	return close + 1;
+}
+
+/* "20 (22, 24)", "20 (22, 24) [26, 28]", "20-22-24" behind the figure that ends before AT. */
+static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
+{
+	unsigned sizes = m->v->sizes;
+	g_autoptr(GArray) figures = g_array_new(FALSE, FALSE, sizeof(double));
+	g_array_append_val(figures, first);
+	guint32 end = at;
+	bool bracketed = false;
+	while (end < m->l->count && figures->len < sizes && m->pairs[end] > end) {
+		guint before = figures->len;
+		guint32 behind = scan_bracket(m, end, figures, &whole, 0);
+		if (behind == 0) {
+			g_array_set_size(figures, before);
+			break;
+		}
+		bracketed = true;
+		end = behind;
+	}
+	if (!bracketed) {
+		while (figures->len < sizes && (tb_lattice_is_word(m, end, "-") || tb_lattice_is_word(m, end, "/"))) {
+			guint32 behind;
+			bool is_whole;
+			double figure = figure_at(m, end + 1, &behind, &is_whole);
+			if (figure < 0)
+				break;
+			whole = whole && is_whole;
+			g_array_append_val(figures, figure);
+			end = behind;
+		}
+	}
+	if (bracketed && figures->len + 1 == sizes && end < m->l->count) {
+		/* "21 (25) 29" */
+		guint32 behind;
+		bool is_whole;
+		double figure = g_ascii_isdigit(tb_lattice_char(m, end)) ?
+			figure_at(m, end, &behind, &is_whole) : -1;
+		if (figure >= 0) {
+			g_array_append_val(figures, figure);
+			whole = whole && is_whole;
+			end = behind;
+		}
+	}
+	if (figures->len == 1)
+		return;
+	if (figures->len != sizes || end == at)
+		return;
+	const tb_value *value = tb_lattice_number(m, (const double *)(const void *)figures->data, sizes);
+	if (whole)
+		tb_lattice_add(m, TB_TERM_CLASS_int, end, value);
+	tb_lattice_add(m, TB_TERM_CLASS_frac, end, value);
+}
+
+static void add_ordinal(tb_lattice_maker *m, guint32 end, double value)
+{
+	tb_lattice_add_number(m, TB_TERM_CLASS_ord, end, value);
+	if (value > 1)
+		tb_lattice_add_number(m, TB_TERM_CLASS_ord2, end, value);
+}
+
+void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
+{
+	guint32 end;
+	bool whole;
+	double figure = figure_at(m, i, &end, &whole);
+	if (figure >= 0) {
+		if (whole)
+			tb_lattice_add_number(m, TB_TERM_CLASS_int, end, figure);
+		tb_lattice_add_number(m, TB_TERM_CLASS_frac, end, figure);
+		if (!whole && g_ascii_isdigit(tb_lattice_char(m, i)))
+			tb_lattice_add_number(m, TB_TERM_CLASS_int, i + 1, digits_at(m, i));
+		bool suffix = tb_lattice_is_word(m, i + 1, "st") || tb_lattice_is_word(m, i + 1, "nd") ||
+			tb_lattice_is_word(m, i + 1, "rd") || tb_lattice_is_word(m, i + 1, "th") || tb_lattice_is_word(m, i + 1, "d");
+		if (g_ascii_isdigit(tb_lattice_char(m, i)) && tb_lattice_is_glued(m, i) && suffix)
+			add_ordinal(m, i + 2, figure);
+		if (m->v->sizes > 1)
+			add_sized(m, figure, end, whole);
+		return;
+	}
+	if (m->v->sizes > 1 && tb_lattice_is_word(m, i, "-") && m->pairs[MIN(i + 1, m->l->count)] > i + 1)
+		add_sized(m, -1, i + 1, true);
+	int ordinal = find_word(m, i, ordinal_words, (int)G_N_ELEMENTS(ordinal_words));
+	if (ordinal > 0) {
+		add_ordinal(m, i + 1, ordinal);
+		return;
+	}
+	int tens = find_word(m, i, tens_words, (int)G_N_ELEMENTS(tens_words));
+	if (tens > 0 && tb_lattice_is_word(m, i + 1, "-")) {
+		ordinal = find_word(m, i + 2, ordinal_words, 10);
+		if (ordinal > 0)
+			add_ordinal(m, i + 3, tens * 10 + ordinal);
+	}
+}

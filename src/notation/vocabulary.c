@@ -1,0 +1,193 @@
+/* What stitches, sizes and the pattern's own stitches are called: a table of whole words. */
+#include "notation/lattice_maker.h"
+
+#include "notation/spelling.h"
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+/* The words of TEXT, small, parted by single blanks. Owned. */
+static char *spell(const char *text)
+{
+	bool plain = true;
+	for (size_t i = 0; text[i] != '\0'; i++)
+		plain = plain && (guchar)text[i] < 0x80 && !g_ascii_isupper(text[i]);
+	if (plain)
+		return tb_spelling_words(text);
+	g_autofree char *lower = tb_text_lower(text, -1);
+	return tb_spelling_words(lower);
+}
+
+const tb_vocabulary_entry *tb_vocabulary_find(const tb_vocabulary *v, guint32 hash, const char *words, size_t length)
+{
+	for (guint32 at = tb_spelling_place(hash, v->mask); v->entries[at].length > 0;
+		at = (at + 1) & v->mask) {
+		const tb_vocabulary_entry *e = &v->entries[at];
+		if (e->hash == hash && e->length == length && memcmp(e->words, words, length) == 0)
+			return e;
+	}
+	return NULL;
+}
+
+const tb_vocabulary_entry *tb_vocabulary_find_words(const tb_vocabulary *v, const char *words, size_t length)
+{
+	return tb_vocabulary_find(v, tb_spelling_hash(TB_SPELLING_HASH, words, length), words, length);
+}
+
+static void grow_entries(tb_vocabulary *v)
+{
+	guint32 mask = v->mask;
+	tb_vocabulary_entry *before = v->entries;
+	v->mask = mask * 2 + 1;
+	v->entries = g_new0(tb_vocabulary_entry, v->mask + 1);
+	for (guint32 i = 0; i <= mask; i++) {
+		guint32 at = tb_spelling_place(before[i].hash, v->mask);
+		while (before[i].length > 0 && v->entries[at].length > 0)
+			at = (at + 1) & v->mask;
+		if (before[i].length > 0)
+			v->entries[at] = before[i];
+	}
+	g_free(before);
+}
+
+/* The entry of the first LENGTH bytes of WORDS, which are the vocabulary's own and stay. */
+static tb_vocabulary_entry *add_entry(tb_vocabulary *v, const char *words, size_t length)
+{
+	guint32 hash = tb_spelling_hash(TB_SPELLING_HASH, words, length);
+	tb_vocabulary_entry *there = (tb_vocabulary_entry *)(gpointer)tb_vocabulary_find(v, hash, words, length);
+	if (there != NULL)
+		return there;
+	if (v->count * 2 > v->mask)
+		grow_entries(v);
+	guint32 at = tb_spelling_place(hash, v->mask);
+	while (v->entries[at].length > 0)
+		at = (at + 1) & v->mask;
+	v->count++;
+	v->entries[at] = (tb_vocabulary_entry){.hash = hash, .length = (guint32)length, .words = words};
+	return &v->entries[at];
+}
+
+/* The entry of WORDS, and that longer ones begin with each of their beginnings. */
+static tb_vocabulary_entry *add_spelling(tb_vocabulary *v, const char *words, size_t length)
+{
+	for (size_t i = 0; i < length; i++) {
+		if (words[i] == ' ')
+			add_entry(v, words, i)->more = true;
+	}
+	return add_entry(v, words, length);
+}
+
+/* WORDS with room for the end of a plural; they are the vocabulary's own. */
+static char *keep_words(tb_vocabulary *v, const char *words, size_t length)
+{
+	char *copy = tb_arena_take(v->arena, length + 3);
+	memcpy(copy, words, length);
+	return copy;
+}
+
+/* Makes the plural of WORDS in place; its length, or 0 where there is none. */
+static size_t make_plural(char *words, size_t length)
+{
+	if (length < 2 || !g_ascii_isalpha(words[length - 1]))
+		return 0;
+	bool es = g_str_has_suffix(words, "sh") || words[length - 1] == 's' ||
+		words[length - 1] == 'x' || g_str_has_suffix(words, "tch");
+	memcpy(words + length, es ? "es" : "s", es ? 3 : 2);
+	return length + (es ? 2 : 1);
+}
+
+/* A term of the library: its words, small, and their plural. */
+/* The entries of a spelling and, where it has one, of its plural, which names no more than that. */
+static void add_with_plural(tb_vocabulary *v, const char *text, const tb_stitch *stitch, const void *own)
+{
+	g_autofree char *words = spell(text);
+	size_t length = strlen(words);
+	if (length == 0)
+		return;
+	tb_vocabulary_entry *one = add_spelling(v, keep_words(v, words, length), length);
+	one->stitch = stitch != NULL ? stitch : one->stitch;
+	one->own = own != NULL ? own : one->own;
+	char *plural = keep_words(v, words, length);
+	size_t longer = make_plural(plural, length);
+	if (longer == 0)
+		return;
+	tb_vocabulary_entry *several = add_spelling(v, plural, longer);
+	several->stitch = several->stitch != NULL ? several->stitch : stitch;
+	several->own = several->own != NULL ? several->own : own;
+}
+
+static void add_stitches(tb_vocabulary *v, GHashTable *terms)
+{
+	GHashTableIter iter;
+	gpointer term, stitch;
+	g_hash_table_iter_init(&iter, terms);
+	while (g_hash_table_iter_next(&iter, &term, &stitch))
+		add_with_plural(v, term, stitch, NULL);
+}
+
+static void find_symbols(tb_vocabulary *v)
+{
+	const tb_grammar *g = v->grammar;
+	v->symbols = g_new0(tb_value, TB_SYMBOL_COUNT);
+	v->of_symbol = g_new0(const tb_stitch *, TB_SYMBOL_COUNT);
+	for (gint16 i = 0; i < TB_SYMBOL_COUNT; i++) {
+		v->symbols[i].type = TB_VALUE_SYMBOL;
+		v->symbols[i].symbol = i;
+		v->symbols[i].hash = 31u * (guint32)i + 7u;
+	}
+	for (guint i = 0; i < g->spelling_count; i++) {
+		const tb_spelling *s = &g->spellings[i];
+		if (s->term == TB_TERM_CLASS_stitchname && v->of_symbol[s->value] == NULL)
+			v->of_symbol[s->value] = tb_library_find(v->library, g->symbol_names[s->value]);
+	}
+}
+
+tb_vocabulary *tb_vocabulary_create(const tb_grammar *grammar, const tb_library *library,
+	bool uk, unsigned sizes)
+{
+	tb_vocabulary *v = g_new0(tb_vocabulary, 1);
+	v->grammar = grammar;
+	v->library = library;
+	v->arena = tb_arena_create();
+	v->terms = uk ? 2 : 1;
+	v->sizes = sizes;
+	v->mask = 4095;
+	v->entries = g_new0(tb_vocabulary_entry, v->mask + 1);
+	add_stitches(v, uk ? library->by_uk : library->by_us);
+	find_symbols(v);
+	return v;
+}
+
+void tb_vocabulary_destroy(tb_vocabulary *v)
+{
+	if (v == NULL)
+		return;
+	tb_arena_destroy(v->arena);
+	g_free(v->entries);
+	g_free(v->symbols);
+	g_free(v->of_symbol);
+	g_free(v);
+}
+
+void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
+{
+	add_with_plural(v, words, NULL, own);
+}
+
+void tb_vocabulary_add_size(tb_vocabulary *v, const char *name, unsigned size)
+{
+	g_autofree char *key = spell(name);
+	size_t length = strlen(key);
+	if (length > 0)
+		add_spelling(v, keep_words(v, key, length), length)->size = size + 1;
+}
+
+const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary)
+{
+	return vocabulary->library;
+}
+
+const tb_stitch *tb_vocabulary_stitch(const tb_vocabulary *vocabulary, tb_symbol symbol)
+{
+	return vocabulary->of_symbol[symbol];
+}
