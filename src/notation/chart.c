@@ -1,0 +1,378 @@
+/*
+ * Reading by the chart. Sets are filled from left to right; a set grows while it is gone through.
+ * Where an item needs a rule, it waits at its place, and the phrases that can begin with what
+ * stands there are begun, once; a rule that is read to its end moves on all that waited for it
+ * where it began. A rule never reads nothing, so what waited is final by then.
+ *
+ * An item that can go on with nothing that stands at its place is not made: most would be such.
+ */
+#include "notation/chart.h"
+
+#include <string.h>
+
+/* An honest row has some twenty items a word, and fewer ways back. */
+#define ITEMS_A_WORD 60u
+#define ITEMS_AT_LEAST 60000u
+#define MOST_ITEMS 1000000u
+#define BACKS_AN_ITEM 2u
+
+/* Room that a text needed and a usual one does not is given back. */
+#define USUAL_ITEMS 65536u
+
+typedef struct {
+	tb_chart *c;
+	const tb_grammar *g;
+	guint32 mask, node_mask, most;
+	bool all;              /* also what can lead nowhere */
+	/* by place: the terminals that stand there, and those that stand there or behind */
+	guint64 (*stands)[TB_TERM_WORDS], (*behind)[TB_TERM_WORDS];
+	guint32 *set_last;     /* by place */
+} reader;
+
+static void *grow(void *room, guint32 *size, guint32 least, gsize bytes)
+{
+	if (*size >= least)
+		return room;
+	*size = MAX(least, *size * 2);
+	return g_realloc_n(room, *size, bytes);
+}
+
+/* The same for a table, whose new part is zeroed, so that nothing is read that was never set. */
+static guint32 *grow_table(guint32 *room, guint32 *size, guint32 least)
+{
+	guint32 before = *size;
+	room = grow(room, size, least, sizeof *room);
+	if (*size > before)
+		memset(room + before, 0, (*size - before) * sizeof *room);
+	return room;
+}
+
+static inline guint32 hash3(guint32 a, guint32 b, guint32 c)
+{
+	guint32 h = a * 0x9e3779b1u ^ b * 0x85ebca77u ^ c * 0xc2b2ae3du;
+	return h ^ h >> 15;
+}
+
+/* Whether an item of this text stands at place AT of the table. */
+static inline bool is_taken(const tb_chart *c, guint32 at)
+{
+	guint32 number = c->table[at];
+	return number < c->item_count && c->items[number].slot == at;
+}
+
+static inline void put_item(tb_chart *c, guint32 at, guint32 number)
+{
+	c->table[at] = number;
+	c->items[number].slot = at;
+}
+
+static void widen_table(reader *r)
+{
+	tb_chart *c = r->c;
+	r->mask = r->mask * 2 + 1;
+	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
+	memset(c->table, 0xff, (r->mask + 1) * sizeof(guint32));
+	for (guint32 i = 0; i < c->item_count; i++) {
+		const tb_item *item = &c->items[i];
+		if (item->slot == TB_NO_ITEM)
+			continue;
+		guint32 at = hash3(item->end, item->state, item->origin) & r->mask;
+		while (c->table[at] != TB_NO_ITEM)
+			at = (at + 1) & r->mask;
+		put_item(c, at, i);
+	}
+}
+
+static guint32 new_item(reader *r, guint32 set, guint32 state, guint32 origin)
+{
+	tb_chart *c = r->c;
+	guint32 number = c->item_count++;
+	if (number >= c->item_room)
+		c->items = grow(c->items, &c->item_room, number + 1, sizeof(tb_item));
+	c->items[number] =
+		(tb_item){origin, set, TB_NO_ITEM, TB_NO_ITEM, TB_NO_ITEM, TB_NO_ITEM, (guint16)state, false};
+	if (c->set_first[set] == TB_NO_ITEM)
+		c->set_first[set] = number;
+	else
+		c->items[r->set_last[set]].next = number;
+	r->set_last[set] = number;
+	return number;
+}
+
+static inline bool overlap(const guint64 *a, const guint64 *b)
+{
+	guint64 both = 0;
+	for (unsigned i = 0; i < TB_TERM_WORDS; i++)
+		both |= a[i] & b[i];
+	return both != 0;
+}
+
+/* Whether one of the terminals of SET stands at PLACE. */
+static inline bool meet(const reader *r, guint32 place, guint32 set)
+{
+	return overlap(r->g->sets[set], r->stands[place]) || r->all;
+}
+
+/* Whether all that PHRASE cannot do without comes behind PLACE, or there where it may come first. */
+static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase *phrase)
+{
+	const guint64 *behind = r->behind[place + (r->g->states[phrase->first].skips == 0)];
+	return r->all || (overlap(r->g->sets[phrase->needs[0]], behind) &&
+		overlap(r->g->sets[phrase->needs[1]], behind));
+}
+
+static void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
+	tb_child_kind kind, guint32 child)
+{
+	tb_chart *c = r->c;
+	guint32 at, number;
+	if (!meet(r, set, r->g->states[state].next))
+		return;
+	for (at = hash3(set, state, origin) & r->mask;; at = (at + 1) & r->mask) {
+		if (!is_taken(c, at)) {
+			number = new_item(r, set, state, origin);
+			put_item(c, at, number);
+			break;
+		}
+		number = c->table[at];
+		const tb_item *item = &c->items[number];
+		if (item->end == set && item->state == state && item->origin == origin)
+			break;
+	}
+	tb_item *item = &c->items[number];
+	guint32 back = c->back_count++;
+	if (back >= c->back_room)
+		c->backs = grow(c->backs, &c->back_room, back + 1, sizeof(tb_back));
+	c->backs[back] = (tb_back){previous, kind, child, item->back};
+	item->back = back;
+	if (c->item_count * 2 > r->mask)
+		widen_table(r);
+}
+
+static void predict(reader *r, guint32 place, guint32 rule)
+{
+	tb_chart *c = r->c;
+	const tb_lattice *l = c->lattice;
+	const guint16 *of_rule = r->g->predict[rule];
+	for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
+		const guint16 *list = r->g->predicted + of_rule[l->edges[e].term];
+		for (; *list != 0xffff; list += 2) {
+			if (c->begun_at[*list] == c->begun + place || !meet(r, l->edges[e].end, list[1]))
+				continue;
+			const tb_phrase *phrase = &r->g->phrases[*list];
+			c->begun_at[*list] = c->begun + place;
+			if (can_be_whole(r, place, phrase))
+				new_item(r, place, phrase->first, place);
+		}
+	}
+}
+
+static inline bool is_node_taken(const tb_chart *c, guint32 at)
+{
+	guint32 number = c->node_table[at];
+	return number < c->node_count && c->nodes[number].slot == at;
+}
+
+static inline void put_node(tb_chart *c, guint32 at, guint32 number)
+{
+	c->node_table[at] = number;
+	c->nodes[number].slot = at;
+}
+
+static void widen_node_table(reader *r)
+{
+	tb_chart *c = r->c;
+	r->node_mask = r->node_mask * 2 + 1;
+	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
+	memset(c->node_table, 0xff, (r->node_mask + 1) * sizeof(guint32));
+	for (guint32 i = 0; i < c->node_count; i++) {
+		const tb_node *node = &c->nodes[i];
+		guint32 at = hash3(node->rule, node->origin, node->end) & r->node_mask;
+		while (c->node_table[at] != TB_NO_ITEM)
+			at = (at + 1) & r->node_mask;
+		put_node(c, at, i);
+	}
+}
+
+/* The node of RULE from ORIGIN to END; *IS_NEW: it was not there. */
+static guint32 find_node(reader *r, guint32 rule, guint32 origin, guint32 end, bool *is_new)
+{
+	tb_chart *c = r->c;
+	guint32 at = hash3(rule, origin, end) & r->node_mask;
+	for (; is_node_taken(c, at); at = (at + 1) & r->node_mask) {
+		const tb_node *node = &c->nodes[c->node_table[at]];
+		if (node->rule == rule && node->origin == origin && node->end == end) {
+			*is_new = false;
+			return c->node_table[at];
+		}
+	}
+	guint32 number = c->node_count++;
+	if (number >= c->node_room)
+		c->nodes = grow(c->nodes, &c->node_room, number + 1, sizeof(tb_node));
+	c->nodes[number] =
+		(tb_node){.origin = origin, .end = end, .items = TB_NO_ITEM, .rule = (guint16)rule};
+	put_node(c, at, number);
+	*is_new = true;
+	if (c->node_count * 2 > r->node_mask)
+		widen_node_table(r);
+	return number;
+}
+
+/*
+ * The last item before BEFORE that waits at PLACE for RULE. What another text left there is no such
+ * item: had one come up, it would stand there itself.
+ */
+static guint32 first_waiting(const reader *r, guint32 place, guint32 rule, guint32 before)
+{
+	const tb_chart *c = r->c;
+	guint32 number = c->waiting[place * TB_RULE_COUNT + rule];
+	if (number >= before || c->items[number].end != place)
+		return TB_NO_ITEM;
+	const tb_state *state = &r->g->states[c->items[number].state];
+	return state->kind == TB_STATE_RULE && state->what == rule ? number : TB_NO_ITEM;
+}
+
+static void complete(reader *r, guint32 number, guint32 place, guint32 rule)
+{
+	tb_chart *c = r->c;
+	guint32 origin = c->items[number].origin;
+	bool is_new;
+	if (place - origin > r->g->rules[rule].most_words ||
+		(rule == TB_RULE_act_LIST && place > c->lattice->act_ends[origin]))
+		return;
+	guint32 node = find_node(r, rule, origin, place, &is_new);
+	c->items[number].other = c->nodes[node].items;
+	c->nodes[node].items = number;
+	if (!is_new)
+		return;
+	guint32 waits = first_waiting(r, origin, rule, c->item_count);
+	while (waits != TB_NO_ITEM) {
+		const tb_item *item = &c->items[waits];
+		guint32 next = item->other;
+		add(r, place, item->state + 1u, item->origin, waits, TB_CHILD_NODE, node);
+		waits = next;
+	}
+}
+
+static void go_through(reader *r, guint32 place)
+{
+	tb_chart *c = r->c;
+	const tb_lattice *l = c->lattice;
+	for (guint32 i = c->set_first[place]; i != TB_NO_ITEM; i = c->items[i].next) {
+		const tb_state *state = &r->g->states[c->items[i].state];
+		guint32 number = c->items[i].state, origin = c->items[i].origin;
+		if (c->item_count > r->most || c->back_count > r->most * BACKS_AN_ITEM) {
+			c->is_tangled = true;
+			return;
+		}
+		if (state->kind == TB_STATE_END) {
+			complete(r, i, place, state->what);
+			continue;
+		}
+		for (const guint16 *skip = r->g->skips + state->skips; *skip != 0xffff; skip++)
+			add(r, place, *skip, origin, i, TB_CHILD_NONE, 0);
+		if (state->kind == TB_STATE_RULE) {
+			guint32 first = first_waiting(r, place, state->what, i);
+			c->items[i].other = first;
+			c->waiting[place * TB_RULE_COUNT + state->what] = i;
+			if (first == TB_NO_ITEM)
+				predict(r, place, state->what);
+			continue;
+		}
+		const guint64 *set = r->g->sets[state->what];
+		for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
+			unsigned term = l->edges[e].term;
+			if ((set[term / 64] >> (term % 64) & 1) != 0)
+				add(r, l->edges[e].end, number + 1u, origin, i, TB_CHILD_EDGE, e);
+		}
+	}
+}
+
+static void find_standing(reader *r)
+{
+	const tb_lattice *l = r->c->lattice;
+	guint32 count = l->count;
+	r->stands = g_malloc0_n((gsize)count * 2 + 2, sizeof *r->stands);
+	r->behind = r->stands + count + 1;
+	r->stands[count][TB_TERM_CLASS_end / 64] |= G_GUINT64_CONSTANT(1) << TB_TERM_CLASS_end % 64;
+	memcpy(r->behind[count], r->stands[count], sizeof *r->stands);
+	for (guint32 place = count; place-- > 0;) {
+		for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
+			unsigned term = l->edges[e].term;
+			r->stands[place][term / 64] |= G_GUINT64_CONSTANT(1) << term % 64;
+		}
+		for (unsigned i = 0; i < TB_TERM_WORDS; i++)
+			r->behind[place][i] = r->behind[place + 1][i] | r->stands[place][i];
+	}
+}
+
+static void make_room(reader *r, guint32 places)
+{
+	tb_chart *c = r->c;
+	c->item_count = c->back_count = c->node_count = 0;
+	c->set_first = grow(c->set_first, &c->set_room, places, sizeof(guint32));
+	memset(c->set_first, 0xff, places * sizeof(guint32));
+	r->mask = MAX(c->table_room, 1024u) - 1;
+	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
+	r->node_mask = MAX(c->node_table_room, 512u) - 1;
+	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
+	c->waiting = grow_table(c->waiting, &c->waiting_room, places * TB_RULE_COUNT);
+	c->items = grow(c->items, &c->item_room, 1024, sizeof(tb_item));
+	c->backs = grow(c->backs, &c->back_room, 1024, sizeof(tb_back));
+	c->nodes = grow(c->nodes, &c->node_room, 512, sizeof(tb_node));
+	if (c->begun_at == NULL || c->begun > G_MAXUINT32 - 2 * places) {
+		g_free(c->begun_at);
+		c->begun_at = g_new0(guint32, r->g->phrase_count);
+		c->begun = 1;
+	}
+}
+
+void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lattice,
+	tb_rule rule, tb_chart_aim aim, tb_arena *arena)
+{
+	guint32 count = lattice->count;
+	if (c->item_room > USUAL_ITEMS)
+		tb_chart_finish(c);
+	c->grammar = grammar;
+	c->lattice = lattice;
+	c->arena = arena;
+	c->root = TB_NO_ITEM;
+	c->furthest = 0;
+	c->is_tangled = false;
+	reader r = {.c = c, .g = grammar, .all = aim == TB_CHART_TELL};
+	r.most = MIN(MAX(ITEMS_AT_LEAST, count * ITEMS_A_WORD), MOST_ITEMS);
+	make_room(&r, count + 1);
+	find_standing(&r);
+	r.set_last = g_new(guint32, count + 1);
+	predict(&r, 0, rule);
+	/* Nothing is read behind a bracket that stands too deep. */
+	guint32 last = lattice->too_deep < count ? lattice->too_deep : count;
+	for (guint32 place = 0; place <= last && !c->is_tangled; place++) {
+		if (c->set_first[place] == TB_NO_ITEM)
+			continue;
+		c->furthest = place;
+		go_through(&r, place);
+	}
+	c->begun += count + 1;
+	if (!c->is_tangled && count > 0) {
+		bool is_new;
+		guint32 node = find_node(&r, rule, 0, count, &is_new);
+		c->root = is_new ? TB_NO_ITEM : node;
+		c->node_count -= is_new;
+	}
+	g_free(r.stands);
+	g_free(r.set_last);
+}
+
+void tb_chart_finish(tb_chart *c)
+{
+	g_free(c->items);
+	g_free(c->backs);
+	g_free(c->nodes);
+	g_free(c->set_first);
+	g_free(c->table);
+	g_free(c->node_table);
+	g_free(c->waiting);
+	g_free(c->begun_at);
+	*c = (tb_chart){.root = TB_NO_ITEM};
+}

@@ -1,0 +1,140 @@
+/*
+ * The chart: every way the phrases of the grammar read a lattice, each part once.
+ *
+ * Earley's method without empty rules. An item is a phrase read up to a state, from a place; its
+ * ways back say how it was reached. A node is a rule that has read from one place to another. Lists
+ * of acts at a row's level are never listed: they stay packed, and the fabric walks them.
+ */
+#ifndef TB_NOTATION_CHART_H
+#define TB_NOTATION_CHART_H
+
+#include "notation/lattice.h"
+
+#define TB_NO_ITEM G_MAXUINT32
+
+/* What an item took last. */
+typedef enum {
+	TB_CHILD_NONE, /* something was left out */
+	TB_CHILD_EDGE,
+	TB_CHILD_NODE,
+} tb_child_kind;
+
+typedef struct {
+	guint32 previous;   /* item */
+	guint32 kind : 2;   /* tb_child_kind */
+	guint32 child : 30; /* edge, node */
+	guint32 next;       /* way back of the same item */
+} tb_back;
+
+typedef struct {
+	guint32 origin, end;
+	guint32 back;    /* the first way back, or TB_NO_ITEM at a phrase's beginning */
+	guint32 next;    /* the next of its set */
+	guint32 other;   /* the next of those that wait for a rule; of a read phrase, of its node */
+	guint32 slot;    /* where it stands in the chart's table, or TB_NO_ITEM */
+	guint16 state;
+	bool reached;    /* belongs to a reading of the whole */
+} tb_item;
+
+/* A value and what it costs. */
+typedef struct {
+	guint32 cost;
+	const tb_value *value;
+} tb_reading;
+
+typedef struct {
+	guint32 origin, end, items; /* its items, by `other` */
+	guint32 slot; /* where it stands in the chart's table */
+	guint16 rule;
+	bool reached, done;
+	guint8 count;
+	tb_reading *readings; /* cheapest first */
+} tb_node;
+
+/* Kept from text to text, so that each finds room made by those before. Zeroed at first. */
+typedef struct {
+	const tb_grammar *grammar;
+	const tb_lattice *lattice;
+	tb_arena *arena;      /* of the values */
+	tb_item *items;
+	tb_back *backs;
+	tb_node *nodes;
+	guint32 item_count, back_count, node_count;
+	guint32 item_room, back_room, node_room;
+	guint32 furthest;     /* the last place anything was read up to */
+	bool is_tangled;      /* given up: more than any row needs */
+	guint32 *set_first;   /* of each place */
+	guint32 set_room;
+	/*
+	 * Where items and nodes are found again, and who waits, by place and rule. None is cleared for a
+	 * text: what stands there counts only where the item or node says so too.
+	 */
+	guint32 *table, *node_table, *waiting;
+	guint32 table_room, node_table_room, waiting_room;
+	guint32 *begun_at;    /* by phrase: when it was begun last */
+	guint32 begun;
+	guint32 root;         /* node, or TB_NO_ITEM when the whole was not read */
+} tb_chart;
+
+typedef enum {
+	TB_CHART_READ, /* leaves out what the next word rules out */
+	TB_CHART_TELL, /* all that was begun at each place, to tell why nothing was read */
+} tb_chart_aim;
+
+/* Reads the whole lattice as RULE. CHART is the caller's; tb_chart_finish after the last use. */
+void tb_chart_read(tb_chart *chart, const tb_grammar *grammar, const tb_lattice *lattice,
+	tb_rule rule, tb_chart_aim aim, tb_arena *arena);
+void tb_chart_finish(tb_chart *chart);
+
+/* The cost of the cheapest row in the packed list that NODE is. */
+guint32 tb_chart_packed_cost(const tb_chart *chart, const tb_node *node);
+
+/* The readings of the whole, cheapest first; *COUNT 0 when there is none. */
+const tb_reading *tb_chart_readings(tb_chart *chart, unsigned *count);
+
+static inline const tb_item *tb_chart_item(const tb_chart *chart, guint32 item)
+{
+	return &chart->items[item];
+}
+
+static inline tb_node *tb_chart_node(const tb_chart *chart, guint32 node)
+{
+	return &chart->nodes[node];
+}
+
+static inline const tb_back *tb_chart_back(const tb_chart *chart, guint32 back)
+{
+	return &chart->backs[back];
+}
+
+/* One act of a packed list: from one word of the lattice to another. */
+typedef struct {
+	guint32 from, to;
+	guint32 cost;
+	const tb_value *value;
+} tb_choice;
+
+/*
+ * The choices of a packed list, in the order of where they begin: every way from its first word to
+ * its last is a row. Owned array of tb_choice.
+ */
+GArray *tb_chart_choices(tb_chart *chart, const tb_value *packed);
+
+/* The items of LIST, all `count` of them; what is made for it lives in ARENA. */
+const tb_value *const *tb_value_items(const tb_value *list, tb_arena *arena);
+/* What VALUE holds in SLOT, or NULL. */
+const tb_value *tb_value_get(const tb_value *value, tb_slot slot);
+/* Whether A and B say the same, wherever they stand. */
+bool tb_value_equal(const tb_value *a, const tb_value *b);
+
+static inline bool tb_value_is(const tb_value *value, tb_kind kind)
+{
+	return value != NULL && value->type == TB_VALUE_NODE && value->kind == kind;
+}
+
+static inline bool tb_value_is_symbol(const tb_value *value, tb_symbol symbol)
+{
+	return value != NULL && value->type == TB_VALUE_SYMBOL && value->symbol == (gint16)symbol;
+}
+
+#endif
