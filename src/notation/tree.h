@@ -8,6 +8,7 @@
 #ifndef TB_NOTATION_TREE_H
 #define TB_NOTATION_TREE_H
 
+#include "pattern/pattern.h"
 #include "stitches/stitch.h"
 #include "support/arena.h"
 
@@ -21,6 +22,9 @@ typedef struct {
 	const int *values;
 	tb_span span;
 } tb_number;
+
+/* The value of a number that is one for every size. */
+extern const int tb_number_one[1];
 
 static inline int tb_number_in(const tb_number *number, unsigned size)
 {
@@ -38,7 +42,9 @@ typedef enum {
 	TB_IN_RING, /* the ring in the middle */
 	TB_IN_BETWEEN, /* the gap between the next two stitches */
 	TB_IN_NTH_STITCH, /* the `count`-th stitch of the row, from its beginning */
-	TB_IN_SKIPPED, /* the `count` places skipped last */
+	TB_IN_SKIPPED, /* the `count` places skipped last; all of them where it has none */
+	TB_IN_PART, /* the `count`-th part of what `of` names, 0: its middle ("3rd dc of next shell") */
+	TB_IN_EDGE, /* along an edge that no row below shows */
 } tb_in;
 
 /* What kind of place is meant. */
@@ -48,34 +54,54 @@ typedef enum {
 	TB_TARGET_SPACE, /* a chain space; `space_chains` long, 0 for any */
 	TB_TARGET_TURNING_CHAIN, /* top of the turning chain */
 	TB_TARGET_NAMED, /* a stitch of the kind `named` */
+	TB_TARGET_GROUP, /* all that was worked as `own` in one place, NULL: as any group; or `named`, several
+	                    side by side */
 } tb_target;
 
 typedef enum {
 	TB_LOOPS_BOTH,
 	TB_LOOPS_FRONT,
 	TB_LOOPS_BACK,
+	TB_LOOPS_THIRD, /* the loop behind the two on top of hdc */
 } tb_loops;
+
+/* What the pattern's own words define: "Shell: 5 dc in same st". */
+typedef struct tb_own tb_own;
 
 /*
  * A place of a stitch that draws n together (takes n) is n stitches side by side: "dc2tog over next
  * 2 sts" has a count of 1, "3 dc2tog" a count of 3.
  */
+/* "loop to right of picot": the hook comes from the right, so that half of it is the first. */
+typedef enum { TB_BESIDE_NOTHING, TB_BESIDE_BEFORE, TB_BESIDE_BEHIND } tb_beside;
+
 typedef struct tb_place tb_place;
 struct tb_place {
 	tb_in in;
 	tb_target target;
 	tb_number count;
 	const tb_stitch *named; /* for TB_TARGET_NAMED */
-	unsigned space_chains; /* for TB_TARGET_SPACE */
+	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
+	unsigned nth_chain; /* for TB_TARGET_TURNING_CHAIN, "3rd st of ch": which; 0 when not said */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3" */
 	tb_loops loops;
+	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */
+	bool at_begin; /* TB_IN_SAME: "same space as beginning" */
+	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
+	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
 	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp": ends before that; or NULL */
+	const tb_place *of; /* TB_IN_PART: what it is a part of; NULL: of the row. TB_IN_NEXT, TB_IN_EACH:
+	                     the group that is next, and no other */
+	const tb_own *own; /* TB_TARGET_GROUP */
 	tb_span span; /* of the words that say where */
 };
+
+/* Where a shaped row is increased or decreased. */
+typedef enum { TB_SHAPED_ENDS, TB_SHAPED_BEGIN, TB_SHAPED_END, TB_SHAPED_EVENLY } tb_shaped;
 
 typedef enum {
 	TB_ACT_CHAIN, /* `count` chains; `counts_as` when the text said so */
@@ -90,11 +116,22 @@ typedef enum {
 	TB_ACT_LEAVE, /* "leave rem sts unworked"; `count` of them, or all when it has none */
 	TB_ACT_FASTEN_OFF,
 	TB_ACT_JOIN_YARN, /* "join yarn in 5th st" */
+	TB_ACT_KNOT, /* `count` knots, each a chain drawn long and sc in it, one on the other: `own` */
 	TB_ACT_RING, /* "join with sl st to form a ring", "magic ring" */
 	TB_ACT_IN_FRONT, /* "working in front of sts just made" */
 	TB_ACT_BEHIND, /* "working behind sts just made" */
 	TB_ACT_ONLY, /* `body`, in the sizes of `sizes` alone */
 	TB_ACT_OTHER_SIDE, /* "working along other side of foundation ch", back to where round 1 began */
+	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows */
+	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
+	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
+	                 (`each` 0) where `shaped` says; `shaped_to`: so that there are `count` stitches */
+	TB_ACT_DO_NOT_TURN, /* "do not turn", at a row's end */
+	TB_ACT_CLAIM, /* the count the designer claims */
+	TB_ACT_SIDE,  /* `side` faces */
+	TB_ACT_NOT_BEHIND, /* "do not sk st behind", of the stitch before it; `why` where none is */
+	TB_ACT_SKIPPED_COUNT, /* `counts`: whether the chains skipped at the beginning count */
+	TB_ACT_CANNOT, /* understood, and not worked: `why` */
 } tb_act_kind;
 
 typedef enum {
@@ -112,34 +149,6 @@ typedef enum {
 	TB_COUNTS_NOT,
 } tb_counts;
 
-typedef struct tb_act tb_act;
-
-typedef struct {
-	const tb_act *acts; /* `count` of them, side by side */
-	unsigned count;
-} tb_acts;
-
-struct tb_act {
-	tb_act_kind kind;
-	tb_span span;
-	const tb_stitch *stitch; /* TB_ACT_WORK, and TB_ACT_CHAIN's counts_as */
-	tb_number each; /* TB_ACT_WORK: so many in each place */
-	tb_number count;
-	tb_place place;
-	tb_counts
-		counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
-	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
-	tb_acts body;
-	tb_until until;
-	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
-	                       0 for the whole body */
-	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
-	                       have been meant */
-	tb_size_set sizes; /* TB_ACT_ONLY */
-	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
-	                        worked where its kind of place comes first; or NULL */
-};
-
 typedef enum {
 	TB_SIDE_UNSAID,
 	TB_SIDE_RIGHT,
@@ -155,8 +164,80 @@ typedef struct {
 	const tb_stitch *stitch;
 	bool spaces;
 	unsigned space_chains;
+	const tb_own *own; /* groups of this kind */
+	bool bare;         /* of a count that no bracket or dash sets apart */
+	bool early;        /* more is worked behind it in the row */
+	bool other;        /* of something no row shows: "4 corners" */
 	tb_span span;
 } tb_claim;
+
+typedef struct tb_act tb_act;
+
+typedef struct {
+	const tb_act *acts; /* `count` of them, side by side */
+	unsigned count;
+} tb_acts;
+
+struct tb_own {
+	const char *name;
+	const tb_stitch *stitch; /* one stitch, or NULL */
+	tb_acts acts;            /* a group in one place; empty for a stitch */
+	bool whole;              /* the acts say their own places */
+	tb_span span;            /* the words in a row that name it; empty where it is defined apart */
+};
+
+/* Whether the same words name both: a row that is read in several ways makes one in each. */
+static inline bool tb_own_is_same(const tb_own *one, const tb_own *other)
+{
+	return one == other || (one->span.end > one->span.start && other->span.end > other->span.start &&
+		one->span.end == other->span.end);
+}
+
+struct tb_act {
+	tb_act_kind kind;
+	tb_span span;
+	const tb_stitch *stitch; /* TB_ACT_WORK, and TB_ACT_CHAIN's counts_as */
+	tb_number each; /* TB_ACT_WORK: so many in each place */
+	tb_number count;
+	tb_place place;
+	tb_counts
+		counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
+	tb_counts counts_here; /* TB_ACT_CHAIN: what was said of such chains for all rows */
+	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
+	tb_acts body;
+	tb_until until;
+	bool unsaid; /* TB_ACT_REPEAT: how often is not said; TB_ACT_CHAIN: how many are not */
+	tb_number between; /* TB_ACT_WORK in each place, "2 ch between": so many chains; count 0: none */
+	bool always; /* TB_ACT_LOOPS: of the whole row, wherever it is said, and of the rows after it */
+	tb_shaped shaped; /* TB_ACT_SHAPE */
+	bool shaped_to;
+	bool hyphen; /* TB_ACT_CHAIN: written "ch-3", which names one that is there */
+	unsigned ends; /* TB_ACT_REPEAT, "ending with dc in last dc": so many acts behind it are its end */
+	bool corresponds; /* TB_ACT_REPEAT, "ending to correspond": the last time is cut short where what
+	                     the row began with comes again */
+	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
+	                       0 for the whole body */
+	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
+	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
+	bool bare;  /* TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
+	             * of so many, that are not said to be the next ones */
+	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
+	                       have been meant */
+	tb_size_set sizes; /* TB_ACT_ONLY */
+	tb_side side; /* TB_ACT_SIDE */
+	const tb_claim *claims; /* TB_ACT_CLAIM */
+	unsigned claim_count;
+	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
+	const char *why, *code, *hint; /* TB_ACT_CANNOT */
+	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
+	                        worked where its kind of place comes first; or NULL */
+};
+
+/* "double knot st" and its kin; "knot st", of no number of knots, is any of them. */
+static inline bool tb_own_is_knots(const tb_own *own)
+{
+	return own != NULL && own->acts.count == 1 && own->acts.acts[0].kind == TB_ACT_KNOT;
+}
 
 typedef enum {
 	TB_SENTENCE_START, /* before row 1: the foundation */
@@ -169,35 +250,86 @@ typedef enum {
 	TB_REPEAT_TIMES, /* `times` times */
 	TB_REPEAT_MEASURES, /* until the piece measures `measure_mm` */
 	TB_REPEAT_PATTERN, /* "for pattern": once, to show the repeat; the designer gave no end */
+	TB_REPEAT_COUNT, /* "until you have 48 sts": until a row counts `times` */
+	TB_REPEAT_BETWEEN, /* "until there are 30 sc between increases": until there are `times` */
+	TB_REPEAT_SECTION, /* "until there are 14 dc in each section": until `section` stands so often side by side */
+	TB_REPEAT_TOTAL, /* "for a total of 20 rows": until there are `times` rows */
+	TB_REPEAT_SECTIONS, /* "until there are 8 dc in each section": `times` of `section` in each */
 } tb_repeat_until;
 
+/*
+ * What is other in a row that is worked like one before: "having 1 more dc in each section". A
+ * section is what stands side by side of the kind.
+ */
 typedef struct {
+	tb_place of; /* the kind: its target, and what goes with that */
+	int more;    /* so many more in each; fewer where it is below 0 */
+	bool in_each; /* said to be in each section; a row has one, where it is not */
+	bool in_place; /* said to be in each space or stitch: what is worked in one place */
+	tb_span span;
+} tb_change;
+
+/* A stretch of a row in one reading. */
+typedef struct {
+	guint32 from, to; /* places of the text */
+	guint32 cost;     /* how far from the usual way of writing */
+	tb_acts acts;
+} tb_way;
+
+typedef struct tb_sentence tb_sentence;
+
+struct tb_sentence {
 	tb_sentence_kind kind;
 	tb_span span;
 	unsigned first, last; /* row numbers; 0 for a start, a foundation row, an unnumbered repeat */
 	tb_number first_in; /* "Row 25 (27, 29)": its number in each size; count 0 when not graded */
 	tb_number last_in; /* "Rows 2-4 (6, 8)": the last row in each size; count 0 when not graded */
+	tb_number many; /* "Next 4 rows", where their numbers are not known; count 0 otherwise */
 	bool is_round;
-	bool left_out; /* not understood, which is told; what comes after it cannot be judged */
+	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
+	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
+	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */
 	tb_side side;
+	tb_loops loops; /* "… across, taking up the back loop": where nothing else is said in the row */
+	bool always;    /* … and in the rows after it: "work always in back loop" */
 	tb_span side_span; /* "RS"; empty when not said */
 	tb_size_set sizes; /* the sizes it is worked in; all bits set when not limited */
-	tb_acts acts;
+	tb_acts acts; /* the cheapest way through */
 	const tb_claim *claims;
 	unsigned claim_count;
+	/* All ways to read the row: each from one place of the text to another, in the order of where
+	 * they begin. None where there is one way only. */
+	const tb_way *ways;
+	unsigned way_count;
+	guint32 way_end; /* the place where the row ends */
+	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
+	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
 
 	/* TB_SENTENCE_REPEAT */
-	unsigned repeat_first, repeat_last;
+	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */
+	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
 	tb_span repeat_span; /* "Rows 3-6" */
 	tb_repeat_until until;
 	tb_number times;
+	const tb_stitch *section_stitch; /* TB_REPEAT_SECTION */
+	unsigned section_rows; /* … and so many rows have such sections then; 0 when not said */
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */
 	unsigned measure_count;
 	tb_span measure_span;
 	unsigned ending_row; /* "ending with Row n"; 0 when not said */
 	tb_side ending_side; /* "ending with a WS row" */
+	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
+	unsigned every; /* … and which one it is of so many, the others being worked even */
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
-} tb_sentence;
+	bool grows; /* "continue increasing in this way": as the rows before grew */
+	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */
+	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
+	const tb_change *changes; /* what is other in each row from the one it is worked like */
+	unsigned change_count;
+	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending` */
+	tb_acts ending;
+	const tb_change *section; /* TB_REPEAT_SECTIONS: of what kind */
+};
 
 /* All sentences of one piece, the start first. */
 typedef struct {
@@ -205,11 +337,18 @@ typedef struct {
 	const tb_sentence **sentences;
 	unsigned count;
 	bool has_fault; /* a start or a row was not understood and is left out */
+	/* What became of each text of the piece's rows, one a row, and behind them of its start. */
+	const tb_read_as *row_as;
 	int from_piece; /* the number of the piece it grows from, or -1 */
 	bool has_from; /* the piece takes stitches of another: these, counted from 1 */
 	tb_number from_first, from_last;
+	GPtrArray *borrowed; /* tb_script, owned: of pieces whose rows are worked here too */
+	tb_side from_side; /* "with RS facing" */
 	tb_span from_span;
 } tb_script;
+
+/* What makes stitches and what is only said goes to SENTENCE: acts, claims, side. */
+void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *said);
 
 void tb_script_destroy(tb_script *script);
 

@@ -1,0 +1,112 @@
+/*
+ * From what the chart read to the instruction tree: values become numbers, places and acts.
+ *
+ * What a phrase means stands here once; how it may be said stands in english.grammar.
+ */
+#ifndef TB_NOTATION_BUILD_H
+#define TB_NOTATION_BUILD_H
+
+#include "notation/chart.h"
+#include "notation/tree.h"
+#include "pattern/defined.h"
+
+/* "bobble", whose legs the pattern's own words say, and what they make is not known. */
+typedef struct {
+	const tb_stitch *stitch;
+	const tb_defined *defined;
+	tb_span span;
+} tb_loose;
+
+typedef struct {
+	const tb_pattern *pattern;
+	const tb_vocabulary *vocabulary;
+	const tb_lattice *lattice; /* of the text now built */
+	tb_arena *arena;           /* of the tree */
+	tb_arena *scratch;         /* of the text now built */
+	const tb_stitch *chain, *slip;
+	const tb_stitch *plain; /* the ordinary stitch worked last, in rows before this text */
+	const tb_stitch **plain_at; /* the same for each word of the text */
+	const char *const *grammar_symbols;
+	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
+	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
+	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
+	guint32 begins; /* the word its acts begin with */
+	tb_number skipped; /* how many the last skip skipped */
+	tb_number chains;  /* how many the last chain made */
+	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
+	GArray *loose;     /* tb_loose of this text, each stitch once */
+} tb_builder;
+
+/* Makes B ready for the text of LATTICE. */
+void tb_build_begin(tb_builder *b, const tb_lattice *lattice, tb_arena *scratch);
+
+tb_span tb_build_span(const tb_builder *b, guint32 from, guint32 to);
+tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise);
+/* The one figure of VALUE, or OTHERWISE. */
+unsigned tb_build_figure(const tb_value *value, unsigned otherwise);
+tb_number tb_number_make(tb_arena *arena, int value, tb_span span);
+bool tb_number_is(const tb_number *number, int value);
+/* The sizes that NAMES names; all where it names none. */
+tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names);
+
+/* The stitch VALUE names, or NULL where it names a group of the pattern's own, *OWN then. */
+const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_own **own);
+void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
+void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
+
+/* Adds the acts that VALUE says to ACTS (tb_act). */
+void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts);
+tb_acts tb_build_list(tb_builder *b, const tb_value *list);
+tb_acts tb_acts_keep(tb_arena *arena, const GArray *acts);
+/* The parts of a claim (tb_claim), added to CLAIMS. */
+void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims);
+
+/* --- shared by the files of build --- */
+
+/* An act of KIND that stands where VALUE does; and such an act, added. */
+tb_act tb_build_act_of(const tb_builder *b, const tb_value *value, tb_act_kind kind);
+void tb_build_add_kind(tb_builder *b, const tb_value *value, GArray *acts, tb_act_kind kind);
+/* An act that is understood and not worked: WHY, told as CODE with HINT. */
+void tb_build_tell_cannot(tb_builder *b, const tb_value *value, GArray *acts, const char *code,
+	const char *why, const char *hint);
+void tb_build_add_cannot(tb_builder *b, const tb_value *value, GArray *acts, const char *why);
+bool tb_build_has(const tb_value *value, tb_slot slot);
+int tb_build_one_number(const tb_value *value, int otherwise);
+
+/* --- build_work.c --- */
+
+void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
+tb_loops tb_build_loops_of(const tb_value *loops);
+void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
+/* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
+void tb_build_over(const tb_builder *b, const tb_value *said, tb_place *place);
+bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
+void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts);
+void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
+void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* --- build_repeat.c --- */
+
+void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_again(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* --- build_knot.c --- */
+
+/* Makes known what "single knot st" and the like are; and what their moves make. */
+void tb_build_name_knots(tb_builder *b);
+void tb_build_knot(tb_builder *b, const tb_value *value, GArray *acts);
+/* Adds what OWN is worked as, COUNT times. */
+void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, int count, GArray *acts);
+/* --- build_moves.c --- */
+
+void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* --- build_claims.c --- */
+
+void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts);
+
+#endif

@@ -1,0 +1,402 @@
+/* Numbers, nouns, places. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+#include "support/limits.h"
+
+#include <string.h>
+
+const int tb_number_one[1] = {1};
+
+tb_span tb_build_span(const tb_builder *b, guint32 from, guint32 to)
+{
+	const tb_lattice *l = b->lattice;
+	if (from >= to)
+		return tb_text_span(l->text, l->start[MIN(from, l->count)], l->start[MIN(from, l->count)]);
+	return tb_text_span(l->text, l->start[from], l->stop[to - 1]);
+}
+
+tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise)
+{
+	if (value == NULL || value->type != TB_VALUE_NUMBER)
+		return tb_number_make(b->arena, otherwise,
+			value != NULL ? tb_build_span(b, value->from, value->to) : (tb_span){0, 0});
+	int *values = tb_arena_take(b->arena, value->count * sizeof(int));
+	for (guint32 i = 0; i < value->count; i++)
+		values[i] = (int)CLAMP(value->figures[i], TB_NOT_IN_SIZE, (double)TB_LIMIT_NUMBER);
+	return (tb_number){value->count, values, tb_build_span(b, value->from, value->to)};
+}
+
+unsigned tb_build_figure(const tb_value *value, unsigned otherwise)
+{
+	if (value == NULL || value->type != TB_VALUE_NUMBER || value->figures[0] < 0)
+		return otherwise;
+	return (unsigned)MIN(value->figures[0], 255);
+}
+
+tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
+{
+	tb_size_set sizes = 0;
+	if (names == NULL)
+		return G_MAXUINT32;
+	if (names->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(names, b->scratch);
+		for (guint32 i = 0; i < names->count; i++)
+			sizes |= tb_build_sizes(b, items[i]);
+		return sizes;
+	}
+	const tb_value *name = tb_value_get(names, TB_SLOT_name);
+	if (name == NULL || name->type != TB_VALUE_NUMBER || name->figures[0] < 0)
+		return G_MAXUINT32;
+	return (tb_size_set)1 << (unsigned)name->figures[0];
+}
+
+/* --- nouns --- */
+
+void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
+{
+	const tb_value *k = tb_value_get(noun, TB_SLOT_k);
+	const tb_own *own;
+	if (k == NULL)
+		return;
+	switch (k->symbol) {
+	case TB_SYMBOL_ch:
+		place->target = TB_TARGET_CHAIN;
+		break;
+	case TB_SYMBOL_sp:
+		place->target = TB_TARGET_SPACE;
+		place->space_chains = tb_build_figure(tb_value_get(noun, TB_SLOT_chains), 0);
+		place->loose = tb_value_get(noun, TB_SLOT_loose) != NULL;
+		break;
+	case TB_SYMBOL_group:
+		place->target = TB_TARGET_GROUP;
+		place->named = tb_build_stitch(b, tb_value_get(noun, TB_SLOT_name), &own);
+		place->own = own;
+		break;
+	case TB_SYMBOL_named:
+		place->named = tb_build_stitch(b, tb_value_get(noun, TB_SLOT_name), &own);
+		place->target = place->named != NULL ? TB_TARGET_NAMED : TB_TARGET_GROUP;
+		place->own = own;
+		if (place->named == b->chain)
+			place->target = TB_TARGET_CHAIN;
+		break;
+	default:
+		break;
+	}
+}
+
+/* "to last 3 sts", "to next ch-2 sp": how far "each" goes. */
+static void build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
+{
+	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
+	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto);
+	place->count = tb_build_number(b, left, 0);
+	if (up_to == NULL)
+		return;
+	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
+		place->count = tb_number_make(b->arena, 1, place->span);
+		return;
+	}
+	tb_place *end = tb_arena_new(b->arena, tb_place);
+	*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, up_to->from, up_to->to)};
+	end->count = tb_number_make(b->arena, 1, end->span);
+	if (tb_value_is_symbol(up_to, TB_SYMBOL_center))
+		end->in = TB_IN_PART;
+	else
+		tb_build_noun(b, up_to, end);
+	place->up_to = end;
+}
+
+/*
+ * "next 3 dc of next group", "each dc of next shell": what is left of the one before it is passed
+ * over, and it goes no further.
+ */
+static void build_of_next(tb_builder *b, const tb_value *of, tb_place *place)
+{
+	const tb_value *noun = tb_value_is(of, TB_KIND_ofplace) ? tb_value_get(of, TB_SLOT_noun) : of;
+	if (!tb_value_is(noun, TB_KIND_noun) ||
+		(noun != of && tb_value_get(of, TB_SLOT_next) == NULL))
+		return;
+	tb_place *whole = tb_arena_new(b->arena, tb_place);
+	*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
+	whole->count = tb_number_make(b->arena, 1, place->span);
+	tb_build_noun(b, noun, whole);
+	if (whole->target == TB_TARGET_GROUP)
+		place->of = whole;
+}
+
+static bool has_place_words(tb_in in)
+{
+	return in == TB_IN_NEXT || in == TB_IN_LAST || in == TB_IN_FIRST;
+}
+
+static void build_nth(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	const tb_value *of = tb_value_get(value, TB_SLOT_of);
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
+	bool chain = noun == NULL || tb_value_is_symbol(tb_value_get(noun, TB_SLOT_k), TB_SYMBOL_ch) ||
+		tb_value_is_symbol(tb_value_get(noun, TB_SLOT_k), TB_SYMBOL_st);
+	if (tb_value_is(of, TB_KIND_chof) && chain && tb_value_get(of, TB_SLOT_next) == NULL) {
+		place->in = TB_IN_NEXT;
+		place->target = TB_TARGET_TURNING_CHAIN;
+		place->named = NULL;
+		place->space_chains = tb_build_figure(tb_value_get(value, TB_SLOT_n), 0);
+		place->nth_chain = place->count.count == 1 ? (unsigned)MAX(place->count.values[0], 0) : 0;
+		place->count = tb_number_make(b->arena, 1, place->span);
+		return;
+	}
+	if (tb_value_is(of, TB_KIND_chof) || tb_value_is(of, TB_KIND_ofplace) ||
+		tb_value_is(of, TB_KIND_noun)) {
+		tb_place *whole = tb_arena_new(b->arena, tb_place);
+		*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
+		whole->count = tb_number_make(b->arena, 1, place->span);
+		if (tb_value_is(of, TB_KIND_chof)) {
+			whole->target = TB_TARGET_SPACE;
+			whole->space_chains = tb_build_figure(tb_value_get(of, TB_SLOT_n), 0);
+		} else {
+			const tb_value *n = tb_value_get(of, TB_SLOT_noun);
+			tb_build_noun(b, n != NULL ? n : of, whole);
+			if (tb_value_get(of, TB_SLOT_group) != NULL)
+				whole->target = TB_TARGET_GROUP;
+		}
+		if (whole->target != TB_TARGET_STITCH) {
+			place->in = TB_IN_PART;
+			place->of = whole;
+			return;
+		}
+	}
+	if (of == NULL && noun != NULL && place->target == TB_TARGET_CHAIN && !tb_number_is(&place->count, 1)) {
+		/* "dc in 3rd ch", at the end: of the turning chain */
+		place->in = TB_IN_NEXT;
+		place->space_chains = tb_build_figure(tb_value_get(value, TB_SLOT_n), 0);
+		place->target = TB_TARGET_TURNING_CHAIN;
+		place->count = tb_number_make(b->arena, 1, place->span);
+		return;
+	}
+	place->in = tb_number_is(&place->count, 1) ? TB_IN_FIRST : TB_IN_NTH_STITCH;
+}
+
+static void build_center(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	const tb_value *of = tb_value_get(value, TB_SLOT_of), *n = tb_value_get(value, TB_SLOT_n);
+	place->in = TB_IN_PART;
+	place->count = tb_number_make(b->arena, 0, place->span);
+	if (of == NULL) {
+		/* "center st" of the row; "centre loop" is the one that comes */
+		if (place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP) {
+			place->in = TB_IN_NEXT;
+			place->count = tb_number_make(b->arena, 1, place->span);
+		}
+		return;
+	}
+	tb_place *whole = tb_arena_new(b->arena, tb_place);
+	*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
+	whole->count = tb_build_number(b, n, 1);
+	tb_build_noun(b, of, whole);
+	if (n != NULL && (whole->target == TB_TARGET_NAMED || whole->target == TB_TARGET_STITCH)) {
+		/* "center dc of next 3 dc" */
+		place->in = TB_IN_NEXT;
+		place->middle = true;
+		place->count = whole->count;
+		if (place->target == TB_TARGET_STITCH) {
+			place->target = whole->target;
+			place->named = whole->named;
+		}
+		return;
+	}
+	place->of = whole;
+}
+
+/* ROWS is "2 rows below". */
+static void set_rows_below(tb_builder *b, const tb_value *rows, tb_place *place)
+{
+	const tb_value *n = tb_value_get(rows, TB_SLOT_n);
+	place->rows_below = MAX(tb_build_figure(n, 1), 1);
+	if (n != NULL && n->type == TB_VALUE_NUMBER &&
+		(n->figures[0] < 1 || n->figures[0] > TB_LIMIT_ROWS_BELOW))
+		b->deep = rows->from + 1;
+}
+
+static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	set_rows_below(b, tb_value_get(value, TB_SLOT_rows), place);
+	place->in = TB_IN_NEXT;
+	if (tb_value_get(value, TB_SLOT_all) != NULL) {
+		place->in = TB_IN_EACH;
+		build_reach(b, tb_value_get(value, TB_SLOT_reach), place);
+	} else if (tb_value_get(value, TB_SLOT_nth) != NULL) {
+		place->count = tb_build_number(b, tb_value_get(value, TB_SLOT_nth), 1);
+		place->in = tb_number_is(&place->count, 1) ? TB_IN_FIRST : TB_IN_NTH_STITCH;
+	} else if (tb_value_get(value, TB_SLOT_last) != NULL) {
+		place->in = TB_IN_LAST;
+	}
+}
+
+void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	tb_loops loops = place->loops;
+	*place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = loops};
+	place->span = tb_build_span(b, value != NULL ? value->from : 0, value != NULL ? value->to : 0);
+	place->count = tb_number_make(b->arena, 1, place->span);
+	if (value == NULL)
+		return;
+	if (tb_value_is_symbol(value, TB_SYMBOL_ring)) {
+		place->in = TB_IN_RING;
+		return;
+	}
+	if (tb_value_is(value, TB_KIND_noun)) {
+		tb_build_noun(b, value, place);
+		return;
+	}
+	const tb_value *how = tb_value_get(value, TB_SLOT_how);
+	const tb_value *n = tb_value_get(value, TB_SLOT_n);
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *of = tb_value_get(value, TB_SLOT_of);
+	if (noun != NULL)
+		tb_build_noun(b, noun, place);
+	place->count = tb_build_number(b, n, 1);
+	const tb_value *beside = tb_value_get(tb_value_get(value, TB_SLOT_beside), TB_SLOT_v);
+	if (beside != NULL)
+		place->beside = tb_value_is_symbol(beside, TB_SYMBOL_behind) ? TB_BESIDE_BEHIND : TB_BESIDE_BEFORE;
+	if (tb_value_is(of, TB_KIND_otherpiece)) {
+		/* joined to what stands elsewhere: no place of the row below */
+		place->in = TB_IN_EDGE;
+		place->middle = true;
+		place->count = tb_number_make(b->arena, 1, place->span);
+		return;
+	}
+	/* "next loop of 5 chain" is one of so many chains */
+	const tb_value *chains = tb_value_is(of, TB_KIND_chof) ? tb_value_get(of, TB_SLOT_n) :
+		tb_value_get(tb_value_get(of, TB_SLOT_noun), TB_SLOT_chains);
+	if ((tb_value_is_symbol(how, TB_SYMBOL_next) || tb_value_is_symbol(how, TB_SYMBOL_each)) &&
+		chains != NULL && place->target == TB_TARGET_SPACE && place->space_chains == 0)
+		place->space_chains = tb_build_figure(chains, 0);
+	switch (how != NULL ? how->symbol : TB_SYMBOL_next) {
+	case TB_SYMBOL_next:
+	case TB_SYMBOL_the:
+	case TB_SYMBOL_any:
+	case TB_SYMBOL_given:
+		if (tb_value_is(of, TB_KIND_chof) && place->target != TB_TARGET_SPACE &&
+			tb_value_get(of, TB_SLOT_next) == NULL && how != NULL && how->symbol == TB_SYMBOL_the)
+			place->target = TB_TARGET_TURNING_CHAIN;
+		else if (how != NULL && how->symbol == TB_SYMBOL_next)
+			build_of_next(b, of, place);
+		break;
+	case TB_SYMBOL_rem:
+		if (n == NULL) {
+			place->in = TB_IN_EACH;
+			place->count = tb_number_make(b->arena, 0, place->span);
+		}
+		break;
+	case TB_SYMBOL_each: {
+		const tb_value *reach = tb_value_get(value, TB_SLOT_reach);
+		const tb_value *also = tb_value_get(value, TB_SLOT_also);
+		place->in = TB_IN_EACH;
+		build_of_next(b, tb_value_get(value, TB_SLOT_of), place);
+		if (reach != NULL && reach->type == TB_VALUE_NODE &&
+			!tb_value_is_symbol(tb_value_get(reach, TB_SLOT_how), TB_SYMBOL_each)) {
+			/* "each st across next 20 sts" */
+			place->in = tb_value_is_symbol(tb_value_get(reach, TB_SLOT_how), TB_SYMBOL_last) ?
+				TB_IN_LAST : TB_IN_NEXT;
+			place->count = tb_build_number(b, tb_value_get(reach, TB_SLOT_n), 1);
+			break;
+		}
+		build_reach(b, reach != NULL ? reach : value, place);
+		if (reach != NULL && noun == NULL && tb_value_get(reach, TB_SLOT_left) == NULL &&
+			tb_value_get(reach, TB_SLOT_noun) != NULL)
+			tb_build_noun(b, tb_value_get(reach, TB_SLOT_noun), place);
+		if (reach == NULL && tb_value_get(value, TB_SLOT_left) != NULL) {
+			/* a reach by itself: its noun is what is left */
+			place->target = TB_TARGET_STITCH;
+			place->named = NULL;
+		}
+		if (also != NULL) {
+			tb_place *more = tb_arena_new(b->arena, tb_place);
+			*more = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span};
+			more->count = place->count;
+			tb_build_noun(b, also, more);
+			/* "each st and ch": a chain counts as a stitch here */
+			if (more->target == TB_TARGET_CHAIN) {
+				place->target = TB_TARGET_STITCH;
+				place->named = NULL;
+			} else {
+				place->also = more;
+			}
+		}
+		break;
+	}
+	case TB_SYMBOL_last:
+		place->in = TB_IN_LAST;
+		break;
+	case TB_SYMBOL_first:
+		place->in = TB_IN_FIRST;
+		break;
+	case TB_SYMBOL_same:
+		/* the half behind its picot comes next */
+		place->in = place->beside == TB_BESIDE_BEHIND ? TB_IN_NEXT : TB_IN_SAME;
+		place->at_begin = tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_asbeg);
+		place->begun = tb_build_has(value, TB_SLOT_begun) ||
+			tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_begun);
+		place->count = tb_number_make(b->arena, 1, place->span);
+		break;
+	case TB_SYMBOL_fromhook:
+		place->in = TB_IN_NTH_CHAIN;
+		place->target = TB_TARGET_CHAIN;
+		break;
+	case TB_SYMBOL_nth:
+		build_nth(b, value, place);
+		break;
+	case TB_SYMBOL_ring:
+		place->in = TB_IN_RING;
+		break;
+	case TB_SYMBOL_center:
+		build_center(b, value, place);
+		break;
+	case TB_SYMBOL_middle: {
+		place->middle = true;
+		const tb_value *rows = tb_value_get(value, TB_SLOT_rows);
+		if (rows != NULL)
+			set_rows_below(b, rows, place);
+		break;
+	}
+	case TB_SYMBOL_top:
+		if (tb_value_is(of, TB_KIND_noun))
+			tb_build_noun(b, of, place);
+		else
+			place->target = TB_TARGET_TURNING_CHAIN;
+		break;
+	case TB_SYMBOL_tch:
+		place->target = TB_TARGET_TURNING_CHAIN;
+		break;
+	case TB_SYMBOL_skipped:
+		place->in = TB_IN_SKIPPED;
+		if (n == NULL)
+			place->count = b->skipped;
+		break;
+	case TB_SYMBOL_skippednth:
+		place->in = TB_IN_SKIPPED;
+		place->count = tb_number_make(b->arena, 1, place->span);
+		break;
+	case TB_SYMBOL_below:
+		build_below(b, value, place);
+		break;
+	case TB_SYMBOL_between:
+		place->in = TB_IN_BETWEEN;
+		if (tb_value_get(value, TB_SLOT_group) != NULL)
+			place->target = TB_TARGET_GROUP;
+		place->count = tb_number_make(b->arena, tb_value_get(value, TB_SLOT_all) != NULL ? 0 : 1,
+			place->span);
+		break;
+	case TB_SYMBOL_corner:
+		place->in = tb_value_get(value, TB_SLOT_all) != NULL ? TB_IN_EACH : TB_IN_NEXT;
+		place->count = tb_number_make(b->arena, place->in == TB_IN_EACH ? 0 : 1, place->span);
+		if (place->target != TB_TARGET_SPACE) {
+			place->target = TB_TARGET_SPACE;
+			place->space_chains = 0;
+		}
+		break;
+	default:
+		break;
+	}
+	if (has_place_words(place->in) && tb_value_get(value, TB_SLOT_corner) != NULL)
+		place->target = TB_TARGET_SPACE;
+}

@@ -1,0 +1,130 @@
+/* Which stitch a name means. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+static const tb_stitch *find_posted(const tb_builder *b, const tb_stitch *base, bool front)
+{
+	return tb_library_post(b->pattern->library, base, front ? TB_POST_FRONT : TB_POST_BACK);
+}
+
+static const tb_stitch *find_together(const tb_builder *b, const tb_stitch *base, unsigned n)
+{
+	return n < 2 ? base : tb_library_together(b->pattern->library, base, n);
+}
+
+static const tb_stitch *find_family(
+	const tb_builder *b, const tb_stitch *base, unsigned n, tb_symbol form)
+{
+	return tb_library_in_one(b->pattern->library, form == TB_SYMBOL_bobble ? TB_FAMILY_FORM_BOBBLE :
+		form == TB_SYMBOL_popcorn ? TB_FAMILY_FORM_POPCORN : form == TB_SYMBOL_puff ?
+		TB_FAMILY_FORM_PUFF : TB_FAMILY_FORM_CLUSTER, base, n);
+}
+
+/* Which of those that are made of several legs in one place STITCH is; TB_SYMBOL_none for others. */
+static tb_symbol form_of(const tb_builder *b, const tb_stitch *stitch)
+{
+	static const tb_symbol forms[] = {TB_SYMBOL_bobble, TB_SYMBOL_popcorn, TB_SYMBOL_puff,
+		TB_SYMBOL_cluster};
+	for (size_t i = 0; i < G_N_ELEMENTS(forms); i++) {
+		if (tb_vocabulary_stitch(b->vocabulary, forms[i]) == stitch)
+			return forms[i];
+	}
+	return TB_SYMBOL_none;
+}
+
+/*
+ * STITCH, which VALUE names, or what the pattern's own words make of it where that name leaves open how
+ * many legs it has: "Bobble: 3 dc together in one st".
+ */
+static const tb_stitch *find_defined(tb_builder *b, const tb_value *value, const tb_stitch *stitch)
+{
+	const tb_lattice *l = b->lattice;
+	if (stitch == NULL || l == NULL || value->to <= value->from || value->to > l->count)
+		return stitch;
+	guint32 from = l->start[value->from];
+	g_autofree char *term = g_strndup(l->text->chars + from, l->stop[value->to - 1] - from);
+	const tb_defined *defined = tb_defined_is_open(b->pattern->library, stitch, term) ?
+		tb_defined_find(b->pattern, stitch) : NULL;
+	if (defined == NULL)
+		return stitch;
+	if (defined->stitch != NULL && !defined->unclear)
+		return defined->stitch;
+	for (guint i = 0; i < b->loose->len; i++) {
+		if (g_array_index(b->loose, tb_loose, i).stitch == stitch)
+			return stitch;
+	}
+	tb_loose loose = {stitch, defined, tb_build_span(b, value->from, value->to)};
+	g_array_append_val(b->loose, loose);
+	return stitch;
+}
+
+const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_own **own)
+{
+	const tb_library *library = b->pattern->library;
+	if (own != NULL)
+		*own = NULL;
+	if (tb_value_is_symbol(value, TB_SYMBOL_same) || value == NULL)
+		return value != NULL && b->plain_at != NULL ? b->plain_at[value->from] : b->plain;
+	const tb_value *name = tb_value_get(value, TB_SLOT_name);
+	const tb_value *post = tb_value_get(value, TB_SLOT_post);
+	const tb_value *tog = tb_value_get(value, TB_SLOT_tog);
+	const tb_value *legs = tb_value_get(value, TB_SLOT_legs);
+	const tb_stitch *plain = b->plain_at != NULL ? b->plain_at[value->from] : b->plain;
+	if (name == NULL)
+		return NULL;
+	if (name->type == TB_VALUE_OWN) {
+		const tb_own *defined = name->own;
+		if (own != NULL)
+			*own = defined;
+		return defined->stitch;
+	}
+	const tb_stitch *stitch = name->type == TB_VALUE_STITCH ? name->stitch : NULL;
+	if (name->type == TB_VALUE_SYMBOL) {
+		switch (name->symbol) {
+		case TB_SYMBOL_inc:
+			return plain;
+		case TB_SYMBOL_dec:
+			return find_together(b, plain, tb_build_figure(tog, 2));
+		case TB_SYMBOL_bobble:
+		case TB_SYMBOL_popcorn:
+		case TB_SYMBOL_puff:
+		case TB_SYMBOL_cluster:
+			if (legs == NULL)
+				stitch = tb_library_find(library, b->lattice == NULL ? "" :
+					name->symbol == TB_SYMBOL_bobble ? "bobble" :
+					name->symbol == TB_SYMBOL_popcorn ? "popcorn" :
+					name->symbol == TB_SYMBOL_puff ? "puff" : "cl");
+			break;
+		case TB_SYMBOL_picot:
+			stitch = tb_library_find(library, "picot");
+			break;
+		default:
+			break;
+		}
+		if (stitch == NULL && legs == NULL && own != NULL)
+			*own = b->named[name->symbol];
+	}
+	if (legs != NULL) {
+		const tb_value *of = tb_value_get(value, TB_SLOT_of);
+		const tb_stitch *base = of != NULL && of->type == TB_VALUE_STITCH ? of->stitch : NULL;
+		tb_symbol form = name->type == TB_VALUE_SYMBOL ? (tb_symbol)name->symbol :
+			name->type == TB_VALUE_STITCH ? form_of(b, name->stitch) : TB_SYMBOL_none;
+		return base != NULL && form != TB_SYMBOL_none ?
+			find_family(b, base, tb_build_figure(legs, 1), form) : NULL;
+	}
+	if (stitch == NULL)
+		return NULL;
+	if (tog == NULL && post == NULL)
+		stitch = find_defined(b, value, stitch);
+	if (tog != NULL)
+		stitch = find_together(b, stitch, tb_build_figure(tog, 2));
+	if (stitch != NULL && post != NULL)
+		stitch = find_posted(b, stitch, tb_value_is_symbol(post, TB_SYMBOL_fp));
+	if (stitch != NULL && tb_value_get(value, TB_SLOT_spike) != NULL) {
+		const tb_stitch *spike =
+			tb_library_variant(b->pattern->library, stitch, TB_VARIANT_SPIKE);
+		return spike != NULL ? spike : stitch;
+	}
+	return stitch;
+}
