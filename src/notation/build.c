@@ -1,0 +1,484 @@
+/* Acts: what is done, from the values the chart read. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+#include "support/limits.h"
+
+#include <string.h>
+
+tb_number tb_number_make(tb_arena *arena, int value, tb_span span)
+{
+	int *values = tb_arena_new(arena, int);
+	*values = value;
+	return (tb_number){1, values, span};
+}
+
+bool tb_number_is(const tb_number *number, int value)
+{
+	return number->count == 1 && number->values[0] == value;
+}
+
+tb_act tb_build_act_of(const tb_builder *b, const tb_value *value, tb_act_kind kind)
+{
+	return (tb_act){.kind = kind, .span = tb_build_span(b, value->from, value->to)};
+}
+
+void tb_build_add_kind(tb_builder *b, const tb_value *value, GArray *acts, tb_act_kind kind)
+{
+	tb_act act = tb_build_act_of(b, value, kind);
+	g_array_append_val(acts, act);
+}
+
+/* What is understood and cannot be meant so: told where no other reading of the row comes out. */
+void tb_build_tell_cannot(tb_builder *b, const tb_value *value, GArray *acts, const char *code,
+	const char *why, const char *hint)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_CANNOT);
+	act.why = why;
+	act.code = code;
+	act.hint = hint;
+	g_array_append_val(acts, act);
+}
+
+void tb_build_add_cannot(tb_builder *b, const tb_value *value, GArray *acts, const char *why)
+{
+	tb_build_tell_cannot(b, value, acts, "not-worked", why, "Write what is worked stitch by stitch.");
+}
+
+bool tb_build_has(const tb_value *value, tb_slot slot)
+{
+	return tb_value_get(value, slot) != NULL;
+}
+
+int tb_build_one_number(const tb_value *value, int otherwise)
+{
+	return value != NULL && value->type == TB_VALUE_NUMBER && value->count == 1 ?
+		(int)CLAMP(value->figures[0], -1, (double)TB_LIMIT_NUMBER) : otherwise;
+}
+
+tb_acts tb_acts_keep(tb_arena *arena, const GArray *acts)
+{
+	size_t bytes = acts->len * sizeof(tb_act);
+	tb_act *copy = tb_arena_take(arena, MAX(bytes, 1));
+	if (bytes > 0)
+		memcpy(copy, acts->data, bytes);
+	return (tb_acts){copy, acts->len};
+}
+
+tb_acts tb_build_list(tb_builder *b, const tb_value *list)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	if (list != NULL && list->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(list, b->scratch);
+		for (guint32 i = 0; i < list->count; i++)
+			tb_build_act(b, items[i], acts);
+	} else if (list != NULL) {
+		tb_build_act(b, list, acts);
+	}
+	return tb_acts_keep(b->arena, acts);
+}
+
+/* --- the ordinary stitch of each place --- */
+
+/* What "inc", "dec" and "even" work: sc, hdc, dc and their kin. */
+static bool is_ordinary(const tb_stitch *stitch)
+{
+	return stitch != NULL && stitch->family == TB_FAMILY_PLAIN;
+}
+
+void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
+{
+	b->lattice = l;
+	b->scratch = scratch;
+	b->skipped = (tb_number){0};
+	b->deep = 0;
+	g_array_set_size(b->loose, 0);
+	b->chains = tb_number_make(b->arena, 3, (tb_span){0, 0});
+	const tb_stitch **at = tb_arena_take(scratch, (l->count + 1) * sizeof(*at));
+	const tb_stitch *first = NULL, *last = NULL;
+	for (guint32 i = 0; i < l->count; i++) {
+		at[i] = last;
+		for (guint32 e = l->first_edge[i]; e < l->first_edge[i + 1]; e++) {
+			const tb_edge *edge = &l->edges[e];
+			if (edge->term == TB_TERM_CLASS_stitchname && edge->value->type == TB_VALUE_STITCH &&
+				is_ordinary(edge->value->stitch)) {
+				last = edge->value->stitch;
+				first = first == NULL ? last : first;
+				break;
+			}
+		}
+	}
+	/* Before the first that is named: the one of the rows before, or else that one. */
+	const tb_stitch *sc = tb_library_find(b->pattern->library, "sc");
+	for (guint32 i = 0; i <= l->count; i++) {
+		if (i == l->count)
+			at[i] = last;
+		if (at[i] == NULL)
+			at[i] = first != NULL ? first : b->plain != NULL ? b->plain : sc;
+	}
+	b->plain_at = at;
+	if (last != NULL)
+		b->plain = last;
+}
+
+/* --- skips --- */
+
+static void build_skip(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *n = tb_value_get(value, TB_SLOT_n);
+	if (tb_build_has(value, TB_SLOT_behind)) {
+		tb_build_add_kind(b, value, acts, TB_ACT_SKIP_BEHIND);
+		return;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);
+	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+	act.place.count = tb_build_number(b, n, 1);
+	act.bare = tb_build_has(value, TB_SLOT_bare);
+	if (noun != NULL)
+		tb_build_noun(b, noun, &act.place);
+	if (tb_build_has(value, TB_SLOT_upto)) {
+		tb_place *end = tb_arena_new(b->arena, tb_place);
+		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+		end->count = tb_number_make(b->arena, 1, act.span);
+		tb_build_noun(b, tb_value_get(value, TB_SLOT_upto), end);
+		act.place.in = TB_IN_EACH;
+		act.place.up_to = end;
+		act.place.target = TB_TARGET_STITCH;
+	} else if (tb_build_has(value, TB_SLOT_first)) {
+		act.place.in = TB_IN_FIRST;
+	} else if (tb_build_has(value, TB_SLOT_last)) {
+		act.place.in = TB_IN_LAST;
+	}
+	b->skipped = act.place.count;
+	g_array_append_val(acts, act);
+	const tb_value *and = tb_value_get(value, TB_SLOT_and);
+	if (and == NULL || and->type == TB_VALUE_NUMBER)
+		return;
+	act.place.in = TB_IN_NEXT;
+	act.place.target = TB_TARGET_STITCH;
+	act.place.named = NULL;
+	act.place.space_chains = 0;
+	act.place.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n2), 1);
+	tb_build_noun(b, and, &act.place);
+	g_array_append_val(acts, act);
+}
+
+/* --- joins, rings, leaving --- */
+
+static void build_join(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN);
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	if (place != NULL)
+		tb_build_place(b, place, &act.place);
+	else
+		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
+			.count = {1, tb_number_one, act.span}};
+	act.stitch = b->slip;
+	g_array_append_val(acts, act);
+}
+
+/* "sl st to first dc", "sl st to next ch-2 sp" */
+static void build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = b->slip;
+	act.each = (tb_number){1, tb_number_one, act.span};
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	if (act.place.in == TB_IN_PART && act.place.of != NULL)
+		act.place = *act.place.of; /* to the middle of a space is into it */
+	tb_build_add_way_to(b, acts, &act);
+	g_array_append_val(acts, act);
+}
+
+static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	if (value->kind != TB_KIND_inring)
+		tb_build_add_kind(b, value, acts, TB_ACT_RING);
+	if (stitch == NULL)
+		return;
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = tb_build_stitch(b, stitch, NULL);
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	act.place = (tb_place){.in = TB_IN_RING, .rows_below = 1, .span = act.span};
+	act.place.count = (tb_number){1, tb_number_one, act.span};
+	if (act.stitch != NULL)
+		g_array_append_val(acts, act);
+}
+
+static void build_leave(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
+	if (tb_build_has(value, TB_SLOT_n))
+		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	g_array_append_val(acts, act);
+}
+
+static void build_turn(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_build_add_kind(b, value, acts, TB_ACT_TURN);
+	const tb_value *leave = tb_value_get(value, TB_SLOT_leave);
+	if (tb_value_is(leave, TB_KIND_leave))
+		build_leave(b, leave, acts);
+}
+
+/* Filet: a space is ch 2, sk 2 and the dc that closes it; a block is three dc. */
+static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
+	if (value->from == b->begins) {
+		/* the edge of the first square stands up as chains */
+		tb_act edge = tb_build_act_of(b, value, TB_ACT_CHAIN);
+		edge.count = tb_number_make(b->arena, 3, edge.span);
+		edge.counts = TB_COUNTS;
+		edge.stitch = dc;
+		g_array_append_val(acts, edge);
+	}
+	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT), work = tb_build_act_of(b, value, TB_ACT_WORK);
+	tb_act skip = tb_build_act_of(b, value, TB_ACT_SKIP), chain = tb_build_act_of(b, value, TB_ACT_CHAIN);
+	work.stitch = dc;
+	work.each = (tb_number){1, tb_number_one, work.span};
+	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work.span};
+	work.place.count = work.each;
+	skip.place = work.place;
+	skip.place.count = chain.count = tb_number_make(b->arena, 2, work.span);
+	if (tb_value_is(tb_value_get(value, TB_SLOT_square), TB_KIND_sp)) {
+		g_array_append_val(body, chain);
+		g_array_append_val(body, skip);
+	} else {
+		work.place.count = tb_number_make(b->arena, 3, work.span);
+	}
+	g_array_append_val(body, work);
+	repeat.until = TB_UNTIL_TIMES;
+	repeat.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	repeat.body = tb_acts_keep(b->arena, body);
+	g_array_append_val(acts, repeat);
+}
+
+static void build_picot_close(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch), *place = tb_value_get(value, TB_SLOT_place);
+	act.stitch = stitch != NULL ? tb_build_stitch(b, stitch, NULL) : b->slip;
+	act.each = (tb_number){1, tb_number_one, act.span};
+	if (place != NULL)
+		tb_build_place(b, place, &act.place);
+	if (place == NULL || act.place.in != TB_IN_NTH_CHAIN) {
+		/* "ch 4, sl st in dc for picot": in the stitch the chains stand on */
+		act.place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1,
+			.span = act.span};
+		act.place.count = b->chains;
+	}
+	if (act.stitch != b->slip)
+		tb_build_tell_cannot(b, value, acts, "picot-close", "this picot is not closed with a slip stitch",
+			"Write sl st, or tell the picot among the pattern's stitches.");
+	else
+		g_array_append_val(acts, act);
+}
+
+/* --- one act --- */
+
+static void build_side(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SIDE);
+	const tb_value *side = tb_value_get(value, TB_SLOT_side);
+	act.side = tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws) ? TB_SIDE_WRONG :
+		TB_SIDE_RIGHT;
+	g_array_append_val(acts, act);
+}
+
+static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *loops = tb_value_get(value, TB_SLOT_loops);
+	const tb_value *front = tb_value_get(value, TB_SLOT_front);
+	if (loops != NULL) {
+		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
+		act.place.loops = tb_build_loops_of(loops);
+		act.always = tb_build_has(value, TB_SLOT_always);
+		g_array_append_val(acts, act);
+	} else if (front != NULL) {
+		tb_build_add_kind(b, value, acts, tb_build_one_number(front, 1) == 0 ? TB_ACT_BEHIND : TB_ACT_IN_FRONT);
+	}
+}
+
+static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
+	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
+		TB_COUNTS_NOT : TB_COUNTS;
+	g_array_append_val(acts, act);
+}
+
+static void build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN_YARN);
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	g_array_append_val(acts, act);
+}
+
+/* "do not sk st behind" is about the post stitch before it. */
+static void not_behind(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (last != NULL && last->kind == TB_ACT_WORK && last->stitch != NULL &&
+		last->stitch->post != TB_POST_NONE) {
+		last->do_not_skip_behind = true;
+		return;
+	}
+	tb_build_tell_cannot(b, value, acts, "behind-no-post", "no post stitch stands before this",
+		"It follows the post stitch it is about.");
+	g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_NOT_BEHIND;
+}
+
+/* "size L only: 2 sc in next st;" goes on to a semicolon, or to the end. */
+static void build_only(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_lattice *l = b->lattice;
+	const tb_value *who = tb_value_get(value, TB_SLOT_who);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_ONLY);
+	act.sizes = tb_build_has(who, TB_SLOT_all) ? G_MAXUINT32 : tb_build_sizes(b, tb_value_get(who, TB_SLOT_names));
+	act.body = tb_build_list(b, tb_value_get(value, TB_SLOT_acts));
+	char next = value->to < l->count ? l->text->chars[l->start[value->to]] : '\0';
+	if (next == ',' || g_ascii_isalnum(next))
+		tb_build_add_cannot(b, value, acts, "what is worked in some sizes alone ends with a semicolon");
+	else
+		g_array_append_val(acts, act);
+}
+
+static void append(GArray *acts, tb_acts more)
+{
+	if (more.count > 0)
+		g_array_append_vals(acts, more.acts, more.count);
+}
+
+void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	if (value->type == TB_VALUE_LIST) {
+		append(acts, tb_build_list(b, value));
+		return;
+	}
+	if (value->type != TB_VALUE_NODE)
+		return;
+	switch ((tb_kind)value->kind) {
+	case TB_KIND_told:
+		tb_build_told(b, value, acts);
+		break;
+	case TB_KIND_chain:
+		tb_build_chain(b, value, acts);
+		break;
+	case TB_KIND_work:
+		tb_build_work(b, value, acts);
+		break;
+	case TB_KIND_workmix:
+		tb_build_mixed(b, value, acts);
+		break;
+	case TB_KIND_repeatst:
+		tb_build_again(b, value, acts);
+		break;
+	case TB_KIND_everynth:
+		tb_build_every(b, value, acts);
+		break;
+	case TB_KIND_shape:
+	case TB_KIND_shaping:
+		tb_build_shape(b, value, value, acts);
+		break;
+	case TB_KIND_group:
+	case TB_KIND_apart:
+		tb_build_group(b, value, acts);
+		break;
+	case TB_KIND_repeat:
+		tb_build_repeat(b, value, acts);
+		break;
+	case TB_KIND_repeatshared:
+		tb_build_shared(b, value, acts);
+		break;
+	case TB_KIND_parenthesis:
+		append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+		break;
+	case TB_KIND_skip:
+		build_skip(b, value, acts);
+		break;
+	case TB_KIND_turn:
+		build_turn(b, value, acts);
+		break;
+	case TB_KIND_noturn:
+		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_TURN);
+		break;
+	case TB_KIND_join:
+		build_join(b, value, acts);
+		break;
+	case TB_KIND_joinmaybe:
+	case TB_KIND_travel:
+		build_slip_to(b, value, acts);
+		break;
+	case TB_KIND_nojoin:
+		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_JOIN);
+		break;
+	case TB_KIND_ring:
+	case TB_KIND_magicring:
+	case TB_KIND_inring:
+		build_ring(b, value, acts);
+		break;
+	case TB_KIND_fastenoff:
+		tb_build_add_kind(b, value, acts, TB_ACT_FASTEN_OFF);
+		break;
+	case TB_KIND_newyarn:
+		build_new_yarn(b, value, acts);
+		break;
+	case TB_KIND_leave:
+		build_leave(b, value, acts);
+		break;
+	case TB_KIND_manner:
+		build_manner(b, value, acts);
+		break;
+	case TB_KIND_otherside:
+		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_SIDE);
+		break;
+	case TB_KIND_sidefacing:
+		build_side(b, value, acts);
+		break;
+	case TB_KIND_skipped:
+		if (tb_build_has(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus))
+			tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
+				"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
+		else
+			build_skipped_count(b, value, acts);
+		break;
+	case TB_KIND_claim:
+		tb_build_claim(b, value, acts);
+		break;
+	case TB_KIND_filet:
+		build_filet(b, value, acts);
+		break;
+	case TB_KIND_knot:
+		tb_build_knot(b, value, acts);
+		break;
+	case TB_KIND_picot:
+		build_picot_close(b, value, acts);
+		break;
+	case TB_KIND_notbehind:
+		not_behind(b, value, acts);
+		break;
+	case TB_KIND_otheredge:
+		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);
+		break;
+	case TB_KIND_only:
+		build_only(b, value, acts);
+		break;
+	case TB_KIND_workover:
+		tb_build_add_cannot(b, value, acts, "where the stitches go is not said one by one");
+		break;
+	case TB_KIND_complete:
+		tb_build_add_cannot(b, value, acts, "what the rest of it is worked like is not said");
+		break;
+	case TB_KIND_mark:
+		tb_build_tell_cannot(b, value, acts, "star-open", "what begins at this star is never repeated",
+			"Say how often, as in “rep from * across” or “rep from * 4 times”.");
+		break;
+	default:
+		/* remarks, colours, markers: they make no stitch */
+		break;
+	}
+}

@@ -1,0 +1,87 @@
+/* Counts that the text states. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
+{
+	if (part->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(part, b->scratch);
+		for (guint32 i = 0; i < part->count; i++)
+			add_claim(b, items[i], claims);
+		return;
+	}
+	const tb_value *noun = tb_value_get(part, TB_SLOT_noun);
+	tb_claim claim = {.span = tb_build_span(b, part->from, part->to)};
+	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
+	claim.other = tb_build_has(part, TB_SLOT_other);
+	if (tb_value_is(noun, TB_KIND_noun)) {
+		tb_place place = {0};
+		tb_build_noun(b, noun, &place);
+		claim.stitch = place.target == TB_TARGET_NAMED ? place.named :
+			place.target == TB_TARGET_CHAIN ? b->chain : NULL;
+		claim.spaces = place.target == TB_TARGET_SPACE;
+		claim.space_chains = place.space_chains;
+		claim.own = place.own;
+		claim.other = claim.other || (place.target == TB_TARGET_GROUP && place.own == NULL);
+	} else if (noun != NULL) {
+		claim.other = true;
+	}
+	g_array_append_val(claims, claim);
+}
+
+void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims)
+{
+	const tb_value *parts = tb_value_get(value, TB_SLOT_parts);
+	if (parts != NULL)
+		add_claim(b, parts, claims);
+}
+
+/* Whether a sign parts word AT from the words before it. */
+static bool is_parted(const tb_builder *b, guint32 at)
+{
+	const tb_lattice *l = b->lattice;
+	return at == 0 || !g_ascii_isalnum(l->text->chars[l->stop[at - 1] - 1]);
+}
+
+/* "(19, 23, 27 sc)" in three sizes: figures for the sizes, and not so many counts of one row. */
+static bool is_for_sizes(const tb_builder *b, const GArray *claims)
+{
+	unsigned sizes = tb_pattern_count_sizes(b->pattern);
+	for (guint i = 0; i + 1 < claims->len; i++) {
+		const tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		if (claim->stitch != NULL || claim->spaces || claim->own != NULL || claim->other ||
+			claim->count.count != 1)
+			return false;
+	}
+	return sizes > 1 && claims->len == sizes;
+}
+
+void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
+	tb_act act = tb_build_act_of(b, value, TB_ACT_CLAIM);
+	if (tb_build_has(value, TB_SLOT_bare) && !is_parted(b, value->from)) {
+		/* "dc in next 2 sts" is not "dc in next", and a count of 2 */
+		tb_build_add_cannot(b, value, acts, "a count stands in the midst of what is worked");
+		return;
+	}
+	tb_build_claims(b, value, claims);
+	if (is_for_sizes(b, claims)) {
+		tb_build_tell_cannot(b, value, acts, "count-sizes",
+			"the figures for the sizes are to stand in a bracket of their own",
+			"Write the first outside the bracket, as in [19 (23, 27) sts].");
+		return;
+	}
+	tb_claim *copy = tb_arena_take(b->arena, (claims->len + 1) * sizeof(tb_claim));
+	if (claims->len > 0)
+		memcpy(copy, claims->data, claims->len * sizeof(tb_claim));
+	act.claims = copy;
+	act.claim_count = claims->len;
+	if (claims->len > 0)
+		copy[0].bare =
+			g_ascii_isdigit(b->lattice->text->chars[b->lattice->start[value->from]]);
+	g_array_append_val(acts, act);
+}

@@ -1,0 +1,437 @@
+/* Groups in one place, and what is worked again and again. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+/* --- groups --- */
+
+static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
+	const tb_value *chains = tb_value_get(value, TB_SLOT_divided);
+	bool apart = tb_build_has(value, TB_SLOT_apart);
+	const tb_own *own;
+	tb_act work = {.kind = TB_ACT_WORK, .span = like->span};
+	work.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), &own);
+	work.each = (tb_number){1, tb_number_one, like->span};
+	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
+	work.place.count = chains == NULL ?
+		tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1) : work.each;
+	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span};
+	chain.count = tb_build_number(b, chains, 1);
+	if (work.stitch == NULL && own != NULL && own->acts.count > 0 && !own->whole && chains != NULL && !apart) {
+		/* "2 shells with ch 3 between in next loop" */
+		work.kind = TB_ACT_GROUP;
+		work.own = own;
+		work.body = own->acts;
+	} else if (work.stitch == NULL) {
+		return tb_acts_keep(b->arena, acts);
+	}
+	if (tb_build_has(value, TB_SLOT_around) && chains != NULL) {
+		/* into a ring: a chain behind each, the last one too */
+		for (int i = 0; i < MIN(each, 200); i++) {
+			tb_act one = work;
+			one.place.count = work.each;
+			g_array_append_val(acts, one);
+			g_array_append_val(acts, chain);
+		}
+		return tb_acts_keep(b->arena, acts);
+	}
+	if (chains == NULL) {
+		g_array_append_val(acts, work);
+		return tb_acts_keep(b->arena, acts);
+	}
+	for (int i = 0; i < MIN(each, 100); i++) {
+		if (i > 0)
+			g_array_append_val(acts, chain);
+		g_array_append_val(acts, work);
+	}
+	return tb_acts_keep(b->arena, acts);
+}
+
+static bool holds_knot(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_KNOT)
+			return true;
+	}
+	return false;
+}
+
+/* "1 dc in each sc, 2 ch between"; false where these are several stitches in one place. */
+static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *place, GArray *acts)
+{
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
+	bool several = place->in == TB_IN_EACH || !tb_number_is(&place->count, 1);
+	if (!tb_build_has(value, TB_SLOT_apart) || (!several && each > 1))
+		return false;
+	if (!several || (place->in != TB_IN_EACH && (each > 1 || place->in != TB_IN_NEXT))) {
+		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
+		return true;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	if (act.stitch == NULL)
+		return false;
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	act.place = *place;
+	act.place.around = act.stitch->post != TB_POST_NONE;
+	g_array_append_val(acts, act);
+	return true;
+}
+
+/*
+ * Of the readings of the words that name a group, "…, 3 dc, ch 1, 3 dc (shell)", the one that takes in
+ * the whole of it, and no chain that comes before it.
+ */
+static bool is_better_group(const tb_own *one, const tb_own *other)
+{
+	bool chain = one->acts.acts[0].kind == TB_ACT_CHAIN;
+	bool other_chain = other->acts.acts[0].kind == TB_ACT_CHAIN;
+	return chain != other_chain ? other_chain : one->span.start < other->span.start;
+}
+
+void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_GROUP);
+	const tb_value *body = tb_value_get(value, TB_SLOT_body);
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+	tb_build_place(b, place, &act.place);
+	tb_build_over(b, place, &act.place);
+	if (place == NULL)
+		act.place.span = act.span;
+	if (build_apart(b, value, &act.place, acts))
+		return;
+	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
+	const tb_value *names = tb_value_get(value, TB_SLOT_names);
+	if (holds_knot(&act.body)) {
+		/* "work a knot st, sc in next dc": the knot stands where the hook is */
+		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");
+		return;
+	}
+	if (names != NULL && names->type == TB_VALUE_SYMBOL && act.body.count > 0) {
+		/* "3 dc, ch 1, 3 dc (shell) in next loop": that is a shell from here on */
+		tb_own *own = tb_arena_new(b->arena, tb_own);
+		own->name = b->grammar_symbols[names->symbol];
+		own->acts = act.body;
+		own->span = act.span;
+		act.own = own;
+		const tb_own *before = b->named[names->symbol];
+		if (before == NULL || !tb_own_is_same(before, own) || is_better_group(own, before))
+			b->named[names->symbol] = own;
+	}
+	if (act.body.count == 0)
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
+			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
+	else
+		g_array_append_val(acts, act);
+	const tb_value *then = tb_value_get(value, TB_SLOT_then);
+	if (then != NULL && act.body.count > 0) {
+		tb_act more = act;
+		tb_build_place(b, then, &more.place);
+		g_array_append_val(acts, more);
+	}
+}
+
+/* --- repeats --- */
+
+static tb_number add_one(tb_builder *b, const tb_number *number)
+{
+	int *values = tb_arena_take(b->arena, number->count * sizeof(int));
+	for (unsigned i = 0; i < number->count; i++)
+		values[i] = number->values[i] == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : number->values[i] + 1;
+	return (tb_number){number->count, values, number->span};
+}
+
+/* Where the last stitch or group of a repeat stands in its body. */
+static unsigned last_worked(const tb_acts *body)
+{
+	unsigned i = body->count - 1;
+	while (i > 0 && body->acts[i].kind != TB_ACT_WORK && body->acts[i].kind != TB_ACT_REPEAT &&
+		body->acts[i].kind != TB_ACT_GROUP)
+		i--;
+	return i;
+}
+
+/* A repeat inside another that does not say how often is one time more: to the end there is the other. */
+static void once_more(tb_builder *b, tb_act *act)
+{
+	if (act->kind != TB_ACT_REPEAT || !act->unsaid)
+		return;
+	act->unsaid = false;
+	act->until = TB_UNTIL_TIMES;
+	act->count = tb_number_make(b->arena, 2, act->span);
+}
+
+/* The body without its marks; *MARK the acts before the first of level LEVEL. */
+static tb_acts build_body(tb_builder *b, const tb_value *list, double level, unsigned *mark)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	*mark = 0;
+	if (list != NULL && list->type != TB_VALUE_LIST) {
+		tb_build_act(b, list, acts);
+		return tb_acts_keep(b->arena, acts);
+	}
+	const tb_value *const *items = list != NULL ? tb_value_items(list, b->scratch) : NULL;
+	for (guint32 i = 0; list != NULL && i < list->count; i++) {
+		const tb_value *item = items[i];
+		if (tb_value_is(item, TB_KIND_mark)) {
+			const tb_value *of = tb_value_get(item, TB_SLOT_level);
+			if (*mark == 0 && of != NULL && of->figures[0] >= level && of->figures[0] <= level)
+				*mark = acts->len;
+			continue;
+		}
+		guint before = acts->len;
+		tb_build_act(b, item, acts);
+		for (guint k = before; k < acts->len; k++)
+			once_more(b, &g_array_index(acts, tb_act, k));
+		/* "dc in next, 3 sts": what comes again and again is no count of the row */
+		const tb_act *act = acts->len > before ? &g_array_index(acts, tb_act, before) : NULL;
+		if (act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare) {
+			g_array_set_size(acts, before);
+			tb_build_tell_cannot(b, item, acts, "claim-not-last", "a count stands inside a repeat",
+				"Put the count at the row's end.");
+		}
+	}
+	return tb_acts_keep(b->arena, acts);
+}
+
+static void build_times(tb_builder *b, const tb_value *times, bool more_than_one, tb_act *act)
+{
+	act->until = TB_UNTIL_TIMES;
+	const tb_value *n = times->type == TB_VALUE_NUMBER ? times : tb_value_get(times, TB_SLOT_n);
+	bool more = times->type == TB_VALUE_NODE && tb_build_has(times, TB_SLOT_more);
+	bool total = times->type == TB_VALUE_NODE && tb_build_has(times, TB_SLOT_total);
+	act->count = tb_build_number(b, n, 1);
+	/* "rep from * 4 times" is four more, five in all; older books mean four in all. */
+	if (more_than_one && !total) {
+		act->count = add_one(b, &act->count);
+		act->times_more = !more;
+	}
+}
+
+static void build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act)
+{
+	const tb_value *left = tb_value_get(until, TB_SLOT_left);
+	const tb_value *how = tb_value_get(until, TB_SLOT_how);
+	const tb_value *up_to = tb_value_get(until, TB_SLOT_upto);
+	act->until = TB_UNTIL_END;
+	act->unsaid = until == NULL;
+	act->corresponds = tb_build_has(until, TB_SLOT_cut) ||
+		tb_build_has(tb_value_get(until, TB_SLOT_end), TB_SLOT_cut);
+	act->count = tb_number_make(b->arena, 0, act->span);
+	if (until == NULL || tb_value_is(until, TB_KIND_toend))
+		return;
+	if (tb_value_is(until, TB_KIND_times) || until->type == TB_VALUE_NUMBER) {
+		build_times(b, until, more, act);
+		return;
+	}
+	act->count = tb_build_number(b, left, 0);
+	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
+		act->count = tb_number_make(b->arena, 1, act->span);
+	} else if (up_to != NULL) {
+		act->place.span = act->span;
+		tb_build_place(b, until, &act->place);
+		act->place.in = TB_IN_EACH;
+	} else if (tb_value_is_symbol(how, TB_SYMBOL_next)) {
+		tb_build_place(b, until, &act->place);
+	} else if (left != NULL && tb_build_has(until, TB_SLOT_noun)) {
+		tb_place named = {.in = TB_IN_LAST, .rows_below = 1};
+		tb_build_noun(b, tb_value_get(until, TB_SLOT_noun), &named);
+		if (named.target == TB_TARGET_SPACE || named.target == TB_TARGET_NAMED ||
+			named.target == TB_TARGET_GROUP) {
+			act->place = named;
+			act->place.count = act->count;
+			act->place.span = tb_build_span(b, until->from, until->to);
+		}
+	}
+}
+
+/*
+ * "Sc in first st, dc in next st, repeat": the first is the next one when it is repeated; so it is of
+ * the first MANY acts.
+ */
+static void free_first(tb_builder *b, tb_acts *body, unsigned many)
+{
+	tb_act *copy = tb_arena_take(b->arena, (body->count + 1) * sizeof(tb_act));
+	memcpy(copy, body->acts, body->count * sizeof(tb_act));
+	for (unsigned i = 0; i < many; i++) {
+		if (copy[i].place.in == TB_IN_FIRST && tb_number_is(&copy[i].place.count, 1))
+			copy[i].place.in = TB_IN_NEXT;
+	}
+	body->acts = copy;
+}
+
+/* "ending with ch 4 instead of ch 2": what is repeated ends with that chain, and the last time with the other. */
+static bool ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value *end)
+{
+	const tb_act *last = body->acts + body->count - 1;
+	tb_number instead = tb_build_number(b, tb_value_get(end, TB_SLOT_instead), 0);
+	return body->count > 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 && instead.count == 1 &&
+		last->count.values[0] == instead.values[0];
+}
+
+/*
+ * "*ch 4, *ch 3, dc in next loop; rep from * twice; rep around, ending with …": what the end stands for
+ * is the last time of the inner repeat, which is written out here.
+ */
+static void write_out_last(tb_builder *b, tb_acts *body)
+{
+	const tb_act *last = &body->acts[body->count - 1];
+	if (last->kind != TB_ACT_REPEAT || last->until != TB_UNTIL_TIMES || last->body_last > 0 ||
+		last->count.count != 1 || last->count.values[0] < 2)
+		return;
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_array_append_vals(acts, body->acts, body->count);
+	g_array_index(acts, tb_act, body->count - 1).count =
+		tb_number_make(b->arena, last->count.values[0] - 1, last->span);
+	g_array_append_vals(acts, last->body.acts, last->body.count);
+	*body = tb_acts_keep(b->arena, acts);
+}
+
+/*
+ * "… ending last repeat with ch 2, dc in first sc": that chain stands in place of the one before the
+ * stitch left out. Where nothing of the last time is left then, it is the end alone.
+ */
+static void leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end)
+{
+	if (act->body_last == 0 || end->kind != TB_ACT_CHAIN ||
+		act->body.acts[act->body_last - 1].kind != TB_ACT_CHAIN)
+		return;
+	act->body_last--;
+	if (act->body_last > 0 || act->until != TB_UNTIL_TIMES)
+		return;
+	int *values = tb_arena_take(b->arena, act->count.count * sizeof(int));
+	for (unsigned i = 0; i < act->count.count; i++)
+		values[i] = act->count.values[i] > 0 ? act->count.values[i] - 1 : act->count.values[i];
+	act->count.values = values;
+}
+
+void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT);
+	const tb_value *until = tb_value_get(value, TB_SLOT_until);
+	const tb_value *times = tb_value_get(value, TB_SLOT_times);
+	const tb_value *end = tb_value_get(until, TB_SLOT_end);
+	const tb_value *at = tb_value_get(end, TB_SLOT_at);
+	unsigned mark;
+	act.body = build_body(b, tb_value_get(value, TB_SLOT_body), at != NULL ? at->figures[0] : 0, &mark);
+	if (act.body.count == 0) {
+		tb_build_tell_cannot(b, value, acts, "repeat-empty", "nothing stands in this repeat",
+			"Say what is repeated, or take it out.");
+		return;
+	}
+	build_until(b, times != NULL ? times : until, times == NULL && tb_build_has(value, TB_SLOT_more), &act);
+	if (act.until == TB_UNTIL_TIMES && tb_number_is(&act.count, 0)) {
+		tb_build_tell_cannot(b, times != NULL ? times : until, acts, "times-zero", "0 times is never",
+			"Write how many times it is worked; in a size bracket 0 leaves a size out.");
+		return;
+	}
+	if (at != NULL && mark == 0) {
+		tb_build_tell_cannot(b, end, acts, "mark-missing", "no such mark stands inside the repeat",
+			"Put it in the repeat where its last time ends.");
+		return;
+	}
+	if (tb_build_has(end, TB_SLOT_acts) && mark == 0)
+		write_out_last(b, &act.body);
+	if (at != NULL && mark < act.body.count)
+		act.body_last = mark;
+	else if (tb_build_has(end, TB_SLOT_instead) && ends_with_chain(b, &act.body, end))
+		act.body_last = act.body.count - 1;
+	else if (tb_build_has(end, TB_SLOT_instead)) {
+		tb_build_add_cannot(b, end, acts, "the repeat does not end with such a chain");
+		return;
+	} else if (tb_build_has(end, TB_SLOT_lastrep) && act.body.count > 1)
+		act.body_last = last_worked(&act.body);
+	guint at_repeat = acts->len;
+	/* behind a star only what stands there at once: "first dc" later may be that of a group just made */
+	free_first(b, &act.body, tb_build_has(value, TB_SLOT_whole) ? act.body.count : 1);
+	g_array_append_val(acts, act);
+	tb_build_end(b, end, acts);
+	tb_act *made = &g_array_index(acts, tb_act, at_repeat);
+	made->ends = acts->len - at_repeat - 1;
+	if (made->ends > 0 && at == NULL)
+		leave_out_chain(b, made, made + 1);
+}
+
+/* "* a, rep from * 4 times, b, rep from * across": the first repeat stands in the second. */
+void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act inner = tb_build_act_of(b, value, TB_ACT_REPEAT), outer = inner;
+	unsigned mark;
+	const tb_value *inner_until = tb_value_get(value, TB_SLOT_inner);
+	inner.body = build_body(b, tb_value_get(value, TB_SLOT_first), 0, &mark);
+	if (inner_until == NULL) {
+		inner.until = TB_UNTIL_TIMES;
+		inner.count = tb_number_make(b->arena, 2, inner.span);
+	} else {
+		build_until(b, inner_until, true, &inner);
+	}
+	g_array_append_val(body, inner);
+	tb_build_end(b, tb_value_get(inner_until, TB_SLOT_end), body);
+	tb_acts rest = tb_build_list(b, tb_value_get(value, TB_SLOT_body));
+	if (rest.count > 0)
+		g_array_append_vals(body, rest.acts, rest.count);
+	outer.body = tb_acts_keep(b->arena, body);
+	build_until(b, tb_value_get(value, TB_SLOT_until), true, &outer);
+	g_array_append_val(acts, outer);
+	tb_build_end(b, tb_value_get(tb_value_get(value, TB_SLOT_until), TB_SLOT_end), acts);
+}
+
+/* "inc x 6": so many, one after another. */
+void tb_build_again(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT);
+	tb_build_work(b, value, body);
+	act.body = tb_acts_keep(b->arena, body);
+	build_times(b, tb_value_get(value, TB_SLOT_times), false, &act);
+	if (act.body.count > 0)
+		g_array_append_val(acts, act);
+}
+
+/* "Inc in every 3rd st around", "sc in each sc, skipping every 4th": one in each of those before it. */
+void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	int n = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT), plain = tb_build_act_of(b, value, TB_ACT_WORK);
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	const tb_value *of = tb_value_get(value, TB_SLOT_of), *place = tb_value_get(value, TB_SLOT_place);
+	bool decrease = tb_build_is_unnamed(stitch, TB_SYMBOL_dec), skips = tb_build_has(value, TB_SLOT_skips);
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 2);
+	bool known = tb_build_is_unnamed(stitch, TB_SYMBOL_inc) || of != NULL || skips || tb_build_has(value, TB_SLOT_up);
+	plain.stitch = of != NULL ? tb_build_stitch(b, of, NULL) : b->plain_at[value->from];
+	if (place != NULL) {
+		tb_build_place(b, place, &plain.place);
+		known = known && plain.place.in == TB_IN_EACH && plain.place.up_to == NULL &&
+			tb_number_is(&plain.place.count, 0) && plain.place.target != TB_TARGET_SPACE;
+	}
+	/* "2 sc in each sc, increasing in every 4th": of how many into how many is not said */
+	known = known && tb_build_one_number(tb_value_get(value, TB_SLOT_more), 1) == 1;
+	if (n < 2 || each < 2 || plain.stitch == NULL || !known) {
+		tb_build_add_cannot(b, value, acts, decrease ?
+			"whether the stitches between are counted with the decrease is not said" :
+			"what is worked in the stitches between is not said");
+		return;
+	}
+	plain.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+	plain.place.count = tb_number_make(b->arena, n - 1, act.span);
+	plain.each = (tb_number){1, tb_number_one, act.span};
+	g_array_append_val(body, plain);
+	plain.place.count = plain.each;
+	if (skips)
+		plain.kind = TB_ACT_SKIP;
+	else
+		plain.each = tb_number_make(b->arena, each, act.span);
+	g_array_append_val(body, plain);
+	act.body = tb_acts_keep(b->arena, body);
+	build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
+	g_array_append_val(acts, act);
+}

@@ -1,0 +1,41 @@
+/* "Sc across, increasing 6 sts evenly", "dec 1 st at each end": rows that are shaped as they are worked. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+/* The increases or decreases alone: the rest of the row is said for itself. */
+static void build_shaped_once(tb_builder *b, tb_act *shape, bool more, GArray *acts)
+{
+	shape->kind = TB_ACT_WORK;
+	shape->place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = shape->span};
+	shape->place.count = shape->count;
+	shape->count = (tb_number){0};
+	if (!more) {
+		shape->stitch = shape->stitch != NULL ?
+			tb_library_together(b->pattern->library, shape->stitch, 2) : NULL;
+		shape->each = (tb_number){1, tb_number_one, shape->span};
+	}
+	g_array_append_vals(acts, shape, 1);
+}
+
+void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SHAPE);
+	const tb_value *v = tb_value_get(shaping, TB_SLOT_v);
+	const tb_value *inner = tb_value_get(v, TB_SLOT_v);
+	bool more = tb_value_is_symbol(inner != NULL ? inner : v, TB_SYMBOL_inc);
+	act.each = tb_number_make(b->arena, more ? 2 : 0, act.span);
+	act.count = tb_build_number(b, tb_value_get(shaping, TB_SLOT_n), 1);
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	if (act.stitch == NULL)
+		act.stitch = b->plain_at[value->from];
+	const tb_value *at = tb_value_get(shaping, TB_SLOT_shaped);
+	act.shaped = tb_value_is_symbol(at, TB_SYMBOL_evenly) ? TB_SHAPED_EVENLY :
+		tb_value_is_symbol(at, TB_SYMBOL_begin) ? TB_SHAPED_BEGIN :
+		tb_value_is_symbol(at, TB_SYMBOL_end) ? TB_SHAPED_END : TB_SHAPED_ENDS;
+	act.shaped_to = tb_build_has(shaping, TB_SLOT_to);
+	if (value == shaping && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
+		build_shaped_once(b, &act, more, acts); /* "inc 1 st at beginning, sc to end" */
+	else
+		g_array_append_val(acts, act);
+}

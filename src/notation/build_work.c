@@ -1,0 +1,468 @@
+/* Stitches and chains: what is worked, and where. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+/* No fabric is worked around a post so many rows down. */
+#define MOST_BELOW 100u
+
+/* --- chains --- */
+
+static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
+{
+	*extra = 0;
+	if (counting == NULL) {
+		/* only where it begins a row does a chain count or not: the fabric asks no more of others */
+		if (act->count.count == 1 && act->count.values[0] > 0 &&
+			act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
+			act->counts_here = b->counts_said[act->count.values[0]];
+		return;
+	}
+	if (tb_value_is_symbol(counting, TB_SYMBOL_counts)) {
+		act->counts = TB_COUNTS;
+		return;
+	}
+	act->counts = tb_value_is_symbol(tb_value_get(counting, TB_SLOT_v), TB_SYMBOL_not) ?
+		TB_COUNTS_NOT : TB_COUNTS;
+	/* said once, it holds for the same chain in later rows */
+	if (act->count.count == 1 && act->count.values[0] > 0 &&
+		act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
+		b->counts_said[act->count.values[0]] = act->counts;
+	const tb_value *as = tb_value_get(counting, TB_SLOT_as);
+	if (as == NULL || act->counts == TB_COUNTS_NOT)
+		return;
+	if (tb_value_is(as, TB_KIND_stitch))
+		act->stitch = tb_build_stitch(b, as, NULL);
+	*extra = tb_build_one_number(tb_value_get(tb_value_get(as, TB_SLOT_plus), TB_SLOT_n), 0);
+}
+
+void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
+	int extra;
+	act.unsaid = tb_build_has(value, TB_SLOT_open);
+	if (act.unsaid) {
+		act.count = tb_number_make(b->arena, 0, act.span);
+		g_array_append_val(acts, act);
+		return;
+	}
+	act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	act.hyphen = tb_build_has(value, TB_SLOT_hyphen);
+	b->chains = act.count;
+	if (tb_number_is(&act.count, 0)) {
+		tb_build_add_cannot(b, value, acts, "how many chains is not said");
+		return;
+	}
+	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
+	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
+			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
+		return;
+	}
+	if (extra > 0 && act.count.count == 1 && act.count.values[0] > extra) {
+		/* "ch 5 (counts as dc, ch 2)": the turning chain, and a space after it */
+		act.count = tb_number_make(b->arena, act.count.values[0] - extra, act.count.span);
+		g_array_append_val(acts, act);
+		tb_act space = tb_build_act_of(b, value, TB_ACT_CHAIN);
+		space.count = tb_number_make(b->arena, extra, act.count.span);
+		b->chains = space.count;
+		g_array_append_val(acts, space);
+		return;
+	}
+	g_array_append_val(acts, act);
+}
+
+/* --- stitches --- */
+
+tb_loops tb_build_loops_of(const tb_value *loops)
+{
+	const tb_value *v = tb_value_get(loops, TB_SLOT_v);
+	return tb_value_is_symbol(v, TB_SYMBOL_back) ? TB_LOOPS_BACK :
+		tb_value_is_symbol(v, TB_SYMBOL_front) ? TB_LOOPS_FRONT :
+		tb_value_is_symbol(v, TB_SYMBOL_third) ? TB_LOOPS_THIRD : TB_LOOPS_BOTH;
+}
+
+/* "FPtr2tog around next 2 sts": one stitch, a leg around each; "each of next 2" are two. */
+static void take_posts(tb_act *act, bool of_each)
+{
+	tb_place *place = &act->place;
+	unsigned legs = act->stitch->legs;
+	if (act->stitch->post == TB_POST_NONE || legs < 2 || act->stitch->takes != 1 || of_each ||
+		place->in != TB_IN_NEXT || place->middle || !tb_number_is(&place->count, (int)legs))
+		return;
+	place->posts = legs;
+	place->count = (tb_number){1, tb_number_one, place->count.span};
+}
+
+/* "dc2tog over next 2 sts" names what one of them takes; "sc2tog 3" are three. */
+static void take_together(tb_act *act)
+{
+	tb_place *place = &act->place;
+	bool counted =
+		place->in == TB_IN_NEXT || place->in == TB_IN_LAST || place->in == TB_IN_FIRST;
+	if (act->stitch->takes < 2 || !counted || place->count.count != 1)
+		return;
+	if (place->count.values[0] == (int)act->stitch->takes)
+		place->count = (tb_number){1, tb_number_one, place->count.span};
+}
+
+static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
+{
+	const tb_lattice *l = b->lattice;
+	size_t length = strlen(wanted);
+	return l->stop[word] - l->start[word] == length &&
+		g_ascii_strncasecmp(l->text->chars + l->start[word], wanted, length) == 0;
+}
+
+void tb_build_over(const tb_builder *b, const tb_value *said, tb_place *place)
+{
+	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "over") && place->in == TB_IN_NEXT &&
+		place->target == TB_TARGET_CHAIN && tb_number_is(&place->count, 1)) {
+		place->target = TB_TARGET_SPACE;
+		place->space_chains = 0;
+	}
+}
+
+/* Whether the place that VALUE says for ACT is none that there is, which is told. */
+static bool is_no_place(tb_builder *b, const tb_value *value, const tb_act *act, GArray *acts)
+{
+	const tb_value *said = tb_value_get(value, TB_SLOT_place);
+	const tb_place *place = &act->place;
+	int n = tb_build_one_number(tb_value_get(said, TB_SLOT_n), 0);
+	if (place->in == TB_IN_BETWEEN && n != 0 && n != 2)
+		tb_build_tell_cannot(b, said, acts, "between-two", "a gap lies between two stitches",
+			"Write “in sp between next 2 sts”.");
+	else if (place->middle && place->in != TB_IN_EDGE && n > 0 && n % 2 == 0)
+		tb_build_tell_cannot(b, said, acts, "middle-even", "an even number of stitches has no middle one",
+			"Name an odd number, as in “middle dc of 3 below”, or say which one it is.");
+	else if (place->in == TB_IN_PART && place->of != NULL && !tb_number_is(&place->of->count, 1))
+		tb_build_tell_cannot(b, said, acts, "not-worked", "the middle of several loops or groups is none of them",
+			"Say which one it is, as in “center st of next loop”.");
+	else if (place->rows_below > MOST_BELOW)
+		tb_build_tell_cannot(b, tb_build_has(said, TB_SLOT_rows) ? tb_value_get(said, TB_SLOT_rows) : said, acts, "rows-below", "a post can be reached 1 to 100 rows below",
+			"As in “2 rows below”; the row just worked on is 1 row below.");
+	else if (n > 1 && act->each.count == 1 && act->each.values[0] > 1 && act->each.values[0] != n &&
+		said->from > 0 && is_word(b, said->from - 1, "over") && !tb_build_has(said, TB_SLOT_of_each))
+		tb_build_tell_cannot(b, value, acts, "not-worked", "where the stitches go is not said one by one",
+			"Write what is worked stitch by stitch.");
+	else if (act->stitch->takes > 1 && place->in == TB_IN_NEXT && tb_build_has(said, TB_SLOT_noun) &&
+		place->target == TB_TARGET_STITCH && n > 1 && n % (int)act->stitch->takes != 0 &&
+		!tb_build_has(said, TB_SLOT_of_each))
+		tb_build_tell_cannot(b, said, acts, "together-count",
+			"more or fewer stitches are named than are drawn together",
+			"Name as many as are drawn together, or say how often: [sc2tog over next 2 sts] 3 times.");
+	else
+		return false;
+	return true;
+}
+
+/* "sl st to next ch-2 sp": along every stitch up to there, and then into it. */
+void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act)
+{
+	if (act->place.in != TB_IN_NEXT || act->place.target == TB_TARGET_STITCH ||
+		act->place.target == TB_TARGET_TURNING_CHAIN)
+		return;
+	tb_place *end = tb_arena_new(b->arena, tb_place);
+	*end = act->place;
+	tb_act way = *act;
+	way.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = act->place.span};
+	way.place.count = tb_number_make(b->arena, 0, act->place.span);
+	way.place.up_to = end;
+	g_array_append_val(acts, way);
+}
+
+bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol)
+{
+	return tb_value_is_symbol(tb_value_get(stitch, TB_SLOT_name), symbol);
+}
+
+/* A group the pattern's words define, in ACT's place. */
+static void add_own(tb_builder *b, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	(void)b;
+	tb_act group = *act;
+	group.kind = TB_ACT_GROUP;
+	group.stitch = NULL;
+	group.own = own;
+	group.body = own->acts;
+	if (own->acts.count == 0)
+		return;
+	g_array_append_val(acts, group);
+}
+
+/* V-st and the like, where the pattern does not say what it means by them. */
+static tb_acts usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
+	if (!tb_build_is_unnamed(stitch, TB_SYMBOL_vst) || dc == NULL)
+		return tb_acts_keep(b->arena, acts);
+	tb_act work = {.kind = TB_ACT_WORK, .stitch = dc, .span = like->span};
+	work.each = (tb_number){1, tb_number_one, like->span};
+	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
+	work.place.count = work.each;
+	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span, .count = work.each};
+	g_array_append_val(acts, work);
+	g_array_append_val(acts, chain);
+	g_array_append_val(acts, work);
+	return tb_acts_keep(b->arena, acts);
+}
+
+static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
+{
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	const tb_own *own = NULL;
+	act->stitch = tb_build_stitch(b, stitch, &own);
+	if (own != NULL && act->stitch == NULL) {
+		const tb_act *one = own->acts.count == 1 && !own->whole ? own->acts.acts : NULL;
+		if (one != NULL && one->kind == TB_ACT_WORK && act->each.count == 1 &&
+			one->place.count.count == 1) {
+			/* "inc: 2 sc in next st" is so many of one stitch */
+			act->stitch = one->stitch;
+			act->own = own;
+			act->each = tb_number_make(b->arena, act->each.values[0] * one->place.count.values[0],
+				act->span);
+			g_array_append_val(acts, *act);
+			return;
+		}
+		if (tb_own_is_knots(own)) {
+			tb_build_add_knots(b, act, own, tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1), acts);
+			return;
+		}
+		if (own->whole) {
+			if (own->acts.count > 0)
+				g_array_append_vals(acts, own->acts.acts, own->acts.count);
+			return;
+		}
+		add_own(b, act, own, acts);
+		return;
+	}
+	if (act->stitch == NULL) {
+		tb_acts usual = usual_group(b, stitch, act);
+		if (usual.count > 0) {
+			act->kind = TB_ACT_GROUP;
+			act->body = usual;
+			g_array_append_val(acts, *act);
+		} else {
+			tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
+			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
+		}
+		return;
+	}
+	bool around = tb_build_has(value, TB_SLOT_around);
+	act->place.around = act->stitch->post != TB_POST_NONE;
+	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
+	if (around && is_stitch && !act->place.around && act->place.in != TB_IN_RING) {
+		g_autofree char *front = g_strconcat("FP", act->stitch->us, NULL);
+		if (tb_library_find(b->pattern->library, front) != NULL)
+			tb_build_tell_cannot(b, value, acts, "around-no-post", "this stitch is not worked around a post",
+				"Write FPdc or BPdc for a post stitch, or “in” for the top of a stitch.");
+		return;
+	}
+	act->equal = act->each.count == act->place.count.count && act->each.count > 0 &&
+		act->each.values[0] > 1 && act->stitch->takes == 1 && !act->place.middle &&
+		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
+			act->place.in == TB_IN_FIRST) && act->place.target != TB_TARGET_SPACE &&
+		memcmp(act->each.values, act->place.count.values, act->each.count * sizeof(int)) == 0;
+	act->evenly = tb_build_has(value, TB_SLOT_evenly);
+	bool of_each = tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_of_each);
+	act->equal = act->equal && !of_each;
+	take_posts(act, of_each);
+	if (is_no_place(b, value, act, acts))
+		return;
+	take_together(act);
+	if (act->stitch == b->chain) {
+		act->kind = TB_ACT_CHAIN;
+		act->count = act->each;
+	}
+	g_array_append_val(acts, *act);
+}
+
+/* Without a place: in the next ones, as many as there are stitches. */
+static void place_bare(tb_builder *b, const tb_value *value, tb_act *act)
+{
+	act->place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = act->place.loops,
+		.span = act->span};
+	act->place.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	act->each = (tb_number){1, tb_number_one, act->span};
+	act->bare = tb_build_has(value, TB_SLOT_bare);
+}
+
+void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts)
+{
+	const tb_value *list = tb_value_get(end, TB_SLOT_acts);
+	if (list == NULL)
+		return;
+	tb_acts more = tb_build_list(b, list);
+	if (more.count > 0)
+		g_array_append_vals(acts, more.acts, more.count);
+}
+
+/*
+ * "3 dc in next st keeping last loop of each on hook, yo and draw through all loops on hook": a
+ * cluster of that many, or so many together where each has a stitch of its own.
+ */
+static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
+{
+	tb_library *library = b->pattern->library;
+	const tb_stitch *base = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	bool together = tb_number_is(&act->each, 1) && act->place.in == TB_IN_NEXT;
+	const tb_number *legs = together ? &act->place.count : &act->each;
+	if (base != NULL && legs->count == 1 && legs->values[0] > 1)
+		act->stitch = together ? tb_library_together(library, base, (unsigned)legs->values[0]) :
+			tb_library_in_one(library, TB_FAMILY_FORM_CLUSTER, base, (unsigned)legs->values[0]);
+	if (act->stitch == NULL) {
+		tb_build_add_cannot(b, value, acts, "there is no stitch of these loops closed together");
+		return;
+	}
+	act->each = (tb_number){1, tb_number_one, act->span};
+	if (together)
+		act->place.count = act->each;
+	g_array_append_val(acts, *act);
+}
+
+void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	const tb_value *end = tb_value_get(value, TB_SLOT_end);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	if (tb_build_has(value, TB_SLOT_otherside))
+		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_SIDE);
+	if (tb_build_has(value, TB_SLOT_shape)) {
+		tb_build_shape(b, value, tb_value_get(value, TB_SLOT_shape), acts);
+		return;
+	}
+	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	bool increase = tb_build_is_unnamed(stitch, TB_SYMBOL_inc);
+	if (tb_build_has(value, TB_SLOT_edge)) {
+		place_bare(b, value, &act);
+		act.place.in = TB_IN_EDGE;
+		if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one))
+			act.place.middle = true;
+		else if (!tb_build_has(value, TB_SLOT_n))
+			act.place.count = tb_number_make(b->arena, 0, act.span);
+	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
+		place_bare(b, value, &act);
+	} else {
+		tb_build_place(b, place, &act.place);
+		tb_build_over(b, place, &act.place);
+	}
+	if (increase)
+		act.each = tb_number_make(b->arena, tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1) * 2,
+			act.span);
+	if (tb_value_is_symbol(stitch, TB_SYMBOL_same) || tb_build_has(value, TB_SLOT_tog)) {
+		act.stitch = tb_build_stitch(b, stitch, NULL);
+		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL) {
+			act.stitch = tb_library_together(b->pattern->library, act.stitch,
+				(unsigned)MAX(tb_build_one_number(tb_value_get(place, TB_SLOT_n), 2), 2));
+			act.place.count = (tb_number){1, tb_number_one, act.span};
+		}
+		if (act.stitch == NULL)
+			tb_build_add_cannot(b, value, acts, "so many are not drawn together");
+		else
+			g_array_append_val(acts, act);
+		return;
+	}
+	if (tb_build_has(value, TB_SLOT_closed)) {
+		build_closed(b, value, &act, acts);
+		return;
+	}
+	const tb_value *note = tb_value_get(value, TB_SLOT_note);
+	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
+		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?
+			TB_COUNTS_NOT : TB_COUNTS;
+	const tb_value *last = tb_value_get(end, TB_SLOT_last);
+	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
+		act.place.count = tb_number_make(b->arena, 1, act.span);
+	const tb_value *then = tb_value_get(value, TB_SLOT_then);
+	tb_act more = act;
+	if (tb_build_one_number(tb_value_get(value, TB_SLOT_from), 0) == 2) {
+		/* "124 sc on ch": the chain the first is worked in is as far from the hook as it is tall */
+		act.place = more.place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN,
+			.rows_below = 1, .span = act.span};
+		tb_act probe = act;
+		probe.stitch = tb_build_stitch(b, stitch, NULL);
+		int tall = probe.stitch != NULL ? (int)(probe.stitch->height + 0.5) : 1;
+		more.place.count = tb_number_make(b->arena, MAX(tall, 1) + 1, act.span);
+	}
+	if (tb_build_has(value, TB_SLOT_from)) {
+		/* "24 sc along ch, beginning in 2nd ch from hook" */
+		more.each = (tb_number){1, tb_number_one, act.span};
+		act = more;
+		finish_work(b, value, &act, acts);
+		more.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+		int many = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1) - 1;
+		more.place.count = tb_number_make(b->arena, MAX(many, 0), act.span);
+		if (many > 0)
+			finish_work(b, value, &more, acts);
+		return;
+	}
+	finish_work(b, value, &act, acts);
+	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
+		act.place.up_to->target == TB_TARGET_SPACE) {
+		/* "sl st across to first ch-3 sp": and into it */
+		tb_act into = act;
+		into.place = *act.place.up_to;
+		g_array_append_val(acts, into);
+	}
+	if (then != NULL) {
+		more.span = tb_build_span(b, then->from, then->to);
+		more.counts = TB_COUNTS_UNSAID;
+		more.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+		tb_build_place(b, then, &more.place);
+		finish_work(b, value, &more, acts);
+	}
+	if (last != NULL) {
+		more.span = tb_build_span(b, last->from, last->to);
+		more.counts = TB_COUNTS_UNSAID;
+		tb_build_place(b, last, &more.place);
+		more.each = (tb_number){1, tb_number_one, more.span};
+		finish_work(b, value, &more, acts);
+	}
+	tb_build_end(b, end, acts);
+}
+
+/* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
+void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK), *second = tb_arena_new(b->arena, tb_act);
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	*second = act;
+	const tb_value *body = tb_value_get(value, TB_SLOT_body);
+	second->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each2), 1);
+	second->stitch = body != NULL ? act.stitch :
+		tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch2), NULL);
+	if (body != NULL) {
+		second->kind = TB_ACT_GROUP;
+		second->body = tb_build_list(b, body);
+	}
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	if (tb_build_has(value, TB_SLOT_divided))
+		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	if (act.between.count > 0 && (act.place.in != TB_IN_EACH || second->place.in != TB_IN_EACH)) {
+		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
+		return;
+	}
+	if (act.stitch == NULL || second->stitch == NULL) {
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
+			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
+		return;
+	}
+	act.place.around = act.stitch->post != TB_POST_NONE;
+	second->place.around = second->stitch->post != TB_POST_NONE;
+	if (act.place.in == TB_IN_EACH && second->place.in == TB_IN_EACH) {
+		act.other = second;
+		if (act.place.count.values[0] == 0)
+			act.place.count = second->place.count;
+		g_array_append_val(acts, act);
+		return;
+	}
+	g_array_append_val(acts, act);
+	g_array_append_val(acts, *second);
+}
