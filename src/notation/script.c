@@ -1,0 +1,458 @@
+/*
+ * The row language's reader.
+ *
+ * english.grammar is the language; grammar_compile makes tables of it when the program is built.
+ * Every row is a text of its own: lattice.c finds what each of its words may be, chart.c every way
+ * the phrases of the grammar read them, readings.c what they say, and build.c makes the instruction
+ * tree of tree.h from that, in the script's arena. Where a row can be read in several ways, all are
+ * kept beside the cheapest: which is meant, only the work tells (fabric/choose.c). A text that is
+ * not read is told at the words that are wrong (tell.c), and the next one read.
+ */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+#include "support/limits.h"
+
+#include <string.h>
+
+/* A row is broken over so many lines at the most. */
+#define MOST_BREAKS 12u
+
+static const tb_size_set every_size = G_MAXUINT32;
+
+tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind)
+{
+	tb_sentence *sentence = tb_arena_new(r->b.arena, tb_sentence);
+	sentence->kind = kind;
+	sentence->sizes = every_size;
+	sentence->loops = r->always;
+	sentence->always = r->always != TB_LOOPS_BOTH;
+	sentence->span = tb_text_span(r->text, 0, r->text->length);
+	return sentence;
+}
+
+/* --- a row --- */
+
+/* A row that was not understood keeps its place among the others. */
+static tb_sentence *add_left_out(tb_reader *r, tb_sentence_kind kind)
+{
+	tb_sentence *sentence = tb_reader_add_sentence(r, kind);
+	sentence->first = r->row;
+	sentence->last = MAX(r->row, r->row_last);
+	sentence->is_round = r->is_round;
+	sentence->left_out = true;
+	g_ptr_array_add(r->sentences, sentence);
+	return sentence;
+}
+
+bool tb_reader_makes(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		switch (acts->acts[i].kind) {
+		case TB_ACT_WORK:
+		case TB_ACT_REPEAT:
+		case TB_ACT_GROUP:
+		case TB_ACT_KNOT:
+		case TB_ACT_SHAPE:
+		case TB_ACT_CANNOT:
+		case TB_ACT_ONLY:
+			return true;
+		default:
+			break;
+		}
+	}
+	return false;
+}
+
+static bool only_ends(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act_kind kind = acts->acts[i].kind;
+		if (kind != TB_ACT_FASTEN_OFF && kind != TB_ACT_LEAVE && kind != TB_ACT_TURN &&
+			kind != TB_ACT_DO_NOT_JOIN && kind != TB_ACT_JOIN)
+			return false;
+	}
+	return true;
+}
+
+static bool only_fastens_off(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind != TB_ACT_FASTEN_OFF)
+			return false;
+	}
+	return acts->count > 0;
+}
+
+/* "Fasten off." on a line of its own belongs to the row before. */
+static void add_to_last(tb_reader *r, const tb_sentence *finish)
+{
+	if (r->sentences->len == 0)
+		return;
+	tb_sentence *last = r->sentences->pdata[r->sentences->len - 1];
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	if (last->acts.count > 0)
+		g_array_append_vals(acts, last->acts.acts, last->acts.count);
+	if (finish->acts.count > 0)
+		g_array_append_vals(acts, finish->acts.acts, finish->acts.count);
+	last->acts = tb_acts_keep(r->b.arena, acts);
+	if (last->way_count > 0) {
+		/* every way goes on with it */
+		tb_way *ways = tb_arena_take(r->b.arena, (last->way_count + 1) * sizeof(tb_way));
+		memcpy(ways, last->ways, last->way_count * sizeof(tb_way));
+		ways[last->way_count] = (tb_way){last->way_end, last->way_end + 1, 0, finish->acts};
+		last->ways = ways;
+		last->way_count++;
+		last->way_end++;
+	}
+	if (last->claim_count == 0 && finish->claim_count > 0) {
+		last->claims = finish->claims;
+		last->claim_count = finish->claim_count;
+	}
+}
+
+/* What stands without a row's name: the end of a row, the beginning of the next, or a row. */
+static void add_unnamed(tb_reader *r, tb_sentence *sentence)
+{
+	if (sentence->acts.count == 0 && sentence->claim_count == 0) {
+		r->as = TB_READ_REMARK;
+		return;
+	}
+	if (only_fastens_off(&sentence->acts))
+		r->as = TB_READ_FINISHING;
+	if (!tb_reader_makes(&sentence->acts) && only_ends(&sentence->acts)) {
+		add_to_last(r, sentence);
+	} else if (!tb_reader_makes(&sentence->acts)) {
+		g_array_append_vals(r->before, sentence->acts.acts, sentence->acts.count);
+	} else {
+		if (r->last_row > 0)
+			sentence->first = sentence->last = r->last_row + 1;
+		g_ptr_array_add(r->sentences, sentence);
+	}
+}
+
+static void add_later(tb_reader *r, const tb_sentence *sentence, const GArray *numbers, bool every)
+{
+	if (every) {
+		tb_later later = {sentence, 0, true};
+		g_array_append_val(r->later, later);
+	}
+	for (guint i = 1; i < numbers->len; i++) {
+		tb_later later = {sentence, g_array_index(numbers, unsigned, i), false};
+		g_array_append_val(r->later, later);
+	}
+}
+
+/* "4, 6 and 8": not side by side, so that each comes up by itself. */
+static bool leaves_out(const GArray *numbers)
+{
+	return numbers->len > 1 && g_array_index(numbers, unsigned, numbers->len - 1) -
+		g_array_index(numbers, unsigned, 0) + 1 != numbers->len;
+}
+
+/* "… to end. Fasten off. With RS facing, join yarn in next st.": that begins the next row. */
+static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
+{
+	unsigned at = 0;
+	while (at < sentence->acts.count && sentence->acts.acts[at].kind != TB_ACT_FASTEN_OFF)
+		at++;
+	if (at + 1 >= sentence->acts.count)
+		return;
+	tb_acts rest = {sentence->acts.acts + at + 1, sentence->acts.count - at - 1};
+	if (tb_reader_makes(&rest) || only_ends(&rest))
+		return;
+	g_array_append_vals(r->before, rest.acts, rest.count);
+	sentence->acts.count = at + 1;
+	sentence->ways = NULL;
+	sentence->way_count = 0;
+}
+
+/* "Rnd 4: Sc around for 3 rounds": the label names the first of them, or them all. */
+static bool set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said)
+{
+	if (said == NULL || sentence->first == 0)
+		return true;
+	const tb_value *next = tb_value_get(said, TB_SLOT_next);
+	unsigned many = next != NULL ? (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS) : 1;
+	if (sentence->last == sentence->first)
+		sentence->last = sentence->first + many - 1;
+	if (sentence->last - sentence->first + 1 == many)
+		return true;
+	return tb_reader_fail(r, "row-list", said->from, said->to, "Name them all, or the first of them.",
+		"the label names %u rows, and %u are said", sentence->last - sentence->first + 1, many);
+}
+
+/*
+ * "* * Join B in first st, sc in each st": two stars begin rows that are worked again later, and are no
+ * repeat of the row. Where more stars stand in it, they are.
+ */
+static bool check_mark(tb_reader *r, const tb_value *row)
+{
+	const tb_value *mark = tb_value_get(row, TB_SLOT_mark);
+	guint32 from = mark != NULL ? mark->from : 0, stars = 0;
+	for (guint32 e = 0; e < r->lattice.first_edge[r->lattice.count]; e++)
+		stars += r->lattice.edges[e].term == TB_TERM_CLASS_star;
+	if (mark == NULL || stars == 2)
+		return true;
+	return tb_reader_fail(r, "star-open", from, from + 1,
+		"Say how often, as in “rep from * across” or “rep from * 4 times”.",
+		"what begins at this star is never repeated");
+}
+
+static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
+{
+	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner) {
+		const tb_value *only = tb_value_get(line, TB_SLOT_only);
+		sizes = tb_value_get(only, TB_SLOT_all) != NULL ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
+	}
+	const tb_value *label = tb_value_get(line, TB_SLOT_label), *row = tb_value_get(line, TB_SLOT_row);
+	const tb_value *again = tb_value_get(line, TB_SLOT_again);
+	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
+	bool every = false;
+	if (tb_value_get(line, TB_SLOT_like) != NULL)
+		return tb_reader_like(r, tb_value_get(line, TB_SLOT_like), tb_value_get(line, TB_SLOT_acts));
+	if (row == NULL && again == NULL)
+		return true;
+	tb_sentence *sentence = tb_reader_add_sentence(r, again != NULL ? TB_SENTENCE_REPEAT : TB_SENTENCE_ROWS);
+	sentence->sizes = sizes;
+	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
+		return false;
+	if (!set_for(r, sentence, tb_value_get(line, TB_SLOT_for)))
+		return false;
+	if (leaves_out(numbers)) {
+		sentence->last = sentence->first;
+		add_later(r, sentence, numbers, every);
+	} else if (every) {
+		g_array_set_size(numbers, MIN(numbers->len, 1u));
+		add_later(r, sentence, numbers, every);
+	}
+	if (again != NULL) {
+		r->as = TB_READ_REPEAT;
+		return tb_reader_again(r, again, sentence);
+	}
+	if (!check_mark(r, row))
+		return false;
+	tb_reader_set_ways(r, sentence, row);
+	r->always = sentence->always ? sentence->loops : r->always;
+	part_at_fastening(r, sentence);
+	tb_reader_tell_loose(r);
+	if (r->b.deep > 0)
+		return tb_reader_fail(r, "rows-below", r->b.deep - 1, r->b.deep,
+			"As in \"2 rows below\"; the row just worked on is 1 row below.",
+			"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
+	if (label == NULL) {
+		add_unnamed(r, sentence);
+		return true;
+	}
+	if (sentence->acts.count == 0)
+		return tb_reader_fail(r, "row-empty", r->lattice.count, r->lattice.count,
+			"Say what is worked.", "nothing is worked in this %s", r->is_round ? "round" : "row");
+	g_ptr_array_add(r->sentences, sentence);
+	return true;
+}
+
+/* Where the count of rows stands after a text; a repeat without an end written leaves it open. */
+static void count_rows(tb_reader *r, const tb_sentence *sentence)
+{
+	r->after_repeat = sentence->kind == TB_SENTENCE_REPEAT || r->after_repeat;
+	if (sentence->last > 0)
+		r->last_row = sentence->last;
+	else if (sentence->kind == TB_SENTENCE_REPEAT)
+		r->last_row = 0;
+}
+
+static bool add_text(tb_reader *r, const tb_text *text)
+{
+	const tb_value *line;
+	r->as = TB_READ_ROW;
+	if (text->length == 0)
+		return true;
+	return tb_reader_read(r, text, TB_RULE_line, &line) && add_line(r, line, every_size);
+}
+
+static bool can_read(tb_reader *r, const tb_text *text)
+{
+	const tb_value *line;
+	const tb_stitch *plain = r->b.plain;
+	bool read = text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line);
+	r->b.plain = plain;
+	return read;
+}
+
+/* Whether a line of the source ends between bytes AT and AT + 1 of TEXT. */
+static bool breaks_at(const tb_reader *r, const tb_text *text, size_t at)
+{
+	size_t length;
+	if (text->offsets == NULL || text->chars[at] != ' ')
+		return false;
+	const char *source = tb_source_get_text(r->b.pattern->source, &length);
+	for (guint32 i = text->offsets[at]; i < text->offsets[at + 1] && i < length; i++) {
+		if (source[i] == '\n' || source[i] == '\r')
+			return true;
+	}
+	return false;
+}
+
+static bool has_break(const tb_reader *r, const tb_text *text)
+{
+	for (size_t at = 1; text->offsets != NULL && at < text->length; at++) {
+		if (breaks_at(r, text, at))
+			return true;
+	}
+	return false;
+}
+
+static tb_text *part_of(const tb_text *text, size_t start, size_t end)
+{
+	tb_text *part = tb_text_create(text->chars + start, end - start, text->offsets[start]);
+	part->offsets = g_memdup2(text->offsets + start, (end - start + 1) * sizeof(guint32));
+	return part;
+}
+
+/* A row, and a line below it that was taken to go on with it and is one by itself. */
+static bool read_parted(tb_reader *r, const tb_text *text)
+{
+	unsigned tries = 0;
+	for (size_t at = text->length; at-- > 1 && tries < MOST_BREAKS;) {
+		if (!breaks_at(r, text, at))
+			continue;
+		tries++;
+		g_autoptr(tb_text) first = part_of(text, 0, at);
+		g_autoptr(tb_text) second = part_of(text, at + 1, text->length);
+		if (can_read(r, first) && can_read(r, second)) {
+			bool good = add_text(r, first);
+			if (good && r->sentences->len > 0)
+				count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+			tb_read_as as = r->as;
+			good = good && add_text(r, second);
+			r->as = as == TB_READ_REMARK ? r->as : as;
+			return good;
+		}
+	}
+	return false;
+}
+
+static bool read_row(tb_reader *r, const tb_text *text)
+{
+	const tb_value *line;
+	const tb_stitch *plain = r->b.plain;
+	if (!has_break(r, text))
+		return add_text(r, text);
+	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
+		return add_line(r, line, every_size);
+	r->b.plain = plain;
+	return read_parted(r, text) || add_text(r, text);
+}
+
+/* --- the piece --- */
+
+/* The rows before the sentence at AT whose text was written before. */
+static unsigned add_before(tb_reader *r, guint at)
+{
+	const tb_sentence *next = r->sentences->pdata[at];
+	unsigned number = next->kind == TB_SENTENCE_REPEAT && next->first == 0 ?
+		(next->repeat_last > 0 ? next->repeat_last + 1 : 0) : next->first;
+	return tb_later_insert(r, at, number);
+}
+
+static unsigned last_named(const GArray *later)
+{
+	unsigned last = 0;
+	for (guint i = 0; i < later->len; i++)
+		last = MAX(last, g_array_index(later, tb_later, i).number);
+	return last;
+}
+
+/* A foundation row is row 1 where row 2 comes next. */
+static void number_foundation(GPtrArray *sentences)
+{
+	for (guint i = 0; i + 1 < sentences->len; i++) {
+		tb_sentence *row = sentences->pdata[i];
+		const tb_sentence *next = sentences->pdata[i + 1];
+		if (row->kind == TB_SENTENCE_ROWS && row->first == 0 && !row->left_out && next->first == 2)
+			row->first = row->last = 1;
+	}
+}
+
+static void read_rows(tb_reader *r, tb_script *script, const GPtrArray *rows, tb_read_as *as)
+{
+	for (guint i = 0; i < rows->len; i++) {
+		guint before = r->sentences->len;
+		bool understood = read_row(r, rows->pdata[i]);
+		as[i] = understood ? r->as : TB_READ_UNREAD;
+		if (!understood) {
+			g_ptr_array_set_size(r->sentences, (gint)before);
+			tb_sentence *left_out = add_left_out(r, TB_SENTENCE_ROWS);
+			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
+			script->has_fault = true;
+		}
+		if (understood && r->sentences->len > before) {
+			add_before(r, before);
+			count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+		} else if (!understood && r->row > 0) {
+			r->last_row = MAX(r->row, r->row_last);
+		}
+	}
+}
+
+tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnostics *diagnostics)
+{
+	const tb_piece *piece = tb_pattern_piece(pattern, number);
+	tb_script *script = g_new0(tb_script, 1);
+	script->arena = tb_arena_create();
+	script->from_piece =
+		piece->from_piece != NULL ? tb_pattern_find_piece(pattern, piece->from_piece) : -1;
+	g_autoptr(GPtrArray) sentences = g_ptr_array_new();
+	g_autoptr(GArray) later = g_array_new(FALSE, FALSE, sizeof(tb_later));
+	g_autoptr(GArray) before = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_autoptr(GArray) loose = g_array_new(FALSE, FALSE, sizeof(tb_loose));
+	g_autoptr(tb_vocabulary) vocabulary = tb_vocabulary_create(&tb_english, pattern->library,
+		pattern->uk_terms, tb_pattern_count_sizes(pattern));
+	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
+		tb_vocabulary_add_size(vocabulary, tb_pattern_get_size(pattern, i), i);
+	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
+	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
+		.borrowed = script->borrowed};
+	r.b = (tb_builder){.pattern = pattern, .vocabulary = vocabulary, .arena = script->arena,
+		.loose = loose,
+		.chain = tb_library_find(pattern->library, "ch"),
+		.slip = tb_library_find(pattern->library, "sl st"),
+		.grammar_symbols = tb_english.symbol_names};
+	tb_build_name_knots(&r.b);
+	r.diagnostics = diagnostics;
+	r.piece = piece->name;
+	tb_read_as *as = tb_arena_take(script->arena, (piece->rows->len + 1) * sizeof *as);
+	script->row_as = as;
+	tb_reader_find_facts(&r);
+	tb_reader_define(&r);
+	if (piece->start != NULL)
+		script->has_fault = !tb_reader_read_start(&r, piece->start);
+	else if (piece->from_text != NULL)
+		script->has_fault = !tb_reader_from(&r, piece->from_text, script);
+	if (script->has_fault)
+		add_left_out(&r, TB_SENTENCE_START);
+	as[piece->rows->len] = script->has_fault ? TB_READ_UNREAD : TB_READ_START;
+	read_rows(&r, script, piece->rows, as);
+	tb_later_insert(&r, sentences->len, last_named(later) + 1);
+	tb_later_check(&r);
+	number_foundation(sentences);
+	if (script->from_side != TB_SIDE_UNSAID && !tb_reader_face(&r, script))
+		script->has_fault = true;
+	tb_reader_close_text(&r);
+	tb_chart_finish(&r.chart);
+	script->count = sentences->len;
+	script->sentences = (const tb_sentence **)tb_arena_take(
+		script->arena, (sentences->len + 1) * sizeof(void *));
+	if (sentences->len > 0)
+		memcpy(script->sentences, sentences->pdata, sentences->len * sizeof(void *));
+	return script;
+}
+
+void tb_script_destroy(tb_script *script)
+{
+	if (script == NULL)
+		return;
+	g_clear_pointer(&script->borrowed, g_ptr_array_unref); /* a composed script borrows nothing */
+	tb_arena_destroy(script->arena);
+	g_free(script);
+}

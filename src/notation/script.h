@@ -1,0 +1,115 @@
+/* The inside of the script's reader, shared by the files script*.c and tell*.c. */
+#ifndef TB_NOTATION_SCRIPT_H
+#define TB_NOTATION_SCRIPT_H
+
+#include "notation/build.h"
+#include "notation/parse.h"
+#include "support/diagnose.h"
+
+/* A row whose text is that of row NUMBER too; 0: of every other row after it. */
+typedef struct {
+	const tb_sentence *row;
+	unsigned number;
+	bool worked; /* that row stands among the others */
+} tb_later;
+
+typedef struct {
+	tb_builder b;
+	tb_diagnostics *diagnostics;
+	const char *piece;
+	GPtrArray *sentences; /* tb_sentence in the arena */
+	GArray *later;        /* tb_later */
+	GArray *before;       /* tb_act, said between rows, that begin the next row */
+	/* by the symbol of its name: the row last called so in its label, or 0: "Dec row" */
+	unsigned row_called[TB_SYMBOL_COUNT];
+	unsigned last_row;    /* the last row whose number is known, or 0 */
+	unsigned number;      /* of the piece */
+	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
+	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
+	tb_loops always;      /* in which loops, where a row said that for all */
+	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
+
+	/* of the text now read */
+	const tb_text *text;
+	tb_rule rule;
+	tb_lattice lattice;
+	tb_chart chart;
+	tb_arena *scratch;
+	const tb_reading *readings; /* of the whole text */
+	unsigned reading_count;
+	tb_read_as as; /* what became of it */
+	unsigned row, row_last; /* for faults; 0 when it has no number */
+	bool row_unsure; /* it is none of those alone */
+	bool is_round;
+} tb_reader;
+
+/* A fault at words FROM to TO (not included). Always false. */
+bool tb_reader_fail(tb_reader *r, const char *code, guint32 from, guint32 to, const char *hint,
+	const char *format, ...) G_GNUC_PRINTF(6, 7);
+/* Reads TEXT as RULE; *VALUE the cheapest reading. False when it is not read, which is told. */
+bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
+/* The same, and nothing is told. */
+bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
+/* Tells why the text as a whole was not read: at the words that are wrong. Always false. */
+bool tb_reader_tell_unread(tb_reader *r);
+/* False where figures for the sizes stand near word AT, but not one for each, which is told. */
+bool tb_reader_check_sizes(tb_reader *r, guint32 at);
+
+/* script_again.c: the rows that VALUE says are worked again. */
+bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
+/* script_differ.c: what VALUE says is other in the rows that SENTENCE works again. */
+bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence);
+/* Takes into the ending of SENTENCE what is worked before it is joined; the rest of ACTS. */
+tb_acts tb_reader_end_with(tb_reader *r, tb_sentence *sentence, tb_acts acts);
+/* "until there are 8 dc in each section" */
+bool tb_reader_until_sections(tb_reader *r, const tb_value *until, tb_sentence *sentence);
+/* What VALUE lists as rows ("3-6", "4, 6 and 8"); false when they are no rows, which is told. */
+bool tb_reader_rows(tb_reader *r, const tb_value *value, unsigned *first, unsigned *last);
+
+/* script_from.c: the stitches of another piece that this one grows from. */
+bool tb_reader_from(tb_reader *r, const tb_text *text, tb_script *script);
+/* The first row has the side that faces where the piece is joined. False when it says another. */
+bool tb_reader_face(tb_reader *r, const tb_script *script);
+
+/* script_like.c: the rows of a piece that is worked like another. */
+bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
+
+/* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */
+bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
+
+/* script_own.c: what the pattern's own words define, and what is said once for all rows. */
+void tb_reader_define(tb_reader *r);
+void tb_reader_find_facts(tb_reader *r);
+
+/* script_ways.c: the ways through the row that VALUE is, and the cheapest of them. */
+void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row);
+
+/*
+ * script_taken.c: a row whose text was not read but ends with its count, "(24 sc)", goes by that count.
+ * SENTENCE has its number.
+ */
+void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *text);
+
+/* script_later.c */
+unsigned tb_later_insert(tb_reader *r, guint at, unsigned next);
+void tb_later_check(tb_reader *r);
+
+/* script.c */
+tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind);
+bool tb_reader_makes(const tb_acts *acts);
+
+/* script_text.c */
+void tb_reader_close_text(tb_reader *r);
+
+/* script_ways.c */
+bool tb_reader_is_turned(const tb_reader *r);
+void tb_reader_tell_loose(tb_reader *r);
+
+/* script_label.c */
+bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
+	bool *every);
+
+/* script_start.c */
+bool tb_reader_read_start(tb_reader *r, const tb_text *text);
+
+#endif

@@ -1,0 +1,157 @@
+/* A row's name: its numbers, its side, the sizes that have it. */
+#include "notation/script.h"
+
+#include "support/limits.h"
+
+static void add_range(const tb_value *rows, GArray *numbers)
+{
+	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
+	if (a == NULL || a->type != TB_VALUE_NUMBER)
+		return;
+	double last = b != NULL && b->type == TB_VALUE_NUMBER ? b->figures[0] : a->figures[0];
+	for (double i = a->figures[0]; i <= last && numbers->len <= TB_LIMIT_PIECE_ROWS; i++) {
+		unsigned number = (unsigned)CLAMP(i, 0, TB_LIMIT_PIECE_ROWS + 1.0);
+		g_array_append_val(numbers, number);
+	}
+	if (last < a->figures[0]) {
+		unsigned from = (unsigned)CLAMP(a->figures[0], 0, TB_LIMIT_PIECE_ROWS + 1.0);
+		g_array_append_val(numbers, from);
+		unsigned back = 0; /* tells that they do not go up */
+		g_array_append_val(numbers, back);
+	}
+}
+
+static void add_numbers(const tb_value *rows, GArray *numbers)
+{
+	g_autoptr(GPtrArray) ranges = g_ptr_array_new();
+	for (; rows != NULL; rows = tb_value_get(rows, TB_SLOT_l))
+		g_ptr_array_add(ranges, (gpointer)(gsize)rows);
+	for (guint i = ranges->len; i-- > 0;)
+		add_range(ranges->pdata[i], numbers);
+}
+
+static bool check_numbers(tb_reader *r, const tb_value *rows, const GArray *numbers)
+{
+	for (guint i = 0; i < numbers->len; i++) {
+		unsigned number = g_array_index(numbers, unsigned, i);
+		if (number == 0 && i > 0)
+			return tb_reader_fail(r, "row-list", rows->from, rows->to,
+				"Begin with the lower number, as in Rows 3-6.", "these rows do not go up");
+		if (number == 0 || number > TB_LIMIT_PIECE_ROWS)
+			return tb_reader_fail(r, "row-number", rows->from, rows->to, "As in \"Row 1:\".",
+				"rows are numbered from 1 to %u", TB_LIMIT_PIECE_ROWS);
+		if (i > 0 && number <= g_array_index(numbers, unsigned, i - 1))
+			return tb_reader_fail(r, "row-list", rows->from, rows->to,
+				"Begin with the lower number, as in Rows 3-6.", "these rows do not go up");
+	}
+	return true;
+}
+
+bool tb_reader_rows(tb_reader *r, const tb_value *rows, unsigned *first, unsigned *last)
+{
+	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
+	add_numbers(rows, numbers);
+	*first = *last = 0;
+	if (numbers->len == 0 || !check_numbers(r, rows, numbers))
+		return false;
+	*first = g_array_index(numbers, unsigned, 0);
+	*last = g_array_index(numbers, unsigned, numbers->len - 1);
+	if (*last - *first + 1 != numbers->len)
+		return tb_reader_fail(r, "row-list", rows->from, rows->to,
+			"Name rows that stand side by side.", "row %u does not follow row %u",
+			g_array_index(numbers, unsigned, 1), *first);
+	return true;
+}
+
+static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *rows, GArray *numbers)
+{
+	add_numbers(rows, numbers);
+	if (numbers->len == 0 || !check_numbers(r, rows, numbers))
+		return false;
+	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
+	sentence->first = g_array_index(numbers, unsigned, 0);
+	sentence->last = g_array_index(numbers, unsigned, numbers->len - 1);
+	if (b == NULL && a->count > 1 && tb_value_get(rows, TB_SLOT_l) == NULL) {
+		sentence->first_in = tb_build_number(&r->b, a, 1);
+		for (unsigned i = 0; i < sentence->first_in.count; i++) {
+			if (sentence->first_in.values[i] < 1 ||
+				sentence->first_in.values[i] > (int)TB_LIMIT_PIECE_ROWS)
+				return tb_reader_fail(r, "row-number", rows->from, rows->to, "As in \"Row 1:\".",
+					"rows are numbered from 1 to %u", TB_LIMIT_PIECE_ROWS);
+		}
+	} else if (b != NULL && b->count > 1) {
+		sentence->last_in = tb_build_number(&r->b, b, 1);
+		for (unsigned i = 0; i < sentence->last_in.count; i++)
+			sentence->last = MAX(sentence->last, (unsigned)MAX(sentence->last_in.values[i], 0));
+		if (sentence->last > TB_LIMIT_PIECE_ROWS)
+			return tb_reader_fail(r, "row-number", rows->from, rows->to, "As in \"Row 1:\".",
+				"rows are numbered from 1 to %u", TB_LIMIT_PIECE_ROWS);
+	}
+	return true;
+}
+
+static void set_side(tb_reader *r, tb_sentence *sentence, const tb_value *side)
+{
+	if (side == NULL)
+		return;
+	sentence->side = tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws) ? TB_SIDE_WRONG :
+		TB_SIDE_RIGHT;
+	sentence->side_span = tb_build_span(&r->b, side->from, side->to);
+}
+
+static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, bool *every)
+{
+	if (more == NULL)
+		return;
+	if (more->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(more, r->scratch);
+		for (guint32 i = 0; i < more->count; i++)
+			set_more(r, sentence, items[i], every);
+	} else if (tb_value_is(more, TB_KIND_side)) {
+		const tb_value *s = tb_value_get(more, TB_SLOT_s);
+		set_side(r, sentence, s != NULL ? s : more);
+	} else if (tb_value_is(more, TB_KIND_sizes)) {
+		sentence->sizes = tb_build_sizes(&r->b, tb_value_get(more, TB_SLOT_names));
+	} else if (tb_value_is(more, TB_KIND_every)) {
+		*every = true;
+	}
+}
+
+bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
+	bool *every)
+{
+	const tb_value *word = tb_value_get(label, TB_SLOT_word), *rows = tb_value_get(label, TB_SLOT_rows);
+	const tb_value *name = tb_value_get(label, TB_SLOT_name), *next = tb_value_get(label, TB_SLOT_next);
+	sentence->is_round = tb_value_get(word, TB_SLOT_round) != NULL ||
+		(tb_value_get(word, TB_SLOT_short) != NULL && !tb_reader_is_turned(r));
+	r->is_round = sentence->is_round;
+	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
+	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
+	if (rows != NULL && rows->type == TB_VALUE_NUMBER) {
+		sentence->first = sentence->last = (unsigned)CLAMP(rows->figures[0], 0, TB_LIMIT_PIECE_ROWS);
+		r->row = sentence->first;
+		return true;
+	}
+	if (rows != NULL) {
+		bool good = set_numbers(r, sentence, rows, numbers);
+		r->row = sentence->first;
+		return good;
+	}
+	if (next != NULL) {
+		unsigned many = (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS);
+		sentence->first = r->last_row > 0 ? r->last_row + 1 : 0;
+		sentence->last = r->last_row > 0 ? r->last_row + many : 0;
+		sentence->many = r->last_row > 0 ? (tb_number){0} : tb_build_number(&r->b, next, 1);
+		r->row = sentence->first;
+		return true;
+	}
+	if (tb_value_is_symbol(tb_value_get(name, TB_SLOT_v), TB_SYMBOL_start))
+		return true;
+	if (r->last_row > 0)
+		sentence->first = sentence->last = r->last_row + 1;
+	r->row = sentence->first;
+	const tb_value *named = tb_value_get(name, TB_SLOT_named);
+	if (named != NULL)
+		r->row_called[named->symbol] = sentence->first;
+	return true;
+}

@@ -1,0 +1,59 @@
+/*
+ * Rows whose text is written once and worked again further on: "Rows 4 and 6: …", "Row 2 and all
+ * even-numbered rows: …". A copy stands where the number comes up.
+ */
+#include "notation/script.h"
+
+static bool has_work(const tb_sentence *row)
+{
+	return row->acts.count > 0 || row->kind == TB_SENTENCE_REPEAT;
+}
+
+/* The row whose text row NUMBER has as well, or NULL. */
+static const tb_sentence *find_later(const tb_reader *r, unsigned number)
+{
+	for (guint i = r->later->len; i-- > 0;) {
+		tb_later *later = &g_array_index(r->later, tb_later, i);
+		bool every = later->number == 0 && number > later->row->first &&
+			(number - later->row->first) % 2 == 0;
+		if (has_work(later->row) && (later->number == number || every)) {
+			later->worked = true;
+			return later->row;
+		}
+	}
+	return NULL;
+}
+
+unsigned tb_later_insert(tb_reader *r, guint at, unsigned next)
+{
+	unsigned number = r->last_row + 1;
+	for (; number < next; number++) {
+		const tb_sentence *row = find_later(r, number);
+		if (row == NULL)
+			break;
+		tb_sentence *copy = tb_arena_new(r->b.arena, tb_sentence);
+		*copy = *row;
+		copy->first = copy->last = number;
+		g_ptr_array_insert(r->sentences, (gint)at++, copy);
+	}
+	return number - r->last_row - 1;
+}
+
+void tb_later_check(tb_reader *r)
+{
+	for (guint i = 0; i < r->later->len; i++) {
+		const tb_later *later = &g_array_index(r->later, tb_later, i);
+		if (later->worked || !has_work(later->row))
+			continue;
+		tb_where where = {
+			.has_place = true,
+			.place = later->row->span,
+			.piece = r->piece,
+			.row = later->row->first,
+		};
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
+			"Write the rows that come between.", "row %u never comes: row %u is missing",
+			later->number, later->number - 1);
+		return;
+	}
+}

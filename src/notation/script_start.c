@@ -1,0 +1,78 @@
+/* How a piece starts: its chain or ring, and what of row 1 stands beside it. */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+static bool founds(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->foot == TB_FOOT_CHAIN;
+}
+
+/* Where what a start says goes on into row 1: behind the ring, or at the first stitch. */
+static unsigned find_row_one(const tb_acts *acts)
+{
+	unsigned stitch = acts->count;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_acts one = {&acts->acts[i], 1};
+		if (tb_reader_makes(&one) && !founds(&acts->acts[i]))
+			stitch = MIN(stitch, i);
+	}
+	for (unsigned i = 0; i < stitch && stitch < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_RING || acts->acts[i].kind == TB_ACT_JOIN)
+			return i + 1;
+	}
+	return stitch;
+}
+
+/* "Ch 40, sc in 2nd ch from hook and in each ch across, turn.": the start, and row 1. */
+static void part_start(tb_reader *r, tb_sentence *start)
+{
+	unsigned at = find_row_one(&start->acts);
+	if (at == start->acts.count)
+		return;
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *start;
+	row->kind = TB_SENTENCE_ROWS;
+	row->acts = (tb_acts){start->acts.acts + at, start->acts.count - at};
+	row->ways = start->ways = NULL;
+	row->way_count = start->way_count = 0;
+	start->claims = NULL;
+	start->claim_count = 0;
+	start->acts.count = at;
+	if (at == 0 && row->acts.acts[0].kind == TB_ACT_WORK && row->acts.acts[0].place.in == TB_IN_RING) {
+		/* "Work 6 sc in a magic ring" */
+		tb_act *ring = tb_arena_new(r->b.arena, tb_act);
+		*ring = (tb_act){.kind = TB_ACT_RING, .span = row->acts.acts[0].span};
+		start->acts = (tb_acts){ring, 1};
+	}
+	for (unsigned i = 0; i < at; i++)
+		row->is_round = row->is_round || start->acts.acts[i].kind == TB_ACT_RING ||
+			start->acts.acts[i].kind == TB_ACT_JOIN;
+	for (unsigned i = 0; i < row->acts.count; i++)
+		row->is_round = row->is_round || (row->acts.acts[i].kind == TB_ACT_WORK &&
+			row->acts.acts[i].place.in == TB_IN_RING);
+	g_ptr_array_add(r->sentences, row);
+}
+
+bool tb_reader_read_start(tb_reader *r, const tb_text *text)
+{
+	const tb_value *line;
+	if (!tb_reader_read(r, text, TB_RULE_line, &line))
+		return false;
+	const tb_value *row = tb_value_get(line, TB_SLOT_row);
+	tb_sentence *sentence = tb_reader_add_sentence(r, TB_SENTENCE_START);
+	/* "Ch 32 (38).": no start states its count */
+	if (tb_pattern_count_sizes(r->b.pattern) > 1 && !tb_reader_check_sizes(r, 1))
+		return false;
+	if (row == NULL || tb_value_get(line, TB_SLOT_label) != NULL)
+		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",
+			"this does not say how the piece starts");
+	tb_reader_set_ways(r, sentence, row);
+	r->always = sentence->always ? sentence->loops : r->always;
+	if (sentence->acts.count == 0)
+		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",
+			"this does not say how the piece starts");
+	g_ptr_array_add(r->sentences, sentence);
+	part_start(r, sentence);
+	return true;
+}

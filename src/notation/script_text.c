@@ -1,0 +1,149 @@
+/* One text is read, or told to be wrong; what no row needs is refused before. */
+#include "notation/script.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+bool tb_reader_fail(tb_reader *r, const char *code, guint32 from, guint32 to, const char *hint,
+	const char *format, ...)
+{
+	va_list arguments;
+	va_start(arguments, format);
+	g_autofree char *message = g_strdup_vprintf(format, arguments);
+	va_end(arguments);
+	tb_where where = {.has_place = true, .place = tb_build_span(&r->b, from, to), .piece = r->piece,
+		.row = r->row, .is_round = r->is_round};
+	tb_diagnose(r->diagnostics, TB_ERROR, code, &where, message, hint);
+	return false;
+}
+
+/* --- one text --- */
+
+void tb_reader_close_text(tb_reader *r)
+{
+	g_clear_pointer(&r->scratch, tb_arena_destroy);
+}
+
+/* The number behind "Row" at the text's beginning, before anything is read. */
+static void guess_row(tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint32 word = 0; word + 1 < MIN(l->count, 4u); word++) {
+		for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
+			if (l->edges[e].term != TB_TERM_row && l->edges[e].term != TB_TERM_rnd)
+				continue;
+			r->row = (unsigned)MIN(strtoul(l->text->chars + l->start[word + 1], NULL, 10),
+				TB_LIMIT_PIECE_ROWS);
+			r->is_round = l->edges[e].term == TB_TERM_rnd;
+		}
+	}
+}
+
+static bool is_counted(const tb_lattice *l, guint32 word)
+{
+	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1] && word < l->count; e++) {
+		unsigned term = l->edges[e].term;
+		if (term == TB_TERM_CLASS_stitchname || term == TB_TERM_st || term == TB_TERM_ch)
+			return true;
+	}
+	return false;
+}
+
+/* "20 (22) dc" where there are three sizes: no other reading can make sense of it. */
+static bool check_figures(tb_reader *r, guint32 word)
+{
+	const tb_lattice *l = &r->lattice;
+	const char *text = l->text->chars;
+	guint32 next = word + 1, behind = word + 2;
+	if (behind < l->count && text[l->start[next]] == '.' && l->start[next] == l->stop[word] &&
+		l->start[behind] == l->stop[next] && g_ascii_isdigit(text[l->start[behind]]) &&
+		is_counted(l, word + 3)) {
+		guess_row(r);
+		return tb_reader_fail(r, "number-not-whole", word, word + 3, "Round it up or down.",
+			"stitches are counted in whole numbers");
+	}
+	if (behind >= l->count || text[l->start[next]] != '(')
+		return true;
+	while (behind < l->count && (g_ascii_isdigit(text[l->start[behind]]) ||
+			strchr(",;:-/", text[l->start[behind]]) != NULL))
+		behind++;
+	if (behind + 1 >= l->count || text[l->start[behind]] != ')' || !is_counted(l, behind + 1) ||
+		behind == word + 2)
+		return true;
+	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
+		if (l->edges[e].end == behind + 1)
+			return true; /* a figure for each size */
+	}
+	guess_row(r);
+	return tb_reader_check_sizes(r, word);
+}
+
+/* Numbers and brackets that no row needs are refused before anything is made of them. */
+static bool check_measures(tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	unsigned depth = 0;
+	for (guint32 word = 0; word < l->count; word++) {
+		const char *at = l->text->chars + l->start[word];
+		if (g_ascii_isdigit(*at) && g_ascii_strtoull(at, NULL, 10) > TB_LIMIT_NUMBER) {
+			guess_row(r);
+			return tb_reader_fail(r, "number-too-large", word, word + 1,
+				"A row ends at 100,000 stitches.", "this number is larger than any row");
+		}
+		if (g_ascii_isdigit(*at) && !check_figures(r, word))
+			return false;
+		if (strchr("([{", *at) != NULL && ++depth > TB_LIMIT_NESTING) {
+			guess_row(r);
+			return tb_reader_fail(r, "nesting-too-deep", word, word + 1,
+				"Write part of it as a row of its own.",
+				"brackets stand more than %u deep in each other", TB_LIMIT_NESTING);
+		}
+		if (depth > 0 && strchr(")]}", *at) != NULL)
+			depth--;
+	}
+	return true;
+}
+
+bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value)
+{
+	tb_reader_close_text(r);
+	r->text = text;
+	r->rule = rule;
+	r->row = r->row_last = 0;
+	r->row_unsure = false;
+	r->is_round = false;
+	*value = NULL;
+	r->reading_count = 0;
+	if (text->length > TB_LIMIT_ROW_BYTES) {
+		tb_where where = {.has_place = true, .piece = r->piece, .place = tb_text_span(text, 0, 1)};
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-too-long", &where,
+			"Write it as several rows.", "this row is longer than %u KiB",
+			TB_LIMIT_ROW_BYTES / 1024);
+		return false;
+	}
+	r->scratch = tb_arena_create();
+	tb_lattice_make(&r->lattice, r->b.vocabulary, text, r->scratch);
+	tb_build_begin(&r->b, &r->lattice, r->scratch);
+	if (!check_measures(r))
+		return false;
+	tb_chart_read(&r->chart, &tb_english, &r->lattice, rule, TB_CHART_READ, r->scratch);
+	unsigned count;
+	const tb_reading *readings = tb_chart_readings(&r->chart, &count);
+	if (count == 0)
+		return tb_reader_tell_unread(r);
+	*value = readings[0].value;
+	r->readings = readings;
+	r->reading_count = count;
+	return true;
+}
+
+bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value)
+{
+	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+	tb_diagnostics *heard = r->diagnostics;
+	r->diagnostics = unheard;
+	bool read = tb_reader_read(r, text, rule, value);
+	r->diagnostics = heard;
+	return read;
+}

@@ -1,0 +1,377 @@
+/* The ways to read a row, from one of its places to another. */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+/* A row that is repeated as a whole without a star is not the usual one. */
+#define WHOLE_COST 3u
+/* The chain a repeat "from beginning" begins with is mostly a part of it. */
+#define TURNING_APART_COST 3u
+
+/* What a stated count would be as work. */
+#define COUNT_WORKED_COST 7u
+
+/* A row does not begin with its count. */
+#define FIRST_CLAIM_COST 5u
+
+/* A repeat whose begin is not said has so many acts at the most. */
+#define MOST_PARTS 16u
+
+/* Ways so much dearer than the cheapest are not kept. */
+#define MOST_DEARER 9u
+
+static bool is_said_aside(const tb_act *act)
+{
+	return act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE ||
+		act->kind == TB_ACT_SKIPPED_COUNT || act->kind == TB_ACT_NOT_BEHIND ||
+		act->kind == TB_ACT_DO_NOT_TURN;
+}
+
+/* "(3 skipped ch count as dc)" is about the first stitch of a foundation row. */
+static void set_skipped_count(GArray *acts, tb_counts counts)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NTH_CHAIN) {
+			act->counts = counts;
+			return;
+		}
+	}
+}
+
+static bool is_each(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH && act->place.up_to == NULL &&
+		tb_number_is(&act->place.count, 0) && act->other == NULL && act->place.also == NULL;
+}
+
+/*
+ * "Sc in each dc around, 3 sc in each corner sp": behind the first nothing is left for the second, so
+ * that both are meant as they come.
+ */
+static void merge_kinds(GArray *acts, tb_arena *arena)
+{
+	for (guint i = 0; i + 1 < acts->len; i++) {
+		tb_act *first = &g_array_index(acts, tb_act, i), *second = first + 1;
+		if (!is_each(first) || !is_each(second) || first->place.target != TB_TARGET_NAMED ||
+			second->place.target != TB_TARGET_SPACE)
+			continue;
+		tb_act *other = tb_arena_new(arena, tb_act);
+		*other = *second;
+		first->other = other;
+		if (second->between.count > 0)
+			first->between = second->between;
+		g_array_remove_index(acts, i + 1);
+	}
+}
+
+static bool is_work_behind(const GArray *said, guint i)
+{
+	for (i++; i < said->len; i++) {
+		tb_act_kind kind = g_array_index(said, tb_act, i).kind;
+		if (kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_KNOT || kind == TB_ACT_REPEAT)
+			return true;
+	}
+	return false;
+}
+
+void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *said)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
+	for (guint i = 0; i < said->len; i++) {
+		const tb_act *act = &g_array_index(said, tb_act, i);
+		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
+			is_work_behind(said, i)) {
+			tb_act cannot = *act;
+			cannot.kind = TB_ACT_CANNOT;
+			cannot.code = "claim-not-last";
+			cannot.why = "more is worked after this count";
+			cannot.hint = "Put the count at the row's end.";
+			g_array_append_val(acts, cannot);
+		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0) {
+			guint before = claims->len;
+			g_array_append_vals(claims, act->claims, act->claim_count);
+			/* "… (18), sc in last st": that is not the count of the row's end */
+			for (guint k = before; k < claims->len && is_work_behind(said, i); k++)
+				g_array_index(claims, tb_claim, k).early = true;
+		}
+		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
+			sentence->side = act->side;
+			sentence->side_span = act->span;
+		} else if (act->kind == TB_ACT_SKIPPED_COUNT && last != NULL && last->kind == TB_ACT_CHAIN)
+			last->counts = act->counts; /* said of that chain, and of no skipped one */
+		else if (act->kind == TB_ACT_SKIPPED_COUNT)
+			set_skipped_count(acts, act->counts);
+		else if (act->kind == TB_ACT_LOOPS && (act->always || !is_work_behind(said, i))) {
+			/* behind all work it is said of what stands before it */
+			sentence->loops = act->place.loops;
+			sentence->always = act->always;
+			continue;
+		}
+		sentence->not_turned = sentence->not_turned || act->kind == TB_ACT_DO_NOT_TURN;
+		bool behind = act->kind == TB_ACT_NOT_BEHIND && last != NULL && last->kind == TB_ACT_WORK &&
+			last->stitch != NULL && last->stitch->post != TB_POST_NONE;
+		if (behind)
+			last->do_not_skip_behind = true;
+		if (is_said_aside(act) && (behind || act->kind != TB_ACT_NOT_BEHIND))
+			continue;
+		g_array_append_val(acts, *act);
+		if (act->kind == TB_ACT_NOT_BEHIND)
+			g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_CANNOT;
+	}
+	merge_kinds(acts, arena);
+	size_t bytes = claims->len * sizeof(tb_claim);
+	tb_claim *copy = tb_arena_take(arena, MAX(bytes, 1));
+	if (bytes > 0)
+		memcpy(copy, claims->data, bytes);
+	sentence->claims = copy;
+	sentence->claim_count = claims->len;
+	sentence->acts = tb_acts_keep(arena, acts);
+}
+
+/* The cost of the cheapest way from each place to the end; G_MAXUINT32 where there is none. */
+static guint32 *costs_to_end(const GArray *choices, guint32 places, guint32 end)
+{
+	guint32 *cost = g_new(guint32, places + 1);
+	for (guint32 i = 0; i <= places; i++)
+		cost[i] = G_MAXUINT32;
+	cost[end] = 0;
+	for (guint i = choices->len; i-- > 0;) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (cost[choice->to] != G_MAXUINT32)
+			cost[choice->from] = MIN(cost[choice->from], choice->cost + cost[choice->to]);
+	}
+	return cost;
+}
+
+static guint32 *costs_from_begin(const GArray *choices, guint32 places, guint32 begin)
+{
+	guint32 *cost = g_new(guint32, places + 1);
+	for (guint32 i = 0; i <= places; i++)
+		cost[i] = G_MAXUINT32;
+	cost[begin] = 0;
+	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (cost[choice->from] != G_MAXUINT32)
+			cost[choice->to] = MIN(cost[choice->to], choice->cost + cost[choice->from]);
+	}
+	return cost;
+}
+
+static int compare_choices(gconstpointer a, gconstpointer b)
+{
+	const tb_choice *x = a, *y = b;
+	if (x->from != y->from)
+		return x->from < y->from ? -1 : 1;
+	return x->cost < y->cost ? -1 : x->cost > y->cost;
+}
+
+/* A list of rows' parts as the choices of ROW: its packed acts, or a repeat and what follows. */
+static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
+{
+	const tb_value *packed = tb_value_get(row, TB_SLOT_acts);
+	const tb_value *whole = tb_value_get(row, TB_SLOT_whole);
+	GArray *choices = packed != NULL ? tb_chart_choices(&r->chart, packed) :
+		g_array_new(FALSE, FALSE, sizeof(tb_choice));
+	*begin = packed != NULL ? packed->from : row->from;
+	*end = packed != NULL ? packed->to : row->from;
+	if (whole != NULL) {
+		tb_choice first = {whole->from, packed != NULL ? packed->from : whole->to, WHOLE_COST, whole};
+		*begin = whole->from;
+		*end = packed != NULL ? packed->to : whole->to;
+		g_array_prepend_val(choices, first);
+	}
+	/* "ch 1, turn, alternately 2 dc, 1 ch": that goes to the row's end */
+	const tb_value *last = packed != NULL ? tb_value_get(row, TB_SLOT_last) : NULL;
+	if (last != NULL) {
+		tb_choice rest = {packed->to, last->to, 0, last};
+		g_array_append_val(choices, rest);
+		*end = last->to;
+	}
+	return choices;
+}
+
+bool tb_reader_makes(const tb_acts *acts);
+
+/* Whether what is worked is joined into a round: more than the ring it begins with. */
+static bool joins(const tb_acts *acts)
+{
+	bool made = false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_acts one = {&acts->acts[i], 1};
+		made = made || tb_reader_makes(&one);
+		if (acts->acts[i].kind == TB_ACT_JOIN && made)
+			return true;
+	}
+	return false;
+}
+
+/* "R5:" is a round where the work is not turned. */
+bool tb_reader_is_turned(const tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint32 e = 0; e < l->first_edge[l->count]; e++) {
+		if (l->edges[e].term == TB_TERM_turn)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "… across. (13 dc and 12 ch)" states a count, though as many could be worked: else a count that is
+ * wrong would be made true by working it.
+ */
+static void doubt_work_in_count(GArray *choices, guint32 begin, guint32 end)
+{
+	guint32 from = end;
+	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (tb_value_is(choice->value, TB_KIND_claim) && choice->to == end && choice->from > begin &&
+			tb_value_get(choice->value, TB_SLOT_bare) == NULL)
+			from = MIN(from, choice->from);
+	}
+	for (guint i = 0; i < choices->len; i++) {
+		tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (choice->from == from && !tb_value_is(choice->value, TB_KIND_claim))
+			choice->cost += COUNT_WORKED_COST;
+	}
+}
+
+/* The choices of the row in all its readings, as one: the acts, or a repeat of them. */
+static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
+{
+	GArray *choices = choices_of(r, row, begin, end);
+	for (unsigned i = 0; i < r->reading_count; i++) {
+		const tb_value *other = tb_value_get(r->readings[i].value, TB_SLOT_row);
+		bool same_label = tb_value_equal(tb_value_get(r->readings[i].value, TB_SLOT_label),
+			tb_value_get(r->readings[0].value, TB_SLOT_label));
+		guint32 other_begin, other_end;
+		if (other == NULL || other == row || !same_label ||
+			tb_value_equal(tb_value_get(other, TB_SLOT_acts), tb_value_get(row, TB_SLOT_acts)))
+			continue;
+		g_autoptr(GArray) more = choices_of(r, other, &other_begin, &other_end);
+		if (other_begin == *begin && other_end == *end && more->len > 0)
+			g_array_append_vals(choices, more->data, more->len);
+	}
+	for (guint i = 0; i < choices->len; i++) {
+		/* a row begins with no count */
+		tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (choice->from == *begin && tb_value_is(choice->value, TB_KIND_claim))
+			choice->cost += FIRST_CLAIM_COST;
+	}
+	doubt_work_in_count(choices, *begin, *end);
+	g_array_sort(choices, compare_choices);
+	return choices;
+}
+
+/*
+ * "Sc in 2nd ch from hook, ch 1, skip 1, sc in next ch, repeat to end": where the repeat begins is not
+ * said; it may be at any act. Where that is said to be the beginning, a turning chain at most is no part
+ * of it.
+ */
+static bool add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool said)
+{
+	const tb_act *repeat = NULL;
+	unsigned at = 0;
+	for (; at < whole->acts.count && repeat == NULL; at++) {
+		if (whole->acts.acts[at].kind == TB_ACT_REPEAT)
+			repeat = &whole->acts.acts[at];
+	}
+	if (repeat == NULL || repeat->body.count < 2 || repeat->body.count > MOST_PARTS)
+		return false;
+	unsigned parts = !said ? repeat->body.count : repeat->body.acts[0].kind == TB_ACT_CHAIN ? 2 : 1;
+	for (unsigned from = 1; from < parts; from++) {
+		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+		if (at > 1)
+			g_array_append_vals(acts, whole->acts.acts, at - 1);
+		g_array_append_vals(acts, repeat->body.acts, from);
+		tb_act rest = *repeat;
+		rest.body = (tb_acts){repeat->body.acts + from, repeat->body.count - from};
+		rest.body_last = 0;
+		/* what was worked before it is the first time */
+		g_array_append_val(acts, rest);
+		if (at < whole->acts.count)
+			g_array_append_vals(acts, whole->acts.acts + at, whole->acts.count - at);
+		guint32 cost = whole->cost + (said ? TURNING_APART_COST : 0);
+		tb_way way = {whole->from, whole->to, cost, tb_acts_keep(r->b.arena, acts)};
+		g_array_append_val(ways, way);
+	}
+	return true;
+}
+
+/* What the pattern's words make of a bobble and its kin, where that is not known. */
+void tb_reader_tell_loose(tb_reader *r)
+{
+	for (guint i = 0; i < r->b.loose->len; i++) {
+		const tb_loose *loose = &g_array_index(r->b.loose, tb_loose, i);
+		const char *known = r->b.pattern->uk_terms ? loose->stitch->uk : loose->stitch->us;
+		tb_where where = {.has_place = true, .place = loose->span, .piece = r->piece, .row = r->row,
+			.is_round = r->is_round};
+		g_autofree char *hint = g_strdup_printf("If it is that one, write \"%s\"; else give it in the "
+			"pattern's \"stitches\", or write it out.", known);
+		if (loose->defined->unclear)
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "stitch-words", &where, hint,
+				"how the pattern says this stitch is made is not understood; it is taken for the %s",
+				known);
+		else
+			tb_diagnose_format(r->diagnostics, TB_ERROR, "stitch-words", &where, hint,
+				"the pattern makes this stitch of %s, and only others are known, such as the %s",
+				loose->defined->said, known);
+	}
+	g_array_set_size(r->b.loose, 0);
+}
+
+void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row)
+{
+	guint32 begin, end, places = r->lattice.count;
+	g_autoptr(GArray) choices = all_choices(r, row, &begin, &end);
+	g_autoptr(GArray) cheapest = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_autofree guint32 *to_end = costs_to_end(choices, places, end);
+	g_autofree guint32 *from_begin = costs_from_begin(choices, places, begin);
+	GArray *ways = g_array_new(FALSE, FALSE, sizeof(tb_way));
+	guint32 at = begin, least = to_end[begin];
+	r->b.begins = begin;
+	bool several = false;
+	if (r->before->len > 0)
+		g_array_append_vals(cheapest, r->before->data, r->before->len);
+	for (guint i = 0; i < choices->len && least != G_MAXUINT32; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (from_begin[choice->from] == G_MAXUINT32 || to_end[choice->to] == G_MAXUINT32 ||
+			from_begin[choice->from] + choice->cost + to_end[choice->to] > least + MOST_DEARER)
+			continue;
+		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+		if (choice->from == begin && r->before->len > 0)
+			g_array_append_vals(acts, r->before->data, r->before->len);
+		guint before = acts->len;
+		tb_build_act(&r->b, choice->value, acts);
+		bool is_next = choice->from == at && choice->cost + to_end[choice->to] == to_end[at];
+		if (is_next) {
+			if (acts->len > before)
+				g_array_append_vals(cheapest, &g_array_index(acts, tb_act, before), acts->len - before);
+			at = choice->to;
+		}
+		several = several || !is_next;
+		tb_way way = {choice->from, choice->to, choice->cost, tb_acts_keep(r->b.arena, acts)};
+		g_array_append_val(ways, way);
+		if (tb_value_get(choice->value, TB_SLOT_whole) != NULL)
+			several = add_parts(r, ways, &way, tb_build_has(choice->value, TB_SLOT_begun)) || several;
+	}
+	g_array_set_size(r->before, 0);
+	tb_sentence_set_acts(sentence, r->b.arena, cheapest);
+	/* older books call a round a row */
+	bool turns = tb_reader_is_turned(r);
+	r->in_rounds = (r->in_rounds || joins(&sentence->acts) || sentence->is_round) && !turns;
+	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);
+	if (several) {
+		tb_way *copy = tb_arena_take(r->b.arena, ways->len * sizeof(tb_way));
+		memcpy(copy, ways->data, ways->len * sizeof(tb_way));
+		sentence->ways = copy;
+		sentence->way_count = ways->len;
+		sentence->way_end = end;
+	}
+	g_array_unref(ways);
+}
