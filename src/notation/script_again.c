@@ -1,0 +1,398 @@
+/* Rows worked again: "Rep Rows 3-6 until piece measures 50 (51, 52) cm, ending with Row 3." */
+#include "notation/script.h"
+
+#include "support/limits.h"
+#include "support/units.h"
+
+#include <string.h>
+
+static bool is_name_char(gunichar c)
+{
+	return g_unichar_isalnum(c);
+}
+
+/* The piece named by the words FROM to TO: the longest name that stands there, or NULL. */
+static const char *find_piece(const tb_reader *r, guint32 from)
+{
+	const char *text = r->text->chars + r->lattice.start[from], *found = NULL;
+	size_t longest = 0;
+	for (unsigned i = 0; i < tb_pattern_count_pieces(r->b.pattern); i++) {
+		const char *name = tb_pattern_get_piece(r->b.pattern, i);
+		size_t length = strlen(name);
+		if (length > longest && g_ascii_strncasecmp(text, name, length) == 0 &&
+			!is_name_char(g_utf8_get_char(text + length))) {
+			longest = length;
+			found = name;
+		}
+	}
+	return found;
+}
+
+static double unit_mm(const tb_value *unit)
+{
+	const tb_value *v = tb_value_get(unit, TB_SLOT_v);
+	return tb_value_is_symbol(v, TB_SYMBOL_mm) ? 1 : tb_value_is_symbol(v, TB_SYMBOL_cm) ? 10 :
+		TB_MM_PER_INCH;
+}
+
+static bool set_measure(tb_reader *r, tb_sentence *sentence, const tb_value *size)
+{
+	const tb_value *n = tb_value_get(size, TB_SLOT_n);
+	double mm = unit_mm(tb_value_get(size, TB_SLOT_unit));
+	double *values = tb_arena_take(r->b.arena, n->count * sizeof(double));
+	for (guint32 i = 0; i < n->count; i++) {
+		bool none = n->figures[i] < 0;
+		values[i] = none ? TB_NOT_IN_SIZE : n->figures[i] * mm;
+		if (!none && (values[i] <= 0 || values[i] > TB_LIMIT_MEASURE_MM))
+			return tb_reader_fail(r, "measure-value", size->from, size->to,
+				"As in \"until piece measures 50 cm\".", "no piece measures that");
+	}
+	sentence->measure_mm = values;
+	sentence->measure_count = n->count;
+	sentence->measure_span = tb_build_span(&r->b, size->from, size->to);
+	sentence->until = TB_REPEAT_MEASURES;
+	return true;
+}
+
+static void set_ending(tb_sentence *sentence, const tb_value *ending)
+{
+	const tb_value *row = tb_value_get(ending, TB_SLOT_row), *side = tb_value_get(ending, TB_SLOT_side);
+	if (row != NULL && row->type == TB_VALUE_NUMBER)
+		sentence->ending_row = (unsigned)CLAMP(row->figures[0], 0, TB_LIMIT_PIECE_ROWS);
+	if (side == NULL)
+		return;
+	bool right = !tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws);
+	/* The side that faces for the next row is not that of the last one. */
+	if (tb_value_get(ending, TB_SLOT_facing) != NULL)
+		right = !right;
+	sentence->ending_side = right ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
+}
+
+static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	const tb_value *size = tb_value_get(until, TB_SLOT_size), *same = tb_value_get(until, TB_SLOT_same);
+	const tb_value *counts = tb_value_get(until, TB_SLOT_counts);
+	bool numbered = sentence->first > 0;
+	set_ending(sentence, tb_value_get(until, TB_SLOT_ending));
+	if (size != NULL || same != NULL) {
+		if (numbered && sentence->last != sentence->first)
+			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
+				"Leave the rows' numbers out: Rep Rows 3-6 until piece measures 50 cm.",
+				"rows that are numbered are not worked until a length");
+		sentence->first = sentence->last = 0;
+		if (size != NULL)
+			return set_measure(r, sentence, size);
+		sentence->until = TB_REPEAT_MEASURES;
+		sentence->measure_span = tb_build_span(&r->b, until->from, until->to);
+		sentence->same_as_piece = find_piece(r, same->from);
+		return sentence->same_as_piece != NULL || tb_reader_fail(r, "piece-unknown", same->from,
+			same->to, "Name a piece of this pattern, as in \"until same length as Back\".",
+			"no piece of this pattern has this name");
+	}
+	if (counts != NULL && tb_value_get(until, TB_SLOT_between) != NULL && sentence->grows) {
+		sentence->until = TB_REPEAT_BETWEEN;
+		sentence->times = tb_build_number(&r->b, tb_value_get(counts, TB_SLOT_n), 1);
+		return true;
+	}
+	if (counts != NULL && counts->type == TB_VALUE_NODE && tb_value_get(until, TB_SLOT_between) == NULL) {
+		sentence->until = TB_REPEAT_COUNT;
+		sentence->times = tb_build_number(&r->b, tb_value_get(counts, TB_SLOT_n), 1);
+		return true;
+	}
+	if (counts != NULL && tb_value_get(until, TB_SLOT_n) != NULL)
+		return tb_reader_until_sections(r, until, sentence);
+	if (counts != NULL)
+		return tb_reader_fail(r, "not-worked", until->from, until->to,
+			"Say how many stitches the row has then, or how many rows.",
+			"when this is reached cannot be counted here");
+	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_PATTERN;
+	return true;
+}
+
+/* "Rows 7-14: Rep Rows 3-6 twice" says the same thing twice; it must agree. */
+static bool check_times(tb_reader *r, const tb_sentence *sentence, const tb_value *until)
+{
+	unsigned rows = sentence->last - sentence->first + 1;
+	unsigned repeated = sentence->repeat_last - sentence->repeat_first + 1;
+	for (unsigned i = 0; i < sentence->times.count && sentence->repeat_last > 0; i++) {
+		if ((guint64)MAX(sentence->times.values[i], 0) * repeated != rows)
+			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
+				"Leave out either the rows' numbers or how often.",
+				"%u rows worked %d times are not rows %u to %u", repeated,
+				sentence->times.values[i], sentence->first, sentence->last);
+	}
+	return true;
+}
+
+static bool set_times(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	bool numbered = sentence->first > 0;
+	const tb_value *every = tb_value_get(until, TB_SLOT_every);
+	if (every != NULL && sentence->shaped != NULL && every->type == TB_VALUE_NUMBER)
+		sentence->every = (unsigned)CLAMP(every->figures[0], 1, TB_LIMIT_PIECE_ROWS);
+	else if (every != NULL)
+		return tb_reader_fail(r, "not-worked", until->from, until->to,
+			"Write the rows between as well: Rep Rows 3-6 5 times.",
+			"every so many rows is not worked");
+	sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+	if (tb_number_is(&sentence->times, 0))
+		return tb_reader_fail(r, "times-zero", until->from, until->to,
+			"Write how many times it is worked; in a size bracket 0 leaves a size out.",
+			"0 times is never");
+	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_TIMES;
+	return !numbered || check_times(r, sentence, until);
+}
+
+/* Over so many rows: their numbers, where these are known. */
+static bool set_rows_more(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	tb_number rows = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+	bool one = sentence->repeat_first == sentence->repeat_last && sentence->repeat_back <= 1;
+	sentence->times = rows;
+	if (one || sentence->even != NULL) {
+		sentence->until = TB_REPEAT_TIMES;
+		return true;
+	}
+	if (rows.count != 1 || r->last_row == 0)
+		return tb_reader_fail(r, "rows-again-times", until->from, until->to,
+			"Say how often, as in Rep Rows 3-6 4 times.",
+			"how often these rows are worked is not said");
+	sentence->first = r->last_row + 1;
+	sentence->last = r->last_row + (unsigned)MAX(rows.values[0], 1);
+	sentence->until = TB_REPEAT_OVER;
+	return true;
+}
+
+static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value,
+	const tb_value *until, bool once)
+{
+	if (until != NULL && (tb_value_is(until, TB_KIND_times)))
+		return set_times(r, sentence, until);
+	if (tb_value_is(until, TB_KIND_rowsmore))
+		return set_rows_more(r, sentence, until);
+	if (tb_value_is(until, TB_KIND_section)) {
+		const tb_value *rows = tb_value_get(until, TB_SLOT_rows);
+		sentence->until = TB_REPEAT_SECTION;
+		sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+		sentence->section_stitch = tb_build_stitch(&r->b, tb_value_get(until, TB_SLOT_stitch), NULL);
+		sentence->section_rows = rows == NULL ? 0 : (unsigned)CLAMP(rows->figures[0], 0, TB_LIMIT_PIECE_ROWS);
+		sentence->first = sentence->last = 0;
+		return true;
+	}
+	if (tb_value_is(until, TB_KIND_total)) {
+		sentence->until = TB_REPEAT_TOTAL;
+		sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+		sentence->first = sentence->last = 0;
+		return true;
+	}
+	if (until != NULL)
+		return set_until(r, sentence, until);
+	if (sentence->first > 0) {
+		sentence->until = TB_REPEAT_OVER;
+		return true;
+	}
+	if (once || sentence->even != NULL) {
+		sentence->until = TB_REPEAT_TIMES;
+		sentence->times = tb_number_make(r->b.arena, 1, sentence->span);
+		return true;
+	}
+	return tb_reader_fail(r, "rows-again-times", value->to, value->to,
+		"As in \"Rep Rows 3-6 4 times\", \"… until piece measures 50 cm\", \"… for pattern\".",
+		"how often these rows are worked is not said");
+}
+
+/* The sizes that have the last row written at or before sentence *AT, which comes to stand before it. */
+static tb_size_set sizes_of_row(const tb_reader *r, guint *at)
+{
+	const tb_sentence *last = r->sentences->pdata[*at - 1];
+	tb_size_set sizes = 0;
+	for (; *at > 0; (*at)--) {
+		const tb_sentence *row = r->sentences->pdata[*at - 1];
+		if (row->kind != TB_SENTENCE_ROWS || row->last != last->last)
+			break;
+		sizes |= row->sizes;
+	}
+	return sizes;
+}
+
+/*
+ * "Rep last row" behind a row that not all sizes have: whether the others repeat the row before it, or
+ * nothing, is not said.
+ */
+static bool check_last_rows(tb_reader *r, const tb_sentence *sentence, const tb_value *which)
+{
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	tb_size_set asked = sentence->sizes & (((tb_size_set)1 << sizes) - 1);
+	guint at = r->sentences->len;
+	for (unsigned i = 0; i < sentence->repeat_back && at > 0; i++) {
+		const tb_sentence *row = r->sentences->pdata[at - 1];
+		if (row->kind != TB_SENTENCE_ROWS || row->last != row->first)
+			break;
+		if ((asked & ~sizes_of_row(r, &at)) != 0)
+			return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+				"Say which sizes repeat it, as in \"Size L only: Rep last row 2 times\".",
+				"row %u, which is repeated here, is not worked in all these sizes", row->last);
+	}
+	return true;
+}
+
+static bool set_last(tb_reader *r, tb_sentence *sentence, const tb_value *which, unsigned count)
+{
+	bool known = count <= r->last_row;
+	if (count < 1 || count > TB_LIMIT_PIECE_ROWS || (!known && !r->after_repeat))
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+			"Name them by number, as in Rep Rows 3-6.", "it is not clear which rows these are");
+	sentence->repeat_back = count;
+	sentence->repeat_last = known ? r->last_row : 0;
+	sentence->repeat_first = known ? r->last_row - count + 1 : 0;
+	return check_last_rows(r, sentence, which);
+}
+
+/* "Rep dec row": the row that has that name in its label. */
+static bool set_called(
+	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
+{
+	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
+	if (row == 0 || row > r->last_row)
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+			"Name it by its number, as in Rep Row 5.", "no row of this name stands above");
+	sentence->repeat_first = sentence->repeat_last = row;
+	return true;
+}
+
+static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
+{
+	const tb_value *last = tb_value_get(which, TB_SLOT_last), *rows = tb_value_get(which, TB_SLOT_rows);
+	sentence->repeat_span = tb_build_span(&r->b, which->from, which->to);
+	sentence->is_round = sentence->is_round ||
+		tb_value_get(tb_value_get(which, TB_SLOT_word), TB_SLOT_round) != NULL;
+	const tb_value *named = tb_value_get(which, TB_SLOT_named);
+	if (named != NULL)
+		return set_called(r, sentence, which, tb_value_get(named, TB_SLOT_named));
+	if (last != NULL)
+		return set_last(r, sentence, which, (unsigned)CLAMP(last->figures[0], 0, 1e6));
+	if (rows != NULL)
+		return tb_reader_rows(r, rows, &sentence->repeat_first, &sentence->repeat_last);
+	if (tb_value_get(which, TB_SLOT_these) != NULL && r->last_row > 1)
+		return set_last(r, sentence, which, r->last_row);
+	/* "this row", and what says no more */
+	return set_last(r, sentence, which, which->type == TB_VALUE_NODE &&
+		tb_value_get(which, TB_SLOT_these) == NULL ? 1 : 0);
+}
+
+static bool may_follow(const tb_act *act)
+{
+	return act->kind == TB_ACT_TURN || act->kind == TB_ACT_JOIN ||
+		act->kind == TB_ACT_DO_NOT_JOIN || act->kind == TB_ACT_DO_NOT_TURN ||
+		act->kind == TB_ACT_FASTEN_OFF ||
+		act->kind == TB_ACT_LEAVE || act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE;
+}
+
+/* The ordinary stitch in each stitch. */
+static const tb_sentence *even_row(tb_reader *r, const tb_sentence *of)
+{
+	const tb_stitch *stitch = r->b.plain != NULL ? r->b.plain :
+		tb_library_find(r->b.pattern->library, "sc");
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
+	act.each = (tb_number){1, tb_number_one, of->span};
+	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
+	act.place.count = tb_number_make(r->b.arena, 0, of->span);
+	g_array_append_val(acts, act);
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *of;
+	row->kind = TB_SENTENCE_ROWS;
+	row->is_round = of->is_round;
+	tb_sentence_set_acts(row, r->b.arena, acts);
+	return row;
+}
+
+/* "dec 1 st at each end", as a row of its own. */
+static const tb_sentence *shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
+	const tb_sentence *of)
+{
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *of;
+	row->kind = TB_SENTENCE_ROWS;
+	row->acts = tb_build_list(&r->b, shape);
+	const tb_stitch *named = tb_build_stitch(&r->b, stitch, NULL);
+	if (named != NULL && row->acts.count == 1)
+		((tb_act *)row->acts.acts)->stitch = named;
+	return row;
+}
+
+/* "working 1 more sc between increases in each round" */
+static void set_growing(tb_sentence *sentence, const tb_value *value)
+{
+	const tb_value *grow = tb_value_get(value, TB_SLOT_grow);
+	if (grow == NULL)
+		return;
+	int many = tb_build_one_number(tb_value_get(grow, TB_SLOT_n), 1);
+	const tb_value *v = tb_value_get(grow, TB_SLOT_v);
+	sentence->grows = true;
+	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
+}
+
+/* One of "Rep Rows 3-6 4 times, then rep Row 3." */
+static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence, bool once)
+{
+	const tb_value *which = tb_value_get(value, TB_SLOT_rows), *acts = tb_value_get(value, TB_SLOT_acts);
+	const tb_value *shape = tb_value_get(value, TB_SLOT_shape);
+	const tb_value *but = tb_value_get(value, TB_SLOT_but);
+	if (but != NULL && !tb_reader_differ(r, but, sentence))
+		return false;
+	if (tb_value_get(value, TB_SLOT_grow) != NULL) {
+		if (!set_last(r, sentence, value, 1))
+			return false;
+		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
+	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
+		sentence->even = even_row(r, sentence);
+		sentence->repeat_back = 1;
+		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
+		sentence->repeat_first = sentence->repeat_last = r->last_row;
+		if (shape != NULL) {
+			sentence->shaped = shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
+			sentence->every = 1;
+		}
+	} else if (!set_which(r, sentence, which)) {
+		return false;
+	}
+	set_growing(sentence, value);
+	const tb_value *stays = tb_value_get(value, TB_SLOT_stays);
+	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
+		return false;
+	const tb_value *n = tb_value_get(value, TB_SLOT_n);
+	if (n != NULL) {
+		sentence->until = TB_REPEAT_TIMES;
+		sentence->times = tb_build_number(&r->b, n, 1);
+	} else if (!how_often(r, sentence, value, tb_value_get(value, TB_SLOT_until), once || but != NULL)) {
+		return false;
+	}
+	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_acts more = acts != NULL ? tb_build_list(&r->b, acts) : (tb_acts){NULL, 0};
+	if (sentence->ends_otherwise)
+		more = tb_reader_end_with(r, sentence, more);
+	for (unsigned i = 0; i < more.count; i++) {
+		if (!may_follow(&more.acts[i]))
+			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,
+				"Write what follows as a row of its own.",
+				"more is worked here than the rows that are repeated");
+		g_array_append_val(said, more.acts[i]);
+	}
+	tb_sentence_set_acts(sentence, r->b.arena, said);
+	g_ptr_array_add(r->sentences, sentence);
+	return true;
+}
+
+bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
+{
+	const tb_value *first = tb_value_get(value, TB_SLOT_first);
+	if (first == NULL)
+		return add_again(r, value, sentence, false);
+	tb_sentence *before = tb_arena_new(r->b.arena, tb_sentence);
+	*before = *sentence;
+	if (!tb_reader_again(r, first, before))
+		return false;
+	sentence->first = sentence->last = 0;
+	return add_again(r, value, sentence, true);
+}

@@ -1,0 +1,104 @@
+/*
+ * A row like another but for a part of it: "Same as last row, but having 1 more dc in each section",
+ * "As Rnd 6, but ending with ch 3". What is other is said here; fabric/vary.c works it.
+ */
+#include "notation/script.h"
+
+static bool fail_other(tb_reader *r, const tb_value *value)
+{
+	return tb_reader_fail(r, "not-worked", value->from, value->to,
+		"Write the row out, with what is other in it.",
+		"a row like another but for a part of it is not worked");
+}
+
+/* "in each section", "in each loop"; false where that tells of neither. */
+static bool set_where(tb_reader *r, const tb_value *where, tb_change *change)
+{
+	const tb_value *noun = tb_value_get(where, TB_SLOT_noun);
+	tb_place place = {0};
+	change->in_each = where != NULL;
+	if (noun == NULL || tb_value_get(where, TB_SLOT_between) != NULL)
+		return true;
+	tb_build_noun(&r->b, noun, &place);
+	/* a corner is one space of several, and only some of the places are meant */
+	if (tb_value_get(noun, TB_SLOT_corner) != NULL)
+		return false;
+	change->in_place = place.target != TB_TARGET_GROUP;
+	return true;
+}
+
+/* Of what kind: a stitch, chains, spaces, a group that has a name. */
+static bool set_kind(tb_reader *r, const tb_value *noun, tb_change *change)
+{
+	tb_place *of = &change->of;
+	if (noun == NULL)
+		return false;
+	tb_build_noun(&r->b, noun, of);
+	return of->target == TB_TARGET_NAMED || of->target == TB_TARGET_CHAIN ||
+		of->target == TB_TARGET_SPACE || (of->target == TB_TARGET_GROUP && of->own != NULL);
+}
+
+static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
+{
+	int n = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);
+	const tb_value *way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
+	*change = (tb_change){.span = tb_build_span(&r->b, value->from, value->to)};
+	change->more = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -n : n;
+	return n > 0 && set_kind(r, tb_value_get(value, TB_SLOT_noun), change) &&
+		set_where(r, tb_value_get(value, TB_SLOT_where), change);
+}
+
+bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence)
+{
+	const tb_value *end = tb_value_get(value, TB_SLOT_end), *more = tb_value_get(value, TB_SLOT_more);
+	if (end != NULL) {
+		sentence->ends_otherwise = true;
+		sentence->ending = tb_build_list(&r->b, end);
+		return sentence->ending.count > 0 || fail_other(r, value);
+	}
+	if (more == NULL || more->type != TB_VALUE_LIST)
+		return fail_other(r, value);
+	const tb_value *const *items = tb_value_items(more, r->scratch);
+	tb_change *changes = tb_arena_take(r->b.arena, more->count * sizeof(tb_change));
+	for (guint32 i = 0; i < more->count; i++) {
+		if (!set_change(r, items[i], &changes[i]))
+			return fail_other(r, value);
+	}
+	sentence->changes = changes;
+	sentence->change_count = more->count;
+	return true;
+}
+
+tb_acts tb_reader_end_with(tb_reader *r, tb_sentence *sentence, tb_acts acts)
+{
+	g_autoptr(GArray) all = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_array_append_vals(all, sentence->ending.acts, sentence->ending.count);
+	unsigned count = acts.count;
+	while (count > 0 && !tb_reader_makes(&(tb_acts){&acts.acts[count - 1], 1}) &&
+		acts.acts[count - 1].kind != TB_ACT_CHAIN)
+		count--;
+	if (count > 0)
+		g_array_append_vals(all, acts.acts, count);
+	sentence->ending = tb_acts_keep(r->b.arena, all);
+	return (tb_acts){acts.acts + count, acts.count - count};
+}
+
+bool tb_reader_until_sections(tb_reader *r, const tb_value *until, tb_sentence *sentence)
+{
+	tb_change *section = tb_arena_new(r->b.arena, tb_change);
+	*section = (tb_change){.span = tb_build_span(&r->b, until->from, until->to)};
+	if (!set_kind(r, tb_value_get(until, TB_SLOT_noun), section) ||
+		!set_where(r, tb_value_get(until, TB_SLOT_where), section) || section->in_place)
+		return tb_reader_fail(r, "not-worked", until->from, until->to,
+			"Say how many stitches the row has then, or how many rows.",
+			"when this is reached cannot be counted here");
+	if (sentence->first > 0 && sentence->last != sentence->first)
+		return tb_reader_fail(r, "rows-again-times", until->from, until->to,
+			"Leave the rows' numbers out: Rep Row 3 until there are 8 dc in each section.",
+			"rows that are numbered are not worked until a count");
+	sentence->section = section;
+	sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+	sentence->until = TB_REPEAT_SECTIONS;
+	sentence->first = sentence->last = 0;
+	return true;
+}

@@ -1,0 +1,254 @@
+/*
+ * What the pattern's own words define: "Shell: 5 dc in same st", "dec: sc2tog", "Picot: ch 4, sl st in
+ * 4th ch from hook". A name so defined means that and nothing else, whatever the library calls so.
+ */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+/* The text of words FROM to TO, trimmed of brackets. Owned. */
+static char *words_of(const tb_reader *r, guint32 from, guint32 to)
+{
+	const tb_lattice *l = &r->lattice;
+	if (from >= to)
+		return NULL;
+	char *words = g_strndup(l->text->chars + l->start[from], l->stop[to - 1] - l->start[from]);
+	return g_strstrip(words);
+}
+
+static bool is_one_place(const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	return place->target != TB_TARGET_TURNING_CHAIN && !act->bare &&
+		(place->in == TB_IN_SAME || place->in == TB_IN_RING ||
+			(place->in == TB_IN_NEXT && tb_number_is(&place->count, 1)));
+}
+
+/* N of one stitch, as they stand in a group. */
+static tb_acts in_group(tb_reader *r, const tb_act *work)
+{
+	tb_act *act = tb_arena_new(r->b.arena, tb_act);
+	*act = *work;
+	act->equal = act->bare = false;
+	act->place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work->span};
+	act->place.count = work->each;
+	act->each = (tb_number){1, tb_number_one, work->span};
+	return (tb_acts){act, 1};
+}
+
+/* What ACTS say a name means; false when that is nothing that can be worked. */
+static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
+{
+	if (acts->count == 0)
+		return false;
+	const tb_act *act = &acts->acts[0];
+	if (acts->count == 1 && act->kind == TB_ACT_GROUP) {
+		own->acts = act->body;
+		own->stitch = NULL;
+		return true;
+	}
+	if (acts->count == 1 && act->kind == TB_ACT_WORK) {
+		bool one = tb_number_is(&act->each, 1);
+		if (one && (act->stitch->takes > 1 || act->bare || is_one_place(act)) &&
+			tb_number_is(&act->place.count, 1)) {
+			own->stitch = act->stitch;
+			return true;
+		}
+		if (is_one_place(act)) {
+			own->acts = in_group(r, act);
+			return true;
+		}
+	}
+	own->acts = *acts;
+	own->whole = true;
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_CANNOT)
+			return false;
+	}
+	return true;
+}
+
+/* A name such as "bobble", whose legs the pattern's words say: pattern/defined.c has read them. */
+static bool is_counted(const tb_reader *r, const char *name)
+{
+	const tb_stitch *known = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	return known != NULL && tb_defined_is_open(r->b.pattern->library, known, name) &&
+		tb_defined_find(r->b.pattern, known) != NULL;
+}
+
+static void define(tb_reader *r, const char *name, const tb_own *own)
+{
+	if (name != NULL && *name != '\0' && !is_counted(r, name))
+		tb_vocabulary_define((tb_vocabulary *)(gpointer)r->b.vocabulary, name, own);
+}
+
+/* "sc = single crochet" says what the library says. */
+static bool says_the_same(const tb_reader *r, const char *name, const tb_own *own)
+{
+	const tb_stitch *known = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	return own->stitch != NULL && known == own->stitch;
+}
+
+/* Where the name of a definition that was not read ends: before its colon or equals sign. */
+static char *name_of(const tb_text *text, char **alias)
+{
+	size_t length = strcspn(text->chars, ":=");
+	*alias = NULL;
+	if (text->chars[length] == '\0' || length > 60)
+		return NULL;
+	g_autofree char *whole = g_strndup(text->chars, length);
+	char *bracket = strpbrk(whole, "([");
+	if (bracket != NULL) {
+		*alias = g_strndup(bracket + 1, strcspn(bracket + 1, ")]"));
+		*bracket = '\0';
+	}
+	return g_strdup(g_strstrip(whole));
+}
+
+/* The stitch that a name itself speaks of: "linked dc" is a kind of dc. */
+static const tb_stitch *find_base(const tb_reader *r, const char *name)
+{
+	g_auto(GStrv) words = g_strsplit_set(name, " -", -1);
+	const tb_stitch *base = NULL;
+	for (char **word = words; *word != NULL; word++) {
+		const tb_stitch *found =
+			tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
+		if (found != NULL && found->family == TB_FAMILY_PLAIN)
+			base = found;
+	}
+	return base;
+}
+
+/*
+ * A definition in moves of the hook, or in words that are not understood: the library's stitch of that
+ * name, or one counted as the stitch it is a kind of. That is told.
+ */
+static void define_unread(tb_reader *r, const tb_text *text)
+{
+	g_autofree char *alias = NULL;
+	g_autofree char *name = name_of(text, &alias);
+	const tb_library *library = r->b.pattern->library;
+	bool uk = r->b.pattern->uk_terms;
+	if (name == NULL)
+		return;
+	const tb_stitch *stitch = tb_library_find_term(library, name, uk);
+	if (stitch == NULL && alias != NULL)
+		stitch = tb_library_find_term(library, alias, uk);
+	bool known = stitch != NULL;
+	if (!known)
+		stitch = find_base(r, name);
+	if (stitch == NULL)
+		return;
+	tb_own *own = tb_arena_new(r->b.arena, tb_own);
+	own->name = tb_arena_copy(r->b.arena, name, strlen(name));
+	own->stitch = stitch;
+	define(r, name, own);
+	define(r, alias, own);
+	if (known)
+		return;
+	tb_where where = {.has_place = true, .piece = r->piece,
+		.place = tb_text_span(text, 0, text->length)};
+	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.",
+		uk ? stitch->uk : stitch->us);
+	tb_diagnose_format(r->diagnostics, TB_WARNING, "definition-unclear", &where, hint,
+		"how “%s” is made is not understood", name);
+}
+
+static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value);
+
+static void read_definition(tb_reader *r, const tb_text *text)
+{
+	const tb_value *value;
+	if (!tb_reader_try(r, text, TB_RULE_definitions, &value)) {
+		define_unread(r, text);
+		return;
+	}
+	if (value->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(value, r->scratch);
+		for (guint32 i = 0; i < value->count; i++)
+			add_definition(r, text, items[i]);
+		return;
+	}
+	add_definition(r, text, value);
+}
+
+static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value)
+{
+	const tb_value *name = tb_value_get(value, TB_SLOT_name), *other = tb_value_get(value, TB_SLOT_n2);
+	tb_sentence sentence = {0};
+	tb_reader_set_ways(r, &sentence, tb_value_get(value, TB_SLOT_row));
+	g_autofree char *first = words_of(r, name->from, name->to);
+	g_autofree char *second = other != NULL ? words_of(r, other->from, other->to) : NULL;
+	tb_own *own = tb_arena_new(r->b.arena, tb_own);
+	own->name = tb_arena_copy(r->b.arena, first, strlen(first));
+	if (!set_meaning(r, &sentence.acts, own)) {
+		define_unread(r, text);
+		return;
+	}
+	if (!says_the_same(r, first, own))
+		define(r, first, own);
+	if (second != NULL && !says_the_same(r, second, own))
+		define(r, second, own);
+}
+
+void tb_reader_define(tb_reader *r)
+{
+	const GPtrArray *definitions = r->b.pattern->definitions;
+	const tb_stitch *plain = r->b.plain;
+	for (guint i = 0; i < definitions->len; i++)
+		read_definition(r, definitions->pdata[i]);
+	r->b.plain = plain;
+}
+
+/* --- what is said once for all rows --- */
+
+static bool has_word(const char *text, const char *word)
+{
+	for (const char *at = strstr(text, word); at != NULL; at = strstr(at + 1, word)) {
+		size_t length = strlen(word);
+		if ((at == text || !g_ascii_isalnum(at[-1])) && !g_ascii_isalnum(at[length]))
+			return true;
+	}
+	return false;
+}
+
+/* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
+static void find_counting(tb_reader *r, const char *sentence)
+{
+	const char *count = strstr(sentence, "count");
+	bool turning = strstr(sentence, "turning ch") != NULL || has_word(sentence, "tch") ||
+		strstr(sentence, "beginning ch") != NULL || strstr(sentence, "starting ch") != NULL;
+	const char *ch = strstr(sentence, "ch");
+	if (count == NULL || ch == NULL || ch > count)
+		return;
+	bool not = has_word(sentence, "not") || strstr(sentence, "n't") != NULL ||
+		has_word(sentence, "never");
+	tb_counts counts = not ? TB_COUNTS_NOT : TB_COUNTS;
+	bool numbered = false;
+	for (const char *c = ch; c < count; c++) {
+		if (g_ascii_isdigit(*c) && !g_ascii_isalnum(c[-1])) {
+			unsigned chains = (unsigned)g_ascii_strtoull(c, NULL, 10);
+			if (chains < G_N_ELEMENTS(r->b.counts_said))
+				r->b.counts_said[chains] = counts;
+			numbered = true;
+		}
+	}
+	for (guint i = 1; turning && !numbered && i < G_N_ELEMENTS(r->b.counts_said); i++) {
+		if (not || i >= 2)
+			r->b.counts_said[i] = counts;
+	}
+}
+
+void tb_reader_find_facts(tb_reader *r)
+{
+	const GPtrArray *remarks = r->b.pattern->remarks;
+	for (guint i = 0; i < remarks->len; i++) {
+		const tb_text *text = remarks->pdata[i];
+		g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
+		g_auto(GStrv) sentences = g_strsplit_set(lower, ".;!", -1);
+		for (char **sentence = sentences; *sentence != NULL; sentence++)
+			find_counting(r, *sentence);
+	}
+}
