@@ -9,6 +9,8 @@
  */
 #include "notation/writer.h"
 
+#include "support/units.h"
+
 #include <string.h>
 
 int tb_writer_value(const tb_writer *w, const tb_number *number)
@@ -110,7 +112,7 @@ static void write_head(tb_writer *w, const tb_sentence *sentence)
 static void write_measure(tb_writer *w, const tb_sentence *sentence)
 {
 	bool inches = w->options->pattern->gauge.over_inches;
-	double unit = inches ? 25.4 : 10;
+	double unit = inches ? TB_MM_PER_INCH : 10;
 	unsigned count = w->options->size < 0 ? sentence->measure_count : 1;
 	for (unsigned i = 0; i < count; i++) {
 		unsigned at = w->options->size < 0 || sentence->measure_count == 1 ? i
@@ -154,6 +156,28 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 	case TB_REPEAT_PATTERN:
 		g_string_append(w->out, " for pattern");
 		break;
+	case TB_REPEAT_COUNT:
+		g_string_append(w->out, " until you have ");
+		tb_writer_number(w, &sentence->times);
+		g_string_append(w->out, " sts");
+		break;
+	case TB_REPEAT_SECTIONS: /* composed rows are repeated so many times */
+		break;
+	case TB_REPEAT_BETWEEN:
+		g_string_append(w->out, " until there are ");
+		tb_writer_number(w, &sentence->times);
+		g_string_append(w->out, " sts between increases");
+		break;
+	case TB_REPEAT_SECTION:
+		g_string_append(w->out, " until there are ");
+		tb_writer_number(w, &sentence->times);
+		g_string_append_printf(w->out, " %s in each section", tb_writer_stitch(w, sentence->section_stitch));
+		break;
+	case TB_REPEAT_TOTAL:
+		g_string_append(w->out, " for a total of ");
+		tb_writer_number(w, &sentence->times);
+		g_string_append(w->out, sentence->is_round ? " rnds" : " rows");
+		break;
 	}
 	if (sentence->ending_row > 0) {
 		g_string_append(w->out, ", ending with ");
@@ -162,6 +186,15 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 		g_string_append_printf(w->out, ", ending with a %s row",
 			sentence->ending_side == TB_SIDE_RIGHT ? "RS" : "WS");
 	}
+}
+
+static void write_last_rows(tb_writer *w, bool is_round, unsigned count)
+{
+	const char *word = is_round ? "rnd" : "row";
+	if (count == 1)
+		g_string_append_printf(w->out, "last %s", word);
+	else
+		g_string_append_printf(w->out, "last %u %ss", count, word);
 }
 
 static void write_repeat(tb_writer *w, const tb_sentence *sentence)
@@ -175,7 +208,10 @@ static void write_repeat(tb_writer *w, const tb_sentence *sentence)
 		g_string_append(w->out, ": ");
 	}
 	g_string_append(w->out, "Rep ");
-	write_row_numbers(w, sentence->is_round, sentence->repeat_first, sentence->repeat_last);
+	if (sentence->repeat_back > 0)
+		write_last_rows(w, sentence->is_round, sentence->repeat_back);
+	else
+		write_row_numbers(w, sentence->is_round, sentence->repeat_first, sentence->repeat_last);
 	write_until(w, sentence);
 }
 

@@ -6,11 +6,15 @@ static const char *skip_word(const tb_writer *w)
 	return w->options->uk ? "miss" : "sk";
 }
 
+static const char *loops_word(tb_loops loops)
+{
+	return loops == TB_LOOPS_BACK ? "BLO" : loops == TB_LOOPS_FRONT ? "FLO" : "third loop";
+}
+
 static void write_loops(tb_writer *w, tb_loops loops, const char *before, const char *after)
 {
 	if (loops != TB_LOOPS_BOTH)
-		g_string_append_printf(w->out, "%s%s%s", before, loops == TB_LOOPS_BACK ? "BLO" : "FLO",
-			after);
+		g_string_append_printf(w->out, "%s%s%s", before, loops_word(loops), after);
 }
 
 static void write_counts(tb_writer *w, const tb_act *act, int extra)
@@ -117,9 +121,14 @@ static void write_work(tb_writer *w, const tb_act *act)
 		g_string_append_c(w->out, ' ');
 	}
 	g_string_append(w->out, tb_writer_stitch(w, act->stitch));
-	write_loops(w, act->place.loops, " ", "");
+	bool third = act->place.loops == TB_LOOPS_THIRD;
+	if (!third)
+		write_loops(w, act->place.loops, " ", "");
+	gsize at = w->out->len + sizeof " in " - 1;
 	tb_writer_place(w, &act->place, act->stitch->takes, act->stitch->post != TB_POST_NONE,
 		needs_each(w, act));
+	if (third)
+		g_string_insert(w->out, (gssize)at, "third loop of ");
 	if (act->place.in == TB_IN_NTH_CHAIN)
 		write_skipped_chains(w, act);
 	if (act->do_not_skip_behind)
@@ -188,6 +197,8 @@ static void write_star(tb_writer *w, const tb_act *act)
 	} else {
 		tb_writer_reach_kind(w, &act->count, &act->place);
 	}
+	if (act->corresponds)
+		g_string_append(w->out, act->ends > 0 ? " in same manner" : ", ending to correspond");
 	if (act->body_last > 0)
 		g_string_append(w->out, ", ending last rep at **");
 }
@@ -223,21 +234,29 @@ static void write_group(tb_writer *w, const tb_act *act)
 	tb_writer inside = *w;
 	inside.star = false;
 	inside.in_group = true;
+	if (w->in_group) {
+		/* of several groups in one place the stitches are written, and where they go, once */
+		tb_writer_acts(&inside, &act->body);
+		return;
+	}
 	g_string_append_c(w->out, '(');
 	tb_writer_acts(&inside, &act->body);
 	g_string_append_c(w->out, ')');
 	bool around = has_post(&act->body) && act->place.target != TB_TARGET_SPACE;
 	gsize at = w->out->len + (around ? sizeof " around " : sizeof " in ") - 1;
 	tb_writer_place(w, &act->place, 1, around, true);
-	if (act->place.loops != TB_LOOPS_BOTH)
-		g_string_insert(w->out, (gssize)at,
-			act->place.loops == TB_LOOPS_BACK ? "BLO of " : "FLO of ");
+	if (act->place.loops != TB_LOOPS_BOTH) {
+		g_autofree char *loops = g_strconcat(loops_word(act->place.loops), " of ", NULL);
+		g_string_insert(w->out, (gssize)at, loops);
+	}
 }
 
 static void write_join(tb_writer *w, const tb_act *act)
 {
 	g_string_append_printf(w->out, "join with %s in ", tb_writer_stitch(w, act->stitch));
-	if (act->place.target == TB_TARGET_TURNING_CHAIN && w->beginning > 0)
+	if (act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
+		tb_writer_nth_chain(w, act->place.space_chains);
+	else if (act->place.target == TB_TARGET_TURNING_CHAIN && w->beginning > 0)
 		g_string_append_printf(w->out, "top of beg ch-%d", w->beginning);
 	else if (act->place.target == TB_TARGET_TURNING_CHAIN)
 		g_string_append(w->out, "top of beg ch");
@@ -298,6 +317,9 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 	case TB_ACT_GROUP:
 		write_group(w, act);
 		break;
+	case TB_ACT_KNOT:
+		g_string_append(w->out, tb_writer_is(w, &act->count, 2) ? "double knot st" : "single knot st");
+		break;
 	case TB_ACT_TURN:
 		g_string_append(w->out, "turn");
 		break;
@@ -335,6 +357,19 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 	case TB_ACT_OTHER_SIDE:
 		g_string_append(w->out, "working along other side of foundation ch");
 		break;
+	case TB_ACT_LOOPS:
+		g_string_append_printf(w->out, "working in %s only", act->place.loops == TB_LOOPS_BOTH ?
+			"both loops" : loops_word(act->place.loops));
+		break;
+	case TB_ACT_SHAPE:
+	case TB_ACT_OTHER_EDGE:
+	case TB_ACT_DO_NOT_TURN:
+	case TB_ACT_CLAIM:
+	case TB_ACT_SIDE:
+	case TB_ACT_NOT_BEHIND:
+	case TB_ACT_SKIPPED_COUNT:
+	case TB_ACT_CANNOT:
+		break; /* of what was worked nothing is said so */
 	}
 }
 
@@ -345,13 +380,22 @@ static bool is_written(const tb_writer *w, const tb_act *act)
 		(act->sizes >> w->options->size & 1);
 }
 
+/* "Sl st in each st to next sp" goes into that space: the slip stitch there is not said again. */
+static bool is_said(const tb_act *before, const tb_act *act)
+{
+	return before != NULL && before->kind == TB_ACT_WORK && act->kind == TB_ACT_WORK &&
+		before->stitch == act->stitch && before->place.in == TB_IN_EACH && before->place.up_to != NULL &&
+		before->place.up_to->target == TB_TARGET_SPACE && act->place.target == TB_TARGET_SPACE &&
+		act->place.in == TB_IN_NEXT && act->stitch->height <= 0;
+}
+
 void tb_writer_acts(tb_writer *w, const tb_acts *acts)
 {
 	const tb_act *before = NULL;
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
 		const tb_act *next = i + 1 < acts->count ? act + 1 : NULL;
-		if (!is_written(w, act))
+		if (!is_written(w, act) || is_said(before, act))
 			continue;
 		if (before != NULL && goes_on(w, before, act)) {
 			g_string_append(w->out, " and");
@@ -361,6 +405,8 @@ void tb_writer_acts(tb_writer *w, const tb_acts *acts)
 		}
 		if (before != NULL)
 			g_string_append(w->out, w->out->str[w->out->len - 1] == ';' ? " " : ", ");
+		if (before != NULL && before->kind == TB_ACT_REPEAT && before->ends > 0)
+			g_string_append(w->out, "ending with ");
 		int extra = i == 0 ? extra_chains(act, next) : 0;
 		if (extra > 0) {
 			write_chain(w, act, extra);

@@ -13,12 +13,22 @@ void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 			g_string_append_printf(w->out, "ch-%u sp%s", place->space_chains, s);
 		else
 			g_string_append_printf(w->out, "sp%s", s);
+		if (place->beside != TB_BESIDE_NOTHING)
+			g_string_append(w->out, place->beside == TB_BESIDE_BEFORE ? " before picot" : " behind picot");
 		break;
 	case TB_TARGET_NAMED:
 		g_string_append(w->out, tb_writer_stitch(w, place->named));
 		break;
 	case TB_TARGET_TURNING_CHAIN:
 		g_string_append(w->out, "tch");
+		break;
+	case TB_TARGET_GROUP:
+		if (place->own != NULL)
+			g_string_append(w->out, place->own->name);
+		else if (place->named != NULL)
+			g_string_append_printf(w->out, "%s group%s", tb_writer_stitch(w, place->named), s);
+		else
+			g_string_append_printf(w->out, "group%s", s);
 		break;
 	case TB_TARGET_STITCH:
 		g_string_append_printf(w->out, "st%s", s);
@@ -127,6 +137,20 @@ static void write_middle(tb_writer *w, const tb_place *place)
 	tb_writer_noun(w, place, true);
 }
 
+/* "3rd dc of next group", "center st of next double knot st" */
+static void write_part(tb_writer *w, const tb_place *place)
+{
+	if (tb_writer_value(w, &place->count) > 0)
+		write_ordinal(w, &place->count);
+	else
+		g_string_append(w->out, "center ");
+	tb_writer_noun(w, place, false);
+	if (place->of == NULL)
+		return;
+	g_string_append(w->out, " of next ");
+	tb_writer_noun(w, place->of, false);
+}
+
 static void write_which(tb_writer *w, const tb_place *place, unsigned takes, bool each)
 {
 	if (place->middle) {
@@ -154,6 +178,10 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 	case TB_IN_SAME:
 		g_string_append(w->out, "same ");
 		tb_writer_noun(w, place, false);
+		if (place->at_begin)
+			g_string_append(w->out, " as beginning");
+		else if (place->begun)
+			g_string_append(w->out, " as first st");
 		break;
 	case TB_IN_NTH_CHAIN:
 		write_ordinal(w, &place->count);
@@ -173,13 +201,31 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 	case TB_IN_SKIPPED:
 		write_skipped(w, place);
 		break;
+	case TB_IN_PART:
+		write_part(w, place);
+		break;
+	case TB_IN_EDGE:
+		break; /* tb_writer_place says all of it */
 	}
+}
+
+void tb_writer_nth_chain(tb_writer *w, unsigned nth)
+{
+	g_string_append_printf(w->out, "%u%s ch of beg ch", nth, ordinal_ending((int)nth));
 }
 
 void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each)
 {
+	if (place->in == TB_IN_EDGE) {
+		g_string_append(w->out, " evenly along side edge");
+		return;
+	}
 	bool over = takes > 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_LAST);
 	g_string_append(w->out, around ? " around " : over ? " over " : " in ");
+	if (place->target == TB_TARGET_TURNING_CHAIN && place->space_chains > 1 && !around) {
+		tb_writer_nth_chain(w, place->space_chains);
+		return;
+	}
 	if (place->target == TB_TARGET_TURNING_CHAIN) {
 		g_string_append(w->out, around ? "tch" : "top of tch");
 		return;

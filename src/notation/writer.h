@@ -28,6 +28,8 @@ void tb_writer_sizes(tb_writer *w, tb_size_set sizes);
 void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural);
 /* "in next 3 sts", "around st 2 rows below"; AROUND: "around" stands where "in" would. TAKES: how
  * many one stitch stands on. EACH: "each of" is needed to be clear. */
+/* "3rd ch of beg ch" */
+void tb_writer_nth_chain(tb_writer *w, unsigned nth);
 void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each);
 /* " to last 3 sts", or " across" where nothing is left. */
 void tb_writer_reach(tb_writer *w, const tb_number *left);
