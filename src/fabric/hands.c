@@ -1,5 +1,5 @@
 /* What the hands do most: make a stitch, take a pass back, say what is wrong. */
-#include "fabric/hands.h"
+#include "fabric/choose.h"
 
 /* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
 #define MOST_TOLD 20u
@@ -18,6 +18,8 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
 		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
 		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
+		.group_owns = g_hash_table_new(NULL, NULL),
+		.rest = g_array_new(FALSE, FALSE, sizeof(guint32)),
 	};
 }
 
@@ -30,6 +32,8 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->reached, g_array_unref);
 	g_clear_pointer(&h->places, g_array_unref);
 	g_clear_pointer(&h->held, g_array_unref);
+	g_clear_pointer(&h->rest, g_array_unref);
+	g_clear_pointer(&h->group_owns, g_hash_table_destroy);
 }
 
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise)
@@ -68,8 +72,14 @@ static bool is_enough(const tb_hands *h, tb_severity severity)
 static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
 	const char *hint, const char *format, va_list args)
 {
+	if (tb_taken_doubts(h, severity, code)) {
+		h->unjudged = h->row_fault = h->row_fault || severity == TB_ERROR;
+		return;
+	}
 	if (severity == TB_ERROR) {
 		h->row_fault = true;
+		if (h->trials == 0 && !h->has_fault)
+			h->fault_row = h->row;
 		if (h->trials == 0)
 			h->has_fault = true;
 	}
@@ -140,6 +150,7 @@ guint32 tb_hands_make(
 		.behind = TB_NONE,
 		.stitch = (guint16)stitch->number,
 		.flags = (guint8)flags,
+		.group = h->group_number,
 	};
 	if (footing != NULL) {
 		made.behind = footing->behind;
@@ -153,6 +164,9 @@ guint32 tb_hands_make(
 	guint32 index = h->made->len;
 	g_array_set_size(h->made, index + 1);
 	*tb_hands_made(h, index) = made;
+	/* a loop closes its round only where nothing comes behind it */
+	if (made.flags & TB_MADE_COUNTED && h->row < h->rows->len)
+		tb_hands_row(h, h->row)->loop = 0;
 	h->working->made++;
 	return index;
 }
@@ -166,7 +180,7 @@ tb_trial tb_hands_try(tb_hands *h)
 	return trial;
 }
 
-static void drop_held(tb_hands *h, guint length)
+void tb_hands_drop_held(tb_hands *h, guint length)
 {
 	for (guint i = length; i < h->held->len; i++) {
 		tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
@@ -179,14 +193,20 @@ static void drop_held(tb_hands *h, guint length)
 void tb_hands_keep(tb_hands *h, const tb_trial *trial)
 {
 	h->floor = trial->floor;
-	if (--h->trials > 0)
+	h->trials--;
+	tb_hands_deliver_held(h);
+}
+
+void tb_hands_deliver_held(tb_hands *h)
+{
+	if (h->trials > 0)
 		return;
 	for (guint i = 0; i < h->held->len; i++) {
 		const tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
 		h->has_fault = h->has_fault || fault->severity == TB_ERROR;
 		deliver(h, fault);
 	}
-	drop_held(h, 0);
+	tb_hands_drop_held(h, 0);
 }
 
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
@@ -197,7 +217,7 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	tb_hands_look(h, h->made->len - trial->made);
 	g_array_set_size(h->made, trial->made);
 	g_array_set_size(h->bases, trial->bases);
-	drop_held(h, trial->held);
+	tb_hands_drop_held(h, trial->held);
 	h->cursor = trial->cursor;
 	h->row_fault = trial->row_fault;
 }

@@ -24,6 +24,8 @@ typedef struct {
 	tb_diagnostics *diagnostics;
 	tb_gather *gather; /* of the piece now worked; NULL: nobody listens */
 	const tb_stitch *chain, *slip;
+	tb_arena *arena; /* of the readings chosen; lives as long as the fabric */
+	GHashTable *chosen; /* GBytes: a row and how it is read -> tb_sentence */
 	guint64 made; /* stitches made in all pieces and sizes */
 	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */
 	guint64 steps, most_steps;
@@ -50,7 +52,20 @@ typedef struct {
 	bool behind; /* "working behind sts just made" */
 	bool in_space; /* the last place worked was a space or a gap */
 	bool over; /* nothing more can be worked in this row */
+	bool at_end; /* what goes to the row's end has gone there: no more is left for another such */
 	bool turned, left; /* said so */
+	guint32 left_at; /* where it was left */
+	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
+	guint32 own_chain, own_chains; /* chains just made that are worked along: the next, and how many */
+	guint32 passed; /* up to here places may be passed over: the rest of a group worked in part */
+	bool began_in_gap; /* the round goes from gap to gap, and has one more behind its last stitch */
+	bool ends_at_join; /* the last place of the round is the stitch of the join, under its first chain */
+	guint32 picot; /* the picot worked into or skipped last, counted from 1; 0: none yet */
+	guint32 before_space; /* places that were passed over to the last space */
+	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
+	guint32 usual_skip; /* places that the repeats of the row skip each time */
+	bool against; /* a turning chain that always counts is taken not to */
+	unsigned odd; /* stitches in places that are rarely meant: each makes a reading less likely */
 } tb_cursor;
 
 /*
@@ -87,6 +102,8 @@ typedef struct {
 
 	/* before row 1 */
 	guint32 start_chains;
+	guint32 open_chains; /* a start chain whose length is not said: as long as this */
+	guint32 fault_row; /* where the first error was found */
 	int start_change; /* so many chains more than the text says, to try whether that comes out */
 	guint32 only_to; /* index of the row such a try ends with; 0 when rows are worked in earnest */
 	bool repaired; /* a chain that comes out was looked for */
@@ -107,21 +124,43 @@ typedef struct {
 	tb_corner corner;
 	const tb_stitch *counts_as; /* what this row's turning chain counts as, or NULL */
 	bool row_fault; /* an error was found in this row */
+	bool unjudged; /* it depends on what a row taken at its word does not say */
 	tb_cursor cursor;
 	unsigned travel; /* the acts before this one only carry the hook to where the row begins */
 	bool travelled; /* and did so */
 	guint32 begun; /* index into made: what is made from here on is the row itself */
 	bool other_side; /* of the foundation chain: places are those */
+	unsigned meaning; /* tb_meaning: what its words are taken to mean */
+	unsigned asked; /* tb_meaning: where that made a difference */
 	guint32 spare; /* so many of the last places need not be worked */
+	guint32 stood; /* so many of the last places its first slip stitches went along */
+	bool stands_on_last; /* the last place is where the round begins, and may be left unworked */
 	const tb_footing *group; /* everything goes in here while a group is worked */
+	guint16 group_number; /* of the group being worked, or 0 */
+	guint32 groups_made;
+	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
+	tb_loops loops; /* "working in back loops only": until the row ends */
+	unsigned repeating; /* passes of repeats under way */
+	tb_acts next_acts; /* those behind the one carried out */
+	guint32 pass_due; /* what was due when the outermost of them began */
+	/* tops that short rows left unworked, the nearest to the hook last; and which way they were left */
+	GArray *rest; /* guint32 */
+	bool rest_leftward;
+	guint32 beyond; /* so many of the last places are such: worked only where the row reaches them */
+	bool counted_unsaid; /* the row's turning chain counts though nothing says so */
+	/* the rows of the piece whose stated count has the turning chain in it, or not; 0: none yet */
+	guint32 row_with_turning, row_without_turning;
+	bool was_short; /* an earlier row of the piece left stitches unworked */
 
 	unsigned trials; /* passes under way that may be taken back */
+	unsigned choosing; /* of these, whole rows whose reading is being chosen */
 	guint floor; /* what was made before the innermost of them */
 	GArray *held; /* tb_held_fault */
 	unsigned told[TB_ERROR + 1]; /* by severity */
 	bool has_fault;
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
+	guint32 renumber; /* rows are numbered from 1 anew since this row */
 	bool has_gaps; /* rows were left out that this size does not have */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_hands;
@@ -194,63 +233,14 @@ typedef struct {
 	bool row_fault;
 } tb_trial;
 
+/* Tells the faults that were held, unless a pass is under way. */
+void tb_hands_deliver_held(tb_hands *h);
+/* Forgets the faults held beyond the first LENGTH. */
+void tb_hands_drop_held(tb_hands *h, guint length);
+
 tb_trial tb_hands_try(tb_hands *h);
 void tb_hands_keep(tb_hands *h, const tb_trial *trial);
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
-
-/* --- place.c --- */
-
-/* How many places there are in the row below. */
-static inline guint32 tb_place_count(const tb_hands *h)
-{
-	return h->places->len;
-}
-
-/*
- * Finds where the next stitch of ACT goes, on as many places as STITCH takes, and moves on behind
- * it. WHICH counts the places of one act from 0. False when there is none, which is told.
- */
-bool tb_place_take(
-	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
-/* The next place of the kind PLACE asks for. */
-bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
-/* Whether the place at index AT is of the kind PLACE asks for. */
-bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
-/* Whether there is another place of the kind PLACE asks for before LIMIT. */
-bool tb_place_is_left(tb_hands *h, const tb_place *place, guint32 limit);
-/* Skips what a skip act says. */
-void tb_place_skip(tb_hands *h, const tb_act *act);
-/* Whether a front or back post stitch can go around the stitch. */
-bool tb_place_has_post(const tb_hands *h, guint32 made);
-/* Whether the stitch is of the kind NAMED. */
-bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
-/* Whether the places of PLACE are simply the next ones. */
-bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
-/*
- * Where the last places of PLACE's kind begin, as many as its count says, those at
- * BEFORE and behind it left out of account. False when there are not so many.
- */
-bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
-/* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
-char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
-
-/* --- place_find.c --- */
-
-/* The next place of the kind asked for, at FROM or later; *END is behind it. */
-bool tb_place_find_from(
-	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
-/* The BACK-th place of the kind asked for, counted from the place at FROM toward the beginning. */
-bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back, guint32 from,
-	guint32 *begin, guint32 *end);
-
-/* --- place_tell.c --- */
-
-/* There is no place left as ACT asks for; TAKEN: those it has taken before. */
-void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
-/* COUNT stitches are left unworked before the place ACT names. */
-void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
-/* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
-void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 
 /* --- post.c --- */
 
@@ -292,9 +282,23 @@ bool tb_turning_is_all(const tb_hands *h);
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts);
 /* Whether the I-th act is a chain as tall as what is worked next, or said to count or not to. */
 bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i);
+/* Whether the row below was closed by a join, so that its first stitch holds the hook. */
+bool tb_travel_was_joined(const tb_hands *h);
+/* Whether ACT goes into the slip stitch that the round began with. */
+bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act);
 /* Before the first of those slip stitches, and behind the last. */
 void tb_travel_set_out(tb_hands *h);
 void tb_travel_arrive(tb_hands *h);
+/* The space the round begins in, where yarn was joined in it, is worked into: what comes is behind it. */
+void tb_travel_pass_space(tb_hands *h);
+/* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
+void tb_travel_leave_join(tb_hands *h);
+/* Where new yarn was joined in a space, the round begins there. */
+void tb_travel_begin_in_space(tb_hands *h);
+/* The first place of a round comes last where the round begins with a knot. */
+void tb_travel_begin_with_knot(tb_hands *h);
+/* The places of a round from FIRST on, and then those before it. */
+void tb_travel_rotate(tb_hands *h, guint32 first);
 /* Turns around the end of the foundation chain, to work back along its other side. */
 void tb_travel_other_side(tb_hands *h, const tb_act *act);
 
@@ -302,11 +306,27 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act);
 
 /* AFTER: the places that what follows these acts needs. */
 void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
+/*
+ * Where a round is joined behind a chain, or goes on where it began, what the repeat would skip before
+ * its next stitch is skipped as well, said or not.
+ */
+void tb_acts_skip_before_join(tb_hands *h);
 /* Closes the round into its own first stitch. */
 void tb_acts_join(tb_hands *h, const tb_act *act);
 
+/* What is made from here on is one group, worked as OWN or as nothing that has a name. */
+void tb_acts_number_group(tb_hands *h, const tb_own *own);
+/* All of a group in the next place of its kind. */
+void tb_acts_group(tb_hands *h, const tb_act *act);
+/* "ch 3, dc in first sc": a stitch that closes the round in place of a join; false: it is none. */
+bool tb_acts_close(tb_hands *h, const tb_act *act);
+/* Whether ACT goes where the round begins, so that it may be such a stitch. */
+bool tb_acts_may_close(const tb_hands *h, const tb_act *act);
+
 /* --- acts_stitch.c --- */
 
+/* A row of one stitch, shaped at each end. */
+void tb_acts_shape(tb_hands *h, const tb_act *act);
 /* One act of work: its stitches, in as many places as it says. */
 void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
 /*
@@ -322,20 +342,16 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 
 /* Works a stitch that takes no place of the row below; false when ACT's is none of those. */
 bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each);
+/* Makes knots, one on the other, as one group: each a chain drawn long, and sc in it. */
+void tb_own_knots(tb_hands *h, const tb_act *act);
 /* "ch 3, sl st in 3rd ch from hook": makes the picot that it is; false when ACT is none. */
 bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing);
+/* "ch 3, sl st in last sc": makes the picot that stands on the stitch just made; false: none. */
+bool tb_own_picot_on_last(tb_hands *h, const tb_act *act);
 /* Whether the slip stitch of ACT closes the round. */
 bool tb_own_closes(const tb_hands *h, const tb_act *act);
 /* A start of foundation stitches, "Fsc 20": false when ACT is no such start. */
 bool tb_own_found(tb_hands *h, const tb_act *act);
-
-/* --- repeat.c --- */
-
-void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after);
-/* The places ACTS take, or -1 where that depends on what is found there. */
-gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
-/* The same, counting what is not known as none. */
-unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
 
 /* --- repair.c --- */
 
@@ -345,6 +361,13 @@ unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
  */
 char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat);
 
+/* --- acts_stitch.c, of what goes to the row's end --- */
+
+/* Whether another has gone there before ACT, so that nothing is left for it; which is told. */
+bool tb_acts_comes_late(tb_hands *h, const tb_act *act);
+/* ACT began at place DUE, and has gone to the row's end. */
+void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due);
+
 /* --- rows.c --- */
 
 /* Adds an empty row; it is the one being worked from now on. False at the limit, which is told. */
@@ -353,6 +376,9 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward);
 void tb_rows_close(tb_hands *h);
 
 void tb_rows_work(tb_hands *h, const tb_script *script);
+/* Up to where "each st to next ch-2 sp" goes. */
+bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
+
 /* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims);
@@ -372,6 +398,21 @@ static inline guint32 tb_rows_last(const tb_hands *h)
 
 /* Works the rows that SENTENCE repeats. */
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence);
+
+/* --- rows_growing.c --- */
+
+/* Works the rows of SENTENCE, each grown from the one before it. */
+void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
+
+/* --- open.c --- */
+
+/*
+ * The length of the start chain whose length SCRIPT leaves open: the shortest fit to be shown with which
+ * every row comes out, or the most rows do. 0 where nothing is left open.
+ */
+guint32 tb_open_find(const tb_hands *h, const tb_script *script);
+/* That length, of CHAIN, and says so. */
+guint32 tb_open_length(tb_hands *h, const tb_act *chain);
 
 /* --- grow.c --- */
 
@@ -393,8 +434,12 @@ const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
 
 /* --- account.c --- */
 
+/* Whether the places from FROM on are only what borders the space worked last. */
+bool tb_account_is_border(const tb_hands *h, guint32 from);
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence);
+
+#include "fabric/place.h"
 
 #endif

@@ -32,22 +32,34 @@ bool tb_own_found(tb_hands *h, const tb_act *act)
 	return true;
 }
 
+void tb_own_knots(tb_hands *h, const tb_act *act)
+{
+	unsigned count = tb_hands_number(h, &act->count, 1);
+	guint16 group = h->group_number;
+	if (group == 0)
+		tb_acts_number_group(h, act->own);
+	for (unsigned i = 0; i < count; i++) {
+		tb_footing footing = {.behind = TB_NONE, .count = 1};
+		footing.bases[0] = tb_hands_make(h, h->working->chain, NULL, TB_MADE_CHAIN, act->span);
+		if (footing.bases[0] == TB_NONE ||
+			tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
+			break;
+	}
+	h->group_number = group;
+	h->cursor.in_space = false;
+}
+
 /* The picot of COUNT chains closed by STITCH, or NULL. */
 static const tb_stitch *find_picot(const tb_hands *h, const tb_stitch *stitch, unsigned count)
 {
-	const tb_library *library = h->working->pattern->library;
-	if (stitch != h->working->slip)
+	if (stitch != h->working->slip || count > 8)
 		return NULL;
-	g_autofree char *name = g_strdup_printf("ch-%u picot", count);
-	return tb_library_find(library, name);
+	return tb_library_picot(h->working->pattern->library, count);
 }
 
-bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
+/* The chains from FIRST on become one picot; false: they are no known one, and count no more. */
+static bool make_picot(tb_hands *h, const tb_act *act, guint32 first)
 {
-	if (act->stitch != h->working->slip || act->place.in != TB_IN_NTH_CHAIN ||
-		footing->rows_below != 0 || footing->count != 1)
-		return false;
-	guint32 first = footing->bases[0];
 	const tb_stitch *picot = find_picot(h, act->stitch, h->made->len - first);
 	if (picot != NULL && first >= h->floor) {
 		h->working->made -= h->made->len - first;
@@ -57,7 +69,41 @@ bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
 	}
 	for (guint32 i = first; i < h->made->len; i++)
 		tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
-	tb_hands_make(h, act->stitch, footing, 0, act->span);
+	return false;
+}
+
+bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
+{
+	if (act->stitch != h->working->slip || act->place.in != TB_IN_NTH_CHAIN ||
+		footing->rows_below != 0 || footing->count != 1)
+		return false;
+	guint32 first = footing->bases[0];
+	if (!make_picot(h, act, first))
+		tb_hands_make(h, act->stitch, footing, 0, act->span);
+	return true;
+}
+
+bool tb_own_picot_on_last(tb_hands *h, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	guint32 first = h->made->len;
+	if (act->stitch != h->working->slip ||
+		!(place->in == TB_IN_LAST || place->in == TB_IN_SAME || place->in == TB_IN_NEXT) ||
+		place->target == TB_TARGET_SPACE || place->target == TB_TARGET_TURNING_CHAIN)
+		return false;
+	while (first > h->begun && (tb_hands_made(h, first - 1)->flags & TB_MADE_CHAIN) != 0)
+		first--;
+	unsigned chains = h->made->len - first;
+	if (chains < 2 || chains > 6 || first <= h->begun)
+		return false;
+	const tb_made *on = tb_hands_made(h, first - 1);
+	if (on->flags & TB_MADE_TURNING || !(on->flags & TB_MADE_COUNTED))
+		return false;
+	bool named = place->target == TB_TARGET_NAMED && on->stitch == place->named->number;
+	if (place->in == TB_IN_NEXT || (place->target == TB_TARGET_NAMED && !named) ||
+		(place->in == TB_IN_SAME && !h->cursor.in_space))
+		return false;
+	make_picot(h, act, first);
 	return true;
 }
 

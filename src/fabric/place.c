@@ -4,9 +4,52 @@
  * The tops of the row below lie in one list, in the order they come to the hook; `due` is the next
  * of them. Naming a space, a chain or a kind of stitch passes over what stands before it, as the
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
- * place_find.c finds places, place_tell.c says what is wrong with them.
+ * place_find.c finds places, place_skip.c skips them, place_tell.c says what is wrong with them.
  */
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
+
+/* The chain behind a slip stitch is the edge of this row: what lies beyond is left as it is. */
+static bool take_inner_edge(tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
+{
+	guint32 count = tb_place_count(h);
+	if (act->place.target != TB_TARGET_TURNING_CHAIN || !tb_place_find_inner_edge(h, &act->place, begin))
+		return false;
+	for (*end = *begin; *end < count && tb_hands_made(h, tb_hands_place(h, *end))->flags & TB_MADE_CHAIN;)
+		++*end;
+	tb_hands_tell(h, TB_WARNING, "unworked-unsaid", act->span,
+		"Say \"leave rem sts unworked\" where a row is short on purpose.",
+		"%u of %u sts are left unworked at the end of the row", count - *end, count);
+	*end = count;
+	return true;
+}
+
+/* "dc in next 3 dc of next group": what is left before that group is passed over. */
+static bool pass_to_group(tb_hands *h, const tb_place *group, guint32 *end)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 begin;
+	if (!tb_place_find_from(h, group, c->due, &begin, end))
+		return false;
+	c->passed_from = c->due;
+	c->passed_to = c->due = begin;
+	return true;
+}
+
+bool tb_place_passes_again(const tb_hands *h, guint32 until)
+{
+	const tb_cursor *c = &h->cursor;
+	if (c->due >= until)
+		return true;
+	if (until - c->due != c->passed_to - c->passed_from)
+		return false;
+	for (guint32 i = 0; c->due + i < until; i++) {
+		const tb_made *left = tb_hands_made(h, tb_hands_place(h, c->due + i));
+		const tb_made *passed = tb_hands_made(h, tb_hands_place(h, c->passed_from + i));
+		if (left->stitch != passed->stitch || left->flags != passed->flags)
+			return false;
+	}
+	return true;
+}
 
 /* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
@@ -27,7 +70,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	} else if (place->in == TB_IN_LAST && place->target != TB_TARGET_TURNING_CHAIN) {
 		/* The first of them is counted back from the end, the others stand beside it. */
 		unsigned back = MAX(said, 1) * (stitch != NULL ? MAX(stitch->takes, 1) : 1);
-		found = which == 0 ? tb_place_find_back(h, place, back, count, begin, end)
+		found = which == 0 ? tb_place_find_back(h, place, back, tb_place_near_end(h), begin, end)
 						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);
@@ -42,11 +85,17 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		*end = *begin + 1;
 		found = *begin >= c->due && *begin < count;
 	} else {
-		found = tb_place_find_from(h, place, c->due, begin, end);
+		guint32 group_end = count;
+		found = place->of == NULL || which > 0 || pass_to_group(h, place->of, &group_end);
+		found = found && ((tb_place_find_from(h, place, c->due, begin, end) && *end <= group_end) ||
+			(place->of == NULL && tb_spiral_reach(h, act) && tb_place_find_from(h, place, c->due, begin, end)) ||
+			(place->of == NULL && take_inner_edge(h, act, begin, end)));
 		if (found && place->target == TB_TARGET_TURNING_CHAIN && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);
 		else if (found && place->in == TB_IN_NEXT)
 			tb_place_warn_passed(h, act, *begin);
+		if (found && place->target == TB_TARGET_SPACE)
+			c->before_space = *begin - MIN(c->due, *begin);
 	}
 	if (!found) {
 		tb_place_tell_none(h, act, stitch, taken);
@@ -104,8 +153,54 @@ static bool take_deep(
 	return true;
 }
 
+/* "Join B in first st, sc in same space": older books call any place a space. */
+static bool is_where_yarn_joined(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	return acts->count > 0 && acts->acts[0].kind == TB_ACT_JOIN_YARN &&
+		acts->acts[0].place.target != TB_TARGET_SPACE;
+}
+
+bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing)
+{
+	guint32 row = tb_hands_row(h, h->row)->first;
+	/* a loop that begins a round has no foot of its own: it stands in the stitch that was joined to */
+	if (h->sentence->is_round && h->row > 1 && !h->travelled && h->begun < h->made->len &&
+		h->cursor.first < tb_place_count(h) &&
+		(tb_hands_made(h, h->begun)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN) {
+		*footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.first)}, .behind = TB_NONE,
+			.count = 1, .rows_below = 1};
+		return true;
+	}
+	for (guint32 i = h->begun; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->base_count == 0 || tb_hands_base(h, made, 0) >= row)
+			continue;
+		*footing = (tb_footing){.behind = TB_NONE, .count = (guint8)MIN(made->base_count, TB_MOST_BASES),
+			.rows_below = made->rows_below, .flags = made->flags & TB_MADE_IN_SPACE};
+		for (unsigned k = 0; k < footing->count; k++)
+			footing->bases[k] = tb_hands_base(h, made, k);
+		return true;
+	}
+	return false;
+}
+
 static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, tb_footing *footing)
 {
+	if (act->place.begun && tb_place_stand_as_first(h, footing)) {
+		tb_acts_skip_before_join(h);
+		check_post(h, act, stitch, footing->bases[0]);
+		return true;
+	}
+	if (!h->cursor.has_last && h->row > 1 && h->cursor.due < tb_place_count(h) &&
+		(act->place.target != TB_TARGET_SPACE || is_where_yarn_joined(h))) {
+		/* "sc in same st as turning ch": where the row begins */
+		footing->bases[0] = tb_hands_place(h, h->cursor.due++);
+		footing->count = 1;
+		footing->rows_below = 1;
+		check_post(h, act, stitch, footing->bases[0]);
+		return true;
+	}
 	if (!h->cursor.has_last) {
 		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch it goes into.",
 			"nothing was worked yet in this row, so there is no \"same\" place");
@@ -114,6 +209,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 	*footing = h->cursor.last;
 	footing->behind = TB_NONE;
 	footing->flags &= TB_MADE_IN_SPACE;
+	tb_travel_pass_space(h);
 	/* at the beginning of a round the stitch the hook stands in is the next one still */
 	if (h->cursor.due < tb_place_count(h) && footing->count == 1 && footing->rows_below == 1 &&
 		footing->bases[0] == tb_hands_place(h, h->cursor.due))
@@ -158,6 +254,16 @@ static bool take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_foot
 	footing->bases[0] = last - nth;
 	footing->count = 1;
 	footing->rows_below = 0;
+	if (act->stitch != NULL && act->stitch != h->working->slip) {
+		/* what is worked along them stands on them, and they are no stitches of the row */
+		guint32 begin = last - nth;
+		while (begin > first && (tb_hands_made(h, begin - 1)->flags & TB_MADE_CHAIN) != 0)
+			begin--;
+		for (guint32 i = begin; i < last; i++)
+			tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
+		h->cursor.own_chain = last - nth - 1;
+		h->cursor.own_chains = last - nth - begin;
+	}
 	return true;
 }
 
@@ -182,21 +288,72 @@ static bool take_nth_chain(tb_hands *h, const tb_act *act, tb_footing *footing)
 	return true;
 }
 
-static bool take_between(
+/* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
+static guint32 middle_of(const tb_hands *h, guint32 begin, guint32 end)
+{
+	guint16 group = begin < end ? tb_hands_made(h, tb_hands_place(h, begin))->group : 0;
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
+}
+
+/* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5" */
+static bool take_part(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
-	tb_cursor *c = &h->cursor;
-	if (c->due + 1 >= tb_place_count(h)) {
+	const tb_place *place = &act->place;
+	guint32 begin = h->cursor.first, end = tb_place_count(h), at;
+	unsigned nth = tb_hands_number(h, &place->count, 0);
+	if (place->of != NULL && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
 		tb_place_tell_none(h, act, stitch, which);
 		return false;
 	}
-	footing->bases[0] = tb_hands_place(h, c->due);
-	footing->bases[1] = tb_hands_place(h, c->due + 1);
-	footing->count = 2;
+	h->cursor.passed_from = h->cursor.due;
+	h->cursor.passed_to = MAX(begin, h->cursor.due);
+	at = nth > 0 ? begin + nth - 1 : middle_of(h, begin, end);
+	if (nth > 0 && place->target == TB_TARGET_NAMED) {
+		guint32 from = begin, behind = begin;
+		for (unsigned n = 0; n < nth; n++, from = behind) {
+			if (!tb_place_find_from(h, place, from, &at, &behind)) {
+				tb_place_tell_none(h, act, stitch, which);
+				return false;
+			}
+		}
+	}
+	if (at >= end || at < h->cursor.due) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
+	guint32 base = tb_hands_place(h, at);
+	footing->bases[0] = base;
+	footing->count = 1;
 	footing->rows_below = 1;
-	footing->flags = TB_MADE_IN_SPACE;
-	c->due++;
+	/* the middle of a group is often its space */
+	if (nth == 0 && place->target != TB_TARGET_CHAIN &&
+		(tb_hands_made(h, base)->flags & TB_MADE_CHAIN) != 0) {
+		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
+			at--;
+		footing->bases[0] = MIN(base, tb_hands_place(h, at));
+		footing->flags = TB_MADE_IN_SPACE;
+	}
+	/* the rest of what it is a part of is passed over */
+	h->cursor.passed = end;
+	h->cursor.due = place->of != NULL && nth == 0 ? end : at + 1;
+	check_post(h, act, stitch, footing->bases[0]);
 	return true;
+}
+
+/* All of a group: into its space, or its middle stitch. */
+static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *footing)
+{
+	guint32 middle = middle_of(h, begin, end), at = middle;
+	guint32 base = tb_hands_place(h, middle);
+	if (tb_hands_made(h, base)->flags & TB_MADE_CHAIN) {
+		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
+			at--;
+		base = MIN(base, tb_hands_place(h, at));
+		footing->flags = TB_MADE_IN_SPACE;
+	}
+	footing->bases[footing->count++] = base;
 }
 
 static bool take_skipped(
@@ -224,6 +381,8 @@ static bool take_skipped(
 static bool take_below(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
+	if (tb_place_take_gap_of_groups(h, act, footing))
+		return true;
 	unsigned takes = act->place.posts > 1 ? act->place.posts : stitch->takes;
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++) {
 		guint32 begin, end;
@@ -234,12 +393,30 @@ static bool take_below(
 		if (act->place.target == TB_TARGET_SPACE) {
 			base = MIN(base, tb_hands_place(h, end - 1));
 			footing->flags = TB_MADE_IN_SPACE;
+			/* the turning chain is the rest of a loop that is longer than its space */
+			if (end - begin < act->place.space_chains && end == h->turning_place)
+				h->cursor.due = end + 1;
+		}
+		if (act->place.target == TB_TARGET_GROUP) {
+			stand_on_group(h, begin, end, footing);
+			continue;
 		}
 		check_post(h, act, stitch, base);
 		footing->bases[footing->count++] = base;
 	}
-	footing->rows_below = 1;
+	/* a spiral may have come around to its own beginning */
+	bool own = footing->bases[0] >= tb_hands_row(h, h->row)->first;
+	footing->rows_below = own ? 0 : 1;
 	return true;
+}
+
+/* "magic ring, 6 sc": there is nothing else to work into. */
+static bool is_in_ring(const tb_hands *h, const tb_place *place)
+{
+	/* "6 sc in the loop": a magic loop */
+	bool loop = place->target == TB_TARGET_SPACE && place->loose && place->in == TB_IN_NEXT;
+	return h->is_ring && h->row == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_EACH) &&
+		(loop || tb_place_is_plain(h, place));
 }
 
 bool tb_place_take(
@@ -253,15 +430,24 @@ bool tb_place_take(
 	}
 	if (!tb_hands_may_go_on(h, act->span))
 		return false;
+	if (h->cursor.other_edge && place->in != TB_IN_EDGE && place->in != TB_IN_SAME) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
+			"which stitch of this edge is meant, no row shows");
+		return false;
+	}
 	bool taken;
 	if (place->in == TB_IN_SAME)
 		taken = take_same(h, act, stitch, footing);
-	else if (place->in == TB_IN_RING)
+	else if (place->in == TB_IN_RING || is_in_ring(h, place))
 		taken = take_ring(h, act, footing);
 	else if (place->in == TB_IN_NTH_CHAIN)
 		taken = take_nth_chain(h, act, footing);
-	else if (place->in == TB_IN_BETWEEN)
-		taken = take_between(h, act, stitch, which, footing);
+	else if (tb_place_is_gap(h, place))
+		taken = tb_place_take_gap(h, act, stitch, which, footing);
+	else if (tb_place_is_picot(place))
+		taken = tb_place_take_picot(h, act, stitch, which, footing);
+	else if (place->in == TB_IN_PART)
+		taken = take_part(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_SKIPPED)
 		taken = take_skipped(h, act, stitch, which, footing);
 	else if (place->rows_below > 1)
@@ -270,45 +456,14 @@ bool tb_place_take(
 		taken = take_below(h, act, stitch, which, footing);
 	if (!taken)
 		return false;
-	if (place->loops == TB_LOOPS_FRONT)
-		footing->flags |= TB_MADE_FRONT_LOOP;
-	if (place->loops == TB_LOOPS_BACK)
-		footing->flags |= TB_MADE_BACK_LOOP;
+	/* what was said of the row's stitches is not said of its spaces, which have no such loops */
+	if (!(footing->flags & TB_MADE_IN_SPACE) || place->loops != TB_LOOPS_BOTH)
+		footing->flags |= (guint8)tb_place_loops(h, place);
+	/* "same loop" is the one in the row below, whatever was worked on a chain of this row since */
+	if (place->in == TB_IN_NTH_CHAIN && footing->rows_below == 0 && h->cursor.has_last)
+		return true;
 	h->cursor.last = *footing;
 	h->cursor.has_last = true;
 	h->cursor.in_space = (footing->flags & TB_MADE_IN_SPACE) != 0;
 	return true;
-}
-
-void tb_place_skip(tb_hands *h, const tb_act *act)
-{
-	const tb_place *place = &act->place;
-	tb_cursor *c = &h->cursor;
-	unsigned count = tb_hands_number(h, &place->count, 1);
-	guint32 from = place->in == TB_IN_FIRST ? c->first : c->due;
-	guint32 to = from;
-	if (place->in == TB_IN_LAST) {
-		to = tb_place_count(h);
-		from = to - MIN(to, count);
-		if (from != c->due)
-			tb_hands_tell(h, TB_ERROR, from > c->due ? "unworked" : "past-end", act->span, NULL,
-				"%u st%s left here, not %u", to - MIN(c->due, to),
-				to - c->due == 1 ? " is" : "s are", count);
-	} else if (tb_place_is_plain(h, place)) {
-		to = count > tb_place_count(h) - MIN(from, tb_place_count(h)) ? TB_NONE : from + count;
-	} else {
-		for (unsigned i = 0; i < count && to != TB_NONE; i++) {
-			guint32 begin, end;
-			to = tb_place_find_from(h, place, to, &begin, &end) ? end : TB_NONE;
-		}
-	}
-	if (to == TB_NONE) {
-		tb_place_tell_none(h, act, NULL, 0);
-		return;
-	}
-	c->skipped_from = from;
-	c->skipped_count = to - from;
-	c->skipped_used = 0;
-	c->behind = false;
-	c->due = MAX(c->due, to);
 }

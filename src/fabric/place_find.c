@@ -24,7 +24,7 @@ bool tb_place_has_post(const tb_hands *h, guint32 index)
 
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	return place->rows_below < 2 && !place->middle && place->also == NULL &&
+	return place->rows_below < 2 && !place->middle && place->also == NULL && place->of == NULL &&
 		   (place->target == TB_TARGET_STITCH ||
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
 }
@@ -47,8 +47,57 @@ static bool is_block_chain(const tb_hands *h, const tb_place *place, guint32 i)
 	unsigned passed = 0;
 	for (guint32 at = h->cursor.due; at < i && passed <= place->space_chains; at++)
 		passed += tb_place_has_post(h, tb_hands_place(h, at));
-	return place->space_chains > 1 && passed <= place->space_chains &&
+	return !h->sentence->is_round && place->space_chains > 1 && passed <= place->space_chains &&
 		   tb_hands_made(h, tb_hands_place(h, i))->chains == place->space_chains;
+}
+
+/* Whether a picot stands between the place before I and that at I. */
+static bool is_behind_picot(const tb_hands *h, guint32 i)
+{
+	if (i == 0 || i >= tb_place_count(h))
+		return false;
+	guint32 from = MIN(tb_hands_place(h, i - 1), tb_hands_place(h, i));
+	guint32 to = MAX(tb_hands_place(h, i - 1), tb_hands_place(h, i));
+	for (guint32 between = from + 1; between < to; between++) {
+		if (!(tb_hands_made(h, between)->flags & TB_MADE_COUNTED))
+			return true;
+	}
+	return false;
+}
+
+/* The half of a loop behind its picot, or the loop behind a stitch with one, that begins at I: its end. */
+static guint32 end_behind_picot(const tb_hands *h, guint32 i)
+{
+	guint32 end = i;
+	if (is_behind_picot(h, i)) {
+		while (end < tb_place_count(h) && is_chain(h, end) && (end == i || !is_behind_picot(h, end)))
+			end++;
+	}
+	return end;
+}
+
+/* The loop that was worked into last may have a half behind its picot that was not: its beginning. */
+static guint32 begin_behind_picot(const tb_hands *h)
+{
+	guint32 i = h->cursor.due;
+	while (h->cursor.in_space && i > h->cursor.first && is_chain(h, i - 1) && !is_behind_picot(h, i))
+		i--;
+	return i > h->cursor.first && is_chain(h, i - 1) && is_behind_picot(h, i) ? i : h->cursor.due;
+}
+
+/* "Ch 4, dc in 4th ch from hook" is a small loop beside the row, as a picot is: it stands on its own chain. */
+static bool is_side_loop(const tb_hands *h, guint32 index)
+{
+	const tb_made *made = tb_hands_made(h, index);
+	const tb_made_row *below = tb_hands_row(h, h->row) - 1;
+	if (made->flags & (TB_MADE_CHAIN | TB_MADE_TURNING) || made->base_count != 1 ||
+		made->base < below->first || made->base >= index)
+		return false;
+	for (guint32 i = made->base; i < index; i++) {
+		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
+			return false;
+	}
+	return true;
 }
 
 /* The end of the run of chains at I; I itself when no space as asked begins there. */
@@ -57,14 +106,113 @@ static guint32 space_end(const tb_hands *h, const tb_place *place, guint32 i)
 	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
 	if (made->flags & TB_MADE_TURNING)
 		return is_block_chain(h, place, i) ? i + 1 : i;
+	if (is_side_loop(h, tb_hands_place(h, i)))
+		return place->space_chains == 0 && place->beside == TB_BESIDE_NOTHING ? i + 1 : i;
 	if (!(made->flags & TB_MADE_CHAIN) || is_foundation(h))
 		return i;
+	if (place->beside == TB_BESIDE_BEHIND)
+		return end_behind_picot(h, i);
 	if (i > h->cursor.first && is_chain(h, i - 1))
 		return i; /* what is left of a space already worked into */
 	guint32 end = i + 1;
-	while (end < tb_place_count(h) && is_chain(h, end))
+	while (end < tb_place_count(h) && is_chain(h, end) &&
+		   !(place->beside == TB_BESIDE_BEFORE && is_behind_picot(h, end)))
 		end++;
-	return place->space_chains == 0 || end - i == place->space_chains ? end : i;
+	/* the picot hangs in the loop, or on the stitch behind it */
+	if (place->beside == TB_BESIDE_BEFORE)
+		return is_behind_picot(h, end) || is_behind_picot(h, end + 1) ? end : i;
+	/* "the ch-7 loop": a turning chain of 3 and a space of 4, as they are counted */
+	guint32 length = end - i;
+	const tb_made *next = end < tb_place_count(h) ? tb_hands_made(h, tb_hands_place(h, end)) : NULL;
+	if (next != NULL && next->flags & TB_MADE_TURNING && !h->sentence->is_round &&
+		length + next->chains == place->space_chains)
+		return end;
+	return place->space_chains == 0 || length == place->space_chains ? end : i;
+}
+
+/* Half a shell at a row's edge has the turning chain for its outermost stitch. */
+static bool is_edge_of(const tb_hands *h, guint32 place, guint32 neighbour)
+{
+	if (place >= tb_place_count(h) || place != h->turning_place)
+		return false;
+	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, place));
+	const tb_made *made = tb_hands_made(h, tb_hands_place(h, neighbour));
+	return turning->base_count == 1 && made->base_count == 1 && turning->base == made->base;
+}
+
+bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end)
+{
+	guint16 group = tb_hands_made(h, tb_hands_place(h, at))->group;
+	if (group == 0)
+		return false;
+	*begin = at;
+	*end = at + 1;
+	while (*begin > 0 && tb_hands_made(h, tb_hands_place(h, *begin - 1))->group == group)
+		(*begin)--;
+	while (*end < tb_place_count(h) && tb_hands_made(h, tb_hands_place(h, *end))->group == group)
+		(*end)++;
+	*end += is_edge_of(h, *end, *end - 1);
+	return true;
+}
+
+/* Whether knots MADE are such as ASKED for; "knot st" is any of them. */
+static bool is_knot(const tb_hands *h, const tb_own *asked, const tb_own *made)
+{
+	return tb_own_is_knots(asked) && tb_own_is_knots(made) &&
+		(asked == made || tb_hands_number(h, &asked->acts.acts[0].count, 1) == 0);
+}
+
+/* "sc group", of sc that were worked one by one: two or more side by side, the first of them at I. */
+static bool is_run(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
+{
+	*end = i;
+	if (i > 0 && tb_place_is_kind(h, tb_hands_place(h, i - 1), place->named))
+		return false;
+	while (*end < tb_place_count(h) && tb_place_is_kind(h, tb_hands_place(h, *end), place->named))
+		(*end)++;
+	tb_hands_look(h, *end - i);
+	return *end > i + 1;
+}
+
+/* A group of the kind asked for begins at I: nothing of it was worked into. */
+static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
+{
+	guint32 begin;
+	guint16 group = tb_hands_made(h, tb_hands_place(h, i))->group;
+	if (group == 0 && place->named != NULL && place->own == NULL)
+		return is_run(h, place, i, end);
+	if (!tb_place_group(h, i, &begin, end) || (begin != i && i != h->cursor.first))
+		return false;
+	/* a group that was written out is as good as one that was named */
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	if (tb_own_is_knots(own) || tb_own_is_knots(place->own))
+		return is_knot(h, place->own, own);
+	return place->own == NULL || own == NULL || tb_own_is_same(own, place->own);
+}
+
+unsigned tb_place_loops(const tb_hands *h, const tb_place *place)
+{
+	switch (place->loops != TB_LOOPS_BOTH ? place->loops : h->loops) {
+	case TB_LOOPS_FRONT:
+		return TB_MADE_FRONT_LOOP;
+	case TB_LOOPS_BACK:
+		return TB_MADE_BACK_LOOP;
+	case TB_LOOPS_THIRD:
+		return TB_MADE_THIRD_LOOP;
+	case TB_LOOPS_BOTH:
+		break;
+	}
+	return 0;
+}
+
+/* Older books call the top of a stitch a loop as well. */
+static bool has_spaces(const tb_hands *h)
+{
+	for (guint32 i = 0; i < tb_place_count(h); i++) {
+		if (is_chain(h, i) && !is_foundation(h))
+			return true;
+	}
+	return false;
 }
 
 /* Whether the place at I is of the kind asked for; *end is behind it. */
@@ -84,12 +232,20 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 			   (i == h->turning_place && i + 1 == tb_place_count(h) && place->in == TB_IN_NEXT &&
 				   i > h->cursor.first && is_chain(h, i - 1));
 	case TB_TARGET_SPACE:
+		if (place->loose && place->space_chains == 0 && !has_spaces(h)) {
+			*end = i + 1;
+			return true;
+		}
 		*end = space_end(h, place, i);
 		return *end > i;
 	case TB_TARGET_TURNING_CHAIN:
 		return i == h->turning_place;
 	case TB_TARGET_NAMED:
-		return tb_place_is_kind(h, tb_hands_place(h, i), place->named);
+		/* "1 sc in each remaining sc", said of a chain */
+		return is_foundation(h) || (tb_place_is_kind(h, tb_hands_place(h, i), place->named) &&
+			!is_side_loop(h, tb_hands_place(h, i)));
+	case TB_TARGET_GROUP:
+		return is_group(h, place, i, end);
 	}
 	return false;
 }
@@ -122,6 +278,8 @@ bool tb_place_find_from(
 	if (place->target == TB_TARGET_TURNING_CHAIN && h->turning_place != TB_NONE &&
 		h->turning_place >= from)
 		from = h->turning_place;
+	if (place->beside == TB_BESIDE_BEHIND && from == h->cursor.due)
+		from = begin_behind_picot(h);
 	guint32 i = from, until = place->target == TB_TARGET_TURNING_CHAIN ? from + 1 : TB_NONE;
 	until = MIN(until, tb_place_count(h));
 	while (i < until && !matches(h, place, i, end))
@@ -129,6 +287,19 @@ bool tb_place_find_from(
 	tb_hands_look(h, i - from);
 	*begin = i;
 	return i < until;
+}
+
+bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 *begin)
+{
+	guint32 from = h->cursor.due, end = from, count = tb_place_count(h);
+	while (end < count && is_chain(h, end))
+		end++;
+	if (h->sentence->is_round || h->turning_place != TB_NONE || place->nth_chain == 0 ||
+		end - from < place->nth_chain || end >= count ||
+		tb_hands_stitch(h, tb_hands_made(h, tb_hands_place(h, end))) != h->working->slip)
+		return false;
+	*begin = end - place->nth_chain;
+	return true;
 }
 
 bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin)
@@ -143,9 +314,11 @@ bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at)
 	return matches(h, place, at, &end);
 }
 
-bool tb_place_is_left(tb_hands *h, const tb_place *place, guint32 limit)
+bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit)
 {
 	guint32 begin, end;
+	if (tb_place_is_picot(place))
+		return tb_place_find_picot(h, place, &begin) != TB_NONE && begin <= limit;
 	return tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end <= limit;
 }
 

@@ -1,5 +1,5 @@
 /* What is told where the hook cannot go in, or passes over what it should have gone into. */
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
 
 static bool is_chain(const tb_hands *h, guint32 place)
 {
@@ -20,6 +20,9 @@ char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count)
 		return g_strdup_printf("%u %s", count, tb_hands_term(h, place->named));
 	case TB_TARGET_TURNING_CHAIN:
 		return g_strdup("the turning chain");
+	case TB_TARGET_GROUP:
+		return place->own != NULL ? g_strdup_printf("%u %s", count, place->own->name) :
+			g_strdup_printf("%u group%s", count, s);
 	case TB_TARGET_STITCH:
 		break;
 	}
@@ -116,7 +119,7 @@ void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned stitches = 0;
-	for (guint32 i = h->cursor.due; i < to; i++)
+	for (guint32 i = MAX(h->cursor.due, MIN(h->cursor.passed, to)); i < to; i++)
 		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->turning_place;
 	if (act->place.target != TB_TARGET_NAMED || act->place.middle || stitches == 0 ||
 		h->cursor.in_space)

@@ -33,23 +33,58 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 		   tb_hands_number(h, &act->count, 1) == (unsigned)(work->stitch->height + 0.5);
 }
 
+/* Whether the I-th act is a knot, or a repeat that begins with one. */
+static bool begins_with_knot(const tb_acts *acts, unsigned i)
+{
+	while (i < acts->count && acts->acts[i].kind == TB_ACT_REPEAT && acts->acts[i].body.count > 0) {
+		acts = &acts->acts[i].body;
+		i = 0;
+	}
+	return i < acts->count && acts->acts[i].kind == TB_ACT_KNOT;
+}
+
+/* "sl st into loop, *ch 7, sc in next loop": the round goes on from there with a loop. */
+static bool opens_with_loop(const tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	const tb_act *next = &acts->acts[i];
+	if (h->sentence->is_round && begins_with_knot(acts, i))
+		return true;
+	return h->sentence->is_round && next->kind == TB_ACT_REPEAT && next->body.count > 1 &&
+		next->body.acts[0].kind == TB_ACT_CHAIN && next->body.acts[0].counts == TB_COUNTS_UNSAID &&
+		tb_hands_number(h, &next->body.acts[0].count, 1) > 1;
+}
+
+/* "sl st to center of loop, sc in same loop, *ch 5, …": the round goes on from there with a stitch. */
+static bool opens_with_stitch(const tb_hands *h, const tb_act *next)
+{
+	return h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != NULL &&
+		next->stitch != h->working->slip && next->place.in == TB_IN_SAME;
+}
+
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
-	while (i < acts->count && acts->acts[i].kind == TB_ACT_TURN)
+	/* "ch 1, turn, sl st in first 4 sts": that chain stands for nothing */
+	while (i < acts->count && (acts->acts[i].kind == TB_ACT_TURN ||
+		(acts->acts[i].kind == TB_ACT_CHAIN && acts->acts[i].counts != TB_COUNTS &&
+			tb_hands_number(h, &acts->acts[i].count, 1) == 1)))
 		i++;
 	for (; i < acts->count && is_travelling(h, &acts->acts[i]); i++)
 		slips++;
-	if (slips == 0 || i == acts->count)
+	if (slips == 0 || i == acts->count || h->rows->len < 2)
 		return 0;
 	const tb_act *next = &acts->acts[i];
+	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next))
+		return i;
+	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
+	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
+		return i;
 	if (next->kind == TB_ACT_GROUP && next->place.in == TB_IN_SAME && next->body.count > 0)
 		return tb_travel_is_turning(h, &next->body, 0) ? i : 0;
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
 }
 
-/* Whether the round below was closed by a join, so that its first stitch holds the hook. */
-static bool was_joined(const tb_hands *h)
+bool tb_travel_was_joined(const tb_hands *h)
 {
 	const tb_sentence *below = tb_hands_row(h, h->row - 1)->sentence;
 	for (unsigned i = 0; below != NULL && i < below->acts.count; i++) {
@@ -61,18 +96,31 @@ static bool was_joined(const tb_hands *h)
 
 void tb_travel_set_out(tb_hands *h)
 {
+	if (h->travel == 0 || h->row < 2 || !h->sentence->is_round || tb_place_count(h) == 0)
+		return;
 	const tb_act *first = &h->sentence->acts.acts[0];
-	if (h->travel > 0 && h->row > 1 && h->sentence->is_round &&
-		(first->place.in == TB_IN_NEXT || first->place.in == TB_IN_EACH) &&
-		tb_place_is_plain(h, &first->place) && was_joined(h))
-		h->cursor.due = MIN(1, tb_place_count(h));
+	const tb_place *up_to = first->place.up_to;
+	if (up_to != NULL && tb_place_matches(h, up_to, 0))
+		return; /* "sl st to loop", and the round begins with one */
+	if ((first->place.in == TB_IN_NEXT || first->place.in == TB_IN_EACH) &&
+		tb_place_is_plain(h, &first->place) && tb_travel_was_joined(h))
+		h->cursor.due = 1;
+}
+
+/* "ch 3, dc in sl st": in the one the round began with. */
+bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_NEXT &&
+		act->place.target == TB_TARGET_NAMED && act->place.named == h->working->slip &&
+		tb_hands_number(h, &act->place.count, 1) == 1 && (h->travel > 0 || tb_travel_was_joined(h));
 }
 
 /* The place the hook stands in: the one before the next, all the chains of a space. */
 static guint32 find_stand(const tb_hands *h)
 {
 	guint32 stand = h->cursor.due - 1;
-	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE))
+	bool in_chain = (tb_hands_made(h, tb_hands_place(h, stand))->flags & TB_MADE_CHAIN) != 0;
+	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE) && !in_chain)
 		return stand;
 	while (
 		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
@@ -80,8 +128,16 @@ static guint32 find_stand(const tb_hands *h)
 	return stand;
 }
 
+/* A round that is begun in a space with new yarn goes on from there, all the way around. */
+void tb_travel_begin_in_space(tb_hands *h)
+{
+	tb_travel_rotate(h, find_stand(h));
+	h->cursor.first = 0;
+	h->travelled = true;
+}
+
 /* The places of a round from FIRST on, and then those before it. */
-static void rotate(tb_hands *h, guint32 first)
+void tb_travel_rotate(tb_hands *h, guint32 first)
 {
 	guint32 count = tb_place_count(h);
 	g_autofree guint32 *before = g_memdup2(h->places->data, first * sizeof(guint32));
@@ -90,7 +146,7 @@ static void rotate(tb_hands *h, guint32 first)
 		g_array_append_vals(h->places, before, first);
 	if (h->turning_place != TB_NONE)
 		h->turning_place = (h->turning_place + count - first) % count;
-	h->cursor.due -= first;
+	h->cursor.due -= MIN(first, h->cursor.due);
 }
 
 void tb_travel_arrive(tb_hands *h)
@@ -107,10 +163,57 @@ void tb_travel_arrive(tb_hands *h)
 	if (c->due == 0)
 		return;
 	c->first = find_stand(h);
-	if (h->sentence->is_round) {
-		rotate(h, c->first);
+	if (tb_hands_made(h, tb_hands_place(h, c->first))->flags & TB_MADE_CHAIN && h->row > 1) {
+		/* along the chains of a space is into it */
+		guint32 end = c->first;
+		while (end < tb_place_count(h) &&
+			(tb_hands_made(h, tb_hands_place(h, end))->flags & TB_MADE_CHAIN) != 0)
+			end++;
+		c->due = end;
+		c->last.bases[0] = MIN(tb_hands_place(h, c->first), tb_hands_place(h, end - 1));
+		c->last.count = 1;
+		c->last.rows_below = 1;
+		c->last.flags = TB_MADE_IN_SPACE;
+	}
+	if (h->sentence->is_round && opens_with_loop(h, &h->sentence->acts, h->travel)) {
+		/* the place the hook stands in is the last one worked */
+		h->stood = c->due;
+		tb_travel_rotate(h, c->due);
+		c->first = 0;
+	} else if (h->sentence->is_round) {
+		tb_travel_rotate(h, c->first);
 		c->first = 0;
 	}
+}
+
+void tb_travel_leave_join(tb_hands *h)
+{
+	if (h->cursor.ends_at_join && h->cursor.due < tb_place_count(h))
+		g_array_set_size(h->places, tb_place_count(h) - 1);
+	h->cursor.ends_at_join = false;
+}
+
+void tb_travel_pass_space(tb_hands *h)
+{
+	tb_cursor *c = &h->cursor;
+	if (!h->travelled || c->due != c->first || !(c->last.flags & TB_MADE_IN_SPACE))
+		return;
+	while (c->due < tb_place_count(h) &&
+		   (tb_hands_made(h, tb_hands_place(h, c->due))->flags & TB_MADE_CHAIN) != 0)
+		c->due++;
+}
+
+/*
+ * "Double knot st, skip 2 dc, sc in next dc": a knot stands up where the hook is, in the first place of
+ * a round, and the last one comes back to it.
+ */
+void tb_travel_begin_with_knot(tb_hands *h)
+{
+	if (!h->sentence->is_round || h->row < 2 || h->travel > 0 || h->travelled ||
+		tb_place_count(h) == 0 || !begins_with_knot(&h->sentence->acts, 0))
+		return;
+	tb_travel_rotate(h, 1);
+	h->stands_on_last = true;
 }
 
 /* The chains of the foundation from the one before END back to BEGIN, in that order. */

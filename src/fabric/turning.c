@@ -7,7 +7,7 @@
  * with no chain of the foundation under them, or, one more being skipped, on one of their own, as
  * Japanese books have it.
  */
-#include "fabric/hands.h"
+#include "fabric/choose.h"
 
 #include <string.h>
 
@@ -39,6 +39,17 @@ const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, cons
 	return first_of(h, acts, 0, place);
 }
 
+static bool holds_chain(const tb_hands *h, const tb_acts *acts, unsigned count, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_act *act = &acts->acts[i];
+		if ((act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) == count) ||
+			holds_chain(h, &act->body, count, depth + 1))
+			return true;
+	}
+	return false;
+}
+
 /* Whether the row works spaces of COUNT chains, so that it may begin with one. */
 static bool has_space(const tb_hands *h, const tb_acts *acts, unsigned count)
 {
@@ -46,11 +57,8 @@ static bool has_space(const tb_hands *h, const tb_acts *acts, unsigned count)
 		const tb_act *act = &acts->acts[i];
 		if (i > 0 && act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) == count)
 			return true;
-		for (unsigned j = 0; j < act->body.count; j++) {
-			const tb_act *inner = &act->body.acts[j];
-			if (inner->kind == TB_ACT_CHAIN && tb_hands_number(h, &inner->count, 1) == count)
-				return true;
-		}
+		if (holds_chain(h, &act->body, count, 0))
+			return true;
 	}
 	return false;
 }
@@ -120,6 +128,11 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_span span)
 		warn_height(h, span, skipped, stitch);
 	corner->counted =
 		said == TB_COUNTS || (said == TB_COUNTS_UNSAID && counts_unsaid(corner->chains, height));
+	if (said == TB_COUNTS_UNSAID && corner->counted && tb_means(h, TB_MEANS_NOT)) {
+		corner->counted = false;
+		h->cursor.against = corner->chains > 2;
+	}
+	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && height == 2)
 		warn_unsaid(h, span, stitch);
 }
@@ -144,7 +157,7 @@ static void find_start_in_row(tb_hands *h)
 		return;
 	const tb_act *first = &acts->acts[0];
 	if (first->kind == TB_ACT_CHAIN && h->first_place != NULL &&
-		h->first_place->in == TB_IN_NTH_CHAIN) {
+		(h->first_place->in == TB_IN_NTH_CHAIN || tb_hands_number(h, &first->count, 1) > 3)) {
 		h->start_chains = tb_hands_number(h, &first->count, 1);
 		h->start_span = first->span;
 		h->corner.said = first;
@@ -301,6 +314,20 @@ void tb_turning_corner(tb_hands *h)
 	h->cursor.due = due;
 }
 
+/* "join in 3rd st of ch": so many chains of the first are the stitch; 0 where no chain is named. */
+static unsigned joined_in(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	for (unsigned i = acts->count; h->sentence->is_round && i-- > 0;) {
+		const tb_act *act = &acts->acts[i];
+		bool joins = act->kind == TB_ACT_JOIN || tb_acts_may_close(h, act) ||
+			(act->kind == TB_ACT_WORK && act->stitch == h->working->slip);
+		if (joins && act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
+			return act->place.space_chains;
+	}
+	return 0;
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -311,10 +338,32 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	if (said)
 		stitch = act->stitch;
 	unsigned height = stitch != NULL ? whole_height(stitch) : chains;
-	bool counted = act->counts == TB_COUNTS ||
-				   (act->counts == TB_COUNTS_UNSAID && counts_unsaid(chains, height));
-	if (counted && height >= 2 && chains > height &&
-		has_space(h, &h->sentence->acts, chains - height)) {
+	tb_counts counts = act->counts != TB_COUNTS_UNSAID ? act->counts : act->counts_here;
+	bool unsaid = counts == TB_COUNTS_UNSAID;
+	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height));
+	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
+	if (unsaid && chains < height && h->first_place != NULL && h->first_place->in == TB_IN_FIRST &&
+		tb_place_is_plain(h, h->first_place))
+		counted = false;
+	if (unsaid && chains > 1) {
+		h->cursor.against = counted && tb_means(h, TB_MEANS_NOT) && chains > 2;
+		counted = (counted || tb_means(h, TB_MEANS_COUNTS)) && !tb_means(h, TB_MEANS_NOT);
+		if (counted && chains > 3 && tb_means(h, TB_MEANS_SPACE)) {
+			/* the first stitch, and the space behind it */
+			unsigned stands = height >= 2 && height < chains ? height : 3;
+			space = chains - stands;
+			chains = stands;
+		}
+	}
+	unsigned joined = joined_in(h);
+	if (counted && unsaid && space == 0 && joined > 1 && joined < chains) {
+		space = chains - joined;
+		chains = joined;
+	}
+	/* what is much too tall is a stitch and the loop beside it */
+	bool tall = unsaid && chains >= height + 3 && h->group == NULL && !tb_means(h, TB_MEANS_COUNTS);
+	if (counted && space == 0 && height >= 2 && chains > height &&
+		(tall || has_space(h, &h->sentence->acts, chains - height))) {
 		space = chains - height;
 		chains = height;
 	}
@@ -329,6 +378,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		footing = *h->group;
 	} else if (counted && h->travelled) {
 		footing = c->last;
+		tb_travel_pass_space(h);
 	} else if (counted && c->due < tb_place_count(h)) {
 		footing.bases[0] = tb_hands_place(h, c->due++);
 		footing.count = 1;
@@ -338,6 +388,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	}
 	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH)
 		c->due = c->first; /* "ch 1, sc in each st around" begins where the hook stands */
+	h->counted_unsaid = counted && unsaid;
 	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);
 	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, act->span);
 	if (made == TB_NONE)

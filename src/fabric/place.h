@@ -1,0 +1,103 @@
+/* Where stitches go: fabric/place*.c. hands.h brings it, and is what to include. */
+#ifndef TB_FABRIC_PLACE_H
+#define TB_FABRIC_PLACE_H
+
+/* --- place.c --- */
+
+/* Where the row below ends, for a row that has not gone beyond it. */
+static inline guint32 tb_place_near_end(const tb_hands *h)
+{
+	guint32 end = h->places->len - MIN(h->beyond, h->places->len);
+	return h->cursor.due < end ? end : h->places->len;
+}
+
+/* How many places there are in the row below. */
+static inline guint32 tb_place_count(const tb_hands *h)
+{
+	return h->places->len;
+}
+
+/* "in sp between next 2 dc": as tb_place_take. */
+bool tb_place_take_gap(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
+/* The gap behind a group, where that is the next space; false where it is none. */
+bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing);
+/*
+ * Finds where the next stitch of ACT goes, on as many places as STITCH takes, and moves on behind
+ * it. WHICH counts the places of one act from 0. False when there is none, which is told.
+ */
+bool tb_place_take(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
+/* Where the first stitch of the row went that stands on the row below; false when none does. */
+bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
+/* The next place of the kind PLACE asks for. */
+bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
+/* Whether the place at index AT is of the kind PLACE asks for. */
+bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
+/* Whether there is another place of the kind PLACE asks for before LIMIT. */
+bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit);
+/* Whether what is left up to UNTIL is nothing, or the like of what was passed over before. */
+bool tb_place_passes_again(const tb_hands *h, guint32 until);
+/* Skips what a skip act says. */
+void tb_place_skip(tb_hands *h, const tb_act *act);
+/* Whether a front or back post stitch can go around the stitch. */
+bool tb_place_has_post(const tb_hands *h, guint32 made);
+/* Whether the stitch is of the kind NAMED. */
+bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
+/* Whether the places of PLACE are simply the next ones. */
+bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
+/*
+ * Where the last places of PLACE's kind begin, as many as its count says, those at
+ * BEFORE and behind it left out of account. False when there are not so many.
+ */
+bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
+/* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
+char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
+
+/* --- place_find.c --- */
+
+/* Where the group that stands at place AT begins and ends; false when none does. */
+bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end);
+/* Whether there is another gap such as PLACE, one between stitches or groups, asks for. */
+/*
+ * "Sl st in sp between next 2 dc" at the beginning of a round: it goes on in the gaps of the stitches, and
+ * the last is that before the first one. False when it cannot, which is told.
+ */
+bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
+/* Whether PLACE is a gap: said so, or a space in a round of gaps. */
+bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
+bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place);
+
+/* --- place_picot.c --- */
+
+bool tb_place_is_picot(const tb_place *place);
+/* The next picot as PLACE names it, and the place that is due behind it; TB_NONE when there is none. */
+guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *due);
+bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
+	tb_footing *footing);
+void tb_place_skip_picots(tb_hands *h, const tb_place *place);
+/* The loops that a stitch of PLACE is worked in, as flags. */
+unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
+
+/* The next place of the kind asked for, at FROM or later; *END is behind it. */
+bool tb_place_find_from(
+	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
+/*
+ * "dc in 3rd st of ch", where that is no turning chain: the row below went on from a slip stitch with a
+ * chain, which is the edge of what the row takes. Not behind other stitches than what is due.
+ */
+bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 *begin);
+/* The BACK-th place of the kind asked for, counted from the place at FROM toward the beginning. */
+bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back, guint32 from,
+	guint32 *begin, guint32 *end);
+
+/* --- place_tell.c --- */
+
+/* There is no place left as ACT asks for; TAKEN: those it has taken before. */
+void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
+/* COUNT stitches are left unworked before the place ACT names. */
+void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
+void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
+
+#endif

@@ -1,0 +1,129 @@
+/* Into the gap between two stitches, or between two groups. */
+#include "fabric/repeat.h"
+
+/* Where the gap is that comes next: the place before it. TB_NONE when none comes. */
+static guint32 find_gap(const tb_hands *h, const tb_place *place)
+{
+	const tb_cursor *c = &h->cursor;
+	guint32 begin, end = c->due + 1, next_begin, next_end;
+	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
+	if (place->target == TB_TARGET_SPACE && c->skipped_count > 0 &&
+		c->skipped_from + c->skipped_count == c->due && c->due > c->first)
+		end = c->due;
+	if (place->target == TB_TARGET_GROUP) {
+		/* behind one group and before another */
+		if (!tb_place_find_from(h, place, h->cursor.due, &begin, &end) ||
+			end >= tb_place_count(h) || !tb_place_group(h, end, &next_begin, &next_end))
+			return TB_NONE;
+	}
+	return end < tb_place_count(h) ? end - 1 : TB_NONE;
+}
+
+/* A round has one more gap: between its last group, or stitch, and its first. */
+static bool closes_round(const tb_hands *h, const tb_place *place)
+{
+	guint32 begin, end;
+	if (h->cursor.began_in_gap && place->target != TB_TARGET_GROUP)
+		return h->cursor.due + 1 == tb_place_count(h);
+	return h->sentence->is_round && place->target == TB_TARGET_GROUP &&
+		tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end == tb_place_count(h);
+}
+
+bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act)
+{
+	tb_footing footing;
+	if (h->row < 2 || tb_place_count(h) < 3 || act->place.target == TB_TARGET_GROUP ||
+		!tb_place_take(h, act, act->stitch, 0, &footing) ||
+		tb_hands_make(h, act->stitch, &footing, 0, act->span) == TB_NONE)
+		return false;
+	h->begun = h->made->len;
+	h->travelled = h->cursor.began_in_gap = true;
+	return true;
+}
+
+bool tb_place_is_gap(const tb_hands *h, const tb_place *place)
+{
+	return place->in == TB_IN_BETWEEN || (h->cursor.began_in_gap && place->in == TB_IN_NEXT &&
+		place->target == TB_TARGET_SPACE && place->space_chains == 0);
+}
+
+bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place)
+{
+	return find_gap(h, place) != TB_NONE || closes_round(h, place);
+}
+
+bool tb_place_take_gap(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 gap = find_gap(h, &act->place);
+	if (gap == TB_NONE && closes_round(h, &act->place)) {
+		footing->bases[0] = tb_hands_place(h, tb_place_count(h) - 1);
+		footing->bases[1] = tb_hands_place(h, 0);
+		footing->count = 2;
+		footing->rows_below = 1;
+		footing->flags = TB_MADE_IN_SPACE;
+		c->due = tb_place_count(h);
+		return true;
+	}
+	if (gap == TB_NONE) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
+	c->due = gap;
+	footing->bases[0] = tb_hands_place(h, c->due);
+	footing->bases[1] = tb_hands_place(h, c->due + 1);
+	footing->count = 2;
+	footing->rows_below = 1;
+	footing->flags = TB_MADE_IN_SPACE;
+	c->due++;
+	return true;
+}
+
+/* What a stitch stands on; a turning chain stands where the stitch behind it does. */
+static guint32 foot_of(const tb_hands *h, guint32 place)
+{
+	guint32 at = tb_hands_place(h, place);
+	const tb_made *made = tb_hands_made(h, at);
+	if (made->flags & TB_MADE_TURNING && at + 1 < h->made->len)
+		made = tb_hands_made(h, at + 1);
+	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
+		return TB_NONE;
+	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base);
+}
+
+/* Whether the stitch in a place is one of several in one place, as its neighbour NEXT shows. */
+static bool is_grouped(const tb_hands *h, guint32 place, guint32 next)
+{
+	if (tb_hands_made(h, tb_hands_place(h, place))->group != 0)
+		return true;
+	return next < tb_place_count(h) && foot_of(h, place) != TB_NONE && foot_of(h, place) == foot_of(h, next);
+}
+
+/* "skip 3 dc of same shell, 3 dc in next space": where no chain parts two groups, the gap does. */
+bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing)
+{
+	guint32 due = h->cursor.due, count = tb_place_count(h);
+	const tb_place *place = &act->place;
+	if (place->target != TB_TARGET_SPACE || place->in != TB_IN_NEXT || place->loose ||
+		place->space_chains > 0 || due < 2 || due == h->cursor.first)
+		return false;
+	/* a round has one more between its last group and its first */
+	guint32 behind = due < count ? due : 0;
+	if (due >= count && (!h->sentence->is_round || tb_spiral_reach(h, act)))
+		return false;
+	guint32 foot = foot_of(h, due - 1), foot_behind = foot_of(h, behind);
+	if (foot == TB_NONE || foot_behind == TB_NONE || foot == foot_behind ||
+		!is_grouped(h, due - 1, due - 2) || !is_grouped(h, behind, behind + 1))
+		return false;
+	guint32 left = tb_hands_place(h, due - 1), right = tb_hands_place(h, behind);
+	/* the next one after the gap that was worked last is another */
+	if (h->cursor.last.count == 2 && h->cursor.last.bases[0] == left && h->cursor.last.bases[1] == right)
+		return false;
+	footing->bases[0] = left;
+	footing->bases[1] = right;
+	footing->count = 2;
+	footing->rows_below = 1;
+	footing->flags = TB_MADE_IN_SPACE;
+	return true;
+}

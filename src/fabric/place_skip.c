@@ -1,0 +1,50 @@
+/* Places that are skipped. */
+#include "fabric/hands.h"
+
+/* Picots and the like take no place, so that skipping them is what happens anyway. */
+static bool takes_no_place(const tb_hands *h, const tb_place *place)
+{
+	if (place->target == TB_TARGET_GROUP && place->own != NULL && place->own->whole)
+		return !tb_own_is_knots(place->own);
+	return place->target == TB_TARGET_NAMED && place->named->takes == 0;
+}
+
+void tb_place_skip(tb_hands *h, const tb_act *act)
+{
+	if (tb_place_is_picot(&act->place))
+		tb_place_skip_picots(h, &act->place);
+	if (takes_no_place(h, &act->place))
+		return;
+	const tb_place *place = &act->place;
+	tb_cursor *c = &h->cursor;
+	unsigned count = tb_hands_number(h, &place->count, 1);
+	guint32 from = place->in == TB_IN_FIRST ? c->first : c->due;
+	guint32 to = from;
+	if (place->up_to != NULL) {
+		if (!tb_acts_find_up_to(h, place, &to))
+			to = TB_NONE;
+	} else if (place->in == TB_IN_LAST) {
+		to = tb_place_count(h);
+		from = to - MIN(to, count);
+		if (from != c->due)
+			tb_hands_tell(h, TB_ERROR, from > c->due ? "unworked" : "past-end", act->span, NULL,
+				"%u st%s left here, not %u", to - MIN(c->due, to),
+				to - c->due == 1 ? " is" : "s are", count);
+	} else if (tb_place_is_plain(h, place)) {
+		to = count > tb_place_count(h) - MIN(from, tb_place_count(h)) ? TB_NONE : from + count;
+	} else {
+		for (unsigned i = 0; i < count && to != TB_NONE; i++) {
+			guint32 begin, end;
+			to = tb_place_find_from(h, place, to, &begin, &end) ? end : TB_NONE;
+		}
+	}
+	if (to == TB_NONE) {
+		tb_place_tell_none(h, act, NULL, 0);
+		return;
+	}
+	c->skipped_from = from;
+	c->skipped_count = to - from;
+	c->skipped_used = 0;
+	c->behind = false;
+	c->due = MAX(c->due, to);
+}
