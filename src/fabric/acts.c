@@ -4,38 +4,28 @@
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
  * them. Here is everything else: groups, chains, turns, joins, what is left.
  */
-#include "fabric/hands.h"
+#include "fabric/choose.h"
+#include "fabric/repeat.h"
 
-/* Whether the place a join names is where the round begins. */
-static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
+#include <string.h>
+
+void tb_acts_number_group(tb_hands *h, const tb_own *own)
 {
-	const tb_place *place = &act->place;
-	bool chain = first->flags & TB_MADE_TURNING;
-	if (place->target == TB_TARGET_TURNING_CHAIN && !chain) {
-		g_autofree char *hint =
-			g_strdup_printf("Join in the first %s.", tb_hands_term(h, tb_hands_stitch(h, first)));
-		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
-			"no turning chain that counts begins this round");
-	} else if (place->in == TB_IN_FIRST && place->target == TB_TARGET_NAMED && chain) {
-		g_autofree char *hint = g_strdup_printf("Join in top of ch-%u.", first->chains);
-		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
-			"the ch-%u counts as the first stitch, and is left out by this join", first->chains);
-	}
+	h->group_number = (guint16)(h->groups_made++ % (G_MAXUINT16 - 1) + 1);
+	if (own != NULL)
+		g_hash_table_insert(h->group_owns, GUINT_TO_POINTER((guint)h->group_number), (gpointer)own);
+	else
+		g_hash_table_remove(h->group_owns, GUINT_TO_POINTER((guint)h->group_number));
 }
 
-void tb_acts_join(tb_hands *h, const tb_act *act)
+/* "2 shells with ch 3 between in next loop": each of them is a group, and what they stand in is none. */
+static bool has_groups(const tb_acts *body)
 {
-	tb_footing footing = {.behind = TB_NONE};
-	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++) {
-		if (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) {
-			footing.bases[0] = i;
-			footing.count = 1;
-			if (h->sentence->is_round)
-				check_join(h, act, tb_hands_made(h, i));
-			break;
-		}
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind == TB_ACT_GROUP)
+			return true;
 	}
-	tb_hands_make(h, h->working->slip, &footing, 0, act->span);
+	return false;
 }
 
 static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
@@ -44,9 +34,20 @@ static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
 	if (!tb_place_take(h, act, h->working->chain, which, &footing))
 		return;
 	const tb_footing *outer = h->group;
+	guint16 number = h->group_number;
 	h->group = &footing;
+	if (outer == NULL && has_groups(&act->body))
+		h->group_number = 0;
+	else if (outer == NULL || number == 0)
+		tb_acts_number_group(h, act->own);
 	tb_acts_work(h, &act->body, 0);
 	h->group = outer;
+	h->group_number = number;
+}
+
+void tb_acts_group(tb_hands *h, const tb_act *act)
+{
+	group_in_place(h, act, 0);
 }
 
 static void group(tb_hands *h, const tb_act *act, unsigned after)
@@ -62,8 +63,8 @@ static void group(tb_hands *h, const tb_act *act, unsigned after)
 			group_in_place(h, act, i);
 		return;
 	}
-	guint32 limit;
-	if (!tb_acts_find_limit(h, act, after, &limit))
+	guint32 limit, begin = h->cursor.due;
+	if (tb_acts_comes_late(h, act) || !tb_acts_find_limit(h, act, after, &limit))
 		return;
 	unsigned which = 0;
 	bool deep = act->place.rows_below > 1;
@@ -74,6 +75,7 @@ static void group(tb_hands *h, const tb_act *act, unsigned after)
 		if (h->cursor.due == due)
 			return;
 	}
+	tb_acts_went_to_end(h, act, begin);
 	if (which == 0 && !h->cursor.over && !tb_place_is_plain(h, &act->place))
 		group_in_place(h, act, 0); /* there is none: that is told */
 }
@@ -83,15 +85,69 @@ static bool is_at_beginning(const tb_hands *h)
 	return h->made->len == h->begun;
 }
 
+/* As long as the stitches behind it are tall, and no longer: it brings the hook up to them. */
+static bool is_of_height(const tb_hands *h, unsigned count)
+{
+	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
+	return stitch != NULL && stitch->height >= 2 && count <= (unsigned)(stitch->height + 0.5);
+}
+
+/* Before sc a round's first chain is hardly ever anything but a loop: nobody rises there by so many. */
+static bool opens_before_sc(const tb_hands *h)
+{
+	return h->sentence->is_round && h->first_work != NULL && h->first_work->stitch->height <= 1;
+}
+
+/* "Ch 7, sc in next loop": the chain a round begins with may be its first loop. */
+static bool opens_loop(tb_hands *h, const tb_act *act, unsigned count)
+{
+	if (h->repeating > 0 && act->counts == TB_COUNTS_UNSAID && count > 1)
+		return true; /* it comes again with every pass */
+	if (act->counts != TB_COUNTS_UNSAID || act->counts_here != TB_COUNTS_UNSAID || count < 3 ||
+		h->row < 2 || h->group != NULL || is_of_height(h, count))
+		return false;
+	if (opens_before_sc(h))
+		return !tb_means(h, TB_MEANS_COUNTS) && !tb_means(h, TB_MEANS_NOT);
+	return tb_means(h, TB_MEANS_LOOP);
+}
+
+/*
+ * A chain that a joined round begins with as its first loop stands on the stitch of the join: the next
+ * one is that behind it, and the last of the round is that of the join: "ch 5, skip 1 dc, sc in next dc".
+ * Some count the one under it first all the same.
+ */
+static void stand_on_join(tb_hands *h)
+{
+	const tb_place *first = h->first_place;
+	tb_target target = first != NULL ? first->target : TB_TARGET_SPACE;
+	if (h->sentence->is_round && h->cursor.due == 0 && !h->travelled &&
+		tb_place_count(h) > 0 && (target == TB_TARGET_STITCH || target == TB_TARGET_NAMED) &&
+		first->in == TB_IN_NEXT && tb_travel_was_joined(h) && !tb_means(h, TB_MEANS_UNDER)) {
+		tb_travel_rotate(h, 1);
+		h->cursor.ends_at_join = true;
+	}
+}
+
 static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	const tb_act *act = &acts->acts[i];
 	if (act == h->corner.said && h->row == h->corner.row)
 		return;
-	unsigned count = tb_hands_number(h, &act->count, 1);
-	if (is_at_beginning(h) && (h->group == NULL || tb_travel_is_turning(h, acts, i))) {
-		tb_turning_chain(h, act);
+	if (act->unsaid) {
+		tb_hands_give_up(h, "not-worked", act->span, "Write how many, as in “ch 20”.",
+			"how many chains is not said");
 		return;
+	}
+	unsigned count = tb_hands_number(h, &act->count, 1);
+	if (act->hyphen)
+		tb_hands_tell(h, TB_WARNING, "chain-hyphen", act->span, "Write it without the hyphen.",
+			"with a hyphen this names a chain that is there; taken as ch %u, to be made", count);
+	if (is_at_beginning(h) && (h->group == NULL || tb_travel_is_turning(h, acts, i))) {
+		if (!opens_loop(h, act, count)) {
+			tb_turning_chain(h, act);
+			return;
+		}
+		stand_on_join(h);
 	}
 	if (h->group == NULL && h->pending.count > 0 && tb_turning_is_all(h) &&
 		act == &h->sentence->acts.acts[0] &&
@@ -116,20 +172,67 @@ static bool is_post(const tb_act *act)
 /* "sk st behind" beside a post stitch is the skip the post stitch makes itself. */
 static void skip_behind(tb_hands *h, const tb_acts *acts, unsigned i)
 {
-	if ((i > 0 && is_post(&acts->acts[i - 1])) ||
+	bool behind = h->cursor.has_last && h->cursor.last.behind != TB_NONE;
+	/* it is said: "sk next st" after it is one more */
+	h->cursor.last.behind = TB_NONE;
+	if (behind || (i > 0 && is_post(&acts->acts[i - 1])) ||
 		(i + 1 < acts->count && is_post(&acts->acts[i + 1])))
 		return;
 	tb_place_skip(h, &acts->acts[i]);
 }
 
+/*
+ * "3 ch (counts as 1 tr), miss 1 st": with nothing said but the number, as many as the chains stand
+ * over, the one under them may be among them; where the words are UK, it mostly is.
+ */
+static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
+{
+	const tb_place *place = &act->place;
+	guint32 first = tb_hands_row(h, h->row)->first, begun = h->made->len - first;
+	/* the turning chain, and the chains of a space behind it */
+	if (!act->bare || h->repeating > 0 || h->counts_as == NULL || !tb_turning_is_all(h) ||
+		place->in != TB_IN_NEXT || place->target != TB_TARGET_STITCH || count != begun)
+		return false;
+	return tb_means(h, TB_MEANS_UNDER) != h->working->pattern->uk_terms;
+}
+
+/*
+ * "sk next st" behind a post stitch that reaches two rows down is mostly the stitch behind it, said
+ * once more; and "sk first st" the one under the turning chain.
+ */
+static void skip(tb_hands *h, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	unsigned asked = tb_hands_number(h, &place->count, 1);
+	if (skips_under(h, act, asked)) {
+		/* "3 ch, miss 1 st": the one under the chain is that one */
+		int left = (int)asked - 1;
+		tb_act others = *act;
+		others.place.count = (tb_number){1, &left, act->span};
+		if (left > 0)
+			tb_place_skip(h, &others);
+		return;
+	}
+	if (h->cursor.has_last && h->cursor.last.behind != TB_NONE && place->in == TB_IN_NEXT &&
+		place->target != TB_TARGET_SPACE && tb_hands_number(h, &place->count, 1) == 1 &&
+		!tb_means(h, TB_MEANS_ANOTHER)) {
+		h->cursor.last.behind = TB_NONE;
+		return;
+	}
+	tb_place_skip(h, act);
+	if (h->repeating > 0)
+		h->cursor.usual_skip = h->cursor.skipped_count;
+}
+
 static void leave(tb_hands *h, const tb_act *act)
 {
-	guint32 left = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	guint32 end = tb_place_near_end(h), left = end - MIN(h->cursor.due, end);
 	unsigned count = tb_hands_number(h, &act->count, left);
 	if (count != left)
 		tb_hands_tell(h, TB_ERROR, count < left ? "unworked" : "past-end", act->span, NULL,
 			"%u st%s left here, not %u", left, left == 1 ? " is" : "s are", count);
 	h->cursor.left = true;
+	h->cursor.left_at = h->cursor.due;
 	h->cursor.due = tb_place_count(h);
 }
 
@@ -146,9 +249,20 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME ||
 		!tb_place_take(h, act, h->working->chain, 0, &footing))
 		return;
+	if (footing.flags & TB_MADE_IN_SPACE) {
+		/* the hook stands in the space, as if it had travelled there; it is the next one still */
+		tb_travel_arrive(h);
+		h->cursor.due = h->cursor.first;
+		return;
+	}
 	h->cursor.due--;
 	h->cursor.first = h->cursor.due;
 	h->cursor.has_last = false;
+	if (h->sentence->is_round && h->row > 1) {
+		/* and goes on all the way around */
+		tb_travel_rotate(h, h->cursor.first);
+		h->cursor.first = 0;
+	}
 }
 
 static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
@@ -164,6 +278,7 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
+	h->next_acts = (tb_acts){act + 1, acts->count - i - 1};
 	switch (act->kind) {
 	case TB_ACT_CHAIN:
 		/* at the row's end it belongs to the next row */
@@ -175,7 +290,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_SKIP:
 		if (act != h->corner.said || h->row != h->corner.row)
-			tb_place_skip(h, act);
+			skip(h, act);
 		break;
 	case TB_ACT_SKIP_BEHIND:
 		skip_behind(h, acts, i);
@@ -194,6 +309,9 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_LEAVE:
 		leave(h, act);
+		break;
+	case TB_ACT_KNOT:
+		tb_own_knots(h, act);
 		break;
 	case TB_ACT_JOIN_YARN:
 		join_yarn(h, act);
@@ -214,6 +332,24 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_OTHER_SIDE:
 		tb_travel_other_side(h, act);
 		break;
+	case TB_ACT_OTHER_EDGE:
+		h->cursor.other_edge = true;
+		break;
+	case TB_ACT_LOOPS:
+		h->loops = act->place.loops;
+		break;
+	case TB_ACT_SHAPE:
+		tb_acts_shape(h, act);
+		break;
+	case TB_ACT_CANNOT:
+		tb_hands_give_up(h, act->code, act->span, act->hint, "%s", act->why);
+		break;
+	case TB_ACT_CLAIM:
+	case TB_ACT_DO_NOT_TURN:
+	case TB_ACT_SIDE:
+	case TB_ACT_SKIPPED_COUNT:
+	case TB_ACT_NOT_BEHIND:
+		break; /* the reader has taken them out */
 	case TB_ACT_DO_NOT_JOIN:
 	case TB_ACT_FASTEN_OFF:
 		break;

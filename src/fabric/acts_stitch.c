@@ -2,19 +2,20 @@
  * Stitches, and how many places they go into: the next ones, each one across, the kinds of place
  * that are named. Where a stitch goes exactly is the business of place.c.
  */
-#include "fabric/hands.h"
+#include "fabric/choose.h"
+#include "fabric/repeat.h"
 
 /* One stitch in each of the next COUNT places, no questions asked. */
 static void work_plain(tb_hands *h, const tb_act *act, unsigned count)
 {
 	tb_footing footing = {.behind = TB_NONE, .count = 1, .rows_below = 1};
-	unsigned flags = TB_MADE_COUNTED;
-	if (act->place.loops == TB_LOOPS_FRONT)
-		flags |= TB_MADE_FRONT_LOOP;
-	if (act->place.loops == TB_LOOPS_BACK)
-		flags |= TB_MADE_BACK_LOOP;
+	unsigned flags = TB_MADE_COUNTED | tb_place_loops(h, &act->place);
+	bool each = act->place.in == TB_IN_EACH || act->place.target == TB_TARGET_CHAIN;
 	for (unsigned i = 0; i < count; i++) {
 		footing.bases[0] = tb_hands_place(h, h->cursor.due);
+		/* a stitch into a chain of a space is mostly meant for the space, and says so */
+		h->cursor.odd += !each && h->row > 1 &&
+			(tb_hands_made(h, footing.bases[0])->flags & TB_MADE_CHAIN) != 0;
 		if (tb_hands_make(h, act->stitch, &footing, flags, act->span) == TB_NONE)
 			return;
 		h->cursor.due++;
@@ -26,26 +27,47 @@ static void work_plain(tb_hands *h, const tb_act *act, unsigned count)
 	}
 }
 
+/* "1 dc in each sc, 2 ch between": the chains before what is worked next, or behind the last of a round. */
+static void chain_between(tb_hands *h, const tb_act *act)
+{
+	unsigned many = act->between.count > 0 ? tb_hands_number(h, &act->between, 0) : 0;
+	for (unsigned i = 0; i < many; i++) {
+		if (tb_hands_make(h, h->working->chain, NULL, TB_MADE_CHAIN | TB_MADE_COUNTED, act->span) ==
+			TB_NONE)
+			return;
+	}
+}
+
 /* EACH stitches in one place; only the first has the place's own stitch behind it. */
 static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned each)
 {
 	tb_footing footing;
+	guint16 group = h->group_number;
 	if (!tb_place_take(h, act, act->stitch, which, &footing))
 		return false;
 	if (tb_own_picot(h, act, &footing))
 		return true;
+	/* "5 dc in next st" is what others call a shell */
+	if (each > 1 && group == 0)
+		tb_acts_number_group(h, act->own);
 	for (unsigned i = 0; i < each; i++) {
 		if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
-			return false;
+			break;
 		footing.behind = TB_NONE;
 	}
+	h->group_number = group;
 	return true;
 }
 
 /* "each dc and each ch-1 sp to corner": the corner is the first space that is none of those. */
-static bool find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
+bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 {
 	guint32 due = h->cursor.due;
+	if (place->up_to->in == TB_IN_PART) {
+		/* "to center st" */
+		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
+		return *limit >= due;
+	}
 	bool found = tb_place_find(h, place->up_to, limit);
 	while (found && place->also != NULL && tb_place_matches(h, place->also, *limit)) {
 		h->cursor.due = *limit + 1;
@@ -58,7 +80,7 @@ static bool find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 bool tb_acts_stop_before(
 	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit)
 {
-	guint32 count = tb_place_count(h);
+	guint32 count = tb_place_near_end(h);
 	if (last == 0)
 		last = MIN(MAX(after, h->spare), count);
 	if (last > count || count - last < h->cursor.due) {
@@ -72,10 +94,42 @@ bool tb_acts_stop_before(
 	return true;
 }
 
+/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
+static const tb_act *next_placed(const tb_hands *h)
+{
+	tb_acts acts = h->next_acts;
+	for (unsigned i = 0; i < acts.count;) {
+		const tb_act *act = &acts.acts[i++];
+		if (act->kind == TB_ACT_REPEAT) {
+			acts = act->body;
+			i = 0;
+		} else if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_KNOT) {
+			return act;
+		}
+	}
+	return NULL;
+}
+
+/*
+ * "*…, sc in each sc, 3 sc in next loop; rep from *": in a repeat "each" goes as far as the place that
+ * comes next.
+ */
+static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
+{
+	const tb_act *next = next_placed(h);
+	guint32 end;
+	if (next == NULL || (next->kind != TB_ACT_WORK && next->kind != TB_ACT_GROUP) ||
+		next->place.in != TB_IN_NEXT || next->place.target != TB_TARGET_SPACE ||
+		act->place.target == TB_TARGET_SPACE || act->place.also != NULL)
+		return false;
+	return tb_place_find_from(h, &next->place, h->cursor.due, limit, &end) ||
+		(tb_spiral_reach(h, next) && tb_place_find_from(h, &next->place, h->cursor.due, limit, &end));
+}
+
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
 	if (act->place.up_to != NULL) {
-		if (find_up_to(h, &act->place, limit))
+		if (tb_acts_find_up_to(h, &act->place, limit))
 			return true;
 		g_autofree char *words = tb_place_words(h, act->place.up_to, 1);
 		tb_hands_give_up(h,
@@ -84,7 +138,16 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 			words + strcspn(words, " ") + 1);
 		return false;
 	}
+	if (act->place.of != NULL) {
+		/* "each dc of next shell" */
+		if (tb_place_find_from(h, act->place.of, h->cursor.due, &h->cursor.due, limit))
+			return true;
+		tb_place_tell_none(h, act, act->stitch, 0);
+		return false;
+	}
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
+	if (keep == 0 && h->repeating > 0 && stops_at_next(h, act, limit))
+		return true;
 	return tb_acts_stop_before(h, act, keep, after, limit);
 }
 
@@ -101,15 +164,36 @@ static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
-	guint32 at = h->cursor.due;
+	guint32 at = h->cursor.due, made = h->made->len;
 	while (at < limit && !h->cursor.over) {
 		const tb_act *kind = act;
 		while (kind != NULL && !tb_place_matches(h, &kind->place, at))
 			kind = kind->other;
-		if (kind != NULL && !work_place(h, kind, 0, tb_hands_number(h, &kind->each, 1)))
+		if (kind != NULL && h->made->len > made)
+			chain_between(h, act);
+		if (kind != NULL && kind->kind == TB_ACT_GROUP)
+			tb_acts_group(h, kind);
+		else if (kind != NULL && !work_place(h, kind, 0, tb_hands_number(h, &kind->each, 1)))
 			return;
 		at = MAX(at + 1, h->cursor.due);
 	}
+	if (h->sentence->is_round && h->made->len > made)
+		chain_between(h, act);
+}
+
+bool tb_acts_comes_late(tb_hands *h, const tb_act *act)
+{
+	if (!h->cursor.at_end || h->cursor.due < tb_place_count(h) || h->repeating > 0 || h->group != NULL)
+		return false;
+	tb_hands_give_up(h, "past-end", act->span, "Work both in one round, or say how far the first goes.",
+		"the %s is worked to its end before this", h->sentence->is_round ? "round" : "row");
+	return true;
+}
+
+void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due)
+{
+	h->cursor.at_end = h->cursor.at_end || (act->place.up_to == NULL && h->repeating == 0 &&
+		due < h->cursor.due && h->cursor.due == tb_place_count(h));
 }
 
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
@@ -121,7 +205,8 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	bool deep = place->rows_below > 1;
 	bool plain = deep || tb_place_is_plain(h, place);
 	unsigned takes = deep ? 1 : act->stitch->takes;
-	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE) {
+	bool apart = act->between.count > 0;
+	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE && !apart) {
 		work_plain(h, act, limit - h->cursor.due);
 		return;
 	}
@@ -133,9 +218,15 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes
 									 : tb_place_is_left(h, place, limit))) {
 		guint32 due = h->cursor.due;
+		if (which > 0)
+			chain_between(h, act);
 		if (!work_place(h, act, which++, each) || h->cursor.due == due)
 			return;
 	}
+	if (which > 0 && h->sentence->is_round)
+		chain_between(h, act);
+	/* who says "each dc" has seen one: where there is none, something else is meant */
+	h->cursor.odd += !plain && which == 0 ? 2 : 0;
 	if (!plain && which == 0 && place->up_to == NULL && h->cursor.due < limit &&
 		!tb_place_is_left(h, place, tb_place_count(h)))
 		work_place(h, act, 0, each); /* there is none: that is told */
@@ -147,26 +238,118 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 {
 	unsigned count = tb_hands_number(h, &act->place.count, 1);
 	guint32 left = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
-	if (act->place.middle || act->place.in == TB_IN_NTH_STITCH || act->place.in == TB_IN_NTH_CHAIN)
+	if (act->place.in == TB_IN_BETWEEN && act->stitch == h->working->slip &&
+		h->sentence->is_round && h->made->len == h->begun) {
+		tb_place_begin_in_gap(h, act);
+		return;
+	}
+	if (act->place.in == TB_IN_BETWEEN && count == 0) {
+		/* in each gap between two stitches */
+		while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each))
+			;
+		return;
+	}
+	if (act->place.middle || act->place.in == TB_IN_PART || act->place.in == TB_IN_NTH_STITCH || act->place.in == TB_IN_NTH_CHAIN)
 		count = 1;
 	if (act->place.in == TB_IN_NEXT && tb_place_is_plain(h, &act->place) && each == 1 &&
-		act->stitch->takes == 1 && act->stitch->post == TB_POST_NONE && count <= left) {
+		act->between.count == 0 && act->stitch->takes == 1 && act->stitch->post == TB_POST_NONE && count <= left) {
 		work_plain(h, act, count);
 		return;
 	}
 	for (unsigned i = 0; i < count && !h->cursor.over; i++) {
+		if (i > 0)
+			chain_between(h, act);
 		if (!work_place(h, act, i, each))
 			return;
+	}
+}
+
+/* Stitches along an edge: made and counted; which rows they stand on, no row below shows. */
+static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
+{
+	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 0);
+	if (many == 0) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
+			"how many stitches go along this edge is not said");
+		return;
+	}
+	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
+		/* a slip stitch joins, and is no stitch of the row */
+		unsigned flags = act->stitch == h->working->slip ? 0 : TB_MADE_COUNTED;
+		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)
+			return;
+	}
+	/* a stitch in the side of one row stands among those of the row below */
+	if (!act->place.middle && !h->cursor.left) {
+		h->cursor.left = true;
+		h->cursor.left_at = tb_place_count(h);
+	}
+}
+
+/* "magic ring, 6 sc": into the ring, as there is nothing else. */
+static void work_in_ring(tb_hands *h, const tb_act *act, unsigned each)
+{
+	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 1);
+	tb_act in_ring = *act;
+	in_ring.place.in = TB_IN_RING;
+	work_place(h, &in_ring, 0, (unsigned)MIN(many, TB_LIMIT_ROW_STITCHES));
+}
+
+/* "ch 20, 2 sc in 2nd ch from hook and in each ch across": along the chains just made. */
+static void work_own_chain(tb_hands *h, const tb_act *act, unsigned each)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 many = act->place.in == TB_IN_EACH ? c->own_chains :
+		MIN(tb_hands_number(h, &act->place.count, 1), c->own_chains);
+	for (; many > 0 && !c->over; many--, c->own_chains--, c->own_chain--) {
+		tb_footing footing = {.bases = {c->own_chain}, .behind = TB_NONE, .count = 1};
+		for (unsigned i = 0; i < each; i++) {
+			if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
+				return;
+		}
 	}
 }
 
 void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned each = tb_hands_number(h, &act->each, 1);
+	if (act->equal && !tb_means(h, TB_MEANS_ALL))
+		each = 1;
 	if (act->stitch == NULL || each == 0 || tb_own_work(h, act, each))
+		return;
+	if (tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
 		return;
 	if (tb_own_closes(h, act)) {
 		tb_acts_join(h, act);
+		return;
+	}
+	if (act->place.in == TB_IN_EDGE) {
+		work_edge(h, act, each);
+		return;
+	}
+	if (h->cursor.own_chains > 0 && act->place.target == TB_TARGET_CHAIN &&
+		(act->place.in == TB_IN_EACH || act->place.in == TB_IN_NEXT)) {
+		work_own_chain(h, act, each);
+		return;
+	}
+	if (h->is_ring && h->row == 1 && act->place.in == TB_IN_NEXT && h->group == NULL &&
+		tb_place_is_plain(h, &act->place) && act->stitch->takes == 1) {
+		work_in_ring(h, act, each);
+		return;
+	}
+	if (act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space &&
+		tb_means(h, TB_MEANS_BEFORE)) {
+		tb_act before = *act;
+		before.place.target = TB_TARGET_SPACE;
+		before.place.count = (tb_number){1, tb_number_one, act->span};
+		work_place(h, &before, 0, tb_hands_number(h, &act->place.count, 1));
+		return;
+	}
+	if (act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space &&
+		tb_means(h, TB_MEANS_SAME)) {
+		tb_act same = *act;
+		same.place.in = TB_IN_SAME;
+		work_place(h, &same, 0, tb_hands_number(h, &act->place.count, 1));
 		return;
 	}
 	if (h->group != NULL) {
@@ -176,7 +359,11 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		for (unsigned i = 0; i < count && !h->cursor.over; i++)
 			work_place(h, act, i, each);
 	} else if (act->place.in == TB_IN_EACH) {
+		guint32 due = h->cursor.due;
+		if (tb_acts_comes_late(h, act))
+			return;
 		work_each(h, act, each, after);
+		tb_acts_went_to_end(h, act, due);
 	} else {
 		work_next(h, act, each);
 	}

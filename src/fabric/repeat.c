@@ -3,136 +3,11 @@
  *
  * Where the places a pass takes can be told beforehand, it is arithmetic: so many passes, so many
  * stitches over. Where they depend on what is found below ("sc in next ch-1 sp"), a pass is worked
- * on trial and taken back when it does not fit.
+ * on trial and taken back when it does not fit. repeat_need.c tells how many places acts take,
+ * repeat_end.c where the last pass of a round ends.
  */
-#include "fabric/hands.h"
-
-#define UNKNOWN ((gint64)-1)
-
-/* No row has more places than this; sums stop growing here. */
-#define CEILING ((gint64)TB_LIMIT_NUMBER * 4)
-
-static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned depth);
-
-static gint64 need_of_all(
-	const tb_hands *h, const tb_act *acts, unsigned count, bool least, unsigned depth)
-{
-	gint64 sum = 0;
-	for (unsigned i = 0; i < count && acts[i].kind != TB_ACT_OTHER_SIDE; i++) {
-		gint64 need = need_of(h, &acts[i], least, depth);
-		if (need == UNKNOWN)
-			return UNKNOWN;
-		sum = MIN(sum + need, CEILING);
-	}
-	return sum;
-}
-
-static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, unsigned takes)
-{
-	const tb_place *place = &act->place;
-	gint64 unknown = least ? 0 : UNKNOWN;
-	gint64 count = tb_hands_number(h, &place->count, 1);
-	bool plain = tb_place_is_plain(h, place);
-	bool some = place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST;
-	if (place->rows_below > 1 && some)
-		return act->do_not_skip_behind ? 0 : place->middle ? 1 : count;
-	switch (place->in) {
-	case TB_IN_NEXT:
-		return plain || (least && !place->middle) ? MIN(count * takes, CEILING) : unknown;
-	case TB_IN_LAST:
-		return least ? MIN(count * takes, CEILING) : UNKNOWN;
-	case TB_IN_BETWEEN:
-		return count;
-	case TB_IN_NTH_STITCH:
-		return place->rows_below > 1 ? !act->do_not_skip_behind : unknown;
-	case TB_IN_SAME:
-	case TB_IN_RING:
-	case TB_IN_SKIPPED:
-		return 0;
-	case TB_IN_FIRST:
-	case TB_IN_EACH:
-	case TB_IN_NTH_CHAIN:
-		break;
-	}
-	return unknown;
-}
-
-/* "sc in each st around, sl st in next st": the slip stitch that ends a round closes it. */
-static bool ends_round(const tb_hands *h, const tb_act *act)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	if (!h->sentence->is_round || act->stitch != h->working->slip || act < acts->acts ||
-		act >= acts->acts + acts->count)
-		return false;
-	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
-		if (next->kind != TB_ACT_FASTEN_OFF && next->kind != TB_ACT_TURN &&
-			next->kind != TB_ACT_DO_NOT_JOIN)
-			return false;
-	}
-	return true;
-}
-
-/* The places one act takes; with LEAST, what is not known counts as none. */
-static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned depth)
-{
-	gint64 unknown = least ? 0 : UNKNOWN;
-	if (depth > TB_LIMIT_NESTING + 2)
-		return unknown;
-	switch (act->kind) {
-	case TB_ACT_WORK:
-		if (act->stitch == NULL || tb_hands_number(h, &act->each, 1) == 0 ||
-			act->stitch->foot == TB_FOOT_CHAIN || act->stitch->takes == 0 ||
-			(least && ends_round(h, act)))
-			return 0;
-		return need_of_place(
-			h, act, least, act->place.posts > 1 ? act->place.posts : act->stitch->takes);
-	case TB_ACT_SKIP:
-		if (act->place.in == TB_IN_NEXT && tb_place_is_plain(h, &act->place))
-			return tb_hands_number(h, &act->place.count, 1);
-		return act->place.in == TB_IN_LAST && least ? tb_hands_number(h, &act->place.count, 1)
-													: unknown;
-	case TB_ACT_GROUP:
-		return need_of_place(h, act, least, 1);
-	case TB_ACT_REPEAT: {
-		if (act->until != TB_UNTIL_TIMES)
-			return unknown;
-		gint64 body = need_of_all(h, act->body.acts, act->body.count, least, depth + 1);
-		gint64 times = tb_hands_number(h, &act->count, 1);
-		if (body == UNKNOWN || act->body_last > 0)
-			return unknown;
-		return MIN(body * times, CEILING);
-	}
-	case TB_ACT_ONLY:
-		return act->sizes >> h->size & 1
-				   ? need_of_all(h, act->body.acts, act->body.count, least, depth + 1)
-				   : 0;
-	case TB_ACT_LEAVE:
-		return least ? tb_hands_number(h, &act->count, 0) : UNKNOWN;
-	case TB_ACT_SKIP_BEHIND:
-	case TB_ACT_CHAIN:
-	case TB_ACT_TURN:
-	case TB_ACT_JOIN:
-	case TB_ACT_DO_NOT_JOIN:
-	case TB_ACT_FASTEN_OFF:
-	case TB_ACT_JOIN_YARN:
-	case TB_ACT_RING:
-	case TB_ACT_IN_FRONT:
-	case TB_ACT_BEHIND:
-	case TB_ACT_OTHER_SIDE:
-		break;
-	}
-	return 0;
-}
-
-gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count)
-{
-	return need_of_all(h, acts, count, false, 0);
-}
-
-unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count)
-{
-	return (unsigned)need_of_all(h, acts, count, true, 0);
-}
+#include "fabric/choose.h"
+#include "fabric/repeat.h"
 
 /* The acts of a pass: all of the body, or up to "ending at **" the last time. */
 static tb_acts pass_of(const tb_act *act, bool last)
@@ -144,11 +19,14 @@ static tb_acts pass_of(const tb_act *act, bool last)
 }
 
 /* Works a pass; false when it took no place and made nothing, so that it would never end. */
-static bool work_pass(tb_hands *h, const tb_act *act, bool last)
+bool tb_repeat_pass(tb_hands *h, const tb_act *act, bool last)
 {
 	guint32 due = h->cursor.due, made = h->made->len;
 	tb_acts body = pass_of(act, last);
+	h->pass_due = h->repeating == 0 ? due : h->pass_due;
+	h->repeating++;
 	tb_acts_work(h, &body, 0);
+	h->repeating--;
 	return h->cursor.due > due || h->made->len > made;
 }
 
@@ -196,15 +74,21 @@ static void tell_leftover(tb_hands *h, const tb_act *act, guint32 begin, gint64 
 /* As often as it comes out, the places of a pass being known. */
 static void to_end_known(tb_hands *h, const tb_act *act, guint32 limit, gint64 need, gint64 last)
 {
-	guint32 begin = h->cursor.due;
+	guint32 begin = h->cursor.due, made = h->made->len;
 	gint64 there = (gint64)limit - begin;
 	gint64 short_pass = act->body_last > 0 ? last : 0;
 	gint64 times = there >= short_pass ? (there - short_pass) / need : 0;
 	gint64 left = there - short_pass - times * need;
 	for (gint64 i = 0; i < times && !h->cursor.over && !h->working->stopped; i++)
-		work_pass(h, act, false);
+		tb_repeat_pass(h, act, false);
 	if (act->body_last > 0 && left >= 0 && !h->cursor.over)
-		work_pass(h, act, true);
+		tb_repeat_pass(h, act, true);
+	if (left > 0 && !h->cursor.over && (tb_repeat_short_pass(h, act, limit, begin) ||
+			tb_repeat_round_end(h, act, limit, made) ||
+			(times > 0 && tb_repeat_skip_to_join(h, act, limit))))
+		return;
+	if (left == 0 && !h->cursor.over)
+		tb_repeat_chain_to_beginning(h, act);
 	if (left < 0)
 		tb_hands_give_up(h, "past-end", act->span, NULL,
 			"this repeat needs at least %" G_GINT64_FORMAT " sts, and %" G_GINT64_FORMAT " %s left",
@@ -213,51 +97,94 @@ static void to_end_known(tb_hands *h, const tb_act *act, guint32 limit, gint64 n
 		tell_leftover(h, act, begin + (guint32)short_pass, times, need, limit, left);
 }
 
-/* Works a pass on trial; keeps it when it ends at LIMIT or, unless EXACT, before it. */
-static bool try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact)
+/* Whether a pass works into spaces, or their chains, that come in turn. */
+static bool works_spaces(const tb_act *act)
 {
-	tb_trial trial = tb_hands_try(h);
-	guint32 due = h->cursor.due;
-	bool moved = work_pass(h, act, last);
-	bool fits = !h->cursor.over && h->cursor.due <= limit && (!exact || h->cursor.due == limit) &&
-				(exact || (moved && h->cursor.due > due));
-	/* What stops the whole work is told, and is nothing that another try could mend. */
-	if (fits || h->working->stopped)
-		tb_hands_keep(h, &trial);
-	else
-		tb_hands_take_back(h, &trial);
-	return fits;
+	for (unsigned i = 0; i < act->body.count; i++) {
+		const tb_act *part = &act->body.acts[i];
+		const tb_place *place = &part->place;
+		if ((part->kind == TB_ACT_WORK || part->kind == TB_ACT_GROUP) && place->in == TB_IN_NEXT &&
+			(place->target == TB_TARGET_SPACE || place->target == TB_TARGET_CHAIN))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "dc in next dc, ch 1" to the row's end: the last space is passed over like the others, or what is
+ * left of it where they are worked into.
+ */
+static bool passes_chains(const tb_hands *h, const tb_act *act, guint32 from, guint32 to)
+{
+	for (guint32 i = works_spaces(act) && from > 0 ? from - 1 : from; i < to; i++) {
+		if (!(tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) || h->row == 1)
+			return false;
+	}
+	return true;
+}
+
+/*
+ * "*ch 1, sk 1, sc in next st; rep across, ending sc in last st": where whole passes come out, chains
+ * that stand over skipped stitches are not made once more with nothing below them.
+ */
+static bool skips_as_chained(const tb_act *act)
+{
+	for (unsigned i = 0; i + 1 < act->body.count; i++) {
+		if (act->body.acts[i].kind == TB_ACT_CHAIN && act->body.acts[i + 1].kind == TB_ACT_SKIP)
+			return true;
+	}
+	return false;
 }
 
 /* As often as it comes out, found by trying. */
 static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 {
-	guint32 begin = h->cursor.due;
+	guint32 begin = h->cursor.due, made = h->made->len;
 	gint64 times = 0;
 	bool ended = false;
 	while (h->cursor.due < limit && !ended && !h->working->stopped) {
-		if (act->body_last > 0 && try_pass(h, act, true, limit, true)) {
+		if ((act->body_last > 0 && tb_repeat_try_pass(h, act, true, limit, true)) ||
+			(tb_repeat_joins_instead(h, act) && tb_repeat_joined_pass(h, act, limit, begin))) {
 			ended = true;
 			break;
 		}
-		if (!try_pass(h, act, false, limit, false))
+		if (!tb_repeat_try_pass(h, act, false, limit, false))
 			break;
 		times++;
 	}
-	if (h->working->stopped || ended || h->cursor.over)
+	if (h->working->stopped || ended || h->cursor.over ||
+		(times > 0 && h->cursor.due < limit && tb_repeat_round_end(h, act, limit, made)))
 		return;
-	if (times == 0 && begin < limit && h->trials > 0) {
+	if (h->cursor.due == limit || (times > 0 && tb_account_is_border(h, h->cursor.due)))
+		tb_repeat_chain_to_beginning(h, act);
+	if (times == 0 && begin < limit && h->trials > h->choosing) {
 		h->cursor.over = true; /* the pass this is part of does not fit; it will be taken back */
 	} else if (times == 0 && begin < limit) {
 		/* not even once: worked for good, so that what is wrong with it is told */
 		guint32 due = h->cursor.due;
-		work_pass(h, act, false);
+		tb_repeat_pass(h, act, false);
 		if (h->cursor.over)
 			return;
-		if (h->cursor.due == due)
+		if (h->cursor.due == due && act->unsaid)
+			tb_repeat_pass(h, act, act->body_last > 0); /* once more */
+		else if (h->cursor.due == due)
 			tell_endless(h, act);
 		else
 			tell_leftover(h, act, begin, 0, h->cursor.due - due, limit, limit - begin);
+	} else if (tb_repeat_is_cut_pass(h, act) && tb_repeat_ends_here(h, act)) {
+		return;
+	} else if (!(h->cursor.due == limit && (skips_as_chained(act) || act->ends == 0)) &&
+		tb_repeat_short_pass(h, act, limit, begin)) {
+		return;
+	} else if (tb_repeat_ends_here(h, act) || tb_repeat_closes_in_slip(h, act)) {
+		return;
+	} else if (times > 0 && h->cursor.due < limit && tb_repeat_skip_to_join(h, act, limit)) {
+		return;
+	} else if (tb_repeat_is_passed_each_time(h, act, limit)) {
+		h->cursor.due = limit;
+	} else if (act->body_last == 0 && h->cursor.due < limit && !h->cursor.in_space &&
+		passes_chains(h, act, h->cursor.due, limit)) {
+		h->cursor.due = limit;
 	} else if (act->body_last > 0 || (h->cursor.due < limit && !h->cursor.in_space)) {
 		gint64 need = times > 0 ? ((gint64)h->cursor.due - begin) / times : 1;
 		if (h->cursor.due < limit)
@@ -315,6 +242,8 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned keep = tb_hands_number(h, &act->count, 0);
 	guint32 limit;
+	if (tb_repeat_closes_over(h, act))
+		tb_travel_leave_join(h);
 	if (act->place.in == TB_IN_LAST && keep > 0) {
 		unsigned kept = find_kept(h, act);
 		if (kept == 0 && act->place.target == TB_TARGET_SPACE) {
@@ -325,14 +254,29 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 		}
 		keep = kept > 0 ? kept : keep;
 	}
-	if (!tb_acts_stop_before(h, act, keep, after, &limit))
+	if (act->place.up_to != NULL) {
+		if (!tb_acts_find_limit(h, act, after, &limit))
+			return;
+	} else if (act->place.in == TB_IN_NEXT && act->place.span.end > act->place.span.start) {
+		/* "rep from * across next 20 sts" */
+		limit = h->cursor.due + tb_hands_number(h, &act->place.count, 1);
+		if (limit > tb_place_count(h)) {
+			tb_place_tell_none(h, act, NULL, 0);
+			return;
+		}
+	} else if (!tb_acts_stop_before(h, act, keep, after, &limit)) {
 		return;
+	}
 	tb_acts last = pass_of(act, true);
 	gint64 need = tb_repeat_need(h, act->body.acts, act->body.count);
 	gint64 need_last = tb_repeat_need(h, last.acts, last.count);
-	if (h->group != NULL || need == 0)
+	if (act->unsaid && (need == 0 || h->repeating > 0) && h->group == NULL) {
+		/* "* ch 6, sl st in 5th ch from hook, repeat from *", and any inside another: once more */
+		tb_repeat_pass(h, act, false);
+		tb_repeat_pass(h, act, act->body_last > 0);
+	} else if (h->group != NULL || need == 0)
 		tell_endless(h, act);
-	else if (need > 0 && need_last >= 0)
+	else if (need > 0 && need_last >= 0 && !tb_repeat_joins_instead(h, act))
 		to_end_known(h, act, limit, need, need_last);
 	else
 		to_end_tried(h, act, limit);
@@ -350,6 +294,8 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned times = tb_hands_number(h, &act->count, 1);
 	guint32 begin = h->cursor.due;
+	if (act->times_more && times > 1 && tb_means(h, TB_MEANS_IN_ALL))
+		times--;
 	for (unsigned i = 0; i < times && !h->cursor.over && !h->working->stopped; i++) {
 		if (act->times_more && i == 1 && h->group == NULL &&
 			means_in_all(h, begin, h->cursor.due - begin, times, after)) {
@@ -363,7 +309,7 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 				break;
 		}
 		guint32 due = h->cursor.due;
-		bool moved = work_pass(h, act, act->body_last > 0 && i + 1 == times);
+		bool moved = tb_repeat_pass(h, act, act->body_last > 0 && i + 1 == times);
 		if (!moved && h->cursor.due == due)
 			break;
 	}
@@ -371,8 +317,11 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 
 void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
-	if (act->until == TB_UNTIL_TIMES)
+	guint32 due = h->cursor.due;
+	if (act->until == TB_UNTIL_TIMES) {
 		so_many_times(h, act, after);
-	else
+	} else if (!tb_acts_comes_late(h, act)) {
 		to_end(h, act, after);
+		tb_acts_went_to_end(h, act, due);
+	}
 }

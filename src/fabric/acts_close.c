@@ -1,0 +1,127 @@
+/* How a round ends: the join, a stitch that closes it, and what is passed over before them. */
+#include "fabric/hands.h"
+#include "fabric/repeat.h"
+
+/* Whether the place a join names is where the round begins. */
+static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
+{
+	const tb_place *place = &act->place;
+	bool chain = first->flags & TB_MADE_TURNING;
+	if (place->target == TB_TARGET_TURNING_CHAIN && !chain) {
+		g_autofree char *hint =
+			g_strdup_printf("Join in the first %s.", tb_hands_term(h, tb_hands_stitch(h, first)));
+		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
+			"no turning chain that counts begins this round");
+	} else if (place->in == TB_IN_FIRST && place->target == TB_TARGET_NAMED && chain) {
+		g_autofree char *hint = g_strdup_printf("Join in top of ch-%u.", first->chains);
+		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
+			"the ch-%u counts as the first stitch, and is left out by this join", first->chains);
+	}
+}
+
+/* The first stitch of the row itself, as a footing; false when there is none yet. */
+static bool stand_on_first(const tb_hands *h, tb_footing *footing)
+{
+	*footing = (tb_footing){.behind = TB_NONE};
+	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++) {
+		if (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) {
+			footing->bases[0] = i;
+			footing->count = 1;
+			return true;
+		}
+	}
+	return false;
+}
+
+/* Whether the places from FROM on are the chains of one space. */
+static bool is_one_space(const tb_hands *h, guint32 from)
+{
+	guint32 count = tb_place_count(h);
+	for (guint32 i = from; i < count; i++) {
+		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+		if (!(made->flags & TB_MADE_CHAIN) || made->flags & TB_MADE_TURNING || h->row < 2)
+			return false;
+	}
+	return from > 0 && from < count;
+}
+
+/*
+ * Where a round is joined behind a chain, that chain stands over the space that is left; and what the
+ * repeat would skip before its next stitch is skipped here as well, said or not.
+ */
+void tb_acts_skip_before_join(tb_hands *h)
+{
+	tb_cursor *c = &h->cursor;
+	bool chain = h->made->len > h->begun &&
+		(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) != 0;
+	if (chain)
+		tb_travel_leave_join(h);
+	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
+	if (h->sentence->is_round && left > 0 && chain && !c->in_space && is_one_space(h, c->due))
+		c->due = tb_place_count(h);
+	else if (h->sentence->is_round && left > 0 && left == c->usual_skip && (chain || c->usual_skip == 1))
+		c->due = tb_place_count(h);
+}
+
+void tb_acts_join(tb_hands *h, const tb_act *act)
+{
+	tb_footing footing;
+	tb_acts_skip_before_join(h);
+	if (stand_on_first(h, &footing) && h->sentence->is_round)
+		check_join(h, act, tb_hands_made(h, footing.bases[0]));
+	tb_hands_make(h, h->working->slip, &footing, 0, act->span);
+}
+
+/*
+ * "… ending with ch 3, tr in tr": the round began in a loop that a tr closed, and closes there. Where
+ * another such stitch is left to be worked, that one is meant.
+ */
+static bool is_where_it_begins(const tb_hands *h, const tb_act *act)
+{
+	const tb_made_row *below = tb_hands_row(h, h->row - 1);
+	const tb_place *place = &act->place;
+	guint32 begin;
+	return h->travelled && h->travel == 0 && h->row > 1 && below->loop > 0 && below->count > 0 &&
+		(place->in == TB_IN_NEXT || place->in == TB_IN_LAST) && place->target == TB_TARGET_NAMED &&
+		tb_hands_number(h, &place->count, 1) == 1 &&
+		tb_place_is_kind(h, below->first + below->count - 1, place->named) &&
+		!tb_place_find(h, place, &begin);
+}
+
+bool tb_acts_may_close(const tb_hands *h, const tb_act *act)
+{
+	return h->sentence->is_round && act->kind == TB_ACT_WORK && act->stitch != h->working->slip &&
+		(act->place.in == TB_IN_FIRST || act->place.at_begin || act->place.begun || tb_travel_is_own_slip(h, act) ||
+			is_where_it_begins(h, act) ||
+			(act->place.target == TB_TARGET_TURNING_CHAIN && act->place.in == TB_IN_NEXT));
+}
+
+/* Where ACT goes that closes the round: into what the round has begun with, or where that stands. */
+static bool stand_on_beginning(const tb_hands *h, const tb_act *act, tb_footing *footing)
+{
+	if (act->place.in != TB_IN_SAME || !act->place.begun)
+		return stand_on_first(h, footing);
+	/* "ch 3, dc in base of ch 6": where the round began with a loop, and is not joined besides */
+	return !tb_spiral_is_joined(h->sentence) && h->begun < h->made->len &&
+		!(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) && tb_place_stand_as_first(h, footing);
+}
+
+bool tb_acts_close(tb_hands *h, const tb_act *act)
+{
+	tb_footing footing;
+	if (h->group != NULL || !tb_acts_may_close(h, act) || h->made->len <= h->begun ||
+		(h->row < 2 ? !h->is_ring : h->cursor.due <= h->cursor.first) ||
+		!(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) ||
+		!stand_on_beginning(h, act, &footing))
+		return false;
+	tb_acts_skip_before_join(h);
+	if (h->stood > 0 && tb_place_passes_again(h, tb_place_count(h) - h->stood))
+		h->cursor.due = tb_place_count(h);
+	footing.rows_below = 0;
+	guint32 end = h->made->len, from = end;
+	while (from > h->begun && tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN)
+		from--;
+	if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) != TB_NONE)
+		tb_hands_row(h, h->row)->loop = end - from + 1;
+	return true;
+}

@@ -1,0 +1,67 @@
+/* Repeats inside a row, and where a round ends. */
+#ifndef TB_FABRIC_REPEAT_H
+#define TB_FABRIC_REPEAT_H
+
+#include "fabric/hands.h"
+
+/* --- repeat.c --- */
+
+void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after);
+/* Works a pass; false when it took no place and made nothing, so that it would never end. */
+bool tb_repeat_pass(tb_hands *h, const tb_act *act, bool last);
+
+/* --- repeat_cut.c --- */
+
+/* A pass of ACT without the stitches that its end is, into CUT; false where its end is none of them. */
+bool tb_repeat_cut(const tb_hands *h, const tb_act *act, tb_act *cut);
+
+/* --- repeat_last.c: what each does is told there --- */
+
+bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact);
+bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to);
+bool tb_repeat_ends_here(tb_hands *h, const tb_act *act);
+bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
+/* A last pass that ends where the round began, what stands there being a part of the body; MADE: before it. */
+bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made);
+/* Whether the join stands for the last stitch of the last pass; and that pass. */
+bool tb_repeat_joins_instead(const tb_hands *h, const tb_act *act);
+bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
+/* Passes over what is skipped before the join as it is in every pass. */
+bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit);
+bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act);
+bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act);
+bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
+void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
+bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
+
+/* --- repeat_need.c --- */
+
+/* The places ACTS take, or -1 where that depends on what is found there. */
+gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
+/* The same, counting what is not known as none. */
+unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
+
+/* --- repeat_end.c --- */
+
+/*
+ * Whether the acts of the body of ACT from FROM on make what the round made before ACT, from its
+ * beginning to MADE: the last pass ends before them.
+ */
+bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made);
+/*
+ * Whether all that is left before LIMIT only borders the loop the round began in, and what the last
+ * pass of ACT leaves out would have gone into that loop.
+ */
+bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 limit);
+
+/* --- spiral.c --- */
+
+/* Whether the round says that it is joined. */
+bool tb_spiral_is_joined(const tb_sentence *sentence);
+/*
+ * Lets a round that is not joined go on over its own first loop, where ACT asks for a space and none is
+ * left below. False when it cannot.
+ */
+bool tb_spiral_reach(tb_hands *h, const tb_act *act);
+
+#endif

@@ -1,0 +1,96 @@
+/*
+ * Where the last pass of a round's repeat ends, when nothing in the text says so.
+ *
+ * A round comes back to its beginning, and what was worked there before the repeat is mostly a part of
+ * the pattern: "Ch 3, dc in next dc, *ch 2, dc in next sp, ch 2, dc in each of next 2 dc; rep from *"
+ * ends behind the space before those first two dc, though the repeat goes on with them.
+ */
+#include "fabric/repeat.h"
+
+/* The stitches acts would make, compared with those made from AT on, which end before END. */
+typedef struct {
+	const tb_hands *h;
+	guint32 at, end;
+	bool alike;
+} comparison;
+
+static void compare(comparison *c, const tb_stitch *stitch, guint64 many)
+{
+	for (; many > 0 && c->alike; many--, c->at++) {
+		if (c->at >= c->end) {
+			c->alike = false;
+			return;
+		}
+		const tb_made *made = tb_hands_made(c->h, c->at);
+		bool chain = stitch == c->h->working->chain;
+		c->alike = (made->flags & TB_MADE_COUNTED) != 0 &&
+			(chain ? (made->flags & TB_MADE_CHAIN) && !(made->flags & TB_MADE_TURNING) :
+			 !(made->flags & TB_MADE_CHAIN) && tb_place_is_kind(c->h, c->at, stitch));
+	}
+}
+
+static void compare_acts(comparison *c, const tb_act *acts, unsigned count, unsigned depth)
+{
+	for (unsigned i = 0; i < count && c->alike; i++) {
+		const tb_act *act = &acts[i];
+		guint64 many;
+		switch (act->kind) {
+		case TB_ACT_CHAIN:
+			compare(c, c->h->working->chain, tb_hands_number(c->h, &act->count, 1));
+			break;
+		case TB_ACT_WORK:
+			many = tb_hands_number(c->h, &act->each, 1);
+			if (act->place.in == TB_IN_NEXT && !act->place.middle)
+				many *= tb_hands_number(c->h, &act->place.count, 1);
+			c->alike = act->stitch != NULL && act->place.in != TB_IN_EACH;
+			if (c->alike)
+				compare(c, act->stitch, many);
+			break;
+		case TB_ACT_GROUP:
+			c->alike = depth < TB_LIMIT_NESTING && act->place.in != TB_IN_EACH &&
+				tb_hands_number(c->h, &act->place.count, 1) == 1;
+			compare_acts(c, act->body.acts, act->body.count, depth + 1);
+			break;
+		case TB_ACT_SKIP:
+			break;
+		default:
+			c->alike = false;
+			break;
+		}
+	}
+}
+
+bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (!h->sentence->is_round || h->group != NULL || h->repeating > 0 || act->ends > 0 ||
+		act->body_last > 0 || act < acts->acts || act >= acts->acts + acts->count || made <= h->begun)
+		return false;
+	/* where more is worked behind the repeat, the text says how the round ends */
+	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
+		if (next->kind != TB_ACT_JOIN && next->kind != TB_ACT_DO_NOT_JOIN &&
+			next->kind != TB_ACT_FASTEN_OFF && next->kind != TB_ACT_TURN)
+			return false;
+	}
+	comparison c = {h, h->begun, made, true};
+	compare_acts(&c, act->body.acts + from, act->body.count - from, 0);
+	tb_hands_look(h, c.at - h->begun + 1);
+	return c.alike && c.at == made;
+}
+
+bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 limit)
+{
+	const tb_acts *body = &act->body;
+	unsigned next = act->body_last;
+	while (next < body->count && body->acts[next].kind == TB_ACT_CHAIN)
+		next++;
+	if (!h->sentence->is_round || !h->travelled || next == body->count ||
+		body->acts[next].kind != TB_ACT_WORK || body->acts[next].place.in != TB_IN_NEXT ||
+		body->acts[next].place.target != TB_TARGET_SPACE)
+		return false;
+	for (guint32 i = h->cursor.due; i < limit; i++) {
+		if (tb_hands_made(h, tb_hands_place(h, i))->flags & (TB_MADE_CHAIN | TB_MADE_TURNING))
+			return false;
+	}
+	return true;
+}

@@ -1,0 +1,390 @@
+/*
+ * How a repeat ends: the last pass cut short, what the row is said to end with, the chain that closes a
+ * round. Each is tried on the stitches that are left, and kept where it comes out.
+ */
+#include "fabric/choose.h"
+#include "fabric/repeat.h"
+
+/* Whether what is cut off the pass would go into any of the places that are left. */
+static bool asks_for_rest(const tb_hands *h, const tb_act *cut, guint32 limit)
+{
+	for (unsigned k = cut->body_last; k < cut->body.count; k++) {
+		const tb_act *act = &cut->body.acts[k];
+		bool placed = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_SKIP;
+		for (guint32 i = h->cursor.due; placed && i < limit; i++) {
+			if (tb_place_matches(h, &act->place, i))
+				return true;
+		}
+	}
+	return false;
+}
+
+/* Works a pass on trial; keeps it when it ends at LIMIT or, unless EXACT, before it. */
+bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact)
+{
+	tb_trial trial = tb_hands_try(h);
+	guint32 due = h->cursor.due;
+	bool moved = tb_repeat_pass(h, act, last);
+	/* what borders the space the round ends with is passed over */
+	if (exact && act->corresponds && h->cursor.due > due && h->cursor.due < limit &&
+		tb_account_is_border(h, h->cursor.due) && !asks_for_rest(h, act, limit))
+		h->cursor.due = limit;
+	if (exact && last && act->ends > 0 && !h->cursor.over && h->cursor.due < limit &&
+		tb_repeat_ends_at_own_loop(h, act, limit))
+		h->cursor.due = limit;
+	/* "sc in 3rd dc of next shell": the rest of the last shell, as of every other */
+	if (last && !h->cursor.over && h->cursor.due < limit && h->cursor.passed >= limit)
+		h->cursor.due = limit;
+	bool fits = !h->cursor.over && h->cursor.due <= limit && (!exact || h->cursor.due == limit) &&
+				(exact || (moved && h->cursor.due > due));
+	/* What stops the whole work is told, and is nothing that another try could mend. */
+	if (fits || h->working->stopped)
+		tb_hands_keep(h, &trial);
+	else
+		tb_hands_take_back(h, &trial);
+	return fits;
+}
+
+/* "dc in next dc, ch 1" to the row's end: the last space is passed over like the others. */
+bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to)
+{
+	for (guint32 i = from; i < to; i++) {
+		if (!(tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) || h->row == 1)
+			return false;
+	}
+	return true;
+}
+
+/*
+ * A last pass that is CUT where its next stitch would go where the round began: the chains before that
+ * are passed over as they are each time.
+ */
+static bool try_to_beginning(tb_hands *h, const tb_act *cut, guint32 limit)
+{
+	const tb_act *next = &cut->body.acts[cut->body_last];
+	if (next->kind != TB_ACT_WORK || next->place.in != TB_IN_NEXT || !h->sentence->is_round ||
+		tb_place_is_plain(h, &next->place) || !tb_place_matches(h, &next->place, h->cursor.first))
+		return false;
+	tb_trial trial = tb_hands_try(h);
+	tb_repeat_pass(h, cut, true);
+	guint32 due = h->cursor.due;
+	bool fits = !h->cursor.over && due <= limit && tb_repeat_is_all_chains(h, due, limit) &&
+		(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) != 0;
+	for (guint32 i = due; i < limit && fits; i++)
+		fits = !tb_place_matches(h, &next->place, i);
+	if (!fits) {
+		tb_hands_take_back(h, &trial);
+		return false;
+	}
+	tb_hands_keep(h, &trial);
+	h->cursor.due = limit;
+	return true;
+}
+
+/* Chains, knots, picots: they stand over what is below, and take none of it. */
+static bool stands_over(const tb_act *act)
+{
+	bool over = act->kind == TB_ACT_CHAIN || act->kind == TB_ACT_KNOT ||
+		(act->kind == TB_ACT_WORK && act->place.in == TB_IN_NTH_CHAIN);
+	if (act->kind != TB_ACT_REPEAT || act->until != TB_UNTIL_TIMES)
+		return over;
+	for (unsigned i = 0; i < act->body.count; i++) {
+		if (!stands_over(&act->body.acts[i]))
+			return false;
+	}
+	return true;
+}
+
+/* What is worked behind the repeat: all the rest of the row, where it stands in no other repeat. */
+static tb_acts behind(const tb_hands *h, const tb_act *act)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	bool inside = act < acts->acts || act >= acts->acts + acts->count;
+	return (tb_acts){act + 1, inside ? act->ends : (unsigned)(acts->acts + acts->count - act) - 1};
+}
+
+/* Whether the repeat ends with chains, and a stitch or a join where the round began. */
+bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act)
+{
+	tb_acts ending = behind(h, act);
+	unsigned i = 0;
+	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
+		i++;
+	return i > 0 && i < ending.count &&
+		(ending.acts[i].kind == TB_ACT_JOIN || tb_acts_may_close(h, &ending.acts[i]));
+}
+
+/* A last pass that is CUT before the chain that closes the round: it stands over the space that is left. */
+static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
+{
+	tb_trial trial = tb_hands_try(h);
+	guint32 from = h->cursor.due;
+	tb_repeat_pass(h, cut, true);
+	guint32 due = h->cursor.due;
+	if (!h->cursor.over && due > from && due < limit && !h->cursor.in_space &&
+		tb_repeat_is_all_chains(h, due, limit)) {
+		tb_hands_keep(h, &trial);
+		h->cursor.due = limit;
+		return true;
+	}
+	tb_hands_take_back(h, &trial);
+	return false;
+}
+
+/* Whether what the repeat is said to end with takes just what is left. */
+bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
+{
+	if (act->ends == 0)
+		return false;
+	tb_acts ending = behind(h, act);
+	tb_trial trial = tb_hands_try(h);
+	guint32 from = h->cursor.due;
+	tb_acts_work(h, &ending, 0);
+	/* what closes the round takes none of the places: they are all worked then */
+	bool fits = !h->cursor.over && (h->cursor.due > from || from >= tb_place_near_end(h)) &&
+		h->row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) || tb_account_is_border(h, h->cursor.due));
+	tb_hands_take_back(h, &trial);
+	return fits && !h->working->stopped;
+}
+
+/* A last pass that is CUT where what the repeat of ACT ends with takes just the rest. */
+static bool try_before_ending(tb_hands *h, const tb_act *act, const tb_act *cut)
+{
+	tb_trial trial = tb_hands_try(h);
+	guint32 from = h->cursor.due;
+	tb_repeat_pass(h, cut, true);
+	if (!h->cursor.over && h->cursor.due > from && h->row_fault == trial.row_fault &&
+		tb_repeat_ends_here(h, act)) {
+		tb_hands_keep(h, &trial);
+		return true;
+	}
+	tb_hands_take_back(h, &trial);
+	return false;
+}
+
+/*
+ * "Sc in next 2 sc, *ch 5, …, sc in next 6 sc; rep from * around in same manner": the round began in the
+ * middle of a group, and the last pass, CUT before it, works the other half.
+ */
+static bool try_split(tb_hands *h, const tb_act *cut, guint32 limit)
+{
+	const tb_act *group = &cut->body.acts[cut->body_last], *first = h->first_work;
+	if (group->kind != TB_ACT_WORK || first == NULL || first->stitch != group->stitch ||
+		group->place.target != TB_TARGET_NAMED || group->place.in != TB_IN_NEXT ||
+		first->place.in != TB_IN_NEXT || first->place.named != group->place.named ||
+		first->place.target != TB_TARGET_NAMED || !h->sentence->is_round)
+		return false;
+	int half = (int)tb_hands_number(h, &group->place.count, 1) - (int)tb_hands_number(h, &first->place.count, 1);
+	if (half <= 0)
+		return false;
+	g_autofree tb_act *acts = g_memdup2(cut->body.acts, cut->body.count * sizeof(tb_act));
+	acts[cut->body_last].place.count = (tb_number){1, &half, group->span};
+	tb_act split = *cut;
+	split.body.acts = acts;
+	split.body.count = split.body_last = cut->body_last + 1;
+	split.corresponds = false;
+	return tb_repeat_try_pass(h, &split, true, limit, true);
+}
+
+/* Whether a chain ends the last pass; it is that which the pass has itself where it works nothing. */
+static bool ends_with_chain(const tb_act *act)
+{
+	return act->ends > 0 && act[1].kind == TB_ACT_CHAIN;
+}
+
+static bool works(const tb_acts *acts, unsigned count)
+{
+	for (unsigned i = 0; i < count; i++) {
+		if (acts->acts[i].kind != TB_ACT_CHAIN && acts->acts[i].kind != TB_ACT_SKIP)
+			return true;
+	}
+	return false;
+}
+
+/* "*ch 4, sk 2, sc in next dc; rep from * around, ending with ch 4": that chain stands over the last two. */
+static bool try_skips(tb_hands *h, const tb_act *act, unsigned count, guint32 limit)
+{
+	tb_trial trial = tb_hands_try(h);
+	for (unsigned i = 0; i < count; i++) {
+		tb_acts one = {act->body.acts + i, 1};
+		if (one.acts->kind == TB_ACT_SKIP)
+			tb_acts_work(h, &one, 0);
+	}
+	bool fits = !h->cursor.over && h->cursor.due == limit;
+	if (fits || h->working->stopped)
+		tb_hands_keep(h, &trial);
+	else
+		tb_hands_take_back(h, &trial);
+	return fits;
+}
+
+/*
+ * "… rep from * around, ending to correspond", or "ending with dc in last dc": where a whole pass does
+ * not fit any more, the last one is cut short so that what it ends with does. A chain of the ending is no
+ * longer one of the pass.
+ */
+bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before)
+{
+	for (unsigned last = act->body.count - 1; act->ends > 0 && last > 0; last--) {
+		tb_act cut = *act;
+		cut.body_last = last;
+		if (ends_with_chain(act) && !works(&act->body, last))
+			break;
+		if (!(stands_over(act + 1) && stands_over(&act->body.acts[last - 1])) &&
+			try_before_ending(h, act, &cut))
+			return true;
+	}
+	for (unsigned last = act->body.count - 1; (act->ends > 0 || act->corresponds) && last > 0; last--) {
+		tb_act cut = *act;
+		cut.body_last = last;
+		if (ends_with_chain(act) && !works(&act->body, last))
+			return try_skips(h, act, last, limit);
+		if (act->ends > 0 && stands_over(act + 1) && stands_over(&act->body.acts[last - 1]))
+			continue;
+		if (tb_repeat_try_pass(h, &cut, true, limit, true))
+			return true;
+		if (act->corresponds && (try_to_beginning(h, &cut, limit) || try_split(h, &cut, limit)))
+			return true;
+		if (tb_repeat_closes_over(h, act) && try_before_closing(h, &cut, limit))
+			return true;
+	}
+	const tb_act *last = act->body.acts + act->body.count - 1;
+	if (act->corresponds && h->sentence->is_round && act->body.count > 1 && works(&act->body, act->body.count - 1) &&
+		last->kind == TB_ACT_WORK &&
+		last->place.in == TB_IN_NEXT && tb_repeat_joined_pass(h, act, limit, before))
+		return true;
+	tb_act inside;
+	return tb_repeat_cut(h, act, &inside) && tb_repeat_try_pass(h, &inside, true, limit, true);
+}
+
+static bool is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
+{
+	return a->kind == b->kind && a->stitch == b->stitch && a->place.in == b->place.in &&
+		a->place.target == b->place.target && a->place.named == b->place.named &&
+		tb_hands_number(h, &a->count, 1) == tb_hands_number(h, &b->count, 1) &&
+		tb_hands_number(h, &a->place.count, 1) == tb_hands_number(h, &b->place.count, 1);
+}
+
+/* Whether what the repeat ends with is how a pass begins: the last one, cut short, written out. */
+bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
+{
+	unsigned i = 0;
+	while (i < act->ends && i < act->body.count && is_alike(h, &act[1 + i], &act->body.acts[i]))
+		i++;
+	unsigned cut = i;
+	while (i < act->ends && act[1 + i].kind == TB_ACT_CHAIN)
+		i++;
+	return cut > 1 && (i == act->ends || act[1 + i].kind == TB_ACT_JOIN || tb_acts_may_close(h, &act[1 + i]));
+}
+
+/* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */
+bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act)
+{
+	if (h->stood == 0 || !tb_place_passes_again(h, tb_place_count(h) - h->stood))
+		return false;
+	tb_acts ending = behind(h, act);
+	unsigned i = 0;
+	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
+		i++;
+	return i < ending.count && tb_travel_is_own_slip(h, &ending.acts[i]);
+}
+
+/*
+ * "Ch 3, 2 dc in same loop, *ch 4, 3 dc in next loop; rep from * around, ending to correspond": the
+ * chain that begins each pass lies between the last group and the first one too.
+ */
+void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act)
+{
+	unsigned count = 0;
+	while (count < act->body.count && stands_over(&act->body.acts[count]))
+		count++;
+	tb_acts chains = {act->body.acts, count}, rest = behind(h, act);
+	if (rest.count > 0 && stands_over(rest.acts))
+		return; /* it is said */
+	bool begins_so = h->begun < h->made->len && (tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) != 0;
+	if (act->corresponds && count > 0 && count < act->body.count && begins_so &&
+		h->sentence->is_round)
+		tb_acts_work(h, &chains, 0);
+}
+
+/*
+ * "* knot st, dc in next 3 dc of next group; rep around, ending with a knot st": what each knot stands
+ * over before the next group, the last one stands over too.
+ */
+bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit)
+{
+	tb_acts rest = behind(h, act);
+	bool over = rest.count > 0 && stands_over(rest.acts);
+	return h->sentence->is_round && over && h->cursor.due < limit && tb_place_passes_again(h, limit);
+}
+
+/* Whether the join stands for the last stitch of the last pass: "…, ending to correspond, join". */
+bool tb_repeat_joins_instead(const tb_hands *h, const tb_act *act)
+{
+	const tb_act *last = act->body.acts + act->body.count - 1;
+	return act->corresponds && h->cursor.ends_at_join && act->body.count > 1 && act->body_last == 0 &&
+		last->kind == TB_ACT_WORK && last->place.in == TB_IN_NEXT &&
+		tb_hands_number(h, &last->place.count, 1) == 1;
+}
+
+/*
+ * The last pass, which leaves out what would go where the round begins: into the stitch of the join, or
+ * into what the round has begun with, when nothing of its kind is left before that.
+ */
+bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before)
+{
+	guint32 begin, end;
+	tb_trial trial = tb_hands_try(h);
+	tb_act cut = *act, last = act->body.acts[act->body.count - 1];
+	cut.body_last = act->body.count - 1;
+	tb_repeat_pass(h, &cut, true);
+	const tb_place *place = &act->body.acts[cut.body_last].place;
+	unsigned said = tb_hands_number(h, &place->count, 1);
+	if (!h->cursor.ends_at_join && before > 0 && before < said && !h->cursor.over) {
+		/* "dc in next 6 dc": three are left, and with three the round has begun */
+		const int left = (int)(said - before);
+		last.place.count = (tb_number){1, &left, place->span};
+		tb_acts part = {&last, 1};
+		tb_acts_work(h, &part, 0);
+	}
+	bool found = !h->cursor.over && tb_place_find_from(h, place, h->cursor.due, &begin, &end);
+	bool fits = !h->cursor.over && limit == tb_place_count(h) &&
+		(h->cursor.ends_at_join ? found && begin + 1 == limit : !found && tb_place_matches(h, place, 0));
+	if (fits || h->working->stopped)
+		tb_hands_keep(h, &trial);
+	else
+		tb_hands_take_back(h, &trial);
+	if (fits)
+		h->cursor.due = limit;
+	return fits;
+}
+
+/*
+ * "*ch 3, sk 2, sc in next sc; rep from * around, ch 3, join": the last two are skipped as in every pass,
+ * under the chain that leads to the join, whether it is the last of a pass or said behind them.
+ */
+bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *next = act >= acts->acts && act + 1 < acts->acts + acts->count ? act + 1 : NULL;
+	bool chain = tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN ||
+		(next != NULL && next->kind == TB_ACT_CHAIN);
+	/* in a round of gaps the first stitch is the last of those skipped */
+	guint32 left = limit - h->cursor.due + h->cursor.began_in_gap;
+	if (!h->sentence->is_round || h->group != NULL || h->cursor.over || limit < tb_place_count(h) ||
+		h->cursor.usual_skip == 0 || left != h->cursor.usual_skip || (!chain && !h->cursor.began_in_gap))
+		return false;
+	h->cursor.due = limit;
+	return true;
+}
+
+bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made)
+{
+	for (unsigned last = act->body.count - 1; last > 0; last--) {
+		tb_act cut = *act;
+		cut.body_last = last;
+		if (tb_repeat_is_beginning(h, act, last, made) && tb_repeat_try_pass(h, &cut, true, limit, true))
+			return true;
+	}
+	return false;
+}

@@ -1,0 +1,105 @@
+/*
+ * A row of one stitch that is increased or decreased as it is worked: at its ends, or evenly along it.
+ * Where evenly is, the pattern leaves to the hands; the count is the same wherever it is.
+ */
+#include "fabric/hands.h"
+
+/* COUNT plain stitches, each in the next place. */
+static void work_on(tb_hands *h, const tb_act *act, guint32 count)
+{
+	const int many = (int)count;
+	tb_act plain = {.kind = TB_ACT_WORK, .span = act->span, .stitch = act->stitch};
+	plain.each = (tb_number){1, tb_number_one, act->span};
+	plain.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act->span};
+	plain.place.count = (tb_number){1, &many, act->span};
+	if (count > 0 && !h->cursor.over)
+		tb_acts_stitch(h, &plain, 0);
+}
+
+/* One increase, two of the stitch in the next place, or one decrease: TAKES of them together. */
+static void work_shaped(tb_hands *h, const tb_act *act, unsigned takes)
+{
+	const int two = 2;
+	tb_act one = {.kind = TB_ACT_WORK, .span = act->span, .stitch = act->stitch};
+	one.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act->span};
+	one.place.count = one.each = (tb_number){1, tb_number_one, act->span};
+	if (takes == 1)
+		one.each = (tb_number){1, &two, act->span};
+	else
+		one.stitch = tb_library_together(h->working->pattern->library, act->stitch, takes);
+	if (!h->cursor.over)
+		tb_acts_stitch(h, &one, 0);
+}
+
+static void tell_few(tb_hands *h, const tb_act *act, guint32 places, bool more)
+{
+	tb_hands_give_up(h, "past-end", act->span, NULL, "%u st%s left, too few to %s so often", places,
+		places == 1 ? " is" : "s are", more ? "increase" : "decrease");
+}
+
+static unsigned count_made(const tb_hands *h)
+{
+	unsigned count = 0;
+	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++)
+		count += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
+	return count;
+}
+
+/* How many are increased or decreased so that the row has COUNT stitches; false when it cannot. */
+static bool find_times(const tb_hands *h, unsigned count, guint32 places, bool more, unsigned *times)
+{
+	gint64 now = (gint64)count_made(h) + places;
+	gint64 change = more ? (gint64)count - now : now - (gint64)count;
+	*times = (unsigned)MAX(change, 0);
+	return change >= 0;
+}
+
+/* TIMES of them with the plain stitches between them as alike as can be. */
+static void work_evenly(tb_hands *h, const tb_act *act, guint32 places, unsigned times, bool more)
+{
+	guint32 takes = more ? 1 : 2, plain = places - times * takes, worked = 0;
+	for (unsigned i = 0; i < times && !h->cursor.over && !h->working->stopped; i++) {
+		guint32 before = (guint32)((2 * (guint64)i + 1) * plain / (2 * (guint64)times));
+		work_on(h, act, before - worked);
+		worked = before;
+		work_shaped(h, act, takes);
+	}
+	work_on(h, act, plain - worked);
+}
+
+static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigned times, bool more)
+{
+	guint32 takes = more ? 1 : 2;
+	unsigned first = act->shaped != TB_SHAPED_END ? times : 0;
+	unsigned last = act->shaped != TB_SHAPED_BEGIN ? times : 0;
+	for (unsigned i = 0; i < first; i++)
+		work_shaped(h, act, takes);
+	work_on(h, act, places - (first + last) * takes);
+	for (unsigned i = 0; i < last; i++)
+		work_shaped(h, act, takes);
+}
+
+void tb_acts_shape(tb_hands *h, const tb_act *act)
+{
+	bool more = tb_hands_number(h, &act->each, 0) > 0, evenly = act->shaped == TB_SHAPED_EVENLY;
+	unsigned times = tb_hands_number(h, &act->count, 1), takes = more ? 1 : 2;
+	guint32 places = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	if (act->shaped_to && !find_times(h, times, places, more, &times)) {
+		tb_hands_give_up(h, "past-end", act->span, "Look at the count of the row below.",
+			"%u sts are there, which %s not make %u", places, more ? "increases do" : "decreases do",
+			tb_hands_number(h, &act->count, 1));
+		return;
+	}
+	/* one stitch less at each end of three: the three together */
+	if (!more && !evenly && act->shaped == TB_SHAPED_ENDS && places == 3 && times == 1) {
+		work_shaped(h, act, 3);
+		return;
+	}
+	unsigned ends = evenly || act->shaped != TB_SHAPED_ENDS ? 1 : 2;
+	if ((guint64)ends * times * takes > places)
+		tell_few(h, act, places, more);
+	else if (evenly)
+		work_evenly(h, act, places, times, more);
+	else
+		work_at_ends(h, act, places, times, more);
+}
