@@ -5,7 +5,20 @@
  * by turning. Right side rows run right to left, so two rows worked in opposite ways have been
  * turned between, and the tops below come to the hook in reverse.
  */
-#include "fabric/hands.h"
+#include "fabric/choose.h"
+
+/* Whether new yarn is joined before anything is worked. */
+static bool begins_with_yarn(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		tb_act_kind kind = sentence->acts.acts[i].kind;
+		if (kind == TB_ACT_JOIN_YARN)
+			return true;
+		if (kind != TB_ACT_SKIP && kind != TB_ACT_TURN)
+			return false;
+	}
+	return false;
+}
 
 bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 {
@@ -30,6 +43,44 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 	return true;
 }
 
+/* What short rows left, where this row goes the same way: it lies beyond the row below. */
+static void add_rest(tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	h->beyond = 0;
+	if (h->rest->len == 0 || row->is_round || row->leftward != h->rest_leftward)
+		return;
+	/* "With RS facing, join yarn in next st": only they are worked */
+	if (begins_with_yarn(h->sentence)) {
+		g_array_set_size(h->places, 0);
+		h->turning_place = TB_NONE;
+	} else {
+		h->beyond = h->rest->len;
+	}
+	for (guint i = h->rest->len; i-- > 0;)
+		g_array_append_val(h->places, g_array_index(h->rest, guint32, i));
+}
+
+/* What this row leaves, and what of the rest it has worked. */
+static void keep_rest(tb_hands *h, guint32 due)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 count = tb_place_count(h), end = count - MIN(h->beyond, count);
+	if (row->is_round || h->cursor.over)
+		return;
+	if (begins_with_yarn(h->sentence) && h->rest->len > 0 && row->leftward == h->rest_leftward)
+		end = 0;
+	if (due > end && due <= count)
+		g_array_set_size(h->rest, h->rest->len - MIN(due - end, h->rest->len));
+	if (due >= end || !(h->cursor.left || h->cursor.turned))
+		return;
+	if (row->leftward != h->rest_leftward)
+		g_array_set_size(h->rest, 0);
+	h->rest_leftward = row->leftward;
+	for (guint32 i = end; i-- > due;)
+		g_array_append_val(h->rest, g_array_index(h->places, guint32, i));
+}
+
 void tb_rows_close(tb_hands *h)
 {
 	tb_made_row *row = tb_hands_row(h, h->row);
@@ -45,6 +96,9 @@ void tb_rows_close(tb_hands *h)
 	/* a row of chains alone is as high as a chain is wide */
 	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->first_work == NULL)
 		row->height = 1;
+	/* nobody knows how tall it is */
+	if (row->taken)
+		row->height = h->row > 1 ? (row - 1)->height : 1;
 	h->height += h->row > 0 ? row->height : 0;
 }
 
@@ -62,7 +116,7 @@ static void lay_out_places(tb_hands *h)
 	for (guint32 i = 0; i < below->count; i++) {
 		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
 		unsigned flags = tb_hands_made(h, index)->flags;
-		if (!(flags & TB_MADE_COUNTED))
+		if (!(flags & TB_MADE_COUNTED) || index < below->first + below->over)
 			continue;
 		if (flags & TB_MADE_TURNING)
 			h->turning_place = count;
@@ -113,6 +167,9 @@ static void warn_side(tb_hands *h, const tb_sentence *sentence)
 
 static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time, bool turned)
 {
+	/* new yarn is joined where a short row left off, and works on that way */
+	if (h->rest->len > 0 && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
+		return h->rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		if (turned && h->rows->len > 1 && sentence->first == tb_rows_last(h) + 1 &&
 			tb_hands_row(h, h->rows->len - 1)->side == sentence->side)
@@ -121,7 +178,12 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 	}
 	if (h->rows->len == 1 && !h->grown)
 		return TB_SIDE_RIGHT;
-	tb_side below = tb_hands_row(h, h->rows->len - 1)->side;
+	const tb_made_row *row = tb_hands_row(h, h->rows->len - 1);
+	tb_side below = row->side;
+	/* "do not turn. Row 3: Join B in top of ch 3": at the edge where the row before began */
+	bool same_way = row->sentence != NULL && row->sentence->not_turned && begins_with_yarn(sentence);
+	if (same_way && !sentence->is_round)
+		return below;
 	return sentence->is_round && !turned ? below : tb_side_other(below);
 }
 
@@ -130,10 +192,51 @@ static void begin_row(tb_hands *h, const tb_sentence *sentence)
 {
 	h->travel = tb_travel_find(h, &sentence->acts);
 	h->travelled = h->other_side = false;
+	h->stands_on_last = false;
+	h->stood = 0;
 	h->spare = 0;
 	h->begun = h->made->len;
 	tb_acts rest = {sentence->acts.acts + h->travel, sentence->acts.count - h->travel};
 	h->first_work = tb_turning_first_work(h, &rest, &h->first_place);
+}
+
+/*
+ * "Rnd 3: sc around, join" on flat rows goes along their sides as well, and how many stitches these
+ * take no row shows. Where a count is stated, that is what is meant.
+ */
+static bool goes_around_flat(const tb_hands *h)
+{
+	const tb_made_row *below = tb_hands_row(h, h->row - 1);
+	const tb_sentence *sentence = h->sentence;
+	if (h->row < 2 || below->is_round || h->is_ring || h->is_tube || h->grown ||
+		sentence->claim_count > 0 || tb_travel_was_joined(h))
+		return false;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH &&
+			(act->evenly || sentence->is_round))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "… ch 2, dc in top of ch 3": the loop that a stitch closes brings the hook to its middle, and the
+ * next round begins in it.
+ */
+static void begin_in_loop(tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
+	guint32 count = tb_place_count(h), loop = below->loop;
+	if (!h->sentence->is_round || loop == 0 || loop >= count || row->leftward != below->leftward ||
+		h->travel > 0 || h->first_place == NULL || h->first_place->in == TB_IN_EACH)
+		return;
+	tb_travel_rotate(h, count - loop);
+	h->cursor.due = loop;
+	h->cursor.last = (tb_footing){.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1,
+		.rows_below = 1, .flags = TB_MADE_IN_SPACE};
+	h->cursor.has_last = h->cursor.in_space = true;
+	h->travelled = true;
 }
 
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
@@ -141,11 +244,19 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 {
 	bool turned = h->cursor.turned;
 	h->sentence = sentence;
+	h->meaning = sentence->meaning;
+	h->asked = 0;
 	h->cursor = (tb_cursor){.last_post = TB_NONE};
-	h->row_fault = false;
+	h->row_fault = h->unjudged = false;
 	h->group = NULL;
+	h->group_number = 0;
+	h->loops = TB_LOOPS_BOTH;
+	h->repeating = 0;
+	h->counted_unsaid = false;
 	h->counts_as = NULL;
 	h->row = h->rows->len > 0 ? h->rows->len - 1 : 0;
+	/* a row that is not understood may say itself what it begins on */
+	h->is_ring = h->is_ring || (sentence->taken && h->rows->len == 0 && h->start_chains == 0);
 	if (h->rows->len == 0)
 		tb_turning_found(h);
 	else
@@ -157,13 +268,23 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
 		return;
 	tb_hands_row(h, h->row)->written = written;
+	/* "always in back loop" is said of stitches, and a foundation chain has none */
+	if (h->row > 1 || h->grown || !sentence->always)
+		h->loops = sentence->loops;
 	if (h->row == 1 && !h->grown && !h->is_ring) {
 		tb_hands_row(h, 0)->side = tb_side_other(side);
 		tb_hands_row(h, 0)->leftward = (side != TB_SIDE_RIGHT) != h->is_tube;
 	}
 	lay_out_places(h);
+	add_rest(h);
 	begin_row(h, sentence);
 	h->tail = find_tail(&sentence->acts);
+	if (sentence->taken) {
+		tb_taken_make(h);
+		h->pending = chains_of_tail(h);
+		tb_rows_close(h);
+		return;
+	}
 	tb_turning_corner(h);
 	tb_turning_pending(h);
 	if (sentence->is_round && !h->cursor.has_last && tb_place_count(h) > 0)
@@ -172,11 +293,20 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 			(tb_footing){
 				.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1, .rows_below = 1},
 		h->cursor.has_last = h->row > 1;
+	if (goes_around_flat(h))
+		tb_hands_give_up(h, "not-worked", sentence->span,
+			"Say how many stitches are worked along the sides, or how many there are in all.",
+			"how many stitches the sides of the rows take is not said");
+	begin_in_loop(h);
+	tb_travel_begin_with_knot(h);
 	tb_travel_set_out(h);
 	tb_acts_work(h, &sentence->acts, 0);
+	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
+	h->was_short = h->was_short || h->cursor.left;
 	h->pending = chains_of_tail(h);
 	tb_rows_close(h);
 	tb_account_row(h, claims);
+	keep_rest(h, due);
 	h->abandoned = (h->row_fault && tb_hands_row(h, h->row)->stitches == 0) ||
 				   (h->only_to > 0 && h->row >= h->only_to);
 }
@@ -184,6 +314,8 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 /* "Fasten off." standing alone is no row. */
 static bool makes_nothing(const tb_sentence *sentence)
 {
+	if (sentence->taken)
+		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		tb_act_kind kind = sentence->acts.acts[i].kind;
 		if (kind != TB_ACT_FASTEN_OFF && kind != TB_ACT_TURN && kind != TB_ACT_DO_NOT_JOIN)
@@ -198,11 +330,12 @@ static void work_start(tb_hands *h, const tb_sentence *sentence)
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind == TB_ACT_CHAIN) {
-			h->start_chains += tb_hands_number(h, &act->count, 1);
+			h->start_chains += act->unsaid ? tb_open_length(h, act) : tb_hands_number(h, &act->count, 1);
 			h->start_chains = MIN(h->start_chains, TB_LIMIT_NUMBER);
 			h->start_span = act->span;
 		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {
-			h->is_ring = true;
+			/* a foundation row joined is the beginning of a tube, not a ring to work into */
+			h->is_ring = !h->grown;
 		} else if (!tb_own_found(h, act) &&
 				   (act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT ||
 					   act->kind == TB_ACT_GROUP)) {
@@ -224,6 +357,10 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	if (number == 0 && h->rows->len == 0)
 		return 0; /* a foundation row */
 	if (number == 0 || h->is_open)
+		return last + 1;
+	if (h->rest->len > 0 && begins_with_yarn(sentence) && number == 1)
+		h->renumber = last; /* the other side of a neck is numbered anew */
+	if (h->renumber > 0 && number + h->renumber == last + 1)
 		return last + 1;
 	if (number == last + 1 || (number > last && (begins || h->has_gaps)))
 		return number;
@@ -255,22 +392,29 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 	guint32 many = end > sentence->first ? end - sentence->first + 1 : 1;
 	if (sentence->last_in.count > 0 && end < sentence->first)
 		many = 0;
+	if (sentence->many.count > 0)
+		many = tb_hands_number(h, &sentence->many, 1);
 	guint32 number = check_number(h, sentence);
-	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++)
-		tb_rows_work_one(
-			h, sentence, number + i, number + i, i == 0 || sentence->is_round, i + 1 == many);
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
+		bool first_time = i == 0 || sentence->is_round;
+		if (sentence->taken)
+			tb_rows_work_one(h, sentence, number + i, number + i, first_time, false);
+		else
+			tb_choose_row(h, sentence, number + i, number + i, first_time, i + 1 == many);
+	}
 	/* the text cannot number the rows after that for all sizes */
 	h->is_open = h->is_open || sentence->last_in.count > 1 || sentence->first_in.count > 1;
 }
 
 /*
- * Rows are worked on the row before; behind one that was not understood they would be judged by the
- * wrong one. Only that is said.
+ * Rows are worked on the row before; behind one that was not understood, and does not state its count,
+ * they would be judged by the wrong one. Only that is said.
  */
 static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 {
-	h->has_fault = h->abandoned = true;
 	h->row = h->rows->len;
+	h->fault_row = h->has_fault ? h->fault_row : h->row;
+	h->has_fault = h->abandoned = true;
 	const tb_sentence *left_out = script->sentences[i];
 	unsigned next = i + 1;
 	while (next < script->count && script->sentences[next]->left_out)
@@ -293,7 +437,7 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			h->has_gaps = true;
 			continue;
 		}
-		if (sentence->left_out) {
+		if (sentence->left_out && !(sentence->taken && tb_taken_can(h, sentence))) {
 			stop_at(h, script, i);
 			break;
 		}

@@ -1,10 +1,13 @@
 /*
  * Rows that are worked again: so many times, over so many rows, or until the piece is long enough.
  */
-#include "fabric/hands.h"
 #include "fabric/measure.h"
+#include "fabric/vary.h"
 
 #include <math.h>
+
+/* Counts that rows come to at all they come to within so many. */
+#define MOST_ROWS_TO_COUNT 1000u
 
 /* The first row called NUMBER or more, as an index into rows; numbers only grow. */
 static guint32 find_from(const tb_hands *h, guint32 number)
@@ -28,6 +31,17 @@ typedef struct {
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
 	guint32 first = sentence->repeat_first, last = sentence->repeat_last;
+	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
+	if (back > 0 && back <= made) {
+		*rows = (repeated){h->rows->len - back, back};
+		return true;
+	}
+	if (back > 0) {
+		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
+			"Write those rows before they are repeated.", "%u row%s to repeat, and there %s %u", back,
+			back == 1 ? " is" : "s are", made == 1 ? "is" : "are", made);
+		return false;
+	}
 	guint32 begin = find_from(h, first), end = find_from(h, last + 1);
 	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
@@ -51,8 +65,17 @@ static void repeat_rows(
 	}
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		/* copied: the array grows while the row is worked */
-		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
-		tb_rows_work_one(h, row.sentence, tb_rows_last(h) + 1, row.written, false, false);
+		guint32 again = rows->first + i % rows->count;
+		tb_made_row row = *tb_hands_row(h, again);
+		guint32 below = again > 0 ? tb_hands_row(h, again - 1)->stitches : 0;
+		/* on other stitches the count is another, and only its words would tell which */
+		bool unsure = row.taken && below != tb_hands_row(h, h->rows->len - 1)->stitches;
+		if (!unsure)
+			tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+		if (unsure || h->unjudged) {
+			tb_taken_stop(h, sentence);
+			return;
+		}
 	}
 }
 
@@ -154,9 +177,10 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		return;
 	double unit = chain_mm(h, &over), asked_mm;
 	if (unit <= 0) {
-		tb_hands_tell(h, TB_ERROR, "measure-no-gauge", sentence->measure_span,
+		tb_hands_tell(h, TB_WARNING, "measure-no-gauge", sentence->measure_span,
 			"Give the gauge with its rows: \"Gauge: 13 sts and 9 rows = 10 cm\".",
-			"a length is asked for, and the pattern gives no row gauge");
+			"how many rows this length takes is not known: the pattern gives no row gauge");
+		h->is_open = true;
 		return;
 	}
 	if (!find_asked(h, sentence, &asked_mm))
@@ -176,6 +200,186 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 	h->is_open = true;
 }
 
+/* "until you have 48 sts": as many rows as it takes, and no fewer. */
+static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	unsigned asked = tb_hands_number(h, &sentence->times, 1);
+	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		if (tb_hands_row(h, h->rows->len - 1)->stitches == asked) {
+			h->is_open = true;
+			return;
+		}
+		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+		if (h->row_fault)
+			return;
+	}
+	tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+		"these rows never come to %u sts", asked);
+}
+
+/*
+ * Whether all sections of STITCH in ROW, those that stand side by side, are COUNT long; COUNT 0: of
+ * several. False where it has none.
+ */
+static bool has_sections(const tb_hands *h, const tb_made_row *row, const tb_stitch *stitch, unsigned count)
+{
+	unsigned run = 0, sections = 0;
+	for (guint32 i = 0; i <= row->count; i++) {
+		if (i < row->count && tb_hands_made(h, row->first + i)->stitch == stitch->number) {
+			run++;
+			continue;
+		}
+		if (run > 0 && (count > 0 ? run != count : run < 2))
+			return false;
+		sections += run > 0;
+		run = 0;
+	}
+	return sections > 0;
+}
+
+/* "until there are 6 rounds of dc and 14 dc in each section" */
+static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	unsigned asked = tb_hands_number(h, &sentence->times, 1), having = 0;
+	guint32 i = 0;
+	while (!has_sections(h, tb_hands_row(h, h->rows->len - 1), sentence->section_stitch, asked)) {
+		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		/* sections grow by a stitch a row at the least */
+		bool more = i++ < MIN(asked, MOST_ROWS_TO_COUNT);
+		if (more)
+			tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+		if (h->row_fault || h->abandoned || h->working->stopped)
+			return;
+		if (!more) {
+			tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+				"these rows never come to %u %s in each section", asked,
+				tb_hands_term(h, sentence->section_stitch));
+			return;
+		}
+	}
+	for (guint32 at = h->rows->len; at-- > 1 && has_sections(h, tb_hands_row(h, at), sentence->section_stitch, 0);)
+		having++;
+	if (sentence->section_rows > 0 && having != sentence->section_rows)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"%u rows have sections of %s here, not %u", having, tb_hands_term(h, sentence->section_stitch),
+			sentence->section_rows);
+}
+
+/* Whether the row is of one ordinary stitch in each, which "even" and "dec 1 st at each end" go on with. */
+static bool is_plain_row(const tb_hands *h, const tb_made_row *row)
+{
+	for (guint32 i = 0; i < row->count; i++) {
+		const tb_made *made = tb_hands_made(h, row->first + i);
+		if (!(made->flags & TB_MADE_TURNING) && made->flags & (TB_MADE_CHAIN | TB_MADE_IN_SPACE))
+			return false;
+	}
+	return true;
+}
+
+/*
+ * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
+ * is in a row of chains and spaces that comes to another count is not said.
+ */
+static void work_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
+{
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
+		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		bool same = h->rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
+			last->sentence->shaped == NULL;
+		if (!same && !is_plain_row(h, last)) {
+			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+				"how this pattern goes on without shaping is not said");
+			return;
+		}
+		tb_choose_again(h, same ? last->sentence : sentence->even, tb_rows_last(h) + 1,
+			tb_rows_last(h) + 1);
+		if (h->row_fault)
+			return;
+	}
+}
+
+/* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
+static void work_shaped(tb_hands *h, const tb_sentence *sentence)
+{
+	unsigned number = tb_hands_number(h, &sentence->times, 1);
+	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		if (sentence->until == TB_REPEAT_COUNT ? last->stitches == number : i >= number)
+			return;
+		if (!is_plain_row(h, last)) {
+			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+				"how this pattern goes on at the ends of the rows is not said");
+			return;
+		}
+		work_even(h, sentence, sentence->every - 1);
+		if (h->row_fault || h->abandoned)
+			return;
+		tb_choose_again(h, sentence->shaped, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+		if (h->row_fault)
+			return;
+	}
+	if (!h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"these rows never come to %u sts", number);
+}
+
+/* Whether enough rows are worked, DONE of them; what cannot come out is told. */
+static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	unsigned asked = tb_hands_number(h, &sentence->times, 1);
+	switch (sentence->until) {
+	case TB_REPEAT_SECTIONS:
+		return tb_sections_are(h, last, sentence->section, asked);
+	case TB_REPEAT_COUNT:
+		return last->stitches == asked;
+	case TB_REPEAT_OVER:
+		return done > sentence->last - sentence->first;
+	case TB_REPEAT_TIMES:
+		return done >= asked;
+	default:
+		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
+			"how often this is worked is not said");
+		return true;
+	}
+}
+
+/* "Rep Row 4 having 1 more dc in each section until there are 8": each like the one before it. */
+static void work_varied(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	guint32 begun = h->rows->len;
+	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		if (are_enough(h, sentence, i))
+			return;
+		if (!tb_vary_row(h, sentence, i < rows->count ? rows->first + i : begun + i - rows->count))
+			return;
+	}
+	if (!h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"these rows never come to %u in each section", tb_hands_number(h, &sentence->times, 1));
+}
+
+/* "Rep last row until there are 8 dc in each section": rows that grow by their own words. */
+static void repeat_to_sections(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	unsigned asked = tb_hands_number(h, &sentence->times, 1);
+	for (guint32 i = 0; !h->abandoned && !h->working->stopped; i++) {
+		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		if (tb_sections_are(h, last, sentence->section, asked))
+			return;
+		if (i == MOST_ROWS_TO_COUNT || tb_sections_longest(h, last, sentence->section) > asked)
+			break;
+		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+		if (h->row_fault)
+			return;
+	}
+	if (!h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"these rows never come to %u in each section", asked);
+}
+
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
@@ -183,12 +387,48 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	h->row_fault = false;
 	if (!find_repeated(h, sentence, &rows))
 		return;
+	if (sentence->change_count > 0 || sentence->ends_otherwise) {
+		work_varied(h, sentence, &rows);
+		return;
+	}
 	guint32 before = h->rows->len;
 	guint index = h->repeats->len;
+	bool named = sentence->repeat_back == 0;
 	tb_row_repeat repeat = {
-		.first = sentence->repeat_first, .last = sentence->repeat_last, .times = 1};
+		.first = named ? sentence->repeat_first : tb_hands_row(h, rows.first)->number,
+		.last = named ? sentence->repeat_last : tb_rows_last(h),
+		.times = 1};
 	g_array_append_val(h->repeats, repeat);
 	guint64 times;
+	if (sentence->grows) {
+		g_array_set_size(h->repeats, index);
+		tb_rows_grow(h, sentence);
+		return;
+	}
+	if (sentence->shaped != NULL) {
+		g_array_set_size(h->repeats, index);
+		if (sentence->until == TB_REPEAT_TIMES || sentence->until == TB_REPEAT_COUNT)
+			work_shaped(h, sentence);
+		else
+			tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
+				"how often this is worked is not said");
+		return;
+	}
+	if (sentence->even != NULL && (sentence->until == TB_REPEAT_TIMES ||
+		sentence->until == TB_REPEAT_OVER)) {
+		times = sentence->until == TB_REPEAT_OVER ? sentence->last - sentence->first + 1 :
+			tb_hands_number(h, &sentence->times, 1);
+		g_array_set_size(h->repeats, index);
+		work_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+		return;
+	}
+	if (sentence->even != NULL) {
+		/* one row is even, and what is repeated */
+		work_even(h, sentence, 1);
+		if (h->row_fault || h->abandoned || h->working->stopped)
+			return;
+		rows = (repeated){h->rows->len - 1, 1};
+	}
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
 		if (sentence->last >= sentence->first && sentence->first > 0)
@@ -201,6 +441,22 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	case TB_REPEAT_MEASURES:
 		repeat_to_length(h, sentence, &rows);
 		break;
+	case TB_REPEAT_COUNT:
+		repeat_to_count(h, sentence, &rows);
+		break;
+	case TB_REPEAT_SECTIONS:
+		repeat_to_sections(h, sentence, &rows);
+		break;
+	case TB_REPEAT_SECTION:
+		if (sentence->section_stitch != NULL)
+			repeat_to_section(h, sentence, &rows);
+		break;
+	case TB_REPEAT_TOTAL:
+		times = tb_hands_number(h, &sentence->times, 1);
+		if (times > tb_rows_last(h))
+			repeat_rows(h, sentence, &rows, (guint32)MIN(times - tb_rows_last(h), TB_LIMIT_PIECE_ROWS + 1));
+		break;
+	case TB_REPEAT_BETWEEN:
 	case TB_REPEAT_PATTERN:
 		break;
 	}

@@ -1,0 +1,187 @@
+/*
+ * Rows that go on as the ones before them grew: "Continue in this way, working 1 more sc between
+ * increases in each round, until there are 96 sts."
+ *
+ * The row before has one repeat, and in that so many plain stitches and one increase (or decrease).
+ * The next is the same with more, or fewer, plain stitches. Where the row before says anything else, or
+ * grew otherwise than the one made from it, how the rows go on is not sure and is told.
+ */
+#include "fabric/choose.h"
+
+#include <string.h>
+
+/* Rows that come to a count at all come to it within so many. */
+#define MOST_ROWS_TO_COUNT 1000u
+
+static bool is_plain(const tb_hands *h, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->takes == 1 &&
+		tb_hands_number(h, &act->each, 1) == 1 && place->in == TB_IN_NEXT && place->rows_below == 1 &&
+		act->other == NULL && place->also == NULL;
+}
+
+static bool is_shaping(const tb_hands *h, const tb_act *act)
+{
+	if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->place.in != TB_IN_NEXT ||
+		act->place.rows_below != 1 || tb_hands_number(h, &act->place.count, 1) != 1)
+		return false;
+	unsigned each = tb_hands_number(h, &act->each, 1);
+	return (act->stitch->takes == 1 && each > 1) || (act->stitch->takes > 1 && each == 1);
+}
+
+static bool is_work(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_REPEAT ||
+		act->kind == TB_ACT_SKIP || act->kind == TB_ACT_SHAPE || act->kind == TB_ACT_ONLY ||
+		act->kind == TB_ACT_CANNOT || act->kind == TB_ACT_LEAVE;
+}
+
+/* The one repeat of ACTS that does all their work; NULL where there is none. */
+static const tb_act *find_repeat(const tb_acts *acts)
+{
+	const tb_act *found = NULL;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (!is_work(act))
+			continue;
+		if (found != NULL || act->kind != TB_ACT_REPEAT || act->body_last > 0 || act->ends > 0)
+			return NULL;
+		found = act;
+	}
+	return found;
+}
+
+/* The plain stitches in the body of REPEAT; NULL unless it has them and one increase or decrease. */
+static const tb_act *find_plain(const tb_hands *h, const tb_act *repeat)
+{
+	const tb_act *plain = NULL;
+	unsigned shaping = 0;
+	for (unsigned i = 0; i < repeat->body.count; i++) {
+		const tb_act *act = &repeat->body.acts[i];
+		if (is_plain(h, act) && plain == NULL)
+			plain = act;
+		else if (is_shaping(h, act))
+			shaping++;
+		else
+			return NULL;
+	}
+	return shaping == 1 ? plain : NULL;
+}
+
+static tb_acts copy_acts(tb_hands *h, const tb_acts *acts)
+{
+	tb_act *copy = tb_arena_take(h->working->arena, acts->count * sizeof(tb_act));
+	memcpy(copy, acts->acts, acts->count * sizeof(tb_act));
+	return (tb_acts){copy, acts->count};
+}
+
+/* SENTENCE with MANY plain stitches in each pass. */
+static const tb_sentence *with_plain(tb_hands *h, const tb_sentence *sentence, unsigned many)
+{
+	tb_sentence *next = tb_arena_new(h->working->arena, tb_sentence);
+	*next = *sentence;
+	next->acts = copy_acts(h, &sentence->acts);
+	next->original = NULL;
+	next->ways = NULL;
+	next->way_count = 0;
+	next->claims = NULL;
+	next->claim_count = 0;
+	tb_act *repeat = (tb_act *)find_repeat(&next->acts);
+	repeat->body = copy_acts(h, &repeat->body);
+	tb_act *plain = (tb_act *)find_plain(h, repeat);
+	int *value = tb_arena_new(h->working->arena, int);
+	*value = (int)many;
+	plain->place.count = (tb_number){1, value, plain->place.count.span};
+	return next;
+}
+
+/* How many plain stitches are between in ROW; 0 where it is no such row. */
+static unsigned count_between(const tb_hands *h, const tb_made_row *row)
+{
+	const tb_act *repeat = row->sentence != NULL ? find_repeat(&row->sentence->acts) : NULL;
+	const tb_act *plain = repeat != NULL ? find_plain(h, repeat) : NULL;
+	return plain != NULL ? tb_hands_number(h, &plain->place.count, 1) : 0;
+}
+
+static void tell_unsure(tb_hands *h, const tb_sentence *sentence)
+{
+	tb_hands_give_up(h, "not-worked", sentence->span, "Write the next rows out.",
+		"how these rows go on is not sure: the rows before do not grow so");
+}
+
+/* Works the next row. It must grow by as much as the row before did. */
+static bool grow_row(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	gint64 here = count_between(h, last), earlier = h->rows->len > 3 ? count_between(h, last - 1) : 0;
+	gint64 more = sentence->grow == 0 && earlier > 0 ? here - earlier : sentence->grow;
+	if (h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
+		tell_unsure(h, sentence);
+		return false;
+	}
+	gint64 before = last->stitches, grew = before - last[-1].stitches;
+	tb_choose_again(h, with_plain(h, last->sentence, (unsigned)(here + more)), tb_rows_last(h) + 1,
+		tb_rows_last(h) + 1);
+	if (h->row_fault || h->abandoned)
+		return false;
+	if (tb_hands_row(h, h->rows->len - 1)->stitches == before + grew)
+		return true;
+	tell_unsure(h, sentence);
+	return false;
+}
+
+static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 made)
+{
+	unsigned asked = tb_hands_number(h, &sentence->times, 1);
+	switch (sentence->until) {
+	case TB_REPEAT_OVER:
+		return made > sentence->last - sentence->first;
+	case TB_REPEAT_TIMES:
+		return made >= asked;
+	case TB_REPEAT_TOTAL:
+		return tb_rows_last(h) >= asked;
+	case TB_REPEAT_COUNT:
+		return tb_hands_row(h, h->rows->len - 1)->stitches == asked;
+	case TB_REPEAT_BETWEEN:
+		return count_between(h, tb_hands_row(h, h->rows->len - 1)) == asked;
+	case TB_REPEAT_SECTIONS:
+	case TB_REPEAT_SECTION:
+	case TB_REPEAT_MEASURES:
+	case TB_REPEAT_PATTERN:
+		break;
+	}
+	return true;
+}
+
+/* Whether the last row has gone past the count it should come to. */
+static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	unsigned asked = tb_hands_number(h, &sentence->times, 1);
+	bool fewer = h->rows->len > 2 && last->stitches < last[-1].stitches;
+	unsigned has = sentence->until == TB_REPEAT_COUNT ? last->stitches :
+		sentence->until == TB_REPEAT_BETWEEN ? count_between(h, last) : asked;
+	return fewer ? has < asked : has > asked;
+}
+
+void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 made = 0;
+	if (sentence->until == TB_REPEAT_MEASURES || sentence->until == TB_REPEAT_PATTERN) {
+		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
+			"how often this is worked is not said");
+		return;
+	}
+	while (!is_reached(h, sentence, made) && !h->working->stopped) {
+		if (made++ == MOST_ROWS_TO_COUNT || is_passed(h, sentence)) {
+			tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+				"these rows never come to it");
+			return;
+		}
+		if (!grow_row(h, sentence))
+			return;
+	}
+	if (sentence->claim_count > 0 && made > 0)
+		tb_account_claims(h, sentence);
+}

@@ -1,0 +1,71 @@
+/*
+ * "Same as last row, but having 1 more dc in each section", "… but ending with ch 3".
+ *
+ * The acts of the row it is like are copied with other figures (vary_acts.c) and worked as any row
+ * is. Whether these are the figures meant, the fabric tells: each section must have grown by just what
+ * is said. Where a row grows so by its own words, as "dc in each dc" does, no figure is changed.
+ */
+#include "fabric/vary.h"
+
+static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
+{
+	for (unsigned i = 0; i < sentence->change_count; i++) {
+		const tb_change *change = &sentence->changes[i];
+		g_autoptr(GArray) before = tb_sections_find(h, tb_hands_row(h, like), change,
+			sentence->changes, sentence->change_count);
+		g_autoptr(GArray) after = tb_sections_find(h, tb_hands_row(h, h->rows->len - 1), change,
+			sentence->changes, sentence->change_count);
+		if (before->len == 0 || after->len != before->len || (before->len > 1 && !change->in_each))
+			return false;
+		for (guint k = 0; k < before->len; k++) {
+			gint64 grown = (gint64)g_array_index(after, guint32, k) - g_array_index(before, guint32, k);
+			if (grown != change->more)
+				return false;
+		}
+	}
+	return true;
+}
+
+typedef struct {
+	const tb_sentence *sentence;
+	guint32 like;
+} asked;
+
+static bool is_meant(const tb_hands *h, const void *data)
+{
+	const asked *a = data;
+	return grew(h, a->sentence, a->like);
+}
+
+static bool tell_unclear(tb_hands *h, const tb_sentence *sentence)
+{
+	tb_hands_give_up(h, "not-worked", sentence->span, "Write the row out, with what is other in it.",
+		"what is other in this row than in row %u is not plain",
+		(unsigned)(tb_hands_row(h, h->row)->number));
+	return false;
+}
+
+bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like)
+{
+	const tb_sentence *base = tb_hands_row(h, like)->sentence;
+	guint32 number = tb_rows_last(h) + 1;
+	asked a = {sentence, like};
+	h->row = like;
+	if (like < 2 || base == NULL || tb_hands_row(h, like)->taken || base->shaped != NULL)
+		return tell_unclear(h, sentence);
+	if (!sentence->ends_otherwise && tb_choose_try(h, base, number, number, is_meant, &a))
+		return true;
+	const tb_sentence *varied = tb_vary_sentence(h, base, sentence);
+	if (varied == NULL)
+		return tell_unclear(h, sentence);
+	if (tb_choose_try(h, varied, number, number, is_meant, &a))
+		return true;
+	guint before = h->told[TB_ERROR];
+	tb_choose_row(h, varied, number, number, false, false);
+	if (h->row_fault || h->abandoned || h->told[TB_ERROR] > before)
+		return false;
+	if (grew(h, sentence, like))
+		return true;
+	h->row = like;
+	return tell_unclear(h, sentence);
+}

@@ -1,0 +1,32 @@
+/* Rows worked like another but for a part of it, and the sections of a row. */
+#ifndef TB_FABRIC_VARY_H
+#define TB_FABRIC_VARY_H
+
+#include "fabric/choose.h"
+
+/* --- sections.c --- */
+
+/*
+ * How long each section of KIND in ROW is. What parts them is anything else that counts, or, where
+ * COUNT kinds of ALL are told apart, one of the other kinds. Owned array of guint32.
+ */
+GArray *tb_sections_find(const tb_hands *h, const tb_made_row *row, const tb_change *kind,
+	const tb_change *all, unsigned count);
+/* Whether each of them has LENGTH, and there is one. */
+bool tb_sections_are(const tb_hands *h, const tb_made_row *row, const tb_change *kind, guint32 length);
+guint32 tb_sections_longest(const tb_hands *h, const tb_made_row *row, const tb_change *kind);
+
+/* --- vary_acts.c --- */
+
+/*
+ * The row LIKE with what SENTENCE changes in it. NULL where its words do not make plain which figures
+ * are meant. Lives as long as the fabric.
+ */
+const tb_sentence *tb_vary_sentence(tb_hands *h, const tb_sentence *like, const tb_sentence *sentence);
+
+/* --- vary.c --- */
+
+/* Works a row as the row at index LIKE, with what SENTENCE changes; false when it cannot, told. */
+bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like);
+
+#endif
