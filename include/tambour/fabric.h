@@ -36,10 +36,20 @@ char *tb_check_text(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 /*
  * The same as one JSON object, with the faults of DIAGNOSTICS in it: title, sizes, pieces (name,
  * rows with row, side and counts by size, width_cm and length_cm by size; null where there is no
- * such row or measure), diagnostics (severity, line, column, piece, row, sizes, message, hint).
+ * such row or measure), read (line, column, length, as), diagnostics (severity, line, column, piece, row, sizes, message, hint).
+ *
+ * "read" tells of every part of every line what it was read as: fact, heading, definition, start,
+ * row, repeat, remark, finishing, blank, or unread, which is an error at its place. Lines and columns
+ * count from 1; the length is in characters, a line's break included. The parts cover the pattern.
  * Never NULL. Owned text; free with g_free.
  */
 char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int piece);
+
+/*
+ * What was read past: remarks and finishing, each line of them behind its number, as it was typed.
+ * Never NULL. Owned text; free with g_free.
+ */
+char *tb_check_remarks(const tb_worked *worked);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_worked, tb_worked_destroy)
 

@@ -7,26 +7,104 @@
  * Where the last place worked was a space, the stitches that border it are passed over as those
  * between two spaces are; a turning chain or another space is not.
  */
-static bool is_border(const tb_hands *h, guint32 from)
+bool tb_account_is_border(const tb_hands *h, guint32 from)
 {
-	if (!h->cursor.in_space)
+	if (!h->cursor.in_space || h->cursor.began_in_gap)
 		return false;
-	if (h->cursor.last.count == 2)
+	/* those before the space a round began in border that one */
+	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->travelled))
 		return tb_place_count(h) - from <= 1; /* the gap before the last stitch */
 	for (guint32 i = from; i < tb_place_count(h); i++) {
 		unsigned flags = tb_hands_made(h, tb_hands_place(h, i))->flags;
 		/* a round that travelled to its beginning ends beside the turning chain below */
-		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->travelled))
+		bool edge = !h->sentence->is_round && i + 1 == tb_place_count(h);
+		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->travelled && !edge))
 			return false;
 	}
 	return true;
+}
+
+/*
+ * "Sc in first 10 sts, turn. (10)": a row that ends where it is turned, so many stitches being named,
+ * and whose count agrees, is short on purpose; so is one in a piece that was short before.
+ */
+static bool is_short_row(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	bool named = false;
+	/* "sc to last 3 sts" says which are left */
+	const tb_act *last = acts->count > 0 ? &acts->acts[acts->count - 1] : NULL;
+	if (last != NULL && last->kind == TB_ACT_TURN && acts->count > 1)
+		last--;
+	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
+		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
+		return true;
+	if (!h->cursor.turned || h->sentence->is_round)
+		return false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK)
+			named = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST;
+		else if (act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)
+			named = false;
+	}
+	bool counted = false;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++)
+		counted = counted || !h->sentence->claims[i].other;
+	/* slipped over at its beginning, turned before its end: an armhole */
+	return named && (counted || h->was_short || h->travelled);
+}
+
+/*
+ * "(2 dc, ch 2, 2 dc) in ch-2 sp, ch 5, turn": the long turning chain of an edging stands free beside
+ * the shell, and the next row ends in the shell.
+ */
+static bool is_free_chain(const tb_hands *h, guint32 from)
+{
+	guint32 end = tb_place_count(h), i = end;
+	if (!h->cursor.in_space || h->sentence->is_round || end - from < 2 ||
+		!(tb_hands_made(h, tb_hands_place(h, end - 1))->flags & TB_MADE_TURNING))
+		return false;
+	while (i > from && tb_hands_made(h, tb_hands_place(h, i - 1))->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
+		i--;
+	if (i + 2 > end)
+		return false;
+	/* before it the stitches that border the space */
+	for (guint32 k = from; k < i; k++) {
+		if (tb_hands_made(h, tb_hands_place(h, k))->flags & TB_MADE_CHAIN)
+			return false;
+	}
+	return true;
+}
+
+static bool only_slips(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	unsigned slips = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		slips += act->kind == TB_ACT_WORK && act->stitch == h->working->slip;
+		if (act->kind == TB_ACT_WORK ? act->stitch != h->working->slip :
+			act->kind != TB_ACT_FASTEN_OFF && act->kind != TB_ACT_JOIN)
+			return false;
+	}
+	return slips > 0;
 }
 
 static void check_unworked(tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
 	guint32 count = tb_place_count(h);
-	if (c->over || c->left || c->due + h->spare >= count || is_border(h, c->due))
+	/* "sl st in next st, fasten off" ends a piece */
+	if (h->sentence->is_round && only_slips(h))
+		return;
+	/* a round that begins in a space ends before what borders it, and is passed over like before others */
+	if (h->sentence->is_round && h->travelled && c->before_space > 0 &&
+		c->due + c->before_space == count &&
+		tb_hands_made(h, tb_hands_place(h, 0))->flags & TB_MADE_CHAIN)
+		return;
+	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
+		tb_account_is_border(h, c->due))
 		return;
 	const tb_acts *acts = &h->sentence->acts;
 	tb_span span = acts->count > 0 ? acts->acts[acts->count - 1].span : h->sentence->span;
@@ -39,6 +117,13 @@ static void check_unworked(tb_hands *h)
 		}
 	}
 	guint32 left = count - c->due;
+	if (is_short_row(h) || is_free_chain(h, c->due)) {
+		tb_hands_tell(h, TB_WARNING, "unworked-unsaid", span,
+			"Say \"leave rem sts unworked\" where a row is short on purpose.",
+			"%u of %u st%s %s left unworked at the end of the row", left, count,
+			count == 1 ? "" : "s", left == 1 ? "is" : "are");
+		return;
+	}
 	g_autofree char *chains = tb_repair_chains(h, left, false);
 	g_autofree char *hint = g_strdup_printf("%u st%s there, the %s takes %u. Work into the rest, "
 											"or say \"leave rem sts unworked\".%s%s%s",
@@ -68,6 +153,59 @@ static unsigned count_spaces(const tb_hands *h, unsigned chains)
 	return spaces;
 }
 
+/* Whether groups like that are counted by themselves in what the row claims. */
+static bool is_claimed(const tb_hands *h, guint16 group)
+{
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	for (unsigned i = 0; own != NULL && i < h->sentence->claim_count; i++) {
+		const tb_own *claimed = h->sentence->claims[i].own;
+		if (claimed != NULL && tb_own_is_same(claimed, own))
+			return true;
+	}
+	return false;
+}
+
+/* Whether the stitches from I on, all of one group, are those OWN is said to be. */
+static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 end = row->first + row->count;
+	guint16 group = tb_hands_made(h, i)->group;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN) || act->body.count > 0)
+			return false;
+		guint64 many = act->kind == TB_ACT_CHAIN ? tb_hands_number(h, &act->count, 1) :
+			(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
+		for (; many > 0; many--, i++) {
+			if (i == end || tb_hands_made(h, i)->group != group ||
+				(act->kind == TB_ACT_WORK && tb_hands_made(h, i)->stitch != act->stitch->number) ||
+				(act->kind == TB_ACT_CHAIN && !(tb_hands_made(h, i)->flags & TB_MADE_CHAIN)))
+				return false;
+		}
+	}
+	return own->acts.count > 0 && (i == end || tb_hands_made(h, i)->group != group);
+}
+
+/* The groups of the row that were worked as OWN, or are alike, and the stitches that are one. */
+static unsigned count_groups(const tb_hands *h, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned groups = 0;
+	guint16 last = 0;
+	for (guint32 i = 0; i < row->count; i++) {
+		const tb_made *made = tb_hands_made(h, row->first + i);
+		if (made->group != last && made->group != 0) {
+			const tb_own *as =
+				g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
+			groups += (as != NULL && tb_own_is_same(as, own)) || (as == NULL && is_like(h, row->first + i, own));
+		}
+		groups += own->stitch != NULL && made->stitch == own->stitch->number;
+		last = made->group;
+	}
+	return groups;
+}
+
 /*
  * What the row has of what is claimed, in the two ways it is counted: with the turning chain, or
  * the chains of spaces, and without.
@@ -77,17 +215,23 @@ static void count_claimed(
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	*with = *without = row->stitches;
+	if (claim->own != NULL) {
+		*with = *without = count_groups(h, claim->own);
+		return;
+	}
 	if (claim->spaces) {
 		*with = *without = count_spaces(h, claim->space_chains);
 		return;
 	}
-	unsigned chains = 0, kind = 0, turning = 0;
+	unsigned chains = 0, kind = 0, turning = 0, outside = 0;
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		if (made->flags & TB_MADE_TURNING)
 			turning += (made->flags & TB_MADE_COUNTED) != 0 && h->counts_as == claim->stitch;
-		else if (claim->stitch != NULL && made->stitch == claim->stitch->number)
+		else if (claim->stitch != NULL && made->stitch == claim->stitch->number) {
 			kind++;
+			outside += made->group == 0 || !is_claimed(h, made->group);
+		}
 		chains += (made->flags & TB_MADE_CHAIN) && (made->flags & TB_MADE_COUNTED);
 	}
 	if (claim->stitch == NULL)
@@ -95,6 +239,10 @@ static void count_claimed(
 	else {
 		*with = kind + turning;
 		*without = kind;
+		/* "(3 shells, 6 dc)": the stitches of the shells are not counted again */
+		unsigned said = tb_hands_number(h, &claim->count, 0);
+		if (outside < kind && (said == outside || said == outside + turning))
+			*without = said;
 	}
 }
 
@@ -112,6 +260,27 @@ static unsigned count_together(const tb_hands *h, const tb_stitch *stitch)
 	return count;
 }
 
+/*
+ * Some designers count a turning chain that stands for a stitch, and some do not; one designer does
+ * the one or the other all through a piece. A count that is one less than the row is not made right by it
+ * where the text says that the chain counts, or where the counts before had it.
+ */
+static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
+{
+	guint32 *mine = has_it ? &h->row_with_turning : &h->row_without_turning;
+	guint32 other = has_it ? h->row_without_turning : h->row_with_turning;
+	if (!has_it && !h->counted_unsaid)
+		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
+			"Count the first chain too, or say that it does not count.",
+			"this count leaves out the first chain, which is said to count as a stitch");
+	else if (other > 0 && *mine == 0)
+		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
+			"Count the first chain in every row, or in none.",
+			"this count %s the first chain, and that of row %u %s",
+			has_it ? "has" : "leaves out", (unsigned)other, has_it ? "leaves it out" : "has it");
+	*mine = h->row;
+}
+
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
@@ -119,13 +288,20 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 			return;
 		const tb_claim *claim = &sentence->claims[i];
 		tb_hands_look(h, tb_hands_row(h, h->row)->count);
-		if (claim->count.values == NULL || claim->count.count == 0 ||
+		if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
 			tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
 			continue;
 		unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 		count_claimed(h, claim, &with, &without);
 		/* sc2tog is one of the sc */
 		unsigned together = count_together(h, claim->stitch);
+		/* the designer's count leaves out a turning chain that nothing said counts; three and
+		 * more skipped at the foundation stand there as a dc, named or not */
+		if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
+			!(h->row == h->corner.row && h->corner.skipped > 2))
+			h->cursor.odd += 2;
+		if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
+			check_same_way(h, claim, said == with);
 		if (said == with || said == without || said == with + together ||
 			said == without + together)
 			continue;
@@ -133,6 +309,12 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 		const char *kind = claim->spaces           ? " spaces"
 						   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
 												   : "";
+		if (claim->early) {
+			tb_hands_tell(h, TB_ERROR, "claim-not-last", claim->span, "Put the count at the row's end.",
+				"more is worked after this count of %u: the row counts %u%s%s", said, with,
+				*kind != '\0' && *kind != ' ' ? " " : "", kind);
+			continue;
+		}
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
 			"Change the count, or the stitches of the row.", "counts %u%s%s, the pattern says %u",
 			with, *kind != '\0' && *kind != ' ' ? " " : "", kind, said);

@@ -36,6 +36,15 @@ bool tb_check_walk_next(tb_check_walk *walk)
 	return true;
 }
 
+bool tb_check_walk_taken(const tb_check_walk *walk)
+{
+	for (unsigned size = 0; size < walk->sizes; size++) {
+		if (walk->rows[size] != NULL && walk->rows[size]->taken)
+			return true;
+	}
+	return false;
+}
+
 static void add_cell(GString *out, const char *text, glong width, bool right)
 {
 	glong fill = MAX(width - g_utf8_strlen(text, -1), 0);

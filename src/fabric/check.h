@@ -3,6 +3,7 @@
 #define TB_FABRIC_CHECK_H
 
 #include "fabric/fabric.h"
+#include "pattern/pattern.h"
 
 /* Walks the rows of a piece in all sizes at once, by number. */
 typedef struct {
@@ -18,6 +19,8 @@ typedef struct {
 tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece);
 /* Goes on to the next row; false behind the last. */
 bool tb_check_walk_next(tb_check_walk *walk);
+/* Whether the row is taken at its word in a size. */
+bool tb_check_walk_taken(const tb_check_walk *walk);
 
 /* All rows of a piece. */
 typedef struct {
@@ -41,5 +44,20 @@ tb_check_fold tb_check_fold_at(const tb_check_rows *rows, guint32 at, guint32 sh
 
 /* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */
 void tb_check_add_pieces(GString *out, const tb_worked *worked, int piece);
+
+/* A part of a line, and what it was read as. */
+typedef struct {
+	unsigned line, column; /* from 1 */
+	size_t start, end;     /* bytes of the source; a line's break belongs to it */
+	size_t length;         /* in characters */
+	tb_read_as as;
+} tb_check_part;
+
+/*
+ * All parts, which cover the source: as the pattern was parted, and of the rows' texts, as the row
+ * language found them. tb_check_part. Owned.
+ */
+GArray *tb_check_read(const tb_worked *worked);
+const char *tb_check_read_name(tb_read_as as);
 
 #endif

@@ -42,6 +42,8 @@ static void add_rows(cJSON *object, const tb_worked *worked, unsigned piece)
 			cJSON_AddItemToArray(counts, walk.rows[size] != NULL
 											 ? cJSON_CreateNumber(walk.rows[size]->stitches)
 											 : cJSON_CreateNull());
+		if (tb_check_walk_taken(&walk))
+			cJSON_AddTrueToObject(row, "taken");
 		cJSON_AddItemToArray(list, row);
 	}
 }
@@ -77,6 +79,7 @@ static void add_fault(
 		tb_source_locate(source, fault->place.start, &line, &column);
 	cJSON *object = cJSON_CreateObject();
 	cJSON_AddStringToObject(object, "severity", severities[fault->severity]);
+	cJSON_AddStringToObject(object, "code", fault->code);
 	add_number_or_null(object, "line", line);
 	add_number_or_null(object, "column", column);
 	add_text(object, "piece", fault->piece);
@@ -85,6 +88,21 @@ static void add_fault(
 	add_text(object, "message", fault->message);
 	add_text(object, "hint", fault->hint);
 	cJSON_AddItemToArray(list, object);
+}
+
+static void add_read(cJSON *root, const tb_worked *worked)
+{
+	g_autoptr(GArray) parts = tb_check_read(worked);
+	cJSON *list = cJSON_AddArrayToObject(root, "read");
+	for (guint i = 0; i < parts->len; i++) {
+		const tb_check_part *part = &g_array_index(parts, tb_check_part, i);
+		cJSON *object = cJSON_CreateObject();
+		cJSON_AddNumberToObject(object, "line", part->line);
+		cJSON_AddNumberToObject(object, "column", part->column);
+		cJSON_AddNumberToObject(object, "length", (double)part->length);
+		cJSON_AddStringToObject(object, "as", tb_check_read_name(part->as));
+		cJSON_AddItemToArray(list, object);
+	}
 }
 
 char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int piece)
@@ -98,6 +116,7 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 		if (piece < 0 || (unsigned)piece == i)
 			add_piece(pieces, worked, i);
 	}
+	add_read(root, worked);
 	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");
 	for (unsigned i = 0; i < tb_diagnostics_count(diagnostics); i++)
 		add_fault(faults, pattern, tb_diagnostics_get_source(diagnostics),

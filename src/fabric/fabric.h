@@ -24,6 +24,7 @@ typedef enum {
 	TB_MADE_BACK_LOOP = 1 << 4,
 	TB_MADE_CHAIN = 1 << 5,    /* a chain inside a row or the foundation */
 	TB_MADE_BEHIND = 1 << 6,   /* crosses behind the stitches made before it */
+	TB_MADE_THIRD_LOOP = 1 << 7,
 } tb_made_flags;
 
 /* One stitch. */
@@ -36,6 +37,7 @@ typedef struct {
 	guint8 flags;
 	guint8 chains;      /* how many, for a turning chain */
 	guint8 rows_below;  /* how far down the base is; 1 for the row just below, 0 for none */
+	guint16 group;      /* the same for all that is worked in one place as a group; 0 for none */
 } tb_made;
 
 /* One row. */
@@ -43,10 +45,13 @@ typedef struct {
 	guint32 first, count; /* all that was made in it, in order */
 	guint32 stitches;     /* that count */
 	guint32 number;       /* as the pattern numbers it; 0 for the foundation */
+	guint32 loop;         /* so many made last are a loop that a stitch closes: the next round begins in it */
+	guint32 over;         /* so many made first the round itself worked over at its end: the next begins behind */
 	guint32 written;      /* the number of the row whose text made it: row 7 may be row 3 again */
 	tb_side side;
 	bool leftward;        /* worked right to left on a chart for the right-handed */
 	bool is_round;
+	bool taken; /* at its word: only how many stitches it has is known, not what they are */
 	const tb_sentence *sentence;
 	double height;        /* in chains: the tallest ordinary stitch */
 } tb_made_row;

@@ -3,9 +3,7 @@
 #define TB_FABRIC_MEASURE_H
 
 #include "fabric/fabric.h"
-
-/* The international inch, exactly (1959). */
-#define TB_MM_PER_INCH 25.4
+#include "support/units.h"
 
 /* Width of a column: over_mm / stitches. 0 when no gauge is given. */
 double tb_measure_column_mm(const tb_gauge *gauge);

@@ -4,7 +4,7 @@
  * It is found by working the piece again, from its start to the row that does not come out, with
  * longer and shorter chains; arithmetic alone would promise chains that an earlier row refuses.
  */
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
 
 /* Farther away than this many repeats nobody looks. */
 #define MOST_UNITS 2u

@@ -16,6 +16,7 @@ struct tb_worked {
 	const tb_pattern *pattern;
 	unsigned pieces, sizes;
 	tb_script **scripts; /* one a piece; rows point into them */
+	tb_arena *arena; /* and into this: readings that were chosen */
 	tb_fabric *fabrics; /* sizes of piece 0, sizes of piece 1, ... */
 };
 
@@ -85,6 +86,7 @@ static void work_piece(
 	const tb_piece *written = tb_pattern_piece(working->pattern, piece);
 	tb_hands h;
 	tb_hands_init(&h, working, piece, size);
+	h.open_chains = tb_open_find(&h, script);
 	if (written->from_piece == NULL || tb_grow_foundation(&h, script))
 		tb_rows_work(&h, script);
 	else
@@ -100,10 +102,13 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	worked->sizes = tb_pattern_count_sizes(pattern);
 	worked->scripts = g_new0(tb_script *, worked->pieces + 1);
 	worked->fabrics = g_new0(tb_fabric, (gsize)worked->pieces * worked->sizes + 1);
+	worked->arena = tb_arena_create();
 	tb_working working = {
+		.arena = worked->arena,
 		.pattern = pattern,
 		.worked = worked,
 		.diagnostics = diagnostics,
+		.chosen = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL),
 		.most_steps = TB_LIMIT_STEPS,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
@@ -118,6 +123,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		}
 		tb_gather_tell(working.gather, diagnostics);
 	}
+	g_hash_table_destroy(working.chosen);
 	tb_script_check_terms(pattern, diagnostics);
 	return worked;
 }
@@ -136,6 +142,7 @@ void tb_worked_destroy(tb_worked *worked)
 	}
 	for (unsigned i = 0; i < worked->pieces; i++)
 		tb_script_destroy(worked->scripts[i]);
+	tb_arena_destroy(worked->arena);
 	g_free(worked->fabrics);
 	g_free(worked->scripts);
 	g_free(worked);

@@ -1,0 +1,458 @@
+/*
+ * Which reading of a row is meant: the one that comes out.
+ *
+ * People write what only the work makes plain. The reader keeps every way to read a row (tb_way),
+ * and some words mean one of two things whichever way they are read (tb_meaning). Here a row is
+ * worked on trial, the usual reading first and then the others in the order of how unusual they
+ * are, until one comes out: no error, the count the designer states, nothing left over. What was
+ * worked on trial is taken back; the graph is made of the winner alone. Where no reading comes out,
+ * the usual one is worked, and its faults are told. Where another comes out as well, with another
+ * count, and nothing in the text says which is meant, that is told too.
+ */
+#include "fabric/choose.h"
+
+#include <string.h>
+
+/* So many readings of a row are tried. */
+#define MOST_TRIED 48u
+/* Readings so much more unusual than the one taken are not held against it. */
+#define DOUBT 1u
+#define WARNING_COST 2u
+#define ODD_COST 2u
+#define MOST_ODD 4u
+/* What is so unusual is not meant, whatever count it makes. */
+#define MOST_UNUSUAL 5u
+
+/* How unusual each meaning is, by its bit. */
+static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3};
+
+/* A way into a row, not all of it. */
+typedef struct path path;
+struct path {
+	const path *before;
+	const tb_way *way; /* the last; NULL at the row's beginning */
+	guint32 at;
+};
+
+typedef struct {
+	guint32 cost;          /* of what it has, and the cheapest end there is */
+	const path *path;      /* NULL: the cheapest reading as the reader has it */
+	unsigned meaning;
+	bool is_whole;
+	guint32 age;           /* of two that cost the same, the later one is gone on with */
+} candidate;
+
+/* The hands as they were before the row. */
+typedef struct {
+	tb_hands hands;
+	guint made, bases, rows, held;
+	tb_made_row below;
+	GArray *rest; /* a copy; owned */
+	guint64 all_made;
+} before_row;
+
+static void forget(before_row *before)
+{
+	g_clear_pointer(&before->rest, g_array_unref);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(before_row, forget)
+
+typedef struct {
+	tb_hands *h;
+	const tb_sentence *sentence;
+	tb_arena *scratch;
+	GArray *queue;     /* candidate, a heap: the cheapest first */
+	guint32 pushed;
+	guint32 *to_end;   /* by place: the cheapest cost from there; NULL without ways */
+	guint32 *first_way; /* by place: the first way from there; the ways stand in this order */
+	unsigned tried;
+} chooser;
+
+static before_row remember(const tb_hands *h)
+{
+	before_row before = {.hands = *h, .made = h->made->len, .bases = h->bases->len,
+		.rows = h->rows->len, .held = h->held->len, .all_made = h->working->made};
+	before.rest = g_array_copy(h->rest);
+	if (h->rows->len > 0)
+		before.below = *tb_hands_row(h, h->rows->len - 1);
+	return before;
+}
+
+static void take_back(tb_hands *h, const before_row *before)
+{
+	guint64 made = h->working->made - before->all_made;
+	tb_hands_look(h, made);
+	tb_hands_drop_held(h, before->held);
+	guint told[TB_ERROR + 1];
+	memcpy(told, h->told, sizeof told);
+	*h = before->hands;
+	memcpy(h->told, told, sizeof told);
+	h->working->made = before->all_made;
+	g_array_set_size(h->made, before->made);
+	g_array_set_size(h->bases, before->bases);
+	g_array_set_size(h->rows, before->rows);
+	g_array_set_size(h->rest, 0);
+	if (before->rest->len > 0)
+		g_array_append_vals(h->rest, before->rest->data, before->rest->len);
+	if (before->rows > 0)
+		*tb_hands_row(h, before->rows - 1) = before->below;
+}
+
+/* --- the readings, the cheapest first --- */
+
+static bool comes_before(const candidate *a, const candidate *b)
+{
+	return a->cost != b->cost ? a->cost < b->cost : a->age > b->age;
+}
+
+static void push(chooser *c, candidate new)
+{
+	new.age = c->pushed++;
+	g_array_append_val(c->queue, new);
+	candidate *heap = (candidate *)(gpointer)c->queue->data;
+	guint at = c->queue->len - 1;
+	for (; at > 0 && comes_before(&new, &heap[(at - 1) / 2]); at = (at - 1) / 2)
+		heap[at] = heap[(at - 1) / 2];
+	heap[at] = new;
+}
+
+static candidate pop(chooser *c)
+{
+	candidate *heap = (candidate *)(gpointer)c->queue->data, first = heap[0];
+	guint count = c->queue->len - 1, at = 0;
+	candidate last = heap[count];
+	for (guint child; (child = at * 2 + 1) < count; at = child) {
+		if (child + 1 < count && comes_before(&heap[child + 1], &heap[child]))
+			child++;
+		if (!comes_before(&heap[child], &last))
+			break;
+		heap[at] = heap[child];
+	}
+	heap[at] = last;
+	g_array_set_size(c->queue, count);
+	return first;
+}
+
+static guint32 cost_to(const chooser *c, guint32 place)
+{
+	return c->to_end[place];
+}
+
+static void begin_paths(chooser *c)
+{
+	const tb_sentence *s = c->sentence;
+	if (s->way_count == 0)
+		return;
+	guint32 last = s->way_end;
+	for (unsigned i = 0; i < s->way_count; i++)
+		last = MAX(last, s->ways[i].to);
+	c->to_end = tb_arena_take(c->scratch, (last + 1) * sizeof(guint32));
+	for (guint32 i = 0; i <= last; i++)
+		c->to_end[i] = i == s->way_end ? 0 : G_MAXUINT32 / 2;
+	c->first_way = tb_arena_take(c->scratch, (last + 1) * sizeof(guint32));
+	for (unsigned i = s->way_count; i-- > 0;) {
+		const tb_way *way = &s->ways[i];
+		c->first_way[way->from] = i;
+		c->to_end[way->from] = MIN(c->to_end[way->from], way->cost + c->to_end[way->to]);
+	}
+	path *start = tb_arena_new(c->scratch, path);
+	start->at = s->ways[0].from;
+	push(c, (candidate){.cost = cost_to(c, start->at), .path = start,
+		.is_whole = start->at == s->way_end});
+}
+
+/* One step further along every way there is, the first of them on top. */
+static void go_further(chooser *c, const candidate *from)
+{
+	const tb_sentence *s = c->sentence;
+	guint32 so_far = from->cost - cost_to(c, from->path->at);
+	unsigned first = c->first_way[from->path->at], behind = first;
+	while (behind < s->way_count && s->ways[behind].from == from->path->at)
+		behind++;
+	for (unsigned i = behind; i-- > first;) {
+		const tb_way *way = &s->ways[i];
+		if (cost_to(c, way->to) >= G_MAXUINT32 / 2)
+			continue;
+		path *next = tb_arena_new(c->scratch, path);
+		*next = (path){from->path, way, way->to};
+		push(c, (candidate){.cost = so_far + way->cost + cost_to(c, way->to), .path = next,
+			.meaning = from->meaning, .is_whole = way->to == s->way_end});
+	}
+}
+
+/* The next whole reading; false when there is none. */
+static bool next_reading(chooser *c, candidate *reading)
+{
+	for (unsigned steps = 0; c->queue->len > 0 && steps < 4000; steps++) {
+		*reading = pop(c);
+		if (reading->is_whole)
+			return true;
+		go_further(c, reading);
+	}
+	return false;
+}
+
+/* No reading that is left costs less. */
+static guint32 cheapest_left(const chooser *c)
+{
+	return c->queue->len > 0 ? g_array_index(c->queue, candidate, 0).cost :
+		G_MAXUINT32;
+}
+
+static tb_sentence *sentence_of(chooser *c, const candidate *reading, tb_arena *arena)
+{
+	tb_sentence *sentence = tb_arena_new(arena, tb_sentence);
+	*sentence = *c->sentence;
+	sentence->original = c->sentence->original != NULL ? c->sentence->original : c->sentence;
+	sentence->ways = NULL;
+	sentence->way_count = 0;
+	sentence->meaning = reading->meaning;
+	if (reading->path == NULL)
+		return sentence;
+	g_autoptr(GPtrArray) ways = g_ptr_array_new();
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	for (const path *at = reading->path; at->way != NULL; at = at->before)
+		g_ptr_array_add(ways, (gpointer)at->way);
+	for (guint i = ways->len; i-- > 0;) {
+		const tb_way *way = ways->pdata[i];
+		if (way->acts.count > 0)
+			g_array_append_vals(acts, way->acts.acts, way->acts.count);
+	}
+	tb_sentence_set_acts(sentence, arena, acts);
+	return sentence;
+}
+
+/* The sentence a row keeps: one and the same for all rows and sizes that read their words alike. */
+static const tb_sentence *kept_sentence(chooser *c, const candidate *reading)
+{
+	if (reading->path == NULL && c->sentence->way_count == 0 && reading->meaning == c->sentence->meaning)
+		return c->sentence;
+	g_autoptr(GPtrArray) key = g_ptr_array_new();
+	g_ptr_array_add(key, (gpointer)c->sentence);
+	g_ptr_array_add(key, GUINT_TO_POINTER(reading->meaning));
+	for (const path *at = reading->path; at != NULL && at->way != NULL; at = at->before)
+		g_ptr_array_add(key, (gpointer)at->way);
+	g_autoptr(GBytes) bytes = g_bytes_new(key->pdata, key->len * sizeof(gpointer));
+	const tb_sentence *kept = g_hash_table_lookup(c->h->working->chosen, bytes);
+	if (kept == NULL) {
+		kept = sentence_of(c, reading, c->h->working->arena);
+		g_hash_table_insert(c->h->working->chosen, g_steal_pointer(&bytes), (gpointer)kept);
+	}
+	return kept;
+}
+
+/* The same reading with one more of its words taken otherwise. */
+static void push_meanings(chooser *c, const candidate *reading, unsigned asked)
+{
+	unsigned highest = 0;
+	while (reading->meaning >> highest != 0)
+		highest++;
+	for (unsigned bit = 0; bit < TB_MEANS_COUNT; bit++) {
+		unsigned meaning = 1u << bit;
+		bool chains = (meaning & (TB_MEANS_COUNTS | TB_MEANS_NOT | TB_MEANS_LOOP)) != 0;
+		bool has_chains =
+			(reading->meaning & (TB_MEANS_COUNTS | TB_MEANS_NOT | TB_MEANS_LOOP)) != 0;
+		if (!(asked & meaning) || bit < highest || (chains && has_chains))
+			continue;
+		candidate other = *reading;
+		other.meaning |= meaning;
+		other.cost += meaning_cost[bit];
+		push(c, other);
+	}
+}
+
+/* --- trial --- */
+
+typedef struct {
+	unsigned errors, warnings;
+	guint32 stitches;
+	unsigned asked, odd;
+	bool against;
+} outcome;
+
+static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims)
+{
+	tb_hands *h = c->h;
+	guint held = h->held->len;
+	outcome result = {0};
+	h->trials++;
+	h->choosing++;
+	tb_rows_work_one(h, sentence, number, written, first_time, claims);
+	h->trials--;
+	h->choosing--;
+	for (guint i = held; i < h->held->len; i++) {
+		tb_severity severity = g_array_index(h->held, tb_held_fault, i).severity;
+		result.errors += severity == TB_ERROR;
+		result.warnings += severity == TB_WARNING;
+	}
+	result.errors += result.errors == 0 && h->row_fault;
+	result.asked = h->asked;
+	result.odd = MIN(h->cursor.odd, MOST_ODD);
+	result.against = h->cursor.against;
+	result.stitches = h->rows->len > 0 ? tb_hands_row(h, h->rows->len - 1)->stitches : 0;
+	c->tried++;
+	return result;
+}
+
+/* Whether the text itself says how many stitches the row has. */
+static bool states_count(const tb_hands *h, const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->claim_count; i++) {
+		const tb_claim *claim = &sentence->claims[i];
+		if (!claim->other && claim->count.count > 0 &&
+			tb_number_in(&claim->count, claim->count.count == 1 ? 0 : h->size) != TB_NOT_IN_SIZE)
+			return true;
+	}
+	return false;
+}
+
+static void tell_doubt(tb_hands *h, const tb_sentence *sentence, guint32 taken, guint32 other)
+{
+	g_autofree char *hint = g_strdup_printf(
+		"Give the count at its end, as in [%u sts], and it is plain which is meant.", taken);
+	tb_hands_tell(h, TB_WARNING, "two-readings", sentence->span, hint,
+		"this can be read in two ways: it makes %u sts, or %u; %u is taken", taken, other, taken);
+}
+
+/* Nobody would take it so but for the count. */
+static void tell_against(tb_hands *h, const tb_sentence *sentence, guint32 taken)
+{
+	tb_hands_tell(h, TB_WARNING, "chain-not-counted", sentence->span,
+		"Say so, as in [ch 3 (does not count as a st)], or mend the count.",
+		"the first chain counts as no stitch, or it would not be %u sts", taken);
+}
+
+/*
+ * A row that does not come out on one that is taken at its word: where that lies in what the row below
+ * does not say, this one goes by its own count too, or nothing above is checked.
+ */
+static void work_on_taken(tb_hands *h, tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims, const before_row *before)
+{
+	h->trials++;
+	tb_rows_work_one(h, sentence, number, written, first_time, claims);
+	h->trials--;
+	if (!h->unjudged) {
+		/* once more, with what can be told of it in earnest */
+		take_back(h, before);
+		tb_rows_work_one(h, sentence, number, written, first_time, claims);
+		return;
+	}
+	take_back(h, before);
+	sentence->taken = claims && tb_taken_can(h, sentence);
+	if (sentence->taken)
+		tb_rows_work_one(h, sentence, number, written, first_time, claims);
+	else
+		tb_taken_stop(h, sentence);
+}
+
+void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, guint32 written)
+{
+	if (chosen->original == NULL) {
+		tb_rows_work_one(h, chosen, number, written, false, false);
+		return;
+	}
+	chooser c = {.h = h, .sentence = chosen};
+	g_auto(before_row) before = remember(h);
+	if (try(&c, chosen, number, written, false, false).errors == 0) {
+		tb_hands_deliver_held(h);
+		return;
+	}
+	take_back(h, &before);
+	tb_choose_row(h, chosen->original, number, written, false, false);
+}
+
+bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool (*is_meant)(const tb_hands *h, const void *data), const void *data)
+{
+	chooser c = {.h = h, .sentence = sentence};
+	g_auto(before_row) before = remember(h);
+	if (try(&c, sentence, number, written, false, false).errors == 0 && is_meant(h, data)) {
+		tb_hands_deliver_held(h);
+		return true;
+	}
+	take_back(h, &before);
+	return false;
+}
+
+void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims)
+{
+	g_autoptr(tb_arena) scratch = tb_arena_create();
+	g_autoptr(GArray) queue = g_array_new(FALSE, FALSE, sizeof(candidate));
+	chooser c = {.h = h, .sentence = sentence, .scratch = scratch, .queue = queue};
+	g_auto(before_row) before = remember(h);
+	candidate reading = {0}, best = {0}, first = {0};
+	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
+	bool found = false, doubt = false, sure = false, against = false;
+	begin_paths(&c);
+	if (sentence->way_count == 0)
+		push(&c, (candidate){.is_whole = true, .meaning = sentence->meaning});
+	while (c.tried < MOST_TRIED && next_reading(&c, &reading)) {
+		/* a repair is for the reading that is told, not for one that nobody meant */
+		if (c.tried > 0 && h->only_to > 0 && number == h->only_to)
+			break;
+		guint32 limit = sure ? best_cost : best_cost + DOUBT;
+		if (found && reading.cost > limit)
+			break;
+		/* the first may be kept as it is */
+		const tb_sentence *said = c.tried == 0 ? kept_sentence(&c, &reading) :
+			sentence_of(&c, &reading, scratch);
+		outcome result = try(&c, said, number, written, first_time, claims);
+		if (c.tried == 1)
+			first = reading;
+		if (h->working->stopped) {
+			/* a limit is reached: what was told of it stands, whichever reading met it */
+			tb_hands_deliver_held(h);
+			return;
+		}
+		guint32 cost = reading.cost + result.warnings * WARNING_COST + result.odd * ODD_COST;
+		bool stated = claims && states_count(h, said);
+		/* ch 3 for dc counts: that it does not is taken on no word but the text's own */
+		bool good = result.errors == 0 && reading.cost <= first.cost + MOST_UNUSUAL &&
+			(stated || !result.against);
+		push_meanings(&c, &reading, result.asked);
+		if (good && c.tried == 1 && result.odd == 0 &&
+			cheapest_left(&c) > (stated ? cost : cost + DOUBT)) {
+			/* it comes out, and nothing else would be held against it */
+			tb_hands_deliver_held(h);
+			return;
+		}
+		take_back(h, &before);
+		if (!good)
+			continue;
+		if (found && cost <= best_cost + DOUBT && result.stitches != taken) {
+			doubt = true;
+			other = result.stitches;
+		}
+		if (cost < best_cost) {
+			if (found && result.stitches != taken && best_cost <= cost + DOUBT)
+				other = taken;
+			else if (found && best_cost > cost + DOUBT)
+				doubt = false;
+			best = reading;
+			best_cost = cost;
+			against = result.against;
+			taken = result.stitches;
+			found = true;
+			sure = stated;
+		}
+	}
+	if (h->working->stopped) {
+		tb_hands_deliver_held(h);
+		return;
+	}
+	if (!found && h->rows->len > 0 && tb_hands_row(h, h->rows->len - 1)->taken) {
+		tb_sentence *first_read = sentence_of(&c, &first, h->working->arena);
+		work_on_taken(h, first_read, number, written, first_time, claims, &before);
+		return;
+	}
+	const tb_sentence *chosen = kept_sentence(&c, found ? &best : &first);
+	tb_rows_work_one(h, chosen, number, written, first_time, claims);
+	if (found && doubt && !sure)
+		tell_doubt(h, chosen, taken, other);
+	if (found && against)
+		tell_against(h, chosen, taken);
+}

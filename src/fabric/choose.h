@@ -1,0 +1,64 @@
+/* Which reading of a row is meant, and rows that go by their stated count. */
+#ifndef TB_FABRIC_CHOOSE_H
+#define TB_FABRIC_CHOOSE_H
+
+#include "fabric/hands.h"
+
+/* --- choose.c --- */
+
+/*
+ * Words that mean one of two things, and which only the work tells. The unusual meanings, as bits;
+ * none set is the usual one. One row says one thing by them all the way through.
+ */
+typedef enum {
+	TB_MEANS_ANOTHER = 1 << 0,  /* "sk next st" behind a deep post: one more, not the one behind it */
+	TB_MEANS_ALL = 1 << 1,      /* "11 sc in next 11 sc": 11 in each */
+	TB_MEANS_SAME = 1 << 2,     /* "ch 2, 2 dc" after a space was worked: in that space again */
+	TB_MEANS_IN_ALL = 1 << 3,   /* "rep from * 4 times": four in all */
+	TB_MEANS_COUNTS = 1 << 4,   /* the first chain counts as a stitch */
+	TB_MEANS_NOT = 1 << 5,      /* it does not */
+	TB_MEANS_LOOP = 1 << 6,     /* it is the first loop of the row */
+	TB_MEANS_SPACE = 1 << 7,    /* it is a stitch and a space */
+	TB_MEANS_UNDER = 1 << 8,    /* "miss 1 st" beside a counted chain: the one under it (US), or not (UK) */
+	TB_MEANS_BEFORE = 1 << 9,   /* "ending with 4 dc": in a place such as the stitches before it */
+	TB_MEANS_COUNT = 10
+} tb_meaning;
+
+/*
+ * Works a row in the reading that comes out: the usual one where it does, or else the nearest that
+ * does. Two that come out and differ are told.
+ */
+void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims);
+
+/* Works a row again as it was CHOSEN before, or in another of its readings where that fails. */
+void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, guint32 written);
+
+/*
+ * Works a row and keeps it where it comes out and IS_MEANT says so, given DATA; or else takes it back,
+ * and tells nothing.
+ */
+bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool (*is_meant)(const tb_hands *h, const void *data), const void *data);
+
+/* Whether the row's words are taken in the unusual MEANING; that this was asked is remembered. */
+static inline bool tb_means(tb_hands *h, unsigned meaning)
+{
+	h->asked |= meaning;
+	return (h->meaning & meaning) != 0;
+}
+
+/* --- taken.c --- */
+
+/* Whether the row's stated count says how many stitches it has in the size being worked. */
+bool tb_taken_can(const tb_hands *h, const tb_sentence *sentence);
+/* Makes the row that was just begun of so many stitches of a kind that is not known. */
+void tb_taken_make(tb_hands *h);
+/* Whether the row being worked stands on one that is taken at its word. */
+bool tb_taken_is_below(const tb_hands *h);
+/* Whether a fault found in such a row may be none: it lies in what the row below does not say. */
+bool tb_taken_doubts(const tb_hands *h, tb_severity severity, const char *code);
+/* Nothing from the row of SENTENCE on is checked. */
+void tb_taken_stop(tb_hands *h, const tb_sentence *sentence);
+
+#endif
