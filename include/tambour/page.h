@@ -24,8 +24,9 @@ typedef struct {
  * warnings go to DIAGNOSTICS; MEASURE is only asked meanwhile.
  *
  * Owned text, UTF-8 (g_free); or NULL with *error set (TB_OUTPUT_ERROR, output.h) when a chart
- * could not be drawn or nothing can be charted. ERROR may be NULL. Also NULL, with GLib's critical
- * warning and no error, for a piece or size that the pattern does not have.
+ * could not be drawn or nothing can be charted. ERROR may be NULL. NULL without it when the rows in
+ * words do not hold (tb_rows_texts), an error having been added to DIAGNOSTICS. Also NULL, with
+ * GLib's critical warning and no error, for a piece or size that the pattern does not have.
  */
 char *tb_page_html(const tb_worked *worked, const tb_page_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics, GError **error);

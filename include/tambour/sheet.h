@@ -52,8 +52,9 @@ typedef struct {
  * and one key at the end. WORKED is borrowed and must outlive the pages; MEASURE is only asked
  * meanwhile. Notes and warnings go to DIAGNOSTICS.
  *
- * Returns owned pages (tb_pages_destroy), or NULL when nothing can be charted, an error having been
- * added to DIAGNOSTICS; also NULL, with GLib's critical warning, for a size or paper there is not.
+ * Returns owned pages (tb_pages_destroy), or NULL when nothing can be charted or the rows in words
+ * do not hold (tb_rows_texts), an error having been added to DIAGNOSTICS; also NULL, with GLib's
+ * critical warning, for a size or paper there is not.
  */
 tb_pages *tb_sheet_create(const tb_worked *worked, const tb_sheet_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics);

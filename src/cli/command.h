@@ -36,7 +36,7 @@ typedef struct {
 	bool has_paper, has_fit;
 	unsigned across, down;  /* sheets of a poster */
 	double dpi;
-	gboolean full, json, watch, large_print, practice;
+	gboolean full, json, remarks, watch, large_print, practice;
 } tb_options;
 
 /* A pattern that was read and worked; members stay NULL where that failed. */

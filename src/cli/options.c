@@ -70,6 +70,7 @@ static const option OPTIONS[] = {
 	{PICTURES, offsetof(tb_options, dpi),
 		{"dpi", 0, 0, G_OPTION_ARG_DOUBLE, NULL, "Dots to the inch of a PNG (200)", "N"}},
 	FLAG(TB_OF_CHECK, "json", json, "One JSON object"),
+	FLAG(TB_OF_CHECK, "remarks", remarks, "What was read past, line by line, instead of the table"),
 	FLAG(TB_OF_CHART, "watch", watch,
 		"Draw the chart again whenever the pattern is saved, until ^C"),
 	FLAG(TB_OF_PAGE, "watch", watch,

@@ -2,6 +2,7 @@
 #include "command.h"
 
 #include "support/limits.h"
+#include "support/units.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -61,7 +62,7 @@ gboolean tb_value_width(const char *option, const char *value, gpointer data, GE
 	while (*end == ' ')
 		end++;
 	double unit = *end == '\0' || strcmp(end, "mm") == 0 ? 1 : strcmp(end, "cm") == 0 ? 10 :
-		strcmp(end, "in") == 0 ? 25.4 : 0;
+		strcmp(end, "in") == 0 ? TB_MM_PER_INCH : 0;
 	double mm = number * unit;
 	if (end == value || unit == 0 ||
 		!(mm >= TB_LIMIT_STITCH_WIDTH_LEAST_MM && mm <= TB_LIMIT_STITCH_WIDTH_MM))

@@ -11,6 +11,7 @@
 
 #include "page_parts.h"
 #include "stitches/stitch.h"
+#include "support/units.h"
 
 #include <string.h>
 #include <tambour/rows.h>
@@ -233,8 +234,8 @@ static void put_rows(const tb_page *page, GString *out)
 	const tb_pattern *pattern = tb_worked_pattern(page->worked);
 	for (guint i = 0; i < page->pieces->len; i++) {
 		unsigned piece = g_array_index(page->pieces, tb_page_piece, i).piece;
-		g_autofree char *text = tb_rows_text(page->worked, (int)piece, -1, page->options->uk_terms);
-		g_auto(GStrv) lines = g_strsplit(g_strchomp(text), "\n", -1);
+		g_autofree char *text = g_strchomp(g_strdup(page->rows[piece]));
+		g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
 		if (page->pieces->len > 1) {
 			g_string_append(out, "<h3>");
 			tb_page_put_html(out, tb_pattern_get_piece(pattern, piece));
@@ -272,7 +273,7 @@ static char *say_gauge(const tb_gauge *gauge)
 		g_string_append(text, " rows");
 	}
 	g_string_append(text, " = ");
-	tb_page_put_number(text, gauge->over_mm / (gauge->over_inches ? 25.4 : 10));
+	tb_page_put_number(text, gauge->over_mm / (gauge->over_inches ? TB_MM_PER_INCH : 10));
 	g_string_append(text, gauge->over_inches ? " in" : " cm");
 	return g_string_free(text, FALSE);
 }
@@ -325,6 +326,29 @@ static char *assemble(const tb_page *page, const char *charts, const char *shape
 	return fill(frame, fillings, G_N_ELEMENTS(fillings));
 }
 
+/* All that the page says in words, by piece; false, which is told, where it does not hold. */
+static bool write_rows(tb_page *page, tb_diagnostics *diagnostics)
+{
+	unsigned sizes = tb_pattern_count_sizes(tb_worked_pattern(page->worked));
+	page->rows = tb_rows_texts(page->worked, -1, page->options->uk_terms, diagnostics);
+	bool done = page->rows != NULL;
+	for (unsigned i = 0; i < 2 * sizes && done; i++) {
+		char ***rows = &page->size_rows[i % 2][i / 2];
+		*rows = tb_rows_texts(page->worked, (int)(i / 2), i % 2 == 1, diagnostics);
+		done = *rows != NULL;
+	}
+	return done;
+}
+
+static void free_rows(tb_page *page)
+{
+	g_strfreev(page->rows);
+	for (unsigned i = 0; i < TB_MAX_SIZES; i++) {
+		g_strfreev(page->size_rows[0][i]);
+		g_strfreev(page->size_rows[1][i]);
+	}
+}
+
 char *tb_page_html(const tb_worked *worked, const tb_page_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics, GError **error)
 {
@@ -333,6 +357,10 @@ char *tb_page_html(const tb_worked *worked, const tb_page_options *options,
 	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	tb_page page = {.worked = worked, .options = options, .measure = measure};
 	char *html = NULL;
+	if (!write_rows(&page, diagnostics)) {
+		free_rows(&page);
+		return NULL;
+	}
 	page.pieces = g_array_new(FALSE, TRUE, sizeof(tb_page_piece));
 	g_array_set_clear_func(page.pieces, clear_piece);
 	page.stitches = g_ptr_array_new();
@@ -349,6 +377,7 @@ char *tb_page_html(const tb_worked *worked, const tb_page_options *options,
 	tb_page_shapes_destroy(shapes);
 	g_array_unref(page.pieces);
 	g_ptr_array_unref(page.stitches);
+	free_rows(&page);
 	return html;
 }
 

@@ -69,6 +69,8 @@ typedef struct {
 	const tb_text_measure *measure;
 	GArray *pieces;      /* tb_page_piece */
 	GPtrArray *stitches; /* tb_stitch, borrowed: those of the charts, in the library's order */
+	char **rows;         /* by piece: the written rows, all sizes in brackets, in the page's terms */
+	char **size_rows[2][TB_MAX_SIZES]; /* those of one size; US and UK */
 } tb_page;
 
 char *tb_page_data(const tb_page *page);

@@ -12,7 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <tambour/rows.h>
 
 static void put_key(GString *out, const char *key, bool first)
 {
@@ -96,8 +95,7 @@ static void put_words(GString *out, const tb_page *page, const tb_page_piece *pi
 	guint32 last = last_written(page, piece, sizes);
 	GHashTable *lines[TB_MAX_SIZES];
 	for (unsigned size = 0; size < sizes; size++) {
-		g_autofree char *text = tb_rows_text(page->worked, (int)piece->piece, (int)size, uk);
-		lines[size] = split_rows(text);
+		lines[size] = split_rows(page->size_rows[uk][size][piece->piece]);
 	}
 	g_string_append_c(out, '{');
 	bool any = false;

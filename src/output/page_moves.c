@@ -16,6 +16,8 @@ static const char *where_to_insert(const tb_stitch *stitch, const tb_move *move)
 		return "Insert hook in the stitch rows below";
 	case TB_MOVE_INSERT_BACKWARD:
 		return "Insert hook in the stitch before, against the way of the row";
+	case TB_MOVE_INSERT_BAR:
+		return "Insert hook down through the next horizontal bar of the stitch before";
 	case TB_MOVE_INSERT_FIRST_CHAIN:
 		return "Insert hook in the first of these chains";
 	default:

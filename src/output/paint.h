@@ -3,10 +3,10 @@
 #define TB_OUTPUT_PAINT_H
 
 #include "output/output.h"
+#include "support/units.h"
 
 #include <cairo.h>
 
-#define TB_MM_PER_INCH 25.4
 #define TB_POINTS_PER_INCH 72.0
 
 /* A text fit for any output: UTF-8 mended, controls made spaces. Owned: g_free. */
