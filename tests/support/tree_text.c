@@ -10,11 +10,16 @@ static void append_number(GString *out, const tb_number *number)
 		g_string_append_printf(out, i > 0 ? "/%d" : "%d", number->values[i]);
 }
 
+static void append_loops(GString *out, tb_loops loops)
+{
+	static const char *const names[] = {"", " FLO", " BLO", " third loop"};
+	g_string_append(out, names[loops]);
+}
+
 static void append_place(GString *out, const tb_place *place)
 {
 	static const char *const ins[] = {"next", "each to last", "last", "first", "same", "nth chain",
-		"ring", "between", "nth", "skipped"};
-	static const char *const loops[] = {"", " both", ""};
+		"ring", "between", "nth", "skipped", "part", "edge"};
 	g_string_append_printf(out, "%s ", ins[place->in]);
 	append_number(out, &place->count);
 	switch (place->target) {
@@ -32,15 +37,15 @@ static void append_place(GString *out, const tb_place *place)
 	case TB_TARGET_NAMED:
 		g_string_append_printf(out, " %s", tb_stitch_get_us(place->named));
 		break;
+	case TB_TARGET_GROUP:
+		g_string_append(out, " group");
+		break;
 	}
 	if (place->rows_below != 1)
 		g_string_append_printf(out, " below%u", place->rows_below);
 	g_string_append(out, place->around ? " around" : "");
 	g_string_append(out, place->middle ? " middle" : "");
-	if (place->loops != TB_LOOPS_BOTH)
-		g_string_append(out, place->loops == TB_LOOPS_BACK ? " BLO" : " FLO");
-	else
-		g_string_append(out, loops[TB_LOOPS_BOTH]);
+	append_loops(out, place->loops);
 }
 
 static void append_repeat(GString *out, const tb_act *act)
@@ -58,14 +63,17 @@ static void append_repeat(GString *out, const tb_act *act)
 static void append_act(GString *out, const tb_act *act)
 {
 	static const char *const names[] = {"ch", "work", "sk", "sk behind", "repeat", "group", "turn",
-		"join", "do not join", "leave", "fasten off", "join yarn", "ring", "in front", "behind",
-		"only", "other side"};
+		"join", "do not join", "leave", "fasten off", "join yarn", "knot", "ring", "in front", "behind",
+		"only", "other side", "other edge", "loops", "shape", "do not turn", "claim", "side",
+		"do not sk behind", "skipped count", "cannot"};
 	if (act->kind == TB_ACT_REPEAT) {
 		append_repeat(out, act);
 		return;
 	}
 	if (act->kind != TB_ACT_WORK)
 		g_string_append(out, names[act->kind]);
+	if (act->kind == TB_ACT_LOOPS)
+		append_loops(out, act->place.loops);
 	if (act->kind == TB_ACT_CHAIN || act->kind == TB_ACT_LEAVE) {
 		g_string_append_c(out, ' ');
 		append_number(out, &act->count);
