@@ -106,12 +106,29 @@ static void check_piece(const tb_pattern *pattern, const tb_piece *piece)
 		check_text(pattern, piece->start);
 	if (piece->from_text != NULL)
 		check_text(pattern, piece->from_text);
+	tb_fuzz_require(piece->rows->len == piece->row_reads->len, "%u rows have %u reads",
+		piece->rows->len, piece->row_reads->len);
 	for (guint i = 0; i < piece->rows->len; i++)
 		check_text(pattern, piece->rows->pdata[i]);
 }
 
+/* Every character is read, and once. */
+static void check_reads(const tb_pattern *pattern)
+{
+	size_t length, at = 0;
+	tb_source_get_text(pattern->source, &length);
+	for (guint i = 0; i < pattern->reads->len; i++) {
+		const tb_read *read = &g_array_index(pattern->reads, tb_read, i);
+		tb_fuzz_require(read->span.start == at && read->span.end > at,
+			"read %u is %zu to %zu, behind %zu", i, read->span.start, read->span.end, at);
+		at = read->span.end;
+	}
+	tb_fuzz_require(at == length, "read up to %zu of %zu", at, length);
+}
+
 void tb_fuzz_check_pattern(const tb_pattern *pattern)
 {
+	check_reads(pattern);
 	unsigned sizes = tb_pattern_count_sizes(pattern);
 	tb_fuzz_require(sizes >= 1 && sizes <= TB_MAX_SIZES, "%u sizes", sizes);
 	for (unsigned i = 0; i < sizes; i++)

@@ -118,10 +118,11 @@ static void make_page(const tb_worked *worked, tb_diagnostics *diagnostics, guin
 static void make_all(const tb_pattern *pattern, const tb_worked *worked,
 	tb_diagnostics *diagnostics, guint32 hash)
 {
-	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
-		g_autofree char *rows = tb_rows_text(worked, (int)i, -1, (hash & 16) != 0);
-		tb_fuzz_require(rows != NULL && g_utf8_validate(rows, -1, NULL), "no rows");
-	}
+	g_auto(GStrv) rows = tb_rows_texts(worked, -1, (hash & 16) != 0, diagnostics);
+	g_autofree char *faults = tb_diagnostics_format(diagnostics);
+	tb_fuzz_require(rows != NULL, "the rows do not hold:\n%s", faults);
+	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++)
+		tb_fuzz_require(rows[i] != NULL && g_utf8_validate(rows[i], -1, NULL), "no rows");
 	make_chart(worked, diagnostics, hash);
 	if ((hash & 0x700) == 0)
 		make_sheet(worked, diagnostics, hash);

@@ -56,7 +56,7 @@ Row 2: Ch 1, [[[[$body] 999999 times] 999999 times] 999999 times] 999999 times."
 done
 piece open "Ch 100.
 Row 1: $(many 60000 '(')"
-bound 1 '5:40: error: row 1: repeats stand more than 32 deep' 102400 2 open.txt
+bound 1 '5:40: error: row 1: brackets stand more than 32 deep' 102400 2 open.txt
 piece stars "Ch 100.
 Row 1: $(many 4000 '*sc in next ch, ')"
 bound 1 5: 102400 2 stars.txt

@@ -121,3 +121,62 @@ Test(sizes, a_word_of_the_other_terms_gives_itself_away)
 	cr_expect_eq(tb_diagnostics_count(c.diagnostics), 1, "told once a pattern");
 	tb_case_finish(&c);
 }
+
+/* --- how a piece begins --- */
+
+/* Two pieces and one that begins as FROM says; its row 1 begins with ROW. */
+static tb_case grow(const char *from, const char *row)
+{
+	g_autofree char *text = g_strdup_printf("Bib\n\nBACK\nCh 21.\n"
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across. [20 sts]\n\nSLEEVE\nCh 11.\n"
+		"Row 1: Sc in 2nd ch from hook and in each ch across. [10 sts]\n\nFRONT\n%s\n"
+		"%s: Ch 1, sc in each st across.\n", from, row);
+	return tb_case_read("bib.txt", text);
+}
+
+static void expect_grown(const char *from, const char *row, unsigned stitches, tb_side side)
+{
+	tb_case c = grow(from, row);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_eq(tb_diagnostics_count(c.diagnostics), 0, "%s", faults);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 2, 0);
+	cr_assert_eq(fabric->row_count, 2, "%s", from);
+	cr_expect_eq(fabric->rows[1].stitches, stitches, "%s: %u sts", from, fabric->rows[1].stitches);
+	cr_expect_eq(fabric->rows[1].side, side, "%s", from);
+	tb_case_finish(&c);
+}
+
+static void expect_not_grown(const char *from, const char *row, const char *code, const char *at)
+{
+	tb_case c = grow(from, row);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_eq(tb_diagnostics_count_errors(c.diagnostics), 1, "%s\n%s", from, faults);
+	const tb_diagnostic *fault = tb_diagnostics_get(c.diagnostics, 0);
+	cr_expect_str_eq(fault->code, code, "%s", faults);
+	const char *text = tb_source_get_text(c.source, NULL);
+	cr_expect(g_str_has_prefix(text + fault->place.start, at), "%s", faults);
+	tb_case_finish(&c);
+}
+
+/* Without a word the work is turned: behind a RS row comes a WS row (common practice). */
+Test(account_sizes, a_piece_faces_as_it_says)
+{
+	expect_grown("From Back: sts 1-8", "Row 1", 8, TB_SIDE_WRONG);
+	expect_grown("From Back: sts 1-8, with WS facing.", "Row 1", 8, TB_SIDE_WRONG);
+	expect_grown("From Back: sts 1-8, with RS facing.", "Row 1", 8, TB_SIDE_RIGHT);
+	expect_grown("With RS facing, join yarn in st 5 of Back, work over next 9 sts.", "Row 1", 9,
+		TB_SIDE_RIGHT);
+	expect_grown("With the right side facing, join yarn with sl st in 5th st of Back, and work over "
+		"next 9 sts.", "Row 1 (RS)", 9, TB_SIDE_RIGHT);
+	expect_not_grown("From Back: sts 1-8, with RS facing", "Row 1 (WS)", "side-turn", "Row 1 (WS)");
+}
+
+Test(account_sizes, a_piece_grows_from_one_other)
+{
+	expect_not_grown("From Back: sts 1-10, Sleeve: sts 1-5", "Row 1", "piece-from", "Sleeve");
+	expect_not_grown("From Back: sts 1-10 and Sleeve: sts 1-5", "Row 1", "piece-from", "Sleeve");
+	expect_not_grown("From Back: sts 1-10; sts 15-20", "Row 1", "piece-from", "sts 15-20");
+	expect_not_grown("From Back: sts 1-10. Ch 4.", "Row 1", "piece-from", "Ch 4");
+	expect_not_grown("Join yarn in st 3 of Back, work over next 8 sts, and in st 2 of Sleeve.", "Row 1",
+		"piece-from", "2 of Sleeve");
+}

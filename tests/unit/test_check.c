@@ -118,11 +118,11 @@ static void expect_keys(const cJSON *object, const char *const *keys, size_t cou
 
 Test(check, the_object_has_the_shape_scripts_rely_on)
 {
-	static const char *const keys[] = {"title", "sizes", "pieces", "diagnostics"};
+	static const char *const keys[] = {"title", "sizes", "pieces", "read", "diagnostics"};
 	static const char *const piece_keys[] = {"name", "rows", "width_cm", "length_cm"};
 	static const char *const row_keys[] = {"row", "side", "counts"};
 	static const char *const fault_keys[] = {
-		"severity", "line", "column", "piece", "row", "sizes", "message", "hint"};
+		"severity", "code", "line", "column", "piece", "row", "sizes", "message", "hint"};
 	tb_case c = tb_case_rows(
 		"S,M", "Ch 12 (14).", "Row 1: Dc in 4th ch from hook and in each ch across. [10 (13) sts]");
 	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);

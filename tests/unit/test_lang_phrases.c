@@ -39,7 +39,7 @@ Test(phrases, shortened_words_with_dots)
 {
 	static const char *const rows[] = {
 		"Ch. 3, turn, sk. first st., d.c. in next 11 st.",
-		"Ch 1, turn, sl. st. in next st., s. c. in next 11 sts.",
+		"Ch 1, turn, s. c. in next 11 sts., sl. st. in next st.",
 		"Ch. 1, turn, s.c. in each st. across. Fasten off and weave in ends.",
 		"Ch 3, turn, dc in each sc across, working last dc in last st.",
 		"Ch 1, turn, sc-BLO in each st across. 12 sc.",

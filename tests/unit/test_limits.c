@@ -49,9 +49,9 @@ static void expect_not(const char *what, const char *code, char *text)
 	g_free(text);
 }
 
-/* An error of CODE that says SAYS, at LINE and COLUMN. Owned TEXT. */
-static void expect_fault(const char *what, const char *code, const char *says, unsigned line,
-	unsigned column, char *text)
+/* A fault of CODE that says SAYS, at LINE and COLUMN. Owned TEXT. */
+static void expect_told(const char *what, tb_severity severity, const char *code, const char *says,
+	unsigned line, unsigned column, char *text)
 {
 	tb_case c = tb_case_read("test", text);
 	const tb_diagnostic *fault = find_fault(&c, code);
@@ -59,7 +59,7 @@ static void expect_fault(const char *what, const char *code, const char *says, u
 	cr_expect_not_null(fault, "%s: no %s, but %.300s", what, code, faults);
 	if (fault != NULL) {
 		unsigned l = 0, at = 0;
-		cr_expect_eq(fault->severity, TB_ERROR, "%s", what);
+		cr_expect_eq(fault->severity, severity, "%s", what);
 		cr_expect(fault->has_place, "%s: no place", what);
 		cr_expect_not_null(strstr(fault->message, says), "%s: %s", what, fault->message);
 		cr_expect_not_null(fault->hint, "%s: nothing says what to do", what);
@@ -68,6 +68,12 @@ static void expect_fault(const char *what, const char *code, const char *says, u
 	}
 	tb_case_finish(&c);
 	g_free(text);
+}
+
+static void expect_fault(const char *what, const char *code, const char *says, unsigned line,
+	unsigned column, char *text)
+{
+	expect_told(what, TB_ERROR, code, says, line, column, text);
 }
 
 static char *repeat(const char *text, unsigned times)
@@ -393,8 +399,8 @@ Test(limits, gauge_and_hook)
 
 	expect_taken("0.3 mm", with_line("Hook: 0.3 mm"));
 	expect_taken("60 mm", with_line("Hook: 60 mm"));
-	expect_fault("0.29 mm", "hook-size", "mm", 1, 7, with_line("Hook: 0.29 mm"));
-	expect_fault("60.1 mm", "hook-size", "mm", 1, 7, with_line("Hook: 60.1 mm"));
+	expect_told("0.29 mm", TB_WARNING, "hook-size", "mm", 1, 7, with_line("Hook: 0.29 mm"));
+	expect_told("60.1 mm", TB_WARNING, "hook-size", "mm", 1, 7, with_line("Hook: 60.1 mm"));
 }
 
 Test(limits, stitches_of_a_row)

@@ -75,8 +75,13 @@ Test(limits_stitch, moves_and_loops)
 
 Test(limits_stitch, anatomy)
 {
+	/* a leg for each time the hook goes in */
+	g_autoptr(GString) twelve = g_string_new(NULL);
+	for (unsigned i = 0; i < 12; i++)
+		g_string_append(twelve, "insert, draw up, ");
+	g_string_append(twelve, "through 13");
 	expect("12 legs", NULL, "",
-		with_stitch("3", "12", sc, "\"form\":\"stem\",\"legs\":12,\"meet\":\"top\""));
+		with_stitch("3", "12", twelve->str, "\"form\":\"stem\",\"legs\":12,\"meet\":\"top\""));
 	expect("13 legs", "stitch-value", "from 1 to 12",
 		with_stitch("3", "12", sc, "\"form\":\"stem\",\"legs\":13,\"meet\":\"top\""));
 	expect("8 bars", NULL, "", with_stitch("3", "1", sc, "\"form\":\"stem\",\"bars\":8"));

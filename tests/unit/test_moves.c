@@ -20,12 +20,13 @@ Test(moves, says_where_the_hook_goes_in)
 {
 	size_t bad;
 	tb_moves *moves =
-		tb_moves_read("insert, insert next, insert around post, pull through 1", &bad);
+		tb_moves_read("insert, insert next, insert around post, pull through 1, insert in bar", &bad);
 	cr_assert_not_null(moves);
 	cr_expect_eq(moves->moves[0].kind, TB_MOVE_INSERT);
 	cr_expect_eq(moves->moves[1].kind, TB_MOVE_INSERT_NEXT);
 	cr_expect_eq(moves->moves[2].kind, TB_MOVE_INSERT_POST);
 	cr_expect_eq(moves->moves[3].kind, TB_MOVE_PULL_THROUGH);
+	cr_expect_eq(moves->moves[4].kind, TB_MOVE_INSERT_BAR);
 	tb_moves_destroy(moves);
 }
 

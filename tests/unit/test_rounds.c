@@ -165,3 +165,43 @@ Test(rounds, stitches_stand_on_their_bases)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* Where the stitch that was made as number MADE has its top. */
+static tb_spot top_of(const tb_chart *chart, guint32 made)
+{
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
+		if (p->made == made)
+			return p->top;
+	}
+	cr_assert_fail("stitch %u is not placed", made);
+	return (tb_spot){0, 0};
+}
+
+/* A stitch between two others has one foot, as near to the one as to the other: two are two together. */
+Test(rounds, a_stitch_in_a_gap_stands_in_its_middle)
+{
+	tb_case c = tb_case_rows("", "Ch 4, join with sl st to form a ring.",
+		"Rnd 1: Ch 3 (counts as dc), 11 dc in ring, join with sl st in top of ch-3. [12 dc]\n"
+		"Rnd 2: Sl st in sp between next 2 dc, ch 3, dc in same sp, *2 dc in next sp; rep from * around, "
+		"join with sl st in top of ch-3. [24 sts]");
+	tb_chart *chart = chart_of(&c, false);
+	unsigned seen = 0;
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
+		const tb_made *made = &chart->fabric->made[p->made];
+		if (made->base_count != 2 || g_strcmp0(tb_test_stitch(chart, p)->us, "dc") != 0)
+			continue;
+		cr_assert_eq(p->foot_count, 1);
+		const tb_spot *foot = &g_array_index(chart->feet, tb_spot, p->first_foot);
+		tb_spot one = top_of(chart, tb_fabric_base(chart->fabric, made, 0));
+		tb_spot other = top_of(chart, tb_fabric_base(chart->fabric, made, 1));
+		double near = hypot(foot->x - one.x, foot->y - one.y);
+		double far = hypot(foot->x - other.x, foot->y - other.y);
+		cr_expect_float_eq(near, far, 0.1 * (near + far), "stitch %u: %g and %g", p->made, near, far);
+		seen++;
+	}
+	cr_assert_eq(seen, 23);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
