@@ -293,8 +293,6 @@ void tb_travel_arrive(tb_hands *h);
 void tb_travel_pass_space(tb_hands *h);
 /* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
 void tb_travel_leave_join(tb_hands *h);
-/* Where new yarn was joined in a space, the round begins there. */
-void tb_travel_begin_in_space(tb_hands *h);
 /* The first place of a round comes last where the round begins with a knot. */
 void tb_travel_begin_with_knot(tb_hands *h);
 /* The places of a round from FIRST on, and then those before it. */

@@ -294,11 +294,11 @@ bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 
 	guint32 from = h->cursor.due, end = from, count = tb_place_count(h);
 	while (end < count && is_chain(h, end))
 		end++;
-	if (h->sentence->is_round || h->turning_place != TB_NONE || place->nth_chain == 0 ||
-		end - from < place->nth_chain || end >= count ||
+	if (h->sentence->is_round || h->turning_place != TB_NONE || place->space_chains == 0 ||
+		end - from < place->space_chains || end >= count ||
 		tb_hands_stitch(h, tb_hands_made(h, tb_hands_place(h, end))) != h->working->slip)
 		return false;
-	*begin = end - place->nth_chain;
+	*begin = end - place->space_chains;
 	return true;
 }
 

@@ -8,7 +8,7 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
 
 /* One slip stitch in each of some places, one after another. */
 static bool is_travelling(const tb_hands *h, const tb_act *act)
@@ -87,11 +87,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 bool tb_travel_was_joined(const tb_hands *h)
 {
 	const tb_sentence *below = tb_hands_row(h, h->row - 1)->sentence;
-	for (unsigned i = 0; below != NULL && i < below->acts.count; i++) {
-		if (below->acts.acts[i].kind == TB_ACT_JOIN)
-			return true;
-	}
-	return false;
+	return below != NULL && tb_spiral_is_joined(below);
 }
 
 void tb_travel_set_out(tb_hands *h)
@@ -126,14 +122,6 @@ static guint32 find_stand(const tb_hands *h)
 		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
 		stand--;
 	return stand;
-}
-
-/* A round that is begun in a space with new yarn goes on from there, all the way around. */
-void tb_travel_begin_in_space(tb_hands *h)
-{
-	tb_travel_rotate(h, find_stand(h));
-	h->cursor.first = 0;
-	h->travelled = true;
 }
 
 /* The places of a round from FIRST on, and then those before it. */

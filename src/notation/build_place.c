@@ -141,7 +141,6 @@ static void build_nth(tb_builder *b, const tb_value *value, tb_place *place)
 		place->target = TB_TARGET_TURNING_CHAIN;
 		place->named = NULL;
 		place->space_chains = tb_build_figure(tb_value_get(value, TB_SLOT_n), 0);
-		place->nth_chain = place->count.count == 1 ? (unsigned)MAX(place->count.values[0], 0) : 0;
 		place->count = tb_number_make(b->arena, 1, place->span);
 		return;
 	}

@@ -82,7 +82,6 @@ struct tb_place {
 	tb_number count;
 	const tb_stitch *named; /* for TB_TARGET_NAMED */
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
-	unsigned nth_chain; /* for TB_TARGET_TURNING_CHAIN, "3rd st of ch": which; 0 when not said */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
