@@ -24,8 +24,6 @@ typedef struct {
 	const tb_grammar *g;
 	guint32 mask, node_mask, most;
 	bool all;              /* also what can lead nowhere */
-	/* by place: the terminals that stand there, and those that stand there or behind */
-	guint64 (*stands)[TB_TERM_WORDS], (*behind)[TB_TERM_WORDS];
 	guint32 *set_last;     /* by place */
 } reader;
 
@@ -83,7 +81,7 @@ static void widen_table(reader *r)
 	}
 }
 
-static guint32 new_item(reader *r, guint32 set, guint32 state, guint32 origin)
+static inline guint32 new_item(reader *r, guint32 set, guint32 state, guint32 origin)
 {
 	tb_chart *c = r->c;
 	guint32 number = c->item_count++;
@@ -99,26 +97,22 @@ static guint32 new_item(reader *r, guint32 set, guint32 state, guint32 origin)
 	return number;
 }
 
-static inline bool overlap(const guint64 *a, const guint64 *b)
+static inline bool is_among(const guint64 *sets, guint32 set)
 {
-	guint64 both = 0;
-	for (unsigned i = 0; i < TB_TERM_WORDS; i++)
-		both |= a[i] & b[i];
-	return both != 0;
+	return (sets[set / 64] >> set % 64 & 1) != 0;
 }
 
 /* Whether one of the terminals of SET stands at PLACE. */
 static inline bool meet(const reader *r, guint32 place, guint32 set)
 {
-	return overlap(r->g->sets[set], r->stands[place]) || r->all;
+	return is_among(r->c->stands[place], set) || r->all;
 }
 
 /* Whether all that PHRASE cannot do without comes behind PLACE, or there where it may come first. */
 static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase *phrase)
 {
-	const guint64 *behind = r->behind[place + (r->g->states[phrase->first].skips == 0)];
-	return r->all || (overlap(r->g->sets[phrase->needs[0]], behind) &&
-		overlap(r->g->sets[phrase->needs[1]], behind));
+	const guint64 *behind = r->c->behind[place + (r->g->states[phrase->first].skips == 0)];
+	return (is_among(behind, phrase->needs[0]) && is_among(behind, phrase->needs[1])) || r->all;
 }
 
 static void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
@@ -154,13 +148,15 @@ static void predict(reader *r, guint32 place, guint32 rule)
 	tb_chart *c = r->c;
 	const tb_lattice *l = c->lattice;
 	const guint16 *of_rule = r->g->predict[rule];
+	guint32 now = c->begun + place;
 	for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
 		const guint16 *list = r->g->predicted + of_rule[l->edges[e].term];
+		const guint64 *stands = c->stands[l->edges[e].end];
 		for (; *list != 0xffff; list += 2) {
-			if (c->begun_at[*list] == c->begun + place || !meet(r, l->edges[e].end, list[1]))
+			if (c->begun_at[*list] == now || !(is_among(stands, list[1]) || r->all))
 				continue;
 			const tb_phrase *phrase = &r->g->phrases[*list];
-			c->begun_at[*list] = c->begun + place;
+			c->begun_at[*list] = now;
 			if (can_be_whole(r, place, phrase))
 				new_item(r, place, phrase->first, place);
 		}
@@ -258,9 +254,10 @@ static void go_through(reader *r, guint32 place)
 {
 	tb_chart *c = r->c;
 	const tb_lattice *l = c->lattice;
+	const tb_state *states = r->g->states;
 	for (guint32 i = c->set_first[place]; i != TB_NO_ITEM; i = c->items[i].next) {
-		const tb_state *state = &r->g->states[c->items[i].state];
 		guint32 number = c->items[i].state, origin = c->items[i].origin;
+		const tb_state *state = &states[number];
 		if (c->item_count > r->most || c->back_count > r->most * BACKS_AN_ITEM) {
 			c->is_tangled = true;
 			return;
@@ -288,21 +285,31 @@ static void go_through(reader *r, guint32 place)
 	}
 }
 
+static void join_sets(guint64 *restrict to, const guint64 *restrict a, const guint64 *restrict b)
+{
+	for (unsigned i = 0; i < TB_SET_WORDS; i++)
+		to[i] = a[i] | b[i];
+}
+
 static void find_standing(reader *r)
 {
-	const tb_lattice *l = r->c->lattice;
-	guint32 count = l->count;
-	r->stands = g_malloc0_n((gsize)count * 2 + 2, sizeof *r->stands);
-	r->behind = r->stands + count + 1;
-	r->stands[count][TB_TERM_CLASS_end / 64] |= G_GUINT64_CONSTANT(1) << TB_TERM_CLASS_end % 64;
-	memcpy(r->behind[count], r->stands[count], sizeof *r->stands);
-	for (guint32 place = count; place-- > 0;) {
-		for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
-			unsigned term = l->edges[e].term;
-			r->stands[place][term / 64] |= G_GUINT64_CONSTANT(1) << term % 64;
+	tb_chart *c = r->c;
+	const tb_lattice *l = c->lattice;
+	const guint64 (*holders)[TB_SET_WORDS] = r->g->holders;
+	const guint64 *end = holders[TB_TERM_CLASS_end];
+	join_sets(c->stands[l->count], end, end);
+	join_sets(c->behind[l->count], end, end);
+	for (guint32 place = l->count; place-- > 0;) {
+		/* something may be read at every place, if only as any word */
+		guint32 e = l->first_edge[place], last = l->first_edge[place + 1] - 1;
+		guint64 *stands = c->stands[place];
+		join_sets(stands, holders[l->edges[e].term], holders[l->edges[last].term]);
+		while (++e < last) {
+			const guint64 *more = holders[l->edges[e].term];
+			for (unsigned i = 0; i < TB_SET_WORDS; i++)
+				stands[i] |= more[i];
 		}
-		for (unsigned i = 0; i < TB_TERM_WORDS; i++)
-			r->behind[place][i] = r->behind[place + 1][i] | r->stands[place][i];
+		join_sets(c->behind[place], c->behind[place + 1], stands);
 	}
 }
 
@@ -312,6 +319,8 @@ static void make_room(reader *r, guint32 places)
 	c->item_count = c->back_count = c->node_count = 0;
 	c->set_first = grow(c->set_first, &c->set_room, places, sizeof(guint32));
 	memset(c->set_first, 0xff, places * sizeof(guint32));
+	c->stands = grow(c->stands, &c->stands_room, places, sizeof *c->stands);
+	c->behind = grow(c->behind, &c->behind_room, places, sizeof *c->behind);
 	r->mask = MAX(c->table_room, 1024u) - 1;
 	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
 	r->node_mask = MAX(c->node_table_room, 512u) - 1;
@@ -360,7 +369,6 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 		c->root = is_new ? TB_NO_ITEM : node;
 		c->node_count -= is_new;
 	}
-	g_free(r.stands);
 	g_free(r.set_last);
 }
 
@@ -370,6 +378,8 @@ void tb_chart_finish(tb_chart *c)
 	g_free(c->backs);
 	g_free(c->nodes);
 	g_free(c->set_first);
+	g_free(c->stands);
+	g_free(c->behind);
 	g_free(c->table);
 	g_free(c->node_table);
 	g_free(c->waiting);

@@ -48,7 +48,8 @@ typedef struct {
 	guint16 rule;
 	bool reached, done;
 	guint8 count;
-	tb_reading *readings; /* cheapest first */
+	tb_reading one; /* where there is only one, as mostly */
+	const tb_reading *readings; /* cheapest first */
 } tb_node;
 
 /* Kept from text to text, so that each finds room made by those before. Zeroed at first. */
@@ -65,6 +66,9 @@ typedef struct {
 	bool is_tangled;      /* given up: more than any row needs */
 	guint32 *set_first;   /* of each place */
 	guint32 set_room;
+	/* by place: the sets of which a terminal stands there, and those of which one stands there or behind */
+	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_SET_WORDS];
+	guint32 stands_room, behind_room;
 	/*
 	 * Where items and nodes are found again, and who waits, by place and rule. None is cleared for a
 	 * text: what stands there counts only where the item or node says so too.

@@ -40,12 +40,16 @@ static void write_enum(FILE *out, const names *n, const char *prefix, const char
 	fprintf(out, "\t%sCOUNT\n} %s;\n\n", prefix, type);
 }
 
+/* Words of a row of bits that has one for each set. */
+static guint set_words;
+
 static void write_header(FILE *out)
 {
 	fprintf(out, "/* Made from english.grammar by grammar_compile. */\n"
 		"#ifndef TB_NOTATION_ENGLISH_H\n#define TB_NOTATION_ENGLISH_H\n\n");
 	write_enum(out, &terms, "TB_TERM_", "tb_term");
 	fprintf(out, "#define TB_TERM_WORDS ((TB_TERM_COUNT + 63) / 64)\n\n");
+	fprintf(out, "#define TB_SET_WORDS %uu\n\n", set_words);
 	write_enum(out, &rules, "TB_RULE_", "tb_rule");
 	write_enum(out, &kinds, "TB_KIND_", "tb_kind");
 	write_enum(out, &slots, "TB_SLOT_", "tb_slot");
@@ -175,20 +179,23 @@ guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members)
 		guint term = g_array_index(members, guint, i);
 		bits[term / 64] |= G_GUINT64_CONSTANT(1) << term % 64;
 	}
-	GString *key = g_string_new(NULL);
-	for (guint i = 0; i < words; i++)
-		g_string_append_printf(key, "%sG_GUINT64_CONSTANT(0x%" G_GINT64_MODIFIER "x)",
-			i > 0 ? ", " : "", bits[i]);
-	g_free(bits);
+	GBytes *set = g_bytes_new_take(bits, words * sizeof *bits);
 	gpointer there;
-	char *text = g_string_free(key, FALSE);
-	if (g_hash_table_lookup_extended(sets, text, NULL, &there)) {
-		g_free(text);
+	if (g_hash_table_lookup_extended(sets, set, NULL, &there)) {
+		g_bytes_unref(set);
 		return GPOINTER_TO_UINT(there);
 	}
-	g_hash_table_insert(sets, text, GUINT_TO_POINTER(order->len));
-	g_ptr_array_add(order, text);
+	g_hash_table_insert(sets, set, GUINT_TO_POINTER(order->len));
+	g_ptr_array_add(order, set);
 	return order->len - 1;
+}
+
+static void write_bits(FILE *out, const guint64 *bits, guint words)
+{
+	fprintf(out, "\t{");
+	for (guint i = 0; i < words; i++)
+		fprintf(out, "G_GUINT64_CONSTANT(0x%" G_GINT64_MODIFIER "x), ", bits[i]);
+	fprintf(out, "},\n");
 }
 
 static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
@@ -248,10 +255,27 @@ static void write_sets(FILE *out, const GPtrArray *order)
 {
 	fprintf(out, "static const guint64 sets[][TB_TERM_WORDS] = {\n");
 	for (guint i = 0; i < order->len; i++)
-		fprintf(out, "\t{%s},\n", (char *)order->pdata[i]);
+		write_bits(out, g_bytes_get_data(order->pdata[i], NULL), (terms.names->len + 63) / 64);
 	fprintf(out, "};\n\n");
 	if (order->len >= 0xffff)
 		refuse("too many sets");
+}
+
+/* The sets the other way round: which of them hold a terminal. */
+static void write_holders(FILE *out, const GPtrArray *order)
+{
+	set_words = (order->len + 255) / 256 * 4; /* so that machines take several at a time */
+	g_autofree guint64 *holders = g_new(guint64, set_words);
+	fprintf(out, "static const guint64 holders[][TB_SET_WORDS] = {\n");
+	for (guint term = 0; term < terms.names->len; term++) {
+		memset(holders, 0, set_words * sizeof *holders);
+		for (guint set = 0; set < order->len; set++) {
+			const guint64 *bits = g_bytes_get_data(order->pdata[set], NULL);
+			holders[set / 64] |= (bits[term / 64] >> term % 64 & 1) << set % 64;
+		}
+		write_bits(out, holders, set_words);
+	}
+	fprintf(out, "};\n\n");
 }
 
 static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
@@ -300,11 +324,12 @@ static void write_tables(FILE *out)
 {
 	fprintf(out, "/* Made from english.grammar by grammar_compile. */\n"
 		"#include \"notation/grammar.h\"\n\n");
-	g_autoptr(GHashTable) sets = g_hash_table_new(g_str_hash, g_str_equal);
+	g_autoptr(GHashTable) sets = g_hash_table_new(g_bytes_hash, g_bytes_equal);
 	g_autoptr(GPtrArray) order = g_ptr_array_new();
 	write_states(out, sets, order);
 	write_prediction(out, sets, order);
 	write_sets(out, order);
+	write_holders(out, order);
 	write_spellings(out);
 	write_heads(out);
 	fprintf(out, "static const tb_rule_info rules[] = {\n");
@@ -323,7 +348,7 @@ static void write_tables(FILE *out)
 	write_names(out, "term_names", &terms);
 	write_names(out, "symbol_names", &symbols);
 	fprintf(out,
-		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, skips, ops, predicted,\n"
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, holders, skips, ops, predicted,\n"
 		"\tpredict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n", phrases->len);
 }
 

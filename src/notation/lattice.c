@@ -169,11 +169,11 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		add_spellings(m, i, true);
 	bool known = m->edge_count > before;
 	tb_lattice_add_numbers(m, i);
-	bool bracket = c != '\0' && strchr("()[]{}<>", c) != NULL && !is_arrow_end(m, i);
+	bool bracket = tb_lattice_opens(c) || (tb_lattice_closes(c) && !is_arrow_end(m, i));
 	if (i + 1 < m->l->count && is_arrow_end(m, i + 1))
 		tb_lattice_add(m, TB_TERM_x3D, i + 2, &m->v->symbols[TB_SYMBOL_none]);
 	if (bracket) {
-		add_text_edge(m, strchr("([{<", c) != NULL ? TB_TERM_x28 : TB_TERM_x29, i);
+		add_text_edge(m, tb_lattice_opens(c) ? TB_TERM_x28 : TB_TERM_x29, i);
 	} else if (is_star(m, i)) {
 		size_t length;
 		tb_lattice_word(m, i, &length);
@@ -245,13 +245,13 @@ static void pair_brackets(tb_lattice_maker *m)
 	m->l->unpaired = m->l->too_deep = count;
 	for (guint32 i = 0; i < count; i++) {
 		char c = tb_lattice_char(m, i);
-		if (c != '\0' && strchr("([{<", c) != NULL) {
+		if (tb_lattice_opens(c)) {
 			if (depth < G_N_ELEMENTS(open))
 				open[depth] = i;
 			else
 				m->l->too_deep = MIN(m->l->too_deep, i);
 			depth++;
-		} else if (c != '\0' && strchr(")]}>", c) != NULL && !is_arrow_end(m, i)) {
+		} else if (tb_lattice_closes(c) && !is_arrow_end(m, i)) {
 			if (depth == 0) {
 				/* "1)" is how a list is numbered */
 				if (i > 3 && m->l->unpaired == count)

@@ -29,8 +29,10 @@ static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */
-	for (size_t k = 0; strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && k < G_N_ELEMENTS(aside); k++) {
-		if (tb_lattice_is(m, i, aside[k], strlen(aside[k])))
+	if (strchr(":;,", tb_lattice_char(m, i - 1)) == NULL)
+		return false;
+	for (size_t k = 0; k < G_N_ELEMENTS(aside); k++) {
+		if (*aside[k] == tb_lattice_char(m, i) && tb_lattice_is(m, i, aside[k], strlen(aside[k])))
 			return true;
 	}
 	return false;

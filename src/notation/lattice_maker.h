@@ -68,6 +68,16 @@ static inline char tb_lattice_char(const tb_lattice_maker *m, guint32 i)
 	return i < m->l->count ? m->lower[m->starts[i]] : '\0';
 }
 
+static inline bool tb_lattice_opens(char c)
+{
+	return c == '(' || c == '[' || c == '{' || c == '<';
+}
+
+static inline bool tb_lattice_closes(char c)
+{
+	return c == ')' || c == ']' || c == '}' || c == '>';
+}
+
 /* Whether nothing stands between word I and the one behind it. */
 static inline bool tb_lattice_is_glued(const tb_lattice_maker *m, guint32 i)
 {

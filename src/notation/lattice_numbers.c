@@ -36,7 +36,8 @@ static const char *const tens_words[] = {"", "", "twenty", "thirty", "forty", "f
 static int find_word(const tb_lattice_maker *m, guint32 i, const char *const *words, int count)
 {
 	char first = tb_lattice_char(m, i);
-	if (!g_ascii_isalpha(first))
+	/* none of them is shorter than "one", and these letters begin them all */
+	if (m->stops[i] - m->starts[i] < 3 || first < 'e' || strchr("efnostz", first) == NULL)
 		return -1;
 	for (int k = 0; k < count; k++) {
 		if (*words[k] == first && tb_lattice_is(m, i, words[k], strlen(words[k])))

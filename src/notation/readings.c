@@ -36,6 +36,8 @@ typedef struct {
 typedef struct {
 	tb_chart *c;
 	item_readings *items; /* one an item, of those reached; NOT_YET before it is read */
+	guint32 *todo;        /* items */
+	guint32 todo_count;
 } builder;
 
 static const tb_value *find_held(const held *slots, guint slot)
@@ -171,16 +173,22 @@ static const tb_value *build(builder *b, const tb_phrase *phrase, const tb_node 
 			break;
 		}
 	}
-	tb_value *made = new_value(b, TB_VALUE_NODE, node);
+	struct {
+		tb_value value;
+		tb_field_value fields[];
+	} *room = tb_arena_take(b->c->arena, sizeof *room + count * sizeof *fields);
+	tb_value *made = &room->value;
+	made->type = TB_VALUE_NODE;
+	made->from = node->origin;
+	made->to = node->end;
 	made->kind = kind;
 	made->count = count;
 	made->hash = 101u + kind;
-	tb_field_value *copy = tb_arena_take(b->c->arena, MAX(count, 1) * sizeof *copy);
 	for (guint32 i = 0; i < count; i++) {
-		copy[i] = fields[i];
-		made->hash = made->hash * 41u + copy[i].slot * 5u + copy[i].value->hash;
+		room->fields[i] = fields[i];
+		made->hash = made->hash * 41u + fields[i].slot * 5u + fields[i].value->hash;
 	}
-	made->fields = copy;
+	made->fields = room->fields;
 	return made;
 }
 
@@ -221,6 +229,10 @@ static void keep(void *kept, guint8 *count, guint8 same, const void *new, size_t
 
 static void keep_partial(partial *kept, guint8 *count, partial new)
 {
+	if (*count == 0) {
+		kept[(*count)++] = new;
+		return;
+	}
 	guint8 same = 0;
 	while (same < *count && !same_slots(kept[same].slots, new.slots))
 		same++;
@@ -229,6 +241,10 @@ static void keep_partial(partial *kept, guint8 *count, partial new)
 
 static void keep_reading(tb_reading *kept, guint8 *count, tb_reading new)
 {
+	if (*count == 0) {
+		kept[(*count)++] = new;
+		return;
+	}
 	guint8 same = 0;
 	while (same < *count && !tb_value_equal(kept[same].value, new.value))
 		same++;
@@ -301,8 +317,6 @@ static void read_back(builder *b, const tb_back *back, partial *kept, guint8 *co
 static void read_item(builder *b, guint32 number)
 {
 	tb_chart *c = b->c;
-	if (b->items[number].count != NOT_YET)
-		return;
 	partial kept[MOST_READINGS + 1];
 	guint8 count = 0;
 	guint32 at = tb_chart_item(c, number)->back;
@@ -310,12 +324,19 @@ static void read_item(builder *b, guint32 number)
 		keep_partial(kept, &count, (partial){0, NULL});
 	for (; at != TB_NO_ITEM; at = tb_chart_back(c, at)->next) {
 		const tb_back *back = tb_chart_back(c, at);
-		read_item(b, back->previous);
+		if (b->items[back->previous].count == NOT_YET)
+			read_item(b, back->previous);
 		if (back->kind == TB_CHILD_NODE)
 			read_node(b, back->child);
 		read_back(b, back, kept, &count);
 	}
 	copy_partials(b, number, kept, count);
+}
+
+static const tb_reading *copy_readings(builder *b, const tb_reading *kept, guint8 count)
+{
+	tb_reading *copy = tb_arena_take(b->c->arena, count * sizeof *kept);
+	return memcpy(copy, kept, count * sizeof *kept);
 }
 
 static void read_node(builder *b, guint32 number)
@@ -327,6 +348,7 @@ static void read_node(builder *b, guint32 number)
 	const tb_node node = *tb_chart_node(c, number);
 	tb_reading kept[MOST_READINGS + 1];
 	guint8 count = 0;
+	kept[0] = (tb_reading){0, NULL};
 	if (c->grammar->rules[node.rule].is_packed) {
 		read_acts(b, &node);
 		tb_value *packed = new_value(b, TB_VALUE_PACKED, &node);
@@ -336,7 +358,8 @@ static void read_node(builder *b, guint32 number)
 	} else {
 		for (guint32 item = node.items; item != TB_NO_ITEM;
 			item = tb_chart_item(c, item)->other) {
-			read_item(b, item);
+			if (b->items[item].count == NOT_YET)
+				read_item(b, item);
 			const tb_phrase *phrase =
 				&c->grammar->phrases[c->grammar->states[tb_chart_item(c, item)->state].phrase];
 			const partial *partials = partials_of(&b->items[item]);
@@ -349,93 +372,46 @@ static void read_node(builder *b, guint32 number)
 		}
 	}
 	tb_node *to = tb_chart_node(c, number);
-	to->readings = tb_arena_take(c->arena, MAX(count, 1) * sizeof *kept);
-	memcpy(to->readings, kept, count * sizeof *kept);
 	to->count = count;
+	to->one = kept[0];
+	to->readings = count <= 1 ? &to->one : copy_readings(b, kept, count);
 }
 
 /* --- what belongs to a reading of the whole --- */
 
-static int compare_nodes(gconstpointer a, gconstpointer b, gpointer data)
+/* Puts ITEM among those whose ways back are still to be followed, once. */
+static void reach_item(builder *b, guint32 item)
 {
-	const tb_chart *c = data;
-	guint32 x = *(const guint32 *)a, y = *(const guint32 *)b;
-	const tb_node *m = tb_chart_node(c, x), *n = tb_chart_node(c, y);
-	if (m->end != n->end)
-		return m->end < n->end ? -1 : 1;
-	if (m->origin != n->origin)
-		return m->origin > n->origin ? -1 : 1;
-	return x < y ? -1 : x > y;
-}
-
-/* By their end, then the shortest first. A few are put in order where they stand. */
-static void sort_nodes(tb_chart *c, guint32 *nodes, guint32 count)
-{
-	if (count > 64) {
-		g_qsort_with_data(nodes, (gint)count, sizeof *nodes, compare_nodes, c);
+	if (b->c->items[item].reached)
 		return;
-	}
-	/* they come about in the reverse of this order */
-	for (guint32 i = 0; i < count / 2; i++) {
-		guint32 other = nodes[i];
-		nodes[i] = nodes[count - 1 - i];
-		nodes[count - 1 - i] = other;
-	}
-	for (guint32 i = 1; i < count; i++) {
-		guint32 node = nodes[i], at = i;
-		for (; at > 0 && compare_nodes(&nodes[at - 1], &node, c) > 0; at--)
-			nodes[at] = nodes[at - 1];
-		nodes[at] = node;
-	}
+	b->c->items[item].reached = true;
+	b->items[item].count = NOT_YET;
+	b->todo[b->todo_count++] = item;
 }
 
-/* Room for NUMBER and one more. */
-static void push(guint32 **numbers, guint32 *count, guint32 *room, guint32 number)
+static void reach_node(builder *b, guint32 number)
 {
-	if (*count == *room) {
-		*room = MAX(*room * 2, 256u);
-		*numbers = g_renew(guint32, *numbers, *room);
-	}
-	(*numbers)[(*count)++] = number;
+	tb_node *node = tb_chart_node(b->c, number);
+	if (node->reached)
+		return;
+	node->reached = true;
+	for (guint32 item = node->items; item != TB_NO_ITEM; item = tb_chart_item(b->c, item)->other)
+		reach_item(b, item);
 }
 
-/*
- * Nodes that end early are read first: a long list then finds its beginning read, and nothing goes
- * deeper than the rules that read the same words.
- */
-static void read_reached(builder *b, guint32 root)
+static void find_reached(builder *b, guint32 root)
 {
-	tb_chart *c = b->c;
-	guint32 *reached = NULL, *todo = NULL;
-	guint32 reached_count = 0, reached_room = 0, todo_count = 0, todo_room = 0;
-	tb_chart_node(c, root)->reached = true;
-	push(&reached, &reached_count, &reached_room, root);
-	for (guint32 i = 0; i < reached_count; i++) {
-		for (guint32 item = tb_chart_node(c, reached[i])->items; item != TB_NO_ITEM;
-			item = tb_chart_item(c, item)->other)
-			push(&todo, &todo_count, &todo_room, item);
-		while (todo_count > 0) {
-			guint32 item = todo[--todo_count];
-			if (c->items[item].reached)
-				continue;
-			c->items[item].reached = true;
-			b->items[item].count = NOT_YET;
-			for (guint32 at = tb_chart_item(c, item)->back; at != TB_NO_ITEM;
-				at = tb_chart_back(c, at)->next) {
-				const tb_back *back = tb_chart_back(c, at);
-				push(&todo, &todo_count, &todo_room, back->previous);
-				if (back->kind != TB_CHILD_NODE || tb_chart_node(c, back->child)->reached)
-					continue;
-				tb_chart_node(c, back->child)->reached = true;
-				push(&reached, &reached_count, &reached_room, back->child);
-			}
+	const tb_chart *c = b->c;
+	reach_node(b, root);
+	while (b->todo_count > 0) {
+		guint32 at = c->items[b->todo[--b->todo_count]].back;
+		for (; at != TB_NO_ITEM; at = tb_chart_back(c, at)->next) {
+			const tb_back *back = tb_chart_back(c, at);
+			reach_item(b, back->previous);
+			if (back->kind == TB_CHILD_NODE)
+				reach_node(b, back->child);
 		}
 	}
-	sort_nodes(c, reached, reached_count);
-	for (guint32 i = 0; i < reached_count; i++)
-		read_node(b, reached[i]);
-	g_free(reached);
-	g_free(todo);
 }
 
 const tb_reading *tb_chart_readings(tb_chart *c, unsigned *count)
@@ -443,9 +419,20 @@ const tb_reading *tb_chart_readings(tb_chart *c, unsigned *count)
 	*count = 0;
 	if (c->root == TB_NO_ITEM)
 		return NULL;
-	builder b = {c, g_new(item_readings, c->item_count + 1)};
-	read_reached(&b, c->root);
+	builder b = {.c = c};
+	b.items = g_new(item_readings, c->item_count);
+	b.todo = g_new(guint32, c->item_count);
+	find_reached(&b, c->root);
+	/*
+	 * In the order in which they were made, those that end early first: a long list then finds its
+	 * beginning read, and nothing goes deeper than the rules that read the same words.
+	 */
+	for (guint32 i = 0; i < c->node_count; i++) {
+		if (tb_chart_node(c, i)->reached)
+			read_node(&b, i);
+	}
 	g_free(b.items);
+	g_free(b.todo);
 	const tb_node *root = tb_chart_node(c, c->root);
 	*count = root->count;
 	return root->readings;

@@ -39,10 +39,10 @@ static unsigned find_terms(const char *text)
 	for (const char *c = text; *c != '\0'; c++) {
 		if (c > text && g_ascii_isalnum(c[-1]))
 			continue;
-		if (tb_at_word(c, "US USA U.S American") > 0 && *c != 'u')
+		if (tb_at_word(c, "us usa u.s american") > 0 && *c != 'u')
 			terms |= 1;
-		if (tb_at_word(c, "UK U.K British English") > 0)
-			terms |= terms == 0 || tb_at_word(c, "English") == 0 ? 2 : 0;
+		if (tb_at_word(c, "uk u.k british english") > 0)
+			terms |= terms == 0 || tb_at_word(c, "english") == 0 ? 2 : 0;
 	}
 	return terms;
 }
@@ -66,9 +66,9 @@ static void read_terms(tb_text_reader *reader, const tb_text *value)
 	for (size_t i = 0; i < value->length; i++) {
 		if (i > 0 && g_ascii_isalnum(value->chars[i - 1]))
 			continue;
-		if (us == G_MAXSIZE && tb_at_word(value->chars + i, "US USA U.S American") > 0)
+		if (us == G_MAXSIZE && tb_at_word(value->chars + i, "us usa u.s american") > 0)
 			us = i;
-		if (uk == G_MAXSIZE && tb_at_word(value->chars + i, "UK U.K British") > 0)
+		if (uk == G_MAXSIZE && tb_at_word(value->chars + i, "uk u.k british") > 0)
 			uk = i;
 	}
 	if (us == G_MAXSIZE && uk == G_MAXSIZE)

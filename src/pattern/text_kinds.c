@@ -11,11 +11,16 @@
 size_t tb_at_word(const char *text, const char *words)
 {
 	for (const char *at = words; *at != '\0';) {
-		size_t length = strcspn(at, " ");
-		if (g_ascii_strncasecmp(text, at, length) == 0 && !g_ascii_isalnum(text[length]))
+		size_t length = 0;
+		while (*at != ' ' && *at != '\0' && g_ascii_tolower(text[length]) == *at) {
+			length++;
+			at++;
+		}
+		if ((*at == ' ' || *at == '\0') && length > 0 && !g_ascii_isalnum(text[length]))
 			return length;
-		at += length;
-		at += strspn(at, " ");
+		while (*at != ' ' && *at != '\0')
+			at++;
+		at += *at == ' ';
 	}
 	return 0;
 }

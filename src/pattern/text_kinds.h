@@ -120,7 +120,7 @@ bool tb_names_stitch(const char *line, size_t length);
 /* Whether the name has an abbreviation behind it, "Tuft (tf)", as rows have none. */
 bool tb_has_abbreviation(const char *line, size_t length);
 
-/* The bytes of the word at TEXT when it is one of WORDS (parted by blanks), letter case aside. */
+/* The bytes of the word at TEXT when it is one of WORDS (small, each parted by a blank), case aside. */
 size_t tb_at_word(const char *text, const char *words);
 
 #endif

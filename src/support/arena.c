@@ -38,7 +38,7 @@ void *tb_arena_take(tb_arena *arena, size_t size)
 {
 	const size_t align = alignof(max_align_t);
 	g_assert(size <= G_MAXSIZE - align);
-	size = MAX((size + align - 1) / align * align, align);
+	size = (MAX(size, 1) + align - 1) / align * align;
 	if (size > arena->block_bytes / 4) {
 		char *block = g_malloc0(size);
 		g_ptr_array_add(arena->blocks, block);

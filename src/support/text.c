@@ -31,9 +31,13 @@ tb_span tb_text_span(const tb_text *text, size_t start, size_t end)
 
 char *tb_text_lower(const char *chars, gssize length)
 {
-	GString *lower = g_string_new(NULL);
+	GString *lower = g_string_sized_new(length < 0 ? strlen(chars) : (gsize)length);
 	const char *end = length < 0 ? chars + strlen(chars) : chars + length;
-	for (const char *at = chars; at < end; at = g_utf8_next_char(at))
-		g_string_append_unichar(lower, g_unichar_tolower(g_utf8_get_char(at)));
+	for (const char *at = chars; at < end; at = g_utf8_next_char(at)) {
+		if ((guchar)*at < 0x80)
+			g_string_append_c(lower, g_ascii_tolower(*at));
+		else
+			g_string_append_unichar(lower, g_unichar_tolower(g_utf8_get_char(at)));
+	}
 	return g_string_free(lower, FALSE);
 }
