@@ -24,7 +24,6 @@ typedef struct {
 	const tb_grammar *g;
 	guint32 mask, node_mask, most;
 	bool all;              /* also what can lead nowhere */
-	guint32 *set_last;     /* by place */
 } reader;
 
 static void *grow(void *room, guint32 *size, guint32 least, gsize bytes)
@@ -92,8 +91,8 @@ static inline guint32 new_item(reader *r, guint32 set, guint32 state, guint32 or
 	if (c->set_first[set] == TB_NO_ITEM)
 		c->set_first[set] = number;
 	else
-		c->items[r->set_last[set]].next = number;
-	r->set_last[set] = number;
+		c->items[c->set_last[set]].next = number;
+	c->set_last[set] = number;
 	return number;
 }
 
@@ -115,7 +114,7 @@ static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase 
 	return (is_among(behind, phrase->needs[0]) && is_among(behind, phrase->needs[1])) || r->all;
 }
 
-static void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
+static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
 	tb_child_kind kind, guint32 child)
 {
 	tb_chart *c = r->c;
@@ -218,7 +217,7 @@ static guint32 find_node(reader *r, guint32 rule, guint32 origin, guint32 end, b
  * The last item before BEFORE that waits at PLACE for RULE. What another text left there is no such
  * item: had one come up, it would stand there itself.
  */
-static guint32 first_waiting(const reader *r, guint32 place, guint32 rule, guint32 before)
+static inline guint32 first_waiting(const reader *r, guint32 place, guint32 rule, guint32 before)
 {
 	const tb_chart *c = r->c;
 	guint32 number = c->waiting[place * TB_RULE_COUNT + rule];
@@ -228,7 +227,7 @@ static guint32 first_waiting(const reader *r, guint32 place, guint32 rule, guint
 	return state->kind == TB_STATE_RULE && state->what == rule ? number : TB_NO_ITEM;
 }
 
-static void complete(reader *r, guint32 number, guint32 place, guint32 rule)
+static inline void complete(reader *r, guint32 number, guint32 place, guint32 rule)
 {
 	tb_chart *c = r->c;
 	guint32 origin = c->items[number].origin;
@@ -317,7 +316,8 @@ static void make_room(reader *r, guint32 places)
 {
 	tb_chart *c = r->c;
 	c->item_count = c->back_count = c->node_count = 0;
-	c->set_first = grow(c->set_first, &c->set_room, places, sizeof(guint32));
+	c->set_first = grow(c->set_first, &c->set_first_room, places, sizeof(guint32));
+	c->set_last = grow(c->set_last, &c->set_last_room, places, sizeof(guint32));
 	memset(c->set_first, 0xff, places * sizeof(guint32));
 	c->stands = grow(c->stands, &c->stands_room, places, sizeof *c->stands);
 	c->behind = grow(c->behind, &c->behind_room, places, sizeof *c->behind);
@@ -352,7 +352,6 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 	r.most = MIN(MAX(ITEMS_AT_LEAST, count * ITEMS_A_WORD), MOST_ITEMS);
 	make_room(&r, count + 1);
 	find_standing(&r);
-	r.set_last = g_new(guint32, count + 1);
 	predict(&r, 0, rule);
 	/* Nothing is read behind a bracket that stands too deep. */
 	guint32 last = lattice->too_deep < count ? lattice->too_deep : count;
@@ -369,7 +368,6 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 		c->root = is_new ? TB_NO_ITEM : node;
 		c->node_count -= is_new;
 	}
-	g_free(r.set_last);
 }
 
 void tb_chart_finish(tb_chart *c)
@@ -378,6 +376,7 @@ void tb_chart_finish(tb_chart *c)
 	g_free(c->backs);
 	g_free(c->nodes);
 	g_free(c->set_first);
+	g_free(c->set_last);
 	g_free(c->stands);
 	g_free(c->behind);
 	g_free(c->table);

@@ -64,8 +64,8 @@ typedef struct {
 	guint32 item_room, back_room, node_room;
 	guint32 furthest;     /* the last place anything was read up to */
 	bool is_tangled;      /* given up: more than any row needs */
-	guint32 *set_first;   /* of each place */
-	guint32 set_room;
+	guint32 *set_first, *set_last; /* items of each place */
+	guint32 set_first_room, set_last_room;
 	/* by place: the sets of which a terminal stands there, and those of which one stands there or behind */
 	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_SET_WORDS];
 	guint32 stands_room, behind_room;

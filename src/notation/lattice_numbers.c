@@ -7,12 +7,15 @@
 
 const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, guint32 count)
 {
-	tb_value *value = tb_arena_new(m->arena, tb_value);
+	struct {
+		tb_value value;
+		double figures[];
+	} *room = tb_arena_take(m->arena, sizeof *room + count * sizeof(double));
+	tb_value *value = &room->value;
 	value->type = TB_VALUE_NUMBER;
 	value->count = count;
-	double *copy = tb_arena_take(m->arena, count * sizeof(double));
-	memcpy(copy, figures, count * sizeof(double));
-	value->figures = copy;
+	memcpy(room->figures, figures, count * sizeof(double));
+	value->figures = room->figures;
 	value->hash = count;
 	for (guint32 i = 0; i < count; i++)
 		value->hash = value->hash * 33u + (guint32)(gint64)(figures[i] * 8);

@@ -83,7 +83,6 @@ static bool check_figures(tb_reader *r, guint32 word)
 static bool check_measures(tb_reader *r)
 {
 	const tb_lattice *l = &r->lattice;
-	unsigned depth = 0;
 	for (guint32 word = 0; word < l->count; word++) {
 		const char *at = l->text->chars + l->start[word];
 		if (g_ascii_isdigit(*at) && g_ascii_strtoull(at, NULL, 10) > TB_LIMIT_NUMBER) {
@@ -93,14 +92,12 @@ static bool check_measures(tb_reader *r)
 		}
 		if (g_ascii_isdigit(*at) && !check_figures(r, word))
 			return false;
-		if (strchr("([{", *at) != NULL && ++depth > TB_LIMIT_NESTING) {
+		if (word == l->too_deep) {
 			guess_row(r);
 			return tb_reader_fail(r, "nesting-too-deep", word, word + 1,
 				"Write part of it as a row of its own.",
 				"brackets stand more than %u deep in each other", TB_LIMIT_NESTING);
 		}
-		if (depth > 0 && strchr(")]}", *at) != NULL)
-			depth--;
 	}
 	return true;
 }
