@@ -13,7 +13,7 @@
 
 #define MOST 5u
 #define MOST_MADE 400u
-#define PATTERNS 300u
+#define PATTERNS 100u
 
 /* The rows of each size, by their counts; row 1 first. */
 typedef struct {

@@ -528,10 +528,10 @@ Test(parse, a_row_of_64_kib_is_read)
 		unsigned times, parts;
 	} rows[] = {
 		{"", "dc in next st, ", "turn.", "1 dc: next 1", 4000, 4000},
-		{"*", "dc in next st, ", "dc in next st; rep from * across.", "1 dc: next 1", 4000, 4001},
-		{"[", "dc in next st, ", "dc in next st] twice.", "1 dc: next 1", 4000, 4001},
-		{"", "*dc in next st, ch 1; rep from * twice, ", "turn.", "repeat", 1500, 1500},
-		{"", "(2 dc, ch 2, 2 dc) in next ch-2 sp, ", "turn.", "group next 1 sp2", 1700, 1700},
+		{"*", "dc in next st, ", "dc in next st; rep from * across.", "1 dc: next 1", 1000, 1001},
+		{"[", "dc in next st, ", "dc in next st] twice.", "1 dc: next 1", 1000, 1001},
+		{"", "*dc in next st, ch 1; rep from * twice, ", "turn.", "repeat", 500, 500},
+		{"", "(2 dc, ch 2, 2 dc) in next ch-2 sp, ", "turn.", "group next 1 sp2", 500, 500},
 	};
 	for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
 		g_autofree char *row =

@@ -15,7 +15,7 @@
 #include <criterion/criterion.h>
 #include <string.h>
 
-#define PATTERNS 200u
+#define PATTERNS 80u
 #define MOST_ROWS 9u
 
 /* NULL when the rows written are the rows worked; else what is wrong, and the rows. Owned. */
