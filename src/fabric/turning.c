@@ -93,12 +93,12 @@ static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_sti
 		tb_hands_term(h, stitch));
 }
 
-/* Post stitches draw the row in, and a chain less is what many books give them. */
-static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool counts_not)
+/* A chain that stands for no stitch, and one beside a post that draws the row in, may be one shorter. */
+static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool counted)
 {
 	unsigned height = whole_height(stitch);
 	return chains == height || height == 0 ||
-		   (chains + 1 == height && (stitch->post != TB_POST_NONE || counts_not));
+		   (chains + 1 == height && (stitch->post != TB_POST_NONE || !counted));
 }
 
 /* What stands at the corner when SKIPPED chains are left out before the first STITCH. */
@@ -367,7 +367,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		space = chains - height;
 		chains = height;
 	}
-	if (stitch != NULL && !is_right_height(chains, stitch, act->counts == TB_COUNTS_NOT))
+	if (stitch != NULL && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
 	if (stitch != NULL && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
 		warn_unsaid(h, act->span, stitch);
