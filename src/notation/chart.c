@@ -111,7 +111,8 @@ static inline bool meet(const reader *r, guint32 place, guint32 set)
 static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase *phrase)
 {
 	const guint64 *behind = r->c->behind[place + (r->g->states[phrase->first].skips == 0)];
-	return (is_among(behind, phrase->needs[0]) && is_among(behind, phrase->needs[1])) || r->all;
+	return (is_among(r->c->behind[place], phrase->needs[2]) && is_among(behind, phrase->needs[0]) &&
+		is_among(behind, phrase->needs[1])) || r->all;
 }
 
 static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,

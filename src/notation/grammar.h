@@ -52,7 +52,8 @@ typedef struct {
 	guint16 ops, op_count;
 	guint8 kind, cost;
 	guint16 line;        /* of the grammar file */
-	guint16 needs[2];    /* sets: of each a terminal must come somewhere behind its first */
+	/* sets: of each of two a terminal must come somewhere behind its first, and of one anywhere in it */
+	guint16 needs[3];
 	const char *text, *example;
 } tb_phrase;
 

@@ -233,11 +233,11 @@ static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
 		}
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
-		guint needs[2];
+		guint needs[3];
 		find_needs(p, sets, order, needs);
 		g_string_append_printf(phrase_table,
-			"\t{%u, %u, %u, %u, %u, %u, %u, {%u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
-			p->builds->len, p->kind, p->cost, p->line, needs[0], needs[1], text, example);
+			"\t{%u, %u, %u, %u, %u, %u, %u, {%u, %u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
+			p->builds->len, p->kind, p->cost, p->line, needs[0], needs[1], needs[2], text, example);
 		for (guint k = 0; k < p->builds->len; k++, ops++) {
 			const build *b = &g_array_index(p->builds, build, k);
 			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);
@@ -422,6 +422,7 @@ int main(int argc, char **argv)
 	find_first();
 	find_next();
 	find_seconds();
+	find_musts();
 	write_file(argv[2], write_tables);
 	write_file(argv[3], write_header);
 	return 0;

@@ -73,7 +73,9 @@ void find_first(void);
 void find_next(void);
 void find_seconds(void);
 GArray *behind_first(const phrase *p, guint term);
-void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[2]);
+void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[3]);
+/* Before it, once. */
+void find_musts(void);
 
 /* --- grammar_compile.c --- */
 

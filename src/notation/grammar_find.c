@@ -240,42 +240,143 @@ static bool may_be_left_out(const phrase *p, guint at)
 	return false;
 }
 
-/* The terminals one of which symbol AT of P begins with. */
-static GArray *begins_of(const phrase *p, guint at)
+/* How often the phrases name each terminal: what is rare here is rare in patterns. */
+static guint *uses;
+
+static guint uses_of(const GArray *list)
 {
-	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
-	const symbol *s = p->symbols->pdata[at];
-	if (!s->is_rule)
-		g_array_append_vals(list, s->terms->data, s->terms->len);
-	for (guint term = 0; s->is_rule && term < terms.names->len; term++) {
-		if (((gboolean *)rule_begins->pdata[s->what])[term])
-			g_array_append_val(list, term);
-	}
-	return list;
+	guint sum = 0;
+	for (guint i = 0; i < list->len; i++)
+		sum += uses[g_array_index(list, guint, i)];
+	return sum;
 }
 
-/* The two smallest sets of terminals that P needs behind its first: a rare word tells most. */
-void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[2])
+static void count_uses(void)
 {
-	guint sizes[2] = {G_MAXUINT, G_MAXUINT};
-	g_autoptr(GArray) every = g_array_new(FALSE, FALSE, sizeof(guint));
+	uses = g_new0(guint, terms.names->len);
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		for (guint at = 0; at < p->symbols->len; at++) {
+			const symbol *s = p->symbols->pdata[at];
+			for (guint k = 0; !s->is_rule && k < s->terms->len; k++)
+				uses[g_array_index(s->terms, guint, k)]++;
+		}
+	}
+}
+
+/* By rule: terminals of which one must stand somewhere in what it reads. */
+static GPtrArray *rule_musts;
+
+/* Terminals of which one must stand in what symbol AT of P reads: what it begins with, or rarer ones. */
+static GArray *must_of(const phrase *p, guint at)
+{
+	const symbol *s = p->symbols->pdata[at];
+	if (!s->is_rule)
+		return g_array_copy(s->terms);
+	GArray *begins = g_array_new(FALSE, FALSE, sizeof(guint));
+	for (guint term = 0; term < terms.names->len; term++) {
+		if (((gboolean *)rule_begins->pdata[s->what])[term])
+			g_array_append_val(begins, term);
+	}
+	const GArray *must = rule_musts->pdata[s->what];
+	if (uses_of(must) >= uses_of(begins))
+		return begins;
+	g_array_free(begins, TRUE);
+	return g_array_copy((GArray *)must);
+}
+
+static GArray *every_term(void)
+{
+	GArray *every = g_array_new(FALSE, FALSE, sizeof(guint));
 	for (guint term = 0; term < terms.names->len; term++)
 		g_array_append_val(every, term);
+	return every;
+}
+
+/* The rarest of what the symbols of P that cannot be left out must have. */
+static GArray *must_of_phrase(const phrase *p)
+{
+	GArray *least = every_term();
+	for (guint at = 0; at < p->symbols->len; at++) {
+		if (may_be_left_out(p, at))
+			continue;
+		GArray *must = must_of(p, at);
+		if (uses_of(must) < uses_of(least)) {
+			GArray *more = least;
+			least = must;
+			must = more;
+		}
+		g_array_free(must, TRUE);
+	}
+	return least;
+}
+
+/* What all phrases of RULE must have, taken together. */
+static GArray *must_of_rule(guint rule)
+{
+	g_autofree gboolean *has = g_new0(gboolean, terms.names->len);
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		if (p->rule != rule)
+			continue;
+		g_autoptr(GArray) must = must_of_phrase(p);
+		for (guint k = 0; k < must->len; k++)
+			has[g_array_index(must, guint, k)] = TRUE;
+	}
+	GArray *all = g_array_new(FALSE, FALSE, sizeof(guint));
+	for (guint term = 0; term < terms.names->len; term++) {
+		if (has[term])
+			g_array_append_val(all, term);
+	}
+	return all;
+}
+
+/* At first anything will do; what is found of one rule then narrows those that read it. */
+void find_musts(void)
+{
+	count_uses();
+	rule_musts = g_ptr_array_new();
+	for (guint rule = 0; rule < rules.names->len; rule++)
+		g_ptr_array_add(rule_musts, every_term());
+	for (bool changed = true; changed;) {
+		changed = false;
+		for (guint rule = 0; rule < rules.names->len; rule++) {
+			GArray *must = must_of_rule(rule), *before = rule_musts->pdata[rule];
+			bool rarer = uses_of(must) < uses_of(before);
+			changed = changed || rarer;
+			if (rarer)
+				rule_musts->pdata[rule] = must;
+			g_array_free(rarer ? before : must, TRUE);
+		}
+	}
+}
+
+/*
+ * The two rarest sets of terminals that P needs behind its first, and the one of which it needs one
+ * anywhere.
+ */
+void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[3])
+{
+	guint sizes[2] = {G_MAXUINT, G_MAXUINT};
+	g_autoptr(GArray) every = every_term();
+	g_autoptr(GArray) anywhere = must_of_phrase(p);
 	needs[0] = needs[1] = set_number(sets, order, every);
+	needs[2] = set_number(sets, order, anywhere);
 	for (guint at = 1; at < p->symbols->len; at++) {
-		g_autoptr(GArray) list = begins_of(p, at);
-		if (may_be_left_out(p, at) || list->len >= sizes[1])
+		g_autoptr(GArray) list = must_of(p, at);
+		guint size = uses_of(list);
+		if (may_be_left_out(p, at) || size >= sizes[1])
 			continue;
 		guint set = set_number(sets, order, list);
 		if (set == needs[0])
 			continue;
-		if (list->len < sizes[0]) {
+		if (size < sizes[0]) {
 			sizes[1] = sizes[0];
 			needs[1] = needs[0];
-			sizes[0] = list->len;
+			sizes[0] = size;
 			needs[0] = set;
 		} else {
-			sizes[1] = list->len;
+			sizes[1] = size;
 			needs[1] = set;
 		}
 	}
