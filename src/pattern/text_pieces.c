@@ -245,14 +245,38 @@ static size_t find_end_of_start(const tb_text *text, size_t end)
 	return end;
 }
 
-/* Where the next row on the same line begins, "… turn. Row 2: …", or the text's end. */
+/* "Rep Row 2", "Repeat the last 2 rows", "Rep this rnd", and not "rep from * to end of row". */
+static bool names_rows_again(const char *text)
+{
+	static const char row[] = "row rows rnd rnds round rounds";
+	size_t at = tb_at_word(text, "rep repeat");
+	if (at == 0)
+		return false;
+	at += strspn(text + at, " ");
+	size_t article = tb_at_word(text + at, "the");
+	at += article + strspn(text + at + article, " ");
+	size_t word = tb_at_word(text + at, row);
+	if (word > 0)
+		return g_ascii_isdigit(text[at + word + strspn(text + at + word, " ")]);
+	size_t which = tb_at_word(text + at, "this that these last previous");
+	at += which + strspn(text + at + which, " ");
+	size_t many = strspn(text + at, "0123456789");
+	many = many > 0 ? many : tb_at_word(text + at, "two three four five six");
+	at += many + strspn(text + at + many, " ");
+	return which > 0 && tb_at_word(text + at, row) > 0;
+}
+
+/* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 static size_t find_next_row(const tb_text *text, size_t from)
 {
 	for (size_t at = from + 1; at + 2 < text->length; at++) {
 		tb_row_head head;
 		const char *next = text->chars + at + 1;
-		if (text->chars[at] != ' ' || strchr(".])!", text->chars[at - 1]) == NULL ||
-			!tb_is_row_head(next, &head) || head.is_bare)
+		if (text->chars[at] != ' ')
+			continue;
+		if (strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next))
+			return at + 1;
+		if (strchr(".])!", text->chars[at - 1]) == NULL || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;
 		/* "See Row 3." ends a sentence; a row's head has something behind it. */
 		const char *behind = next + head.length + strspn(next + head.length, " ");
