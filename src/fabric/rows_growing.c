@@ -116,11 +116,15 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
 	gint64 here = count_between(h, last), earlier = h->rows->len > 3 ? count_between(h, last - 1) : 0;
 	gint64 more = sentence->grow == 0 && earlier > 0 ? here - earlier : sentence->grow;
-	if (h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
+	gint64 before = last->stitches, grew = h->rows->len > 1 ? before - last[-1].stitches : 0;
+	/* so many more in each row, in as many places: a stitch more between them */
+	if (more == 0 && sentence->grow_by != 0)
+		more = sentence->grow_by > 0 ? 1 : -1;
+	bool as_said = sentence->grow_by == 0 || sentence->grow_by == grew;
+	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
 		tell_unsure(h, sentence);
 		return false;
 	}
-	gint64 before = last->stitches, grew = before - last[-1].stitches;
 	tb_choose_again(h, with_plain(h, last->sentence, (unsigned)(here + more)), tb_rows_last(h) + 1,
 		tb_rows_last(h) + 1);
 	if (h->row_fault || h->abandoned)

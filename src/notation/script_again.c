@@ -331,6 +331,9 @@ static void set_growing(tb_sentence *sentence, const tb_value *value)
 	const tb_value *v = tb_value_get(grow, TB_SLOT_v);
 	sentence->grows = true;
 	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
+	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), 0);
+	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
+	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
 }
 
 /* One of "Rep Rows 3-6 4 times, then rep Row 3." */

@@ -322,6 +322,7 @@ struct tb_sentence {
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
 	bool grows; /* "continue increasing in this way": as the rows before grew */
 	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */
+	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
 	unsigned change_count;
