@@ -163,33 +163,7 @@ static void build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, act);
 }
 
-/* --- joins, rings, leaving --- */
-
-static void build_join(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN);
-	const tb_value *place = tb_value_get(value, TB_SLOT_place);
-	if (place != NULL)
-		tb_build_place(b, place, &act.place);
-	else
-		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
-			.count = {1, tb_number_one, act.span}};
-	act.stitch = b->slip;
-	g_array_append_val(acts, act);
-}
-
-/* "sl st to first dc", "sl st to next ch-2 sp" */
-static void build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
-	act.stitch = b->slip;
-	act.each = (tb_number){1, tb_number_one, act.span};
-	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
-	if (act.place.in == TB_IN_PART && act.place.of != NULL)
-		act.place = *act.place.of; /* to the middle of a space is into it */
-	tb_build_add_way_to(b, acts, &act);
-	g_array_append_val(acts, act);
-}
+/* --- rings, leaving --- */
 
 static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -311,13 +285,6 @@ static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *ac
 	g_array_append_val(acts, act);
 }
 
-static void build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN_YARN);
-	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
-	g_array_append_val(acts, act);
-}
-
 /* "do not sk st behind" is about the post stitch before it. */
 static void not_behind(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -368,6 +335,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_chain:
 		tb_build_chain(b, value, acts);
 		break;
+	case TB_KIND_chaindec:
+		tb_build_chain_decrease(b, value, acts);
+		break;
 	case TB_KIND_work:
 		tb_build_work(b, value, acts);
 		break;
@@ -407,11 +377,11 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_TURN);
 		break;
 	case TB_KIND_join:
-		build_join(b, value, acts);
+		tb_build_join(b, value, acts);
 		break;
 	case TB_KIND_joinmaybe:
 	case TB_KIND_travel:
-		build_slip_to(b, value, acts);
+		tb_build_slip_to(b, value, acts);
 		break;
 	case TB_KIND_nojoin:
 		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_JOIN);
@@ -425,7 +395,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_kind(b, value, acts, TB_ACT_FASTEN_OFF);
 		break;
 	case TB_KIND_newyarn:
-		build_new_yarn(b, value, acts);
+		tb_build_new_yarn(b, value, acts);
 		break;
 	case TB_KIND_leave:
 		build_leave(b, value, acts);

@@ -73,9 +73,19 @@ void tb_build_add_cannot(tb_builder *b, const tb_value *value, GArray *acts, con
 bool tb_build_has(const tb_value *value, tb_slot slot);
 int tb_build_one_number(const tb_value *value, int otherwise);
 
-/* --- build_work.c --- */
+/* --- build_join.c --- */
+
+void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* --- build_chain.c --- */
 
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* --- build_work.c --- */
+
 tb_loops tb_build_loops_of(const tb_value *loops);
 void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */

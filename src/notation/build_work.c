@@ -1,4 +1,4 @@
-/* Stitches and chains: what is worked, and where. */
+/* Stitches: what is worked, and where. */
 #include "notation/build.h"
 
 #include "stitches/stitch.h"
@@ -7,74 +7,6 @@
 
 /* No fabric is worked around a post so many rows down. */
 #define MOST_BELOW 100u
-
-/* --- chains --- */
-
-static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
-{
-	*extra = 0;
-	if (counting == NULL) {
-		/* only where it begins a row does a chain count or not: the fabric asks no more of others */
-		if (act->count.count == 1 && act->count.values[0] > 0 &&
-			act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
-			act->counts_here = b->counts_said[act->count.values[0]];
-		return;
-	}
-	if (tb_value_is_symbol(counting, TB_SYMBOL_counts)) {
-		act->counts = TB_COUNTS;
-		return;
-	}
-	act->counts = tb_value_is_symbol(tb_value_get(counting, TB_SLOT_v), TB_SYMBOL_not) ?
-		TB_COUNTS_NOT : TB_COUNTS;
-	/* said once, it holds for the same chain in later rows */
-	if (act->count.count == 1 && act->count.values[0] > 0 &&
-		act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
-		b->counts_said[act->count.values[0]] = act->counts;
-	const tb_value *as = tb_value_get(counting, TB_SLOT_as);
-	if (as == NULL || act->counts == TB_COUNTS_NOT)
-		return;
-	if (tb_value_is(as, TB_KIND_stitch))
-		act->stitch = tb_build_stitch(b, as, NULL);
-	*extra = tb_build_one_number(tb_value_get(tb_value_get(as, TB_SLOT_plus), TB_SLOT_n), 0);
-}
-
-void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
-	int extra;
-	act.unsaid = tb_build_has(value, TB_SLOT_open);
-	if (act.unsaid) {
-		act.count = tb_number_make(b->arena, 0, act.span);
-		g_array_append_val(acts, act);
-		return;
-	}
-	act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
-	act.hyphen = tb_build_has(value, TB_SLOT_hyphen);
-	b->chains = act.count;
-	if (tb_number_is(&act.count, 0)) {
-		tb_build_add_cannot(b, value, acts, "how many chains is not said");
-		return;
-	}
-	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
-	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
-		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
-			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
-		return;
-	}
-	if (extra > 0 && act.count.count == 1 && act.count.values[0] > extra) {
-		/* "ch 5 (counts as dc, ch 2)": the turning chain, and a space after it */
-		act.count = tb_number_make(b->arena, act.count.values[0] - extra, act.count.span);
-		g_array_append_val(acts, act);
-		tb_act space = tb_build_act_of(b, value, TB_ACT_CHAIN);
-		space.count = tb_number_make(b->arena, extra, act.count.span);
-		b->chains = space.count;
-		g_array_append_val(acts, space);
-		return;
-	}
-	g_array_append_val(acts, act);
-}
-
-/* --- stitches --- */
 
 tb_loops tb_build_loops_of(const tb_value *loops)
 {

@@ -77,6 +77,17 @@ static bool is_work_behind(const GArray *said, guint i)
 	return false;
 }
 
+/* "Join with sl st in any st, ch 1, sc in same st": the row begins there, and nothing is closed. */
+static bool begins_with_join(const tb_sentence *sentence, const GArray *said, guint i)
+{
+	const tb_act *act = &g_array_index(said, tb_act, i);
+	if (sentence->kind != TB_SENTENCE_ROWS || act->kind != TB_ACT_JOIN || act->bare || i + 1 >= said->len)
+		return false;
+	const tb_act *next = act + 1;
+	bool travels = next->kind == TB_ACT_WORK && next->stitch == act->stitch;
+	return !travels && is_work_behind(said, i);
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *said)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
@@ -120,8 +131,11 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		if (is_said_aside(act) && (behind || act->kind != TB_ACT_NOT_BEHIND))
 			continue;
 		g_array_append_val(acts, *act);
+		tb_act *added = &g_array_index(acts, tb_act, acts->len - 1);
 		if (act->kind == TB_ACT_NOT_BEHIND)
-			g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_CANNOT;
+			added->kind = TB_ACT_CANNOT;
+		if (acts->len == 1 && begins_with_join(sentence, said, i))
+			added->kind = TB_ACT_JOIN_YARN;
 	}
 	merge_kinds(acts, arena);
 	size_t bytes = claims->len * sizeof(tb_claim);

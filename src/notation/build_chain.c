@@ -1,0 +1,105 @@
+/* Chains: how many, and what those that begin a row count as. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
+{
+	*extra = 0;
+	if (counting == NULL) {
+		/* only where it begins a row does a chain count or not: the fabric asks no more of others */
+		if (act->count.count == 1 && act->count.values[0] > 0 &&
+			act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
+			act->counts_here = b->counts_said[act->count.values[0]];
+		return;
+	}
+	if (tb_value_is_symbol(counting, TB_SYMBOL_counts)) {
+		act->counts = TB_COUNTS;
+		return;
+	}
+	act->counts = tb_value_is_symbol(tb_value_get(counting, TB_SLOT_v), TB_SYMBOL_not) ?
+		TB_COUNTS_NOT : TB_COUNTS;
+	/* said once, it holds for the same chain in later rows */
+	if (act->count.count == 1 && act->count.values[0] > 0 &&
+		act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
+		b->counts_said[act->count.values[0]] = act->counts;
+	const tb_value *as = tb_value_get(counting, TB_SLOT_as);
+	if (as == NULL || act->counts == TB_COUNTS_NOT)
+		return;
+	if (tb_value_is(as, TB_KIND_stitch))
+		act->stitch = tb_build_stitch(b, as, NULL);
+	*extra = tb_build_one_number(tb_value_get(tb_value_get(as, TB_SLOT_plus), TB_SLOT_n), 0);
+}
+
+/* "Ch 30, plus 1 for turning": so many more, in each size. */
+static void add_chains(tb_builder *b, tb_number *count, int more)
+{
+	int *values = tb_arena_take(b->arena, count->count * sizeof(int));
+	for (unsigned i = 0; i < count->count; i++)
+		values[i] = count->values[i] < 0 ? count->values[i] : count->values[i] + more;
+	count->values = values;
+}
+
+void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
+	int extra;
+	act.unsaid = tb_build_has(value, TB_SLOT_open);
+	if (act.unsaid) {
+		act.count = tb_number_make(b->arena, 0, act.span);
+		g_array_append_val(acts, act);
+		return;
+	}
+	act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	if (tb_build_has(value, TB_SLOT_plus))
+		add_chains(b, &act.count, tb_build_one_number(tb_value_get(value, TB_SLOT_plus), 0));
+	act.hyphen = tb_build_has(value, TB_SLOT_hyphen);
+	b->chains = act.count;
+	if (tb_number_is(&act.count, 0)) {
+		tb_build_add_cannot(b, value, acts, "how many chains is not said");
+		return;
+	}
+	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
+	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
+			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
+		return;
+	}
+	if (extra > 0 && act.count.count == 1 && act.count.values[0] > extra) {
+		/* "ch 5 (counts as dc, ch 2)": the turning chain, and a space after it */
+		act.count = tb_number_make(b->arena, act.count.values[0] - extra, act.count.span);
+		g_array_append_val(acts, act);
+		tb_act space = tb_build_act_of(b, value, TB_ACT_CHAIN);
+		space.count = tb_number_make(b->arena, extra, act.count.span);
+		b->chains = space.count;
+		g_array_append_val(acts, space);
+		return;
+	}
+	g_array_append_val(acts, act);
+}
+
+/*
+ * "Ch 2, dc in next st (dec made)": the chain stands for the first leg, and the first two stitches of
+ * the row below come to be one.
+ */
+void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *made = tb_value_get(value, TB_SLOT_tog);
+	const tb_stitch *together = tb_build_stitch(b, made, NULL);
+	tb_act chain = tb_build_act_of(b, value, TB_ACT_CHAIN), skip = tb_build_act_of(b, value, TB_ACT_SKIP);
+	tb_act work = tb_build_act_of(b, value, TB_ACT_WORK);
+	work.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	if (work.stitch == NULL || together == NULL || together->takes != 2) {
+		tb_build_add_cannot(b, made, acts, "this is no decrease of two stitches");
+		return;
+	}
+	chain.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	chain.counts = TB_COUNTS_NOT;
+	work.each = (tb_number){1, tb_number_one, work.span};
+	skip.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .count = work.each, .span = skip.span};
+	work.place = skip.place;
+	work.place.in = TB_IN_NEXT;
+	g_array_append_val(acts, chain);
+	g_array_append_val(acts, skip);
+	g_array_append_val(acts, work);
+}

@@ -1,0 +1,58 @@
+/* How a round is closed, and how yarn is joined to begin a row. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+/* "join with sc": with a stitch that counts, as a slip stitch does not. */
+static bool joins_with_stitch(tb_builder *b, const tb_value *value)
+{
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	const tb_stitch *with = stitch != NULL ? tb_build_stitch(b, stitch, NULL) : NULL;
+	return with != NULL && with != b->slip;
+}
+
+/* "Join B in first st", "join with sc in any st": the first stitch is made where the yarn is joined. */
+void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN_YARN);
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	g_array_append_val(acts, act);
+	if (!joins_with_stitch(b, value))
+		return;
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	act.kind = TB_ACT_WORK;
+	act.place.in = TB_IN_SAME;
+	act.place.count = act.each = (tb_number){1, tb_number_one, act.span};
+	g_array_append_val(acts, act);
+}
+
+void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN);
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	if (value->from == b->begins && place != NULL && joins_with_stitch(b, value)) {
+		tb_build_new_yarn(b, value, acts);
+		return;
+	}
+	act.bare = place == NULL;
+	if (place != NULL)
+		tb_build_place(b, place, &act.place);
+	else
+		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
+			.count = {1, tb_number_one, act.span}};
+	act.stitch = b->slip;
+	g_array_append_val(acts, act);
+}
+
+/* "sl st to first dc", "sl st to next ch-2 sp" */
+void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = b->slip;
+	act.each = (tb_number){1, tb_number_one, act.span};
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	if (act.place.in == TB_IN_PART && act.place.of != NULL)
+		act.place = *act.place.of; /* to the middle of a space is into it */
+	tb_build_add_way_to(b, acts, &act);
+	g_array_append_val(acts, act);
+}
