@@ -252,10 +252,7 @@ static unsigned count_together(const tb_hands *h, const tb_stitch *stitch)
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned count = 0;
 	for (guint32 i = 0; stitch != NULL && i < row->count; i++) {
-		const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, row->first + i));
-		size_t length = strlen(stitch->us);
-		count += made->takes > 1 && strncmp(made->us, stitch->us, length) == 0 &&
-				 g_ascii_isdigit(made->us[length]);
+		count += tb_place_is_together(tb_hands_stitch(h, tb_hands_made(h, row->first + i)), stitch);
 	}
 	return count;
 }

@@ -43,6 +43,7 @@ void tb_place_skip(tb_hands *h, const tb_act *act);
 /* Whether a front or back post stitch can go around the stitch. */
 bool tb_place_has_post(const tb_hands *h, guint32 made);
 /* Whether the stitch is of the kind NAMED. */
+bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
 bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether the places of PLACE are simply the next ones. */
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place);

@@ -4,6 +4,8 @@
  */
 #include "fabric/hands.h"
 
+#include <string.h>
+
 static bool is_foundation(const tb_hands *h)
 {
 	return h->row == 1 && !h->grown;
@@ -29,13 +31,20 @@ bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
 }
 
+/* sc2tog is one of the sc. */
+bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named)
+{
+	size_t length = strlen(named->us);
+	return made->takes > 1 && strncmp(made->us, named->us, length) == 0 && g_ascii_isdigit(made->us[length]);
+}
+
 /* A counted turning chain is as good as the stitch it counts as. */
 bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
 {
 	const tb_made *made = tb_hands_made(h, index);
 	if (made->flags & TB_MADE_TURNING)
 		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
-	return made->stitch == named->number;
+	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
 }
 
 /*

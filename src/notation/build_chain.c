@@ -76,6 +76,9 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	g_array_append_val(acts, act);
+	/* "ch 1, turn at the end of every row": of this one too */
+	if (tb_build_has(value, TB_SLOT_always) && tb_number_is(&act.count, 1))
+		tb_build_add_kind(b, value, acts, TB_ACT_TURN);
 }
 
 /*

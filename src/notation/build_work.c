@@ -352,7 +352,11 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		more.span = tb_build_span(b, last->from, last->to);
 		more.counts = TB_COUNTS_UNSAID;
 		tb_build_place(b, last, &more.place);
-		more.each = (tb_number){1, tb_number_one, more.span};
+		/* "2 dc in each dc across, last 2 in tch": all that the last place has */
+		const tb_value *many = tb_value_get(end, TB_SLOT_n);
+		if (many != NULL && !tb_number_is(&act.each, tb_build_one_number(many, 1)))
+			tb_build_add_cannot(b, end, acts, "so many are not worked in each place before");
+		more.each = many != NULL ? act.each : (tb_number){1, tb_number_one, more.span};
 		finish_work(b, value, &more, acts);
 	}
 	tb_build_end(b, end, acts);

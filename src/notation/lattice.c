@@ -93,7 +93,7 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 	char words[MOST_BYTES];
 	size_t used = 0;
 	guint32 hash = TB_SPELLING_HASH;
-	bool dotted = false;
+	bool dotted = false, apart = false;
 	for (guint32 k = i; k < MIN(i + MOST_WORDS, m->l->count); k++) {
 		size_t length, before = used;
 		const char *word = tb_lattice_word(m, k, &length);
@@ -107,9 +107,8 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 			words[used++] = ' ';
 		memcpy(words + used, word, length);
 		used += length;
-		/* "1st" is one word; "1 st" is a stitch and its number */
-		if (k > i && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1))
-			break;
+		/* "1st" is one word; "1 st" is a stitch and its number; but "6 months" is a size */
+		apart = apart || (k > i && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1));
 		hash = tb_spelling_hash(hash, words + before, used - before);
 		bool may_dot = g_ascii_isalpha(*words) && length <= 5 && tb_lattice_is_glued(m, k);
 		if (dots && !dotted)
@@ -119,11 +118,11 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		/* chains have phrases of their own */
 		const tb_stitch *stitch = e != NULL && e->stitch != NULL && e->stitch->form != TB_FORM_CHAIN ?
 			e->stitch : NULL;
-		if (own != NULL || stitch != NULL)
+		if ((own != NULL && (!apart || memchr(words, '/', used) != NULL)) || (stitch != NULL && !apart))
 			add_stitch_edge(m, own, stitch, k + 1, may_dot);
 		if (e != NULL && e->size > 0)
 			tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, k + 1, e->size - 1);
-		const tb_spelling_head *head = find_head(g, hash, words, used);
+		const tb_spelling_head *head = apart ? NULL : find_head(g, hash, words, used);
 		for (guint n = 0; head != NULL && n < head->count; n++) {
 			const tb_spelling *s = &g->spellings[head->first + n];
 			if ((s->terms == 0 || s->terms == m->v->terms) &&

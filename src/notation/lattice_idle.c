@@ -60,10 +60,10 @@ static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *w
 static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const doing[] = {"insert", "place", "attach", "position", "add", "put", "sew",
-		"stuff", "embroider", "glue", "weave", "fill", "secure", NULL};
-	static const char *const going_on[] = {"begin", "start", "continue", NULL};
+		"stuff", "embroider", "glue", "weave", "fill", "secure", "stiffen", "starch", NULL};
+	static const char *const going_on[] = {"begin", "start", "continue", "finish", "keep", "stop", NULL};
 	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
-		"filling", "nose", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
+		"filling", "nose", "ends", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
 		"tightly", "closed", "whiskers", "smile", "mouth", "limb", "limbs", "arm", "arms", "ears",
 		"wire", "pellets", "toy", NULL};
 	static const guint16 work[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_turn, TB_TERM_skip,

@@ -199,12 +199,20 @@ static bool check_mark(tb_reader *r, const tb_value *row)
 		"what begins at this star is never repeated");
 }
 
+/* "Size L only: Row 7: …", or behind the row's name, "Row 7: Size L only: …": who works it. */
+static tb_size_set get_sizes(tb_reader *r, const tb_value *line, tb_size_set sizes)
+{
+	const tb_value *only = tb_value_get(line, TB_SLOT_only);
+	if (only == NULL)
+		return sizes;
+	return tb_value_get(only, TB_SLOT_all) != NULL ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
+}
+
 static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
-	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner) {
-		const tb_value *only = tb_value_get(line, TB_SLOT_only);
-		sizes = tb_value_get(only, TB_SLOT_all) != NULL ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
-	}
+	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
+		sizes = get_sizes(r, line, sizes);
+	sizes = get_sizes(r, line, sizes);
 	const tb_value *label = tb_value_get(line, TB_SLOT_label), *row = tb_value_get(line, TB_SLOT_row);
 	const tb_value *again = tb_value_get(line, TB_SLOT_again);
 	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));

@@ -88,6 +88,27 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 	return !travels && is_work_behind(said, i);
 }
 
+/*
+ * "11 dc in ring, join. 12 dc", "8 sc in ring. 8 sc": behind the join that closes a round nothing more
+ * is worked without a place, nor behind stitches in a ring more of the same, so a number and a stitch
+ * there are the round's count.
+ */
+static void refuse_count_as_work(GArray *acts)
+{
+	if (acts->len < 2)
+		return;
+	tb_act *act = &g_array_index(acts, tb_act, acts->len - 1);
+	const tb_act *before = &g_array_index(acts, tb_act, acts->len - 2);
+	bool joined = before->kind == TB_ACT_JOIN;
+	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
+	if (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring))
+		return;
+	act->kind = TB_ACT_CANNOT;
+	act->code = "place-missing";
+	act->why = joined ? "the round is joined already" : "these are worked already";
+	act->hint = "Say where it is worked, as in “dc in same st”, or put a count in brackets.";
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *said)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
@@ -137,6 +158,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		if (acts->len == 1 && begins_with_join(sentence, said, i))
 			added->kind = TB_ACT_JOIN_YARN;
 	}
+	refuse_count_as_work(acts);
 	merge_kinds(acts, arena);
 	size_t bytes = claims->len * sizeof(tb_claim);
 	tb_claim *copy = tb_arena_take(arena, MAX(bytes, 1));

@@ -174,12 +174,31 @@ void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 	add_with_plural(v, words, NULL, own);
 }
 
+static void add_size_spelling(tb_vocabulary *v, const char *words, unsigned size)
+{
+	size_t length = strlen(words);
+	tb_vocabulary_entry *entry = length > 0 ? add_spelling(v, keep_words(v, words, length), length) : NULL;
+	if (entry != NULL && entry->size == 0)
+		entry->size = size + 1;
+}
+
+/* A size, and its unit as people shorten it: "3-6 months" is "3-6 month" and "3-6 mos". */
 void tb_vocabulary_add_size(tb_vocabulary *v, const char *name, unsigned size)
 {
+	static const char *const units[] = {" months", " month", " mos", " mo", " mths", " yrs", " years", " year"};
+	const size_t months = 5;
 	g_autofree char *key = spell(name);
-	size_t length = strlen(key);
-	if (length > 0)
-		add_spelling(v, keep_words(v, key, length), length)->size = size + 1;
+	add_size_spelling(v, key, size);
+	for (size_t i = 0; i < G_N_ELEMENTS(units); i++) {
+		if (!g_str_has_suffix(key, units[i]))
+			continue;
+		g_autofree char *bare = g_strndup(key, strlen(key) - strlen(units[i]));
+		for (size_t k = i < months ? 0 : months; k < (i < months ? months : G_N_ELEMENTS(units)); k++) {
+			g_autofree char *other = g_strconcat(bare, units[k], NULL);
+			add_size_spelling(v, other, size);
+		}
+		return;
+	}
 }
 
 const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary)

@@ -21,7 +21,8 @@ static bool is_said(tb_line_kind kind)
 /* "Chain 3 counts as dc throughout." is said about rows. */
 static bool counts_something(const char *line)
 {
-	return strstr(line, " count") != NULL || strstr(line, " does not") != NULL;
+	return strstr(line, " count") != NULL || strstr(line, " does not") != NULL || strstr(line, " = not") != NULL ||
+		strstr(line, " is not") != NULL;
 }
 
 /* Whether a piece, or a part of one, begins on line I: "Ch 40.", "Row 1: …", "Next row: …". */
@@ -37,6 +38,20 @@ static bool begins_part(const tb_text_reader *reader, guint i)
 	if (kind == TB_LINE_ROW)
 		return tb_is_row_head(line, &head) && (head.is_named || head.first <= 1);
 	return kind == TB_LINE_FROM;
+}
+
+/* "Yoke" between blank lines, above "Row 15: …": a name of few words, and rows that count on. */
+static bool is_over_later_rows(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	guint next = reader->looks[i].next;
+	tb_row_head head;
+	unsigned blanks = 0;
+	for (const char *at = line; *at != '\0'; at++)
+		blanks += *at == ' ';
+	return blanks < 3 && g_unichar_isupper(g_utf8_get_char(line)) && next < reader->count &&
+		reader->looks[next].kind == TB_LINE_ROW && tb_is_row_head(tb_text_line(reader, next), &head) &&
+		!head.is_bare;
 }
 
 /* "Body" above "Rnd 1: …", "3. Ears" above "Ch 4". */
@@ -58,7 +73,8 @@ static bool is_plain_heading(const tb_text_reader *reader, guint i)
 	guint next = look->next;
 	if (next < reader->count && tb_find_make(tb_text_line(reader, next)) > 0)
 		next = reader->looks[next].next;
-	return begins_part(reader, next) || over || (look->worked && tb_goes_on(line));
+	return begins_part(reader, next) || over || (parted && is_over_later_rows(reader, i)) ||
+		(look->worked && tb_goes_on(line));
 }
 
 /* From the last line to the first, so that each knows what comes after it. */
@@ -114,6 +130,18 @@ bool tb_text_is_start(const tb_text_reader *reader, guint i)
 	return kind == TB_LINE_ROW || (kind == TB_LINE_START && reader->section == TB_SECTION_NONE);
 }
 
+/* The number of the piece's last row that has one, or 0. */
+static unsigned find_last_row(const tb_piece *piece)
+{
+	for (guint i = piece->rows->len; i-- > 0;) {
+		const tb_text *row = piece->rows->pdata[i];
+		tb_row_head head;
+		if (tb_is_row_head(row->chars, &head) && head.last > 0)
+			return head.last;
+	}
+	return 0;
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -143,7 +171,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (head.is_named && head.first == 0 && !reader->is_finished)
 		return true;
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
-	return !tb_row_brings_start(line) && (goes_on || (reader->piece->make < 2 && !reader->is_finished));
+	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
+	return !tb_row_brings_start(line) && (goes_on || (reader->piece->make < 2 && counts_on));
 }
 
 static char last_char(const GString *text)

@@ -62,11 +62,20 @@ unsigned tb_find_make(const char *line)
 	return at_make(line + strspn(line, "(["));
 }
 
+/* "Ears (two)": how many, or 0. In figures it may be a row's count, "across. (16)". */
+static unsigned at_bracketed(const char *text)
+{
+	size_t word = strspn(text, "abcdefghijklmnopqrstuvwxyz");
+	return word > 0 && text[word] == ')' && text[word + 1] == '\0' ? read_many(text) : 0;
+}
+
 /* "(make 2)", "- make 2 alike", "x2" at a name's end: where it begins, or LENGTH. */
 static size_t find_make(const char *text, size_t length, unsigned *make)
 {
 	for (size_t i = 1; i < length; i++) {
 		unsigned many = strchr(" (-:", text[i - 1]) != NULL ? at_make(text + i) : 0;
+		if (many == 0 && text[i - 1] == '(' && g_ascii_isupper(*text))
+			many = at_bracketed(text + i);
 		if (many == 0)
 			continue;
 		*make = many;
@@ -90,7 +99,7 @@ static char *say_name(const char *text, size_t length)
 
 static size_t at_dash(const char *text)
 {
-	return g_str_has_prefix(text, "—") ? strlen("—") : *text == '-' || *text == '=';
+	return g_str_has_prefix(text, "—") ? strlen("—") : *text == '-' || *text == '=' || *text == '~';
 }
 
 /* What surrounds a heading's name. */
@@ -114,7 +123,7 @@ static bool strip_dashes(heading *h)
 		const char *end = h->text + h->length;
 		if (h->length >= 3 && memcmp(end - 3, "—", 3) == 0)
 			h->length -= 3;
-		else if (strchr("-= #", end[-1]) != NULL)
+		else if (strchr("-=~ #", end[-1]) != NULL)
 			h->length--;
 		else
 			break;
@@ -212,6 +221,16 @@ char *tb_heading_name(const char *line, unsigned *make)
 	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text);
 	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !(h.make > 0 && clean) && !capitals)
 		return NULL;
+	if (h.make > 0)
+		*make = h.make;
+	return say_name(h.text, h.length);
+}
+
+char *tb_plain_heading_name(const char *line, unsigned *make)
+{
+	heading h;
+	if (!read_heading(line, &h))
+		return g_strdup(line);
 	if (h.make > 0)
 		*make = h.make;
 	return say_name(h.text, h.length);

@@ -71,10 +71,11 @@ static size_t at_row_number(const char *line, size_t at, unsigned *value)
 }
 
 /* "5-8", "1, 2 and 3", "3 to 6", "3 - Rnd 6" at AT; behind it, or 0. */
-static size_t at_row_list(const char *line, size_t at, unsigned *first)
+static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 {
 	unsigned later;
-	size_t end = at_row_number(line, at, first);
+	size_t end = at_row_number(line, at, &head->first);
+	head->last = end > 0 ? head->first : 0;
 	while (end > 0 && end < LONGEST_HEAD) {
 		size_t next = skip_blanks(line, end);
 		if (line[next] != '\0' && strchr("-,&/+", line[next]) != NULL)
@@ -88,6 +89,7 @@ static size_t at_row_list(const char *line, size_t at, unsigned *first)
 		if (number == 0)
 			break;
 		end = number;
+		head->last = later;
 	}
 	return end;
 }
@@ -133,12 +135,12 @@ static size_t skip_others(const char *line, size_t at)
 }
 
 /* "R5:", "R5-8 (RS):", "R2 - Ch 1" as patterns in rounds are headed; behind the number, or 0. */
-static size_t at_short_row(const char *line, unsigned *first)
+static size_t at_short_row(const char *line, tb_row_head *head)
 {
 	size_t number = line[0] == 'R' && line[1] == ' ' ? 2 : 1;
 	if (g_ascii_toupper(line[0]) != 'R' || !g_ascii_isdigit(line[number]))
 		return 0;
-	size_t end = at_row_list(line, number, first), next = skip_blanks(line, end);
+	size_t end = at_row_list(line, number, head), next = skip_blanks(line, end);
 	return end > 0 && (tb_begins_act(line + next) || (line[next] != '\0' &&
 		strchr(":([.)-", line[next]) != NULL) || g_str_has_prefix(line + next, "—")) ? end : 0;
 }
@@ -174,9 +176,9 @@ static size_t at_named_row(const char *line, bool *sure)
  * "1st and 2nd rows", "6th and last round", "First row"; behind it, or 0. Without "row" before it, a
  * number must be an ordinal, "2nd row", not "2 rows", or have a colon: "3-5 rnd: sc".
  */
-static size_t at_ordinal_row(const char *line, unsigned *first)
+static size_t at_ordinal_row(const char *line, tb_row_head *head)
 {
-	size_t number = at_row_list(line, 0, first);
+	size_t number = at_row_list(line, 0, head);
 	if (number == 0 || strchr("IVX", line[number - 1]) != NULL)
 		return 0;
 	bool ordinal = !g_ascii_isdigit(line[number - 1]);
@@ -194,7 +196,7 @@ static size_t at_ordinal_row(const char *line, unsigned *first)
 /* "2. …", "4) …", "46, 47. …", "36 to 45. …": a number alone; the whole head, or 0. */
 static size_t at_bare_row(const char *line, tb_row_head *head)
 {
-	size_t end = g_ascii_isdigit(*line) ? at_row_list(line, 0, &head->first) : 0;
+	size_t end = g_ascii_isdigit(*line) ? at_row_list(line, 0, head) : 0;
 	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL ||
 		!g_ascii_isdigit(line[end - 1]) || (line[end + 1] != ' ' && line[end + 1] != '\0'))
 		return 0;
@@ -254,16 +256,16 @@ static size_t at_row_word(const char *line)
 }
 
 /* "Row 5", "Rows 5-8", "Round Four", "R5" or "2nd row" at the beginning; behind it, or 0. */
-static size_t at_numbered_row(const char *line, unsigned *first)
+static size_t at_numbered_row(const char *line, tb_row_head *head)
 {
-	size_t end = at_short_row(line, first);
+	size_t end = at_short_row(line, head);
 	size_t word = at_row_word(line);
 	if (end == 0 && word > 0) {
 		word += line[word] == '.';
-		end = at_row_list(line, skip_blanks(line, word), first);
+		end = at_row_list(line, skip_blanks(line, word), head);
 	}
 	if (end == 0)
-		end = at_ordinal_row(line, first);
+		end = at_ordinal_row(line, head);
 	return end > 0 ? skip_others(line, end) : 0;
 }
 
@@ -271,9 +273,9 @@ bool tb_is_row_head(const char *line, tb_row_head *head)
 {
 	*head = (tb_row_head){0};
 	bool sure = true;
-	size_t at = at_numbered_row(line, &head->first);
+	size_t at = at_numbered_row(line, head);
 	if (at == 0) {
-		head->first = 0;
+		head->first = head->last = 0;
 		head->length = at_bare_row(line, head);
 		if (head->length > 0)
 			return true;

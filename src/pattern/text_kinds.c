@@ -72,7 +72,7 @@ static bool is_finish(const char *line)
 {
 	size_t at = tb_at_word(line, "fasten finish end cut break bind");
 	if (at == 0)
-		return tb_at_word(line, "fo") > 0 && g_ascii_isupper(*line);
+		return g_ascii_isupper(*line) && (tb_at_word(line, "fo") > 0 || tb_at_word(line, "f.o f/o") > 0);
 	at = skip_blanks(line, at);
 	if (tb_at_word(line + at, "off") > 0)
 		return true;

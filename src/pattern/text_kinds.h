@@ -52,6 +52,7 @@ typedef enum {
 typedef struct {
 	size_t length;  /* of the head, its mark included */
 	unsigned first; /* the number it begins with, or 0 */
+	unsigned last;  /* the number it ends with, "Rows 3-8": 8 */
 	char mark;      /* ':', '.', ')', '-' (any dash), or 0 when none follows */
 	bool is_named;  /* "Next row", "Dec row" */
 	bool is_bare;   /* "46, 47.", a number without a word */
@@ -67,6 +68,8 @@ bool tb_is_row_head(const char *line, tb_row_head *head);
 /* text_starts.c: where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no
  * start. */
 int tb_find_start(const char *line);
+/* "Ch 20, sc in 2nd ch from hook and in each ch across": a start, and the piece's only row. */
+bool tb_start_works_row(const char *start);
 
 /* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
 size_t tb_find_only(const char *line);
@@ -97,6 +100,8 @@ size_t tb_find_fact(const char *line);
 /* text_headings.c */
 /* The name a heading gives: "— BACK (make 2) —" is "Back", and *MAKE 2. Owned: g_free. */
 char *tb_heading_name(const char *line, unsigned *make);
+/* The name of a heading that is one only by where it stands, "Ears (two)". Owned: g_free. */
+char *tb_plain_heading_name(const char *line, unsigned *make);
 /* "Make 2." on a line of its own: how many, or 0. */
 unsigned tb_find_make(const char *line);
 /* "Back" before its start, with nothing to show that it is a heading. */

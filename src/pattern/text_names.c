@@ -146,7 +146,10 @@ static bool may_stand_alone(tb_field field)
 static bool at_size(const char *text)
 {
 	size_t letters = strspn(text, "0123456789XxSsMmLl/");
-	return (letters > 0 && !g_ascii_isalnum(text[letters])) ||
+	/* "Size 10 crochet thread" is no garment's */
+	bool parted = text[letters] == '\0' || strchr(" ,/([", text[letters]) == NULL ||
+		strchr("(,[/-SMLXsmlx0123456789", text[letters + strspn(text + letters, " ")]) != NULL;
+	return (letters > 0 && !g_ascii_isalnum(text[letters]) && parted) ||
 		tb_at_word(text, "small medium large x-small x-large child adult newborn baby toddler") > 0;
 }
 

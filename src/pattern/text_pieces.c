@@ -25,7 +25,7 @@ void tb_text_end_piece(tb_text_reader *reader)
 		tb_text_fault_at(reader, TB_ERROR, "piece-start", piece->place,
 			"Write “Ch 85 (93, 101).” before its first row, or “From Back: sts 1-37 (41, 45)”.",
 			"the piece “%s” does not say how it starts", piece->name);
-	if (piece->rows->len == 0)
+	if (piece->rows->len == 0 && (piece->start == NULL || !tb_start_works_row(piece->start->chars)))
 		tb_text_fault_at(reader, TB_ERROR, "piece-rows", piece->place,
 			"Rows begin as in “Row 1 (RS): …”.", "the piece “%s” has no rows", piece->name);
 }
@@ -41,7 +41,7 @@ static char *name_piece(const tb_text_reader *reader, unsigned *make)
 		return g_strdup("Piece");
 	char *name = tb_heading_name(reader->heading, make);
 	if (name == NULL)
-		name = g_strdup(reader->heading);
+		name = tb_plain_heading_name(reader->heading, make);
 	if (reader->above == NULL || tb_pattern_find_piece(reader->pattern, name) < 0)
 		return name;
 	unsigned above_make;
@@ -101,7 +101,7 @@ static tb_read_as look_at_row(const char *text)
 /* "Fasten off and weave in ends.": where what makes no stitch begins, behind the first words. */
 static size_t find_farewell(const char *text)
 {
-	size_t end = tb_at_word(text, "fo");
+	size_t end = tb_at_word(text, "fo f.o f/o");
 	if (end == 0) {
 		end = strcspn(text, " ");
 		end += strspn(text + end, " ");

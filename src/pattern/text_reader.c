@@ -277,7 +277,10 @@ static void begin_labelled(tb_text_reader *reader, guint i)
 	bool row = tb_is_row_head(line + from, &head);
 	g_autofree char *said = g_strndup(line, name);
 	guint work = reader->looks[i].work;
-	bool rows = row || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
+	/* "Tail: ch 20, sc in 2nd ch from hook …" behind other pieces: a small one in one line */
+	bool whole = reader->piece != NULL && tb_start_works_row(line + from) && i > 0 &&
+		reader->looks[i - 1].kind == TB_LINE_BLANK;
+	bool rows = row || whole || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
 	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row;
 	if (reader->section == TB_SECTION_DEFINITIONS || !rows || part) {
 		begin_line(reader, i);

@@ -67,6 +67,11 @@ static bool is_ungraded(const tb_text *value)
 	const char *text = value->chars;
 	if (tb_at_word(text, "one") > 0 && tb_at_word(text + 4, "size") > 0)
 		return true;
+	/* "6 - 9 months (foot 4 in)" */
+	size_t figures = strspn(text, "0123456789 -");
+	size_t age = tb_at_word(text + figures, "months mos years yrs");
+	if (figures > 2 && age > 0 && strpbrk(text + figures + age, ",;") == NULL)
+		return true;
 	size_t end = strcspn(text, "(,;[");
 	const char *fit = strstr(text, " to fit");
 	if (fit != NULL)
@@ -93,12 +98,27 @@ static size_t at_size_name(const char *text)
 	return length;
 }
 
+/* Where the sentence of the list ends, "S (M, L). To fit …", or what the sizes fit begins. */
+static size_t find_fit(const tb_text *value)
+{
+	const char *text = value->chars;
+	for (size_t at = 1; at < value->length; at++) {
+		if (text[at] != ' ')
+			continue;
+		size_t to = at + 1 + tb_at_word(text + at + 1, "to");
+		if (to > at + 1 && tb_at_word(text + to + strspn(text + to, " "), "fit") > 0)
+			return at;
+		if (text[at - 1] == '.' && at > 1 && strchr(")]}", text[at - 2]) != NULL)
+			return at;
+	}
+	return value->length;
+}
+
 /* Where a list ends: "S (M, L) to fit …", "S (M, L) - shown in M", "32 (36, 40)\" bust". */
 static size_t find_end(const tb_text *value)
 {
 	const char *text = value->chars;
-	const char *fit = strstr(text, " to fit");
-	size_t end = fit != NULL ? (size_t)(fit - text) : value->length;
+	size_t end = find_fit(value);
 	size_t close = end;
 	while (close > 0 && strchr(")]}", text[close - 1]) == NULL)
 		close--;

@@ -119,3 +119,9 @@ int tb_find_start(const char *line)
 	}
 	return -1;
 }
+
+bool tb_start_works_row(const char *start)
+{
+	g_autofree char *lower = g_ascii_strdown(start, -1);
+	return strstr(lower, " from hook") != NULL || strstr(lower, " from the hook") != NULL;
+}
