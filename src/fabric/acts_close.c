@@ -88,8 +88,16 @@ static bool is_where_it_begins(const tb_hands *h, const tb_act *act)
 		!tb_place_find(h, place, &begin);
 }
 
+/* "… ending with ch 5, sl st in dc": the same, joined. */
+static bool slips_to_beginning(const tb_hands *h, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip && is_where_it_begins(h, act);
+}
+
 bool tb_acts_may_close(const tb_hands *h, const tb_act *act)
 {
+	if (h->sentence->is_round && slips_to_beginning(h, act))
+		return true;
 	return h->sentence->is_round && act->kind == TB_ACT_WORK && act->stitch != h->working->slip &&
 		(act->place.in == TB_IN_FIRST || act->place.at_begin || act->place.begun || tb_travel_is_own_slip(h, act) ||
 			is_where_it_begins(h, act) ||
@@ -114,6 +122,10 @@ bool tb_acts_close(tb_hands *h, const tb_act *act)
 		!(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) ||
 		!stand_on_beginning(h, act, &footing))
 		return false;
+	if (act->stitch == h->working->slip) {
+		tb_acts_join(h, act);
+		return true;
+	}
 	tb_acts_skip_before_join(h);
 	if (h->stood > 0 && tb_place_passes_again(h, tb_place_count(h) - h->stood))
 		h->cursor.due = tb_place_count(h);

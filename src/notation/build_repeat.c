@@ -326,7 +326,10 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 			"Say what is repeated, or take it out.");
 		return;
 	}
-	build_until(b, times != NULL ? times : until, times == NULL && tb_build_has(value, TB_SLOT_more), &act);
+	/* "repeat 7 times more from *" is eight in all; without "more" it is as often as it says */
+	bool once_before = times == NULL && (tb_build_has(value, TB_SLOT_more) ||
+		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more)));
+	build_until(b, times != NULL ? times : until, once_before, &act);
 	if (act.until == TB_UNTIL_TIMES && tb_number_is(&act.count, 0)) {
 		tb_build_tell_cannot(b, times != NULL ? times : until, acts, "times-zero", "0 times is never",
 			"Write how many times it is worked; in a size bracket 0 leaves a size out.");

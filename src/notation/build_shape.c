@@ -26,6 +26,8 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	bool more = tb_value_is_symbol(inner != NULL ? inner : v, TB_SYMBOL_inc);
 	act.each = tb_number_make(b->arena, more ? 2 : 0, act.span);
 	act.count = tb_build_number(b, tb_value_get(shaping, TB_SLOT_n), 1);
+	if (tb_build_has(shaping, TB_SLOT_twice)) /* so many at each of two ends, wherever there */
+		act.count = tb_number_make(b->arena, 2 * tb_build_one_number(tb_value_get(shaping, TB_SLOT_n), 1), act.span);
 	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
 	if (act.stitch == NULL)
 		act.stitch = b->plain_at[value->from];

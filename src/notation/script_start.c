@@ -24,6 +24,17 @@ static unsigned find_row_one(const tb_acts *acts)
 	return stitch;
 }
 
+/* "Ch 6, sl st in first st.": nothing else can be meant than a ring. */
+static void close_ring(tb_reader *r, tb_sentence *start)
+{
+	for (unsigned i = 1; i < start->acts.count; i++) {
+		tb_act *act = (tb_act *)&start->acts.acts[i];
+		if (act->kind == TB_ACT_WORK && act->stitch == r->b.slip && act->place.in == TB_IN_FIRST &&
+			tb_number_is(&act->place.count, 1) && start->acts.acts[i - 1].kind == TB_ACT_CHAIN)
+			act->kind = TB_ACT_JOIN;
+	}
+}
+
 /* "Ch 40, sc in 2nd ch from hook and in each ch across, turn.": the start, and row 1. */
 static void part_start(tb_reader *r, tb_sentence *start)
 {
@@ -73,6 +84,7 @@ bool tb_reader_read_start(tb_reader *r, const tb_text *text)
 		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",
 			"this does not say how the piece starts");
 	g_ptr_array_add(r->sentences, sentence);
+	close_ring(r, sentence);
 	part_start(r, sentence);
 	return true;
 }

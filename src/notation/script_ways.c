@@ -233,10 +233,28 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 
 bool tb_reader_makes(const tb_acts *acts);
 
+/* "12 dc in ring, sl st in top of ch-3": worked into a ring and slipped into its beginning. */
+static bool closes_ring(const tb_reader *r, const tb_acts *acts)
+{
+	bool ring = false, closed = false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		tb_acts one = {act, 1};
+		if (!tb_reader_makes(&one))
+			continue;
+		ring = ring || act->place.in == TB_IN_RING;
+		closed = act->kind == TB_ACT_WORK && act->stitch == r->b.slip &&
+			(act->place.in == TB_IN_FIRST || act->place.target == TB_TARGET_TURNING_CHAIN);
+	}
+	return ring && closed;
+}
+
 /* Whether what is worked is joined into a round: more than the ring it begins with. */
-static bool joins(const tb_acts *acts)
+static bool joins(const tb_reader *r, const tb_acts *acts)
 {
 	bool made = false;
+	if (closes_ring(r, acts))
+		return true;
 	for (unsigned i = 0; i < acts->count; i++) {
 		tb_acts one = {&acts->acts[i], 1};
 		made = made || tb_reader_makes(&one);
@@ -400,7 +418,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	tb_sentence_set_acts(sentence, r->b.arena, cheapest);
 	/* older books call a round a row */
 	bool turns = tb_reader_is_turned(r);
-	r->in_rounds = (r->in_rounds || joins(&sentence->acts) || sentence->is_round) && !turns;
+	r->in_rounds = (r->in_rounds || joins(r, &sentence->acts) || sentence->is_round) && !turns;
 	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);
 	if (several) {
 		tb_way *copy = tb_arena_take(r->b.arena, ways->len * sizeof(tb_way));

@@ -187,6 +187,8 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	if (last > 0 && tb_at_word(line + number + last + 1, "last final") > 0)
 		number = skip_blanks(line, number + last + 1 + strcspn(line + number + last + 1, " "));
 	size_t word = tb_at_word(line + number, row_words);
+	/* "2nd circle", as books put into English say */
+	word = word == 0 && ordinal ? tb_at_word(line + number, "circle circles") : word;
 	if (word == 0)
 		return 0;
 	size_t end = number + word;

@@ -13,10 +13,14 @@ static size_t skip_blanks(const char *text, size_t at)
 	return at + strspn(text + at, " ");
 }
 
-/* "12 ch.", "40 fsc", "32 (38, 44) ch" at TEXT. */
+static const char number_words[] = "two three four five six seven eight nine ten eleven twelve";
+
+/* "12 ch.", "40 fsc", "32 (38, 44) ch", "twelve chain" at TEXT. */
 static bool at_counted_chains(const char *text)
 {
-	size_t digits = strspn(text, "0123456789"), chain = skip_blanks(text, digits);
+	size_t digits = strspn(text, "0123456789");
+	digits = digits > 0 ? digits : tb_at_word(text, number_words);
+	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
 	if (text[chain] == '(' || text[chain] == '[') {
@@ -46,7 +50,7 @@ static bool at_chains(const char *text)
 	behind += tb_at_word(behind, "of");
 	behind += strspn(behind, " ");
 	if (g_ascii_isdigit(*behind) ||
-		tb_at_word(behind, "two three four five six seven eight nine ten eleven twelve") > 0)
+		tb_at_word(behind, number_words) > 0)
 		return true;
 	behind += tb_at_word(behind, "a an any");
 	behind += strspn(behind, " ");
@@ -96,10 +100,23 @@ static bool is_label_of_start(const char *line, size_t colon)
 	return true;
 }
 
+/* "Cut the rags in strips. Ch 4.": where a chain alone is the last sentence of a line, or -1. */
+static int find_last_sentence(const char *line)
+{
+	const char *last = NULL;
+	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". "))
+		last = at + 2;
+	if (last == NULL || !at_chains(last) || strpbrk(last, ",;:(=") != NULL)
+		return -1;
+	size_t length = strlen(last), word = strcspn(last, " ");
+	size_t digits = strspn(last + skip_blanks(last, word), "0123456789");
+	return digits > 0 && skip_blanks(last, word) + digits + 1 == length ? (int)(last - line) : -1;
+}
+
 int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
-		"starting beginning work leaving commence commencing beg crochet create into first and over upon") > 0;
+		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast") > 0;
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');
@@ -117,7 +134,7 @@ int tb_find_start(const char *line)
 				is_label_of_start(line, (size_t)(colon - line)) ? (int)at : -1;
 		}
 	}
-	return -1;
+	return find_last_sentence(line);
 }
 
 bool tb_start_works_row(const char *start)
