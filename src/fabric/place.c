@@ -52,6 +52,14 @@ bool tb_place_passes_again(const tb_hands *h, guint32 until)
 }
 
 /* One place for one leg, which is taken. */
+/* Whether spaces are left before TO; the chain beside the turning chain is none of them. */
+static bool leaves_spaces(const tb_hands *h, guint32 to)
+{
+	static const tb_place space = {.in = TB_IN_NEXT, .target = TB_TARGET_SPACE, .rows_below = 1};
+	guint32 begin, end;
+	return tb_place_find_from(h, &space, h->cursor.due, &begin, &end) && end < to;
+}
+
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
 	unsigned taken, guint32 *begin, guint32 *end)
 {
@@ -90,7 +98,8 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		found = found && ((tb_place_find_from(h, place, c->due, begin, end) && *end <= group_end) ||
 			(place->of == NULL && tb_spiral_reach(h, act) && tb_place_find_from(h, place, c->due, begin, end)) ||
 			(place->of == NULL && take_inner_edge(h, act, begin, end)));
-		if (found && place->target == TB_TARGET_TURNING_CHAIN && *begin > c->due && !c->in_space)
+		if (found && place->target == TB_TARGET_TURNING_CHAIN && *begin > c->due &&
+			(!c->in_space || leaves_spaces(h, *begin)))
 			tb_place_tell_passed(h, act, *begin);
 		else if (found && place->in == TB_IN_NEXT)
 			tb_place_warn_passed(h, act, *begin);

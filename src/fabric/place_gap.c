@@ -1,15 +1,57 @@
 /* Into the gap between two stitches, or between two groups. */
 #include "fabric/repeat.h"
 
+/* What a stitch stands on; a turning chain stands where the stitch behind it does. */
+static guint32 foot_of(const tb_hands *h, guint32 place)
+{
+	guint32 at = tb_hands_place(h, place);
+	const tb_made *made = tb_hands_made(h, at);
+	if (made->flags & TB_MADE_TURNING && at + 1 < h->made->len)
+		made = tb_hands_made(h, at + 1);
+	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
+		return TB_NONE;
+	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base);
+}
+
+/* Whether the stitch in a place is one of several in one place, as its neighbour NEXT shows. */
+static bool is_grouped(const tb_hands *h, guint32 place, guint32 next)
+{
+	if (tb_hands_made(h, tb_hands_place(h, place))->group != 0)
+		return true;
+	return next < tb_place_count(h) && foot_of(h, place) != TB_NONE && foot_of(h, place) == foot_of(h, next);
+}
+
+/*
+ * Where two groups meet at FROM or later: the place behind the gap. A group is what stands in one place,
+ * so that the half at a row's edge, "ch 3, dc in same st", is one too.
+ */
+static guint32 find_meeting(const tb_hands *h, guint32 from)
+{
+	guint32 count = tb_place_count(h);
+	for (guint32 i = MAX(from, 1); i < count; i++) {
+		guint32 foot = foot_of(h, i - 1), foot_behind = foot_of(h, i);
+		tb_hands_look(h, 1);
+		if (foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind &&
+			is_grouped(h, i - 1, i > 1 ? i - 2 : count) && is_grouped(h, i, i + 1))
+			return i;
+	}
+	return TB_NONE;
+}
+
 /* Where the gap is that comes next: the place before it. TB_NONE when none comes. */
 static guint32 find_gap(const tb_hands *h, const tb_place *place)
 {
 	const tb_cursor *c = &h->cursor;
 	guint32 begin, end = c->due + 1, next_begin, next_end;
+	bool skipped = c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->due > c->first;
 	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
-	if (place->target == TB_TARGET_SPACE && c->skipped_count > 0 &&
-		c->skipped_from + c->skipped_count == c->due && c->due > c->first)
+	if (place->target == TB_TARGET_SPACE && skipped)
 		end = c->due;
+	if (place->target == TB_TARGET_GROUP && place->own == NULL) {
+		guint32 meeting = find_meeting(h, skipped ? c->due : c->due + 1);
+		if (meeting != TB_NONE)
+			return meeting - 1;
+	}
 	if (place->target == TB_TARGET_GROUP) {
 		/* behind one group and before another */
 		if (!tb_place_find_from(h, place, h->cursor.due, &begin, &end) ||
@@ -78,26 +120,6 @@ bool tb_place_take_gap(
 	footing->flags = TB_MADE_IN_SPACE;
 	c->due++;
 	return true;
-}
-
-/* What a stitch stands on; a turning chain stands where the stitch behind it does. */
-static guint32 foot_of(const tb_hands *h, guint32 place)
-{
-	guint32 at = tb_hands_place(h, place);
-	const tb_made *made = tb_hands_made(h, at);
-	if (made->flags & TB_MADE_TURNING && at + 1 < h->made->len)
-		made = tb_hands_made(h, at + 1);
-	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
-		return TB_NONE;
-	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base);
-}
-
-/* Whether the stitch in a place is one of several in one place, as its neighbour NEXT shows. */
-static bool is_grouped(const tb_hands *h, guint32 place, guint32 next)
-{
-	if (tb_hands_made(h, tb_hands_place(h, place))->group != 0)
-		return true;
-	return next < tb_place_count(h) && foot_of(h, place) != TB_NONE && foot_of(h, place) == foot_of(h, next);
 }
 
 /* "skip 3 dc of same shell, 3 dc in next space": where no chain parts two groups, the gap does. */

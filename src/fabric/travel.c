@@ -29,8 +29,11 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 	tb_acts rest = {acts->acts + i + 1, acts->count - i - 1};
 	const tb_place *place;
 	const tb_act *work = tb_turning_first_work(h, &rest, &place);
-	return work != NULL && work->stitch != h->working->slip && work->stitch->height >= 1 &&
-		   tb_hands_number(h, &act->count, 1) == (unsigned)(work->stitch->height + 0.5);
+	if (work == NULL || work->stitch == h->working->slip || work->stitch->height < 1)
+		return false;
+	unsigned chains = tb_hands_number(h, &act->count, 1), height = (unsigned)(work->stitch->height + 0.5);
+	/* in a round "ch 4, dc in same sp" is a dc and a space as well */
+	return chains == height || (h->sentence->is_round && height > 1 && chains > height);
 }
 
 /* Whether the I-th act is a knot, or a repeat that begins with one. */

@@ -95,6 +95,17 @@ static bool is_better_group(const tb_own *one, const tb_own *other)
 	return chain != other_chain ? other_chain : one->span.start < other->span.start;
 }
 
+/* "(dc, ch 1) 3 times in next st": one group, its stitches written out so often. */
+static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *body)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	bool more = times->type == TB_VALUE_NODE && tb_build_has(times, TB_SLOT_more);
+	int n = tb_build_one_number(times->type == TB_VALUE_NUMBER ? times : tb_value_get(times, TB_SLOT_n), 0);
+	for (int i = more ? -1 : 0; i < MIN(n, 100); i++)
+		g_array_append_vals(acts, body->acts, body->count);
+	return tb_acts_keep(b->arena, acts);
+}
+
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_GROUP);
@@ -108,6 +119,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	if (build_apart(b, value, &act.place, acts))
 		return;
 	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
+	if (tb_build_has(value, TB_SLOT_times))
+		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);
 	if (holds_knot(&act.body)) {
 		/* "work a knot st, sc in next dc": the knot stands where the hook is */
@@ -168,6 +181,36 @@ static void once_more(tb_builder *b, tb_act *act)
 	act->count = tb_number_make(b->arena, 2, act->span);
 }
 
+/* How many places ACT takes of the row below, one after another; -1 where that is not to be seen. */
+static int places_taken(const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	if (act->kind == TB_ACT_CHAIN)
+		return 0;
+	bool next = place->in == TB_IN_NEXT && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) &&
+		!place->middle && place->of == NULL && place->rows_below == 1;
+	if (!next || place->count.count != 1 || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_SKIP))
+		return -1;
+	return place->count.values[0] * (act->stitch != NULL ? (int)MAX(act->stitch->takes, 1) : 1);
+}
+
+/* "*1 dc in each of 3 sts, 2 dc in the 4th*": told from where the repeat begins, so that it is the next one. */
+static void tell_from_begin(GArray *acts)
+{
+	int passed = 0;
+	for (guint i = 0; i < acts->len && passed >= 0; i++) {
+		tb_act *act = &g_array_index(acts, tb_act, i);
+		tb_place *place = &act->place;
+		if (act->kind == TB_ACT_WORK && place->in == TB_IN_NTH_STITCH && place->of == NULL && !place->middle &&
+			passed > 0 && tb_number_is(&place->count, passed + 1)) {
+			place->in = TB_IN_NEXT;
+			place->count = (tb_number){1, tb_number_one, place->count.span};
+		}
+		int taken = places_taken(act);
+		passed = taken < 0 ? -1 : passed + taken;
+	}
+}
+
 /* The body without its marks; *MARK the acts before the first of level LEVEL. */
 static tb_acts build_body(tb_builder *b, const tb_value *list, double level, unsigned *mark)
 {
@@ -198,6 +241,7 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, double level, uns
 				"Put the count at the row's end.");
 		}
 	}
+	tell_from_begin(acts);
 	return tb_acts_keep(b->arena, acts);
 }
 
@@ -276,6 +320,14 @@ static bool ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value *
 		last->count.values[0] == instead.values[0];
 }
 
+static bool omits_chain(tb_builder *b, const tb_acts *body, const tb_value *chain)
+{
+	tb_acts omitted = tb_build_list(b, chain);
+	const tb_act *last = body->acts + body->count - 1;
+	return body->count > 1 && omitted.count == 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 &&
+		omitted.acts[0].count.count == 1 && last->count.values[0] == omitted.acts[0].count.values[0];
+}
+
 /*
  * "*ch 4, *ch 3, dc in next loop; rep from * twice; rep around, ending with …": what the end stands for
  * is the last time of the inner repeat, which is written out here.
@@ -349,6 +401,13 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	else if (tb_build_has(end, TB_SLOT_instead)) {
 		tb_build_add_cannot(b, end, acts, "the repeat does not end with such a chain");
 		return;
+	} else if (tb_build_has(end, TB_SLOT_omit)) {
+		/* "omitting ch 2 on last repeat" */
+		if (!omits_chain(b, &act.body, tb_value_get(end, TB_SLOT_omit))) {
+			tb_build_add_cannot(b, end, acts, "the repeat does not end with such a chain");
+			return;
+		}
+		act.body_last = act.body.count - 1;
 	} else if (tb_build_has(end, TB_SLOT_lastrep) && act.body.count > 1)
 		act.body_last = last_worked(&act.body);
 	guint at_repeat = acts->len;

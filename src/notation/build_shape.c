@@ -28,6 +28,15 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	act.count = tb_build_number(b, tb_value_get(shaping, TB_SLOT_n), 1);
 	if (tb_build_has(shaping, TB_SLOT_twice)) /* so many at each of two ends, wherever there */
 		act.count = tb_number_make(b->arena, 2 * tb_build_one_number(tb_value_get(shaping, TB_SLOT_n), 1), act.span);
+	int into = tb_build_one_number(tb_value_get(shaping, TB_SLOT_into), 2);
+	if (more && into > 2) /* "widening by working 3 dc in the first and last st": two more there */
+		act.count = tb_number_make(b->arena, into - 1, act.span);
+	else if (!more || into < 2) {
+		if (tb_build_has(shaping, TB_SLOT_into)) {
+			tb_build_add_cannot(b, value, acts, "this makes the row no narrower and no wider");
+			return;
+		}
+	}
 	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
 	if (act.stitch == NULL)
 		act.stitch = b->plain_at[value->from];

@@ -25,7 +25,7 @@ static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const aside[] = {"being", "taking", "making", "keeping", "remember",
 		"remembering", "do", "don't", "don’t", "note", "noting", "you", "this", "these", "it", "as",
-		"if", "so", "to", "which", "that", "for", "be", "always"};
+		"if", "so", "to", "which", "that", "for", "be", "always", "now", "here", "we", "let's", "let’s"};
 	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */

@@ -78,12 +78,14 @@ static bool at_open_chain(const char *text)
 		(word > 0 && tb_at_word(text + skip_blanks(text, at + word), "length long enough") > 0);
 }
 
-/* "magic ring", "adjustable loop", "MR." */
+/* "magic ring", "adjustable loop", "MR.", "wind thread 10 times around a pencil" */
 static bool at_magic_ring(const char *text)
 {
 	size_t magic = tb_at_word(text, "magic adjustable sliding");
 	if (magic > 0)
 		return tb_at_word(text + skip_blanks(text, magic), "ring circle loop") > 0;
+	if (tb_at_word(text, "wind wrap") > 0)
+		return strstr(text, " around ") != NULL || strstr(text, " round ") != NULL;
 	return strncmp(text, "MR", 2) == 0 && (text[2] == '\0' || text[2] == '.' || text[2] == ',');
 }
 
