@@ -21,7 +21,8 @@ typedef enum {
 	TB_MEANS_SPACE = 1 << 7,    /* it is a stitch and a space */
 	TB_MEANS_UNDER = 1 << 8,    /* "miss 1 st" beside a counted chain: the one under it (US), or not (UK) */
 	TB_MEANS_BEFORE = 1 << 9,   /* "ending with 4 dc": in a place such as the stitches before it */
-	TB_MEANS_COUNT = 10
+	TB_MEANS_PAST = 1 << 10,    /* "sl st in 4 sts, ch 1, sc in each": past all that was slipped over */
+	TB_MEANS_COUNT = 11
 } tb_meaning;
 
 /*

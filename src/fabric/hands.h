@@ -160,6 +160,7 @@ typedef struct {
 	bool has_fault;
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
+	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered from 1 anew since this row */
 	bool has_gaps; /* rows were left out that this size does not have */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */

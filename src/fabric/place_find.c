@@ -4,6 +4,7 @@
  */
 #include "fabric/hands.h"
 
+#include <math.h>
 #include <string.h>
 
 static bool is_foundation(const tb_hands *h)
@@ -225,6 +226,30 @@ static bool has_spaces(const tb_hands *h)
 }
 
 /* Whether the place at I is of the kind asked for; *end is behind it. */
+/* Whether the row speaks of stitches drawn together by their own name, "2 dc in each dc2tog". */
+static bool names_together(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK && act->place.target == TB_TARGET_NAMED &&
+			act->place.named->family == TB_FAMILY_TOGETHER)
+			return true;
+		if (act->kind == TB_ACT_REPEAT && names_together(&act->body))
+			return true;
+	}
+	return false;
+}
+
+/* "Sc in each sc" above decreases goes into these as well. */
+static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 index)
+{
+	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index)), *named = place->named;
+	return place->in == TB_IN_EACH && made != NULL && made->family == TB_FAMILY_TOGETHER &&
+		made->takes > 1 && named->family != TB_FAMILY_TOGETHER && named->takes == 1 &&
+		named->legs == 1 && made->post == named->post && fabs(made->height - named->height) < 0.01 &&
+		!names_together(&h->sentence->acts);
+}
+
 static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
 {
 	*end = i + 1;
@@ -251,8 +276,8 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 		return i == h->turning_place;
 	case TB_TARGET_NAMED:
 		/* "1 sc in each remaining sc", said of a chain */
-		return is_foundation(h) || (tb_place_is_kind(h, tb_hands_place(h, i), place->named) &&
-			!is_side_loop(h, tb_hands_place(h, i)));
+		return is_foundation(h) || ((tb_place_is_kind(h, tb_hands_place(h, i), place->named) ||
+			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i)));
 	case TB_TARGET_GROUP:
 		return is_group(h, place, i, end);
 	}

@@ -356,7 +356,7 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
 	if (number == 0 && h->rows->len == 0)
 		return 0; /* a foundation row */
-	if (number == 0 || h->is_open)
+	if (number == 0 || (h->is_open && (number > 1 || !h->by_size)))
 		return last + 1;
 	if (h->rest->len > 0 && begins_with_yarn(sentence) && number == 1)
 		h->renumber = last; /* the other side of a neck is numbered anew */

@@ -324,6 +324,13 @@ static void work_shaped(tb_hands *h, const tb_sentence *sentence)
 			"these rows never come to %u sts", number);
 }
 
+/* Over how many rows this goes in this size, "Rows 3-12 (14, 16): Rep Row 2". */
+static guint32 count_over(const tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
+	return end < sentence->first ? 0 : end - sentence->first + 1;
+}
+
 /* Whether enough rows are worked, DONE of them; what cannot come out is told. */
 static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 {
@@ -335,7 +342,7 @@ static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 	case TB_REPEAT_COUNT:
 		return last->stitches == asked;
 	case TB_REPEAT_OVER:
-		return done > sentence->last - sentence->first;
+		return done >= count_over(h, sentence);
 	case TB_REPEAT_TIMES:
 		return done >= asked;
 	default:
@@ -416,7 +423,7 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	if (sentence->even != NULL && (sentence->until == TB_REPEAT_TIMES ||
 		sentence->until == TB_REPEAT_OVER)) {
-		times = sentence->until == TB_REPEAT_OVER ? sentence->last - sentence->first + 1 :
+		times = sentence->until == TB_REPEAT_OVER ? count_over(h, sentence) :
 			tb_hands_number(h, &sentence->times, 1);
 		g_array_set_size(h->repeats, index);
 		work_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
@@ -431,8 +438,10 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
-		if (sentence->last >= sentence->first && sentence->first > 0)
-			repeat_rows(h, sentence, &rows, sentence->last - sentence->first + 1);
+		if (sentence->first > 0)
+			repeat_rows(h, sentence, &rows, count_over(h, sentence));
+		h->by_size = h->by_size || (sentence->last_in.count > 1 && !h->is_open);
+		h->is_open = h->is_open || sentence->last_in.count > 1;
 		break;
 	case TB_REPEAT_TIMES:
 		times = (guint64)tb_hands_number(h, &sentence->times, 1) * rows.count;

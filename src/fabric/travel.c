@@ -33,7 +33,10 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 		return false;
 	unsigned chains = tb_hands_number(h, &act->count, 1), height = (unsigned)(work->stitch->height + 0.5);
 	/* in a round "ch 4, dc in same sp" is a dc and a space as well */
-	return chains == height || (h->sentence->is_round && height > 1 && chains > height);
+	if (h->sentence->is_round)
+		return chains == height || (height > 1 && chains > height);
+	/* "sl st in first 4 sts, ch 1, hdc in each st": a row of hdc or dc may begin with a lower chain */
+	return chains >= 1 && chains <= height;
 }
 
 /* Whether the I-th act is a knot, or a repeat that begins with one. */

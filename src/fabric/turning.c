@@ -386,8 +386,10 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		c->last = footing;
 		c->has_last = true;
 	}
-	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH)
-		c->due = c->first; /* "ch 1, sc in each st around" begins where the hook stands */
+	/* "ch 1, sc in each st around" begins where the hook stands; at an armhole it may be behind that */
+	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH &&
+		(h->sentence->is_round || !tb_means(h, TB_MEANS_PAST)))
+		c->due = c->first;
 	h->counted_unsaid = counted && unsaid;
 	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);
 	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, act->span);

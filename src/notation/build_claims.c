@@ -46,17 +46,29 @@ static bool is_parted(const tb_builder *b, guint32 at)
 	return at == 0 || !g_ascii_isalnum(l->text->chars[l->stop[at - 1] - 1]);
 }
 
-/* "(19, 23, 27 sc)" in three sizes: figures for the sizes, and not so many counts of one row. */
-static bool is_for_sizes(const tb_builder *b, const GArray *claims)
+/*
+ * "(19, 23, 27 sc)" in three sizes: figures for the sizes, and not so many counts of one row. They
+ * become one count; others may stand behind it, "(19, 23, 27 sc, 2 ch)".
+ */
+static void join_sizes(const tb_builder *b, GArray *claims)
 {
 	unsigned sizes = tb_pattern_count_sizes(b->pattern);
-	for (guint i = 0; i + 1 < claims->len; i++) {
+	if (sizes < 2 || claims->len < sizes)
+		return;
+	int *figures = tb_arena_take(b->arena, sizes * sizeof(int));
+	for (guint i = 0; i < sizes; i++) {
 		const tb_claim *claim = &g_array_index(claims, tb_claim, i);
-		if (claim->stitch != NULL || claim->spaces || claim->own != NULL || claim->other ||
-			claim->count.count != 1)
-			return false;
+		bool named = claim->stitch != NULL || claim->spaces || claim->own != NULL || claim->other;
+		if ((named && i + 1 < sizes) || claim->count.count != 1)
+			return;
+		figures[i] = claim->count.values[0];
 	}
-	return sizes > 1 && claims->len == sizes;
+	tb_claim joined = g_array_index(claims, tb_claim, sizes - 1);
+	tb_span from = g_array_index(claims, tb_claim, 0).span;
+	joined.span.start = from.start;
+	joined.count = (tb_number){sizes, figures, joined.span};
+	g_array_remove_range(claims, 0, sizes);
+	g_array_prepend_val(claims, joined);
 }
 
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
@@ -69,12 +81,7 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
-	if (is_for_sizes(b, claims)) {
-		tb_build_tell_cannot(b, value, acts, "count-sizes",
-			"the figures for the sizes are to stand in a bracket of their own",
-			"Write the first outside the bracket, as in [19 (23, 27) sts].");
-		return;
-	}
+	join_sizes(b, claims);
 	tb_claim *copy = tb_arena_take(b->arena, (claims->len + 1) * sizeof(tb_claim));
 	if (claims->len > 0)
 		memcpy(copy, claims->data, claims->len * sizeof(tb_claim));

@@ -68,6 +68,24 @@ static void set_ending(tb_sentence *sentence, const tb_value *ending)
 	sentence->ending_side = right ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 }
 
+/* "Rows 4-21 (23): Rep Rows 2-3, ending with Row 3": the last of those rows must be that one. */
+static bool check_ending(tb_reader *r, const tb_sentence *sentence, const tb_value *until)
+{
+	unsigned rows = sentence->repeat_last - sentence->repeat_first + 1;
+	for (unsigned i = 0; i < MAX(sentence->last_in.count, 1) && sentence->repeat_last > 0; i++) {
+		int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
+		if (last < (int)sentence->first || sentence->ending_row == 0)
+			continue;
+		unsigned ends = sentence->repeat_first + ((unsigned)last - sentence->first) % rows;
+		if (ends != sentence->ending_row)
+			return tb_reader_fail(r, "measure-ending", until->from, until->to,
+				"Change the rows' numbers, or what they end with.",
+				"rows %u to %d end with row %u, and not with row %u", sentence->first, last, ends,
+				sentence->ending_row);
+	}
+	return true;
+}
+
 static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
 	const tb_value *size = tb_value_get(until, TB_SLOT_size), *same = tb_value_get(until, TB_SLOT_same);
@@ -105,6 +123,13 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		return tb_reader_fail(r, "not-worked", until->from, until->to,
 			"Say how many stitches the row has then, or how many rows.",
 			"when this is reached cannot be counted here");
+	if (tb_value_get(until, TB_SLOT_ending) != NULL && tb_value_get(until, TB_SLOT_desired) == NULL) {
+		if (!numbered)
+			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
+				"As in \"Rep Rows 3-6 4 times\".", "how often these rows are worked is not said");
+		sentence->until = TB_REPEAT_OVER;
+		return check_ending(r, sentence, until);
+	}
 	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_PATTERN;
 	return true;
 }
@@ -112,14 +137,15 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 /* "Rows 7-14: Rep Rows 3-6 twice" says the same thing twice; it must agree. */
 static bool check_times(tb_reader *r, const tb_sentence *sentence, const tb_value *until)
 {
-	unsigned rows = sentence->last - sentence->first + 1;
 	unsigned repeated = sentence->repeat_last - sentence->repeat_first + 1;
-	for (unsigned i = 0; i < sentence->times.count && sentence->repeat_last > 0; i++) {
-		if ((guint64)MAX(sentence->times.values[i], 0) * repeated != rows)
+	unsigned sizes = MAX(sentence->times.count, sentence->last_in.count);
+	for (unsigned i = 0; i < sizes && sentence->repeat_last > 0; i++) {
+		int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
+		int times = tb_number_in(&sentence->times, sentence->times.count == 1 ? 0 : i);
+		if ((gint64)MAX(times, 0) * repeated != MAX((gint64)last - sentence->first + 1, 0))
 			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
 				"Leave out either the rows' numbers or how often.",
-				"%u rows worked %d times are not rows %u to %u", repeated,
-				sentence->times.values[i], sentence->first, sentence->last);
+				"%u rows worked %d times are not rows %u to %d", repeated, times, sentence->first, last);
 	}
 	return true;
 }

@@ -480,6 +480,7 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	read_lines(&reader);
 	if (pattern->pieces->len == 0)
 		fault_no_piece(&reader);
+	tb_text_find_head_sizes(&reader);
 	tb_text_take_fit(&reader);
 	tb_text_read_charts(&reader);
 	keep_prose(&reader);

@@ -115,6 +115,9 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence);
 void tb_text_find_fit(tb_text_reader *reader, guint i);
 void tb_text_take_fit(tb_text_reader *reader);
 
+/* text_sizes_head.c: the sizes where no field names them, "child (teen, adult)" in the head. */
+void tb_text_find_head_sizes(tb_text_reader *reader);
+
 /* text_context.c: what each line is among the others. */
 void tb_text_look(tb_text_reader *reader);
 /* Whether "ch 3" on line I starts a piece, and is not said about rows. */

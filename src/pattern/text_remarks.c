@@ -97,10 +97,12 @@ static size_t find_next(const tb_text *text, size_t from)
 		depth -= depth > 0 && (c == ')' || c == ']');
 		if (depth > 0 || strchr(",;.", c) == NULL || text->chars[at + 1] != ' ')
 			continue;
-		const char *next = text->chars + at + 2;
+		/* "inc = 2 sc in same st.   dec = sc2tog" */
+		size_t begin = at + 1 + strspn(text->chars + at + 1, " ");
+		const char *next = text->chars + begin;
 		size_t body = tb_find_body(next, true);
 		if (body > 0 && find_style(next) == style && tb_names_stitch(next, body))
-			return at + 2;
+			return begin;
 	}
 	return text->length;
 }

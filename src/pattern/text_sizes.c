@@ -114,20 +114,65 @@ static size_t find_fit(const tb_text *value)
 	return value->length;
 }
 
-/* Where a list ends: "S (M, L) to fit …", "S (M, L) - shown in M", "32 (36, 40)\" bust". */
+/* Behind the bracket that opens at AT, with the brackets in it. */
+static size_t behind_bracket(const char *text, size_t at, size_t end)
+{
+	unsigned depth = 0;
+	for (; at < end; at++) {
+		depth += strchr("([{", text[at]) != NULL;
+		if (strchr(")]}", text[at]) != NULL && --depth == 0)
+			return at + 1;
+	}
+	return end;
+}
+
+/* Whether names alone stand before AT: "S, M, L" before "(hand 18, 20, 22 cm)". */
+static bool is_list_before(const char *text, size_t at)
+{
+	unsigned names = 0;
+	for (size_t from = 0; from < at; names++) {
+		size_t name = at_size_name(text + from);
+		if (name == 0)
+			return false;
+		from += name;
+		from += strspn(text + from, " ,/");
+	}
+	return names > 1;
+}
+
+/*
+ * Where a list ends: "S (M, L) to fit …", "S (M, L) - shown in M", "32 (36, 40)\" bust", "S (M, L).
+ * Chest 80 (88, 96) cm". Behind a bracket only another one, or a size more, belongs to it.
+ */
 static size_t find_end(const tb_text *value)
 {
 	const char *text = value->chars;
 	size_t end = find_fit(value);
-	size_t close = end;
-	while (close > 0 && strchr(")]}", text[close - 1]) == NULL)
-		close--;
-	if (close == 0)
+	size_t close = strcspn(text, "([{");
+	if (close >= end)
 		return end;
-	/* What stands behind the last bracket is a size more only if it looks like one. */
-	size_t tail = close + strspn(text + close, " ,");
-	return tail < end && at_size_name(text + tail) > 0 && text[close] != '-' &&
-		unit_at(text + close) == 0 && strncmp(text + close, " -", 2) != 0 ? end : close;
+	if (is_list_before(text, close) && at_size_name(text + close + 1) == 0)
+		return close;
+	while (close < end && strchr("([{", text[close]) != NULL) {
+		close = behind_bracket(text, close, end);
+		size_t next = close + strspn(text + close, " ");
+		if (next < end && strchr("([{", text[next]) != NULL && (at_size_name(text + next + 1) > 0 ||
+				g_ascii_isdigit(text[next + 1]))) {
+			close = next;
+			continue;
+		}
+		/* What stands behind the bracket is a size more only if it looks like one. */
+		size_t tail = close + strspn(text + close, " ,"), name = tail < end ? at_size_name(text + tail) : 0;
+		if (name == 0 || unit_at(text + close) > 0)
+			return close;
+		size_t behind = tail + name;
+		behind += strspn(text + behind, " ");
+		/* "S (M), L (XL)" goes on; "XS (S, M), US 6 (8, 10)" does not. */
+		if (behind >= end || strchr("([{,", text[behind]) == NULL)
+			return text[close] == ',' || behind >= end ? MIN(tail + name, end) : close;
+		close = behind;
+	}
+	return strchr(",", text[close]) != NULL ? end : close;
 }
 
 /* "S M L" or "S-M-L": names, and nothing but C between. */
@@ -147,7 +192,7 @@ static void read_list(size_list *list, size_t end)
 {
 	const char *text = list->value->chars;
 	const char *slash = strchr(text, '/');
-	bool slashes = strpbrk(text, ",;:()[]{}") == NULL && slash != NULL &&
+	bool slashes = strcspn(text, ",;:()[]{}") >= end && slash != NULL &&
 		strchr(slash + 1, '/') != NULL;
 	char parting = is_parted_by(text, end, ' ') ? ' ' : is_parted_by(text, end, '-') ? '-' : 0;
 	size_t from = 0;

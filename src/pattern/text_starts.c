@@ -118,7 +118,8 @@ static int find_last_sentence(const char *line)
 int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
-		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast") > 0;
+		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
+		"main contrast contrasting color colour mc cc holding") > 0;
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');

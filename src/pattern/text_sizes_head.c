@@ -1,0 +1,177 @@
+/*
+ * Sizes that no field names: "XS (S, M, L)" or "child (teen, adult)" on a line of its own, "Ages 2
+ * (4, 6) years", "Women's S (M, L) - foot 22 (24, 26) cm". A list of the head is believed only when
+ * the rows give figures for as many sizes.
+ */
+#include "pattern/text_reader.h"
+
+#include "support/limits.h"
+
+#include <string.h>
+
+/* A size has no longer name, "2-4 years", "12 mo". */
+#define LONGEST_NAME 16u
+#define MOST_LABEL_WORDS 4u
+
+static size_t skip_blanks(const char *text, size_t at)
+{
+	return at + strspn(text + at, " ");
+}
+
+/* "M", "2X", "3-6 mo", "Small", "short loop": whether the name at TEXT is one that sizes have. */
+static bool is_size_like(const char *text)
+{
+	if (tb_at_word(text, "small medium large x-small x-large xx-large xxx-large extra child children kid "
+			"kids adult adults newborn new nb baby babies infant toddler tot teen teens tween youth junior "
+			"preemie one woman women women's ladies man men men's boy girl petite regular plus short long "
+			"tall mini little big lap throw doll cup a b c d e f") > 0)
+		return true;
+	if (g_ascii_isdigit(*text))
+		return true;
+	size_t letter = strspn(text, "Xx");
+	letter += strspn(text + letter, "SMLsml") > 0;
+	return letter > 0 && !g_ascii_isalnum(text[letter]);
+}
+
+/* What may stand before a list of sizes, "Child sizes:". */
+static size_t skip_label(const char *line)
+{
+	size_t at = 0;
+	for (unsigned words = 0; words < MOST_LABEL_WORDS; words++) {
+		size_t word = tb_at_word(line + at, "size sizes sizing size(s) age ages cup adult child baby kids "
+			"women's men's womens mens ladies girls boys finished shoe dress written pattern for in to fit fits bust chest waist hip hips head");
+		size_t next = skip_blanks(line, at + word);
+		if (word == 0 || line[next] == '(' || line[next] == '[')
+			break;
+		next += line[next] == ':';
+		at = skip_blanks(line, next);
+	}
+	return at;
+}
+
+/* "(S, M, L)" at AT: its end and how many names are in it; false for anything else. */
+static bool scan_bracket(const char *text, size_t at, size_t *end, unsigned *names)
+{
+	const char *open = text[at] != '\0' ? strchr("([{", text[at]) : NULL;
+	if (open == NULL)
+		return false;
+	size_t close = at + 1 + strcspn(text + at + 1, "()[]{}"), from = at + 1;
+	if (text[close] != ")]}"[open - "([{"] && strchr(")]}", text[close]) == NULL)
+		return false;
+	while (from < close) {
+		size_t part = strcspn(text + from, ",;:)]}");
+		if (part == 0 || part > LONGEST_NAME || !is_size_like(text + from))
+			return false;
+		++*names;
+		from = skip_blanks(text, from + part + 1);
+	}
+	*end = close + 1;
+	return close < strlen(text);
+}
+
+/* "S (M, L)", "S (M) (L)" at AT: its end and how many names; false for anything else. */
+static bool scan_list(const char *text, size_t at, size_t *end, unsigned *names)
+{
+	size_t name = strcspn(text + at, "([{,;:.=");
+	if (name == 0 || name > LONGEST_NAME || text[at + name] == '\0' ||
+		strchr("([{", text[at + name]) == NULL || !is_size_like(text + at))
+		return false;
+	*names = 1;
+	size_t next = at + name;
+	while (scan_bracket(text, next, end, names))
+		next = skip_blanks(text, *end);
+	return *names > 1;
+}
+
+/* "S, M, L" or "S/M/L" from AT to the end of the line: how many names; 0 for anything else. */
+static unsigned scan_names(const char *text, size_t at)
+{
+	unsigned names = 0;
+	while (text[at] != '\0') {
+		size_t name = strcspn(text + at, ",/");
+		if (name == 0 || name > LONGEST_NAME || !is_size_like(text + at))
+			return 0;
+		names++;
+		at += name;
+		at = skip_blanks(text, at + (text[at] != '\0'));
+	}
+	return names;
+}
+
+/* "7 (8, 9)", "7/8/9" at TEXT: how many figures; 0 for anything else. */
+static unsigned count_figures(const char *text)
+{
+	size_t at = strspn(text, "0123456789");
+	unsigned count = at > 0;
+	size_t next = skip_blanks(text, at);
+	bool slashes = text[at] == '/';
+	while (count > 0 && (slashes ? text[next] == '/' : text[next] != '\0' && strchr("([", text[next]) != NULL)) {
+		size_t inside = next + 1;
+		for (;;) {
+			inside = skip_blanks(text, inside);
+			size_t figures = strspn(text + inside, "0123456789");
+			figures = figures > 0 ? figures : text[inside] == '-';
+			if (figures == 0)
+				return 0;
+			count++;
+			inside = slashes ? inside + figures : skip_blanks(text, inside + figures);
+			if (slashes || strchr(",;:", text[inside]) == NULL || text[inside] == '\0')
+				break;
+			inside++;
+		}
+		if (!slashes && strchr(")]", text[inside]) == NULL)
+			return 0;
+		next = slashes ? inside : skip_blanks(text, inside + (text[inside] != '\0'));
+	}
+	return count > 1 ? count : 0;
+}
+
+/* For how many sizes the chains and rows from line I on give figures, where they agree; else 0. */
+static unsigned count_in_rows(const tb_text_reader *reader, guint i)
+{
+	unsigned sizes = 0;
+	for (; i < reader->count; i++) {
+		const char *line = tb_text_line(reader, i);
+		for (size_t at = 0; line[at] != '\0'; at++) {
+			bool begins = g_ascii_isdigit(line[at]) && (at == 0 || (!g_ascii_isalnum(line[at - 1]) &&
+				strchr("(,/-.[", line[at - 1]) == NULL));
+			unsigned figures = begins ? count_figures(line + at) : 0;
+			/* "14 (14)" may be a number and a count */
+			if (figures > 2 && sizes > 2 && figures != sizes)
+				return 0;
+			sizes = MAX(sizes, figures);
+		}
+	}
+	return sizes;
+}
+
+static bool is_work(tb_line_kind kind)
+{
+	return kind == TB_LINE_START || kind == TB_LINE_ROW || kind == TB_LINE_LABELLED;
+}
+
+void tb_text_find_head_sizes(tb_text_reader *reader)
+{
+	guint work = 0;
+	while (work < reader->count && !is_work(reader->looks[work].kind))
+		work++;
+	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work) : 0;
+	for (guint i = 0; i < work && sizes > 1; i++) {
+		const char *line = tb_text_line(reader, i);
+		size_t at = skip_label(line), end = 0;
+		unsigned names = 0;
+		if (!scan_list(line, at, &end, &names)) {
+			names = scan_names(line, at);
+			end = strlen(line);
+		}
+		if (names != sizes)
+			continue;
+		const tb_line *in = tb_lines_get(reader->lines, i);
+		g_auto(tb_gathered) gathered;
+		tb_gathered_init(&gathered);
+		tb_gathered_add(&gathered, reader->lines, in->start + at, in->start + end);
+		g_autoptr(tb_text) list = tb_gathered_text(&gathered);
+		tb_text_read_sizes(reader, list);
+		return;
+	}
+}
