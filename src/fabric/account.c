@@ -246,13 +246,14 @@ static void count_claimed(
 	}
 }
 
-/* Stitches of the row that are several of the kind STITCH drawn together. */
-static unsigned count_together(const tb_hands *h, const tb_stitch *stitch)
+/* Stitches of the row that are several of the kind STITCH drawn together, or one around a post. */
+static unsigned count_kin(const tb_hands *h, const tb_stitch *stitch)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned count = 0;
 	for (guint32 i = 0; stitch != NULL && i < row->count; i++) {
-		count += tb_place_is_together(tb_hands_stitch(h, tb_hands_made(h, row->first + i)), stitch);
+		count += tb_place_is_together(tb_hands_stitch(h, tb_hands_made(h, row->first + i)), stitch) ||
+			tb_place_is_post_of(h, row->first + i, stitch);
 	}
 	return count;
 }
@@ -290,8 +291,8 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 			continue;
 		unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 		count_claimed(h, claim, &with, &without);
-		/* sc2tog is one of the sc */
-		unsigned together = count_together(h, claim->stitch);
+		/* sc2tog and BPsc are of the sc */
+		unsigned kin = count_kin(h, claim->stitch);
 		/* the designer's count leaves out a turning chain that nothing said counts; three and
 		 * more skipped at the foundation stand there as a dc, named or not */
 		if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
@@ -299,10 +300,10 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 			h->cursor.odd += 2;
 		if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
 			check_same_way(h, claim, said == with);
-		if (said == with || said == without || said == with + together ||
-			said == without + together)
+		if (said == with || said == without || said == with + kin ||
+			said == without + kin)
 			continue;
-		with += together;
+		with += kin;
 		const char *kind = claim->spaces           ? " spaces"
 						   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
 												   : "";

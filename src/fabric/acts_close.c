@@ -70,6 +70,7 @@ void tb_acts_join(tb_hands *h, const tb_act *act)
 	if (stand_on_first(h, &footing) && h->sentence->is_round)
 		check_join(h, act, tb_hands_made(h, footing.bases[0]));
 	tb_hands_make(h, h->working->slip, &footing, 0, act->span);
+	h->cursor.joined = true;
 }
 
 /*

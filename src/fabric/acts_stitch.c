@@ -323,6 +323,8 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		tb_acts_join(h, act);
 		return;
 	}
+	/* "join: 16 dc." says what the round has */
+	h->cursor.odd += h->cursor.joined && act->bare && act->stitch != h->working->slip ? 4 : 0;
 	if (act->place.in == TB_IN_EDGE) {
 		work_edge(h, act, each);
 		return;

@@ -54,6 +54,7 @@ typedef struct {
 	bool over; /* nothing more can be worked in this row */
 	bool at_end; /* what goes to the row's end has gone there: no more is left for another such */
 	bool turned, left; /* said so */
+	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
 	guint32 own_chain, own_chains; /* chains just made that are worked along: the next, and how many */

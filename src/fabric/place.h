@@ -45,6 +45,9 @@ bool tb_place_has_post(const tb_hands *h, guint32 made);
 /* Whether the stitch is of the kind NAMED. */
 bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
 bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
+
+/* Whether MADE is the stitch NAMED, worked around a post: FPdc of dc. */
+bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether the places of PLACE are simply the next ones. */
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
 /*

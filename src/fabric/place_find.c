@@ -48,6 +48,29 @@ bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
 	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
 }
 
+bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *named)
+{
+	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index));
+	return named->post == TB_POST_NONE && made->post != TB_POST_NONE &&
+		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
+}
+
+/*
+ * "Dc in each dc" over a row of post stitches: they are dc as well, where the row has none that are
+ * nothing else.
+ */
+static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named)
+{
+	if (!tb_place_is_post_of(h, index, named))
+		return false;
+	tb_hands_look(h, tb_place_count(h));
+	for (guint32 i = 0; i < tb_place_count(h); i++) {
+		if (tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number)
+			return false;
+	}
+	return true;
+}
+
 /*
  * Corner to corner a block is as wide as the chain beside it is tall, and the work goes over the
  * block to its chain; over more than that no turning chain is meant.
@@ -277,7 +300,8 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 	case TB_TARGET_NAMED:
 		/* "1 sc in each remaining sc", said of a chain */
 		return is_foundation(h) || ((tb_place_is_kind(h, tb_hands_place(h, i), place->named) ||
-			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i)));
+			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i))) ||
+			is_kin(h, tb_hands_place(h, i), place->named);
 	case TB_TARGET_GROUP:
 		return is_group(h, place, i, end);
 	}

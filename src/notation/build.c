@@ -170,10 +170,12 @@ static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
 	if (value->kind != TB_KIND_inring)
 		tb_build_add_kind(b, value, acts, TB_ACT_RING);
-	if (stitch == NULL)
+	/* "MR 6" is six of the plainest stitch, as toys are worked */
+	bool plain = tb_build_has(value, TB_SLOT_plain);
+	if (stitch == NULL && !plain)
 		return;
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
-	act.stitch = tb_build_stitch(b, stitch, NULL);
+	act.stitch = plain ? tb_library_find(b->pattern->library, "sc") : tb_build_stitch(b, stitch, NULL);
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	act.place = (tb_place){.in = TB_IN_RING, .rows_below = 1, .span = act.span};
 	act.place.count = (tb_number){1, tb_number_one, act.span};

@@ -60,7 +60,8 @@ static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *w
 static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const doing[] = {"insert", "place", "attach", "position", "add", "put", "sew",
-		"stuff", "embroider", "glue", "weave", "fill", "secure", "stiffen", "starch", NULL};
+		"stuff", "embroider", "glue", "weave", "fill", "secure", "stiffen", "starch", "pop", "push", "fit",
+		"fix", "snap", "eyes", "nose", NULL};
 	static const char *const going_on[] = {"begin", "start", "continue", "finish", "keep", "stop", NULL};
 	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
 		"filling", "nose", "ends", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
@@ -75,7 +76,7 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 		return false;
 	for (guint32 i = from; i < to; i++) {
 		thing = thing || (i < from + 6 && is_one_of(m, i, things));
-		for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		for (guint32 e = m->first_edge[i]; i > from && e < m->first_edge[i + 1]; e++) {
 			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
 				if (m->edges[e].term == work[k])
 					return false;

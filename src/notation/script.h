@@ -26,6 +26,7 @@ typedef struct {
 	unsigned number;      /* of the piece */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
 	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
+	bool only_number; /* the row is labelled with a number and no word: it may be a round */
 	tb_loops always;      /* in which loops, where a row said that for all */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 

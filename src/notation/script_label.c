@@ -125,6 +125,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	sentence->is_round = tb_value_get(word, TB_SLOT_round) != NULL ||
 		(tb_value_get(word, TB_SLOT_short) != NULL && !tb_reader_is_turned(r));
 	r->is_round = sentence->is_round;
+	r->only_number = word == NULL && rows != NULL;
 	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
 	if (rows != NULL && rows->type == TB_VALUE_NUMBER) {

@@ -56,7 +56,9 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 			own->stitch = act->stitch;
 			return true;
 		}
-		if (is_one_place(act)) {
+		/* "inc = increase (2 sc in one st)" is two in one place, said or not */
+		bool increase = act->bare && !one && tb_number_is(&act->place.count, 1);
+		if (is_one_place(act) || increase) {
 			own->acts = in_group(r, act);
 			return true;
 		}

@@ -70,7 +70,12 @@ static void merge_kinds(GArray *acts, tb_arena *arena)
 static bool is_work_behind(const GArray *said, guint i)
 {
 	for (i++; i < said->len; i++) {
-		tb_act_kind kind = g_array_index(said, tb_act, i).kind;
+		const tb_act *act = &g_array_index(said, tb_act, i);
+		tb_act_kind kind = act->kind;
+		/* "12. Sl st in next st, fasten off": it closes the round */
+		if (kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP &&
+			act->place.in == TB_IN_NEXT && tb_number_is(&act->place.count, 1))
+			continue;
 		if (kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_KNOT || kind == TB_ACT_REPEAT)
 			return true;
 	}
@@ -264,6 +269,16 @@ static bool joins(const tb_reader *r, const tb_acts *acts)
 	return false;
 }
 
+/* "1. 6 sc in a ring": what goes on from there, numbered and not turned, goes around. */
+static bool begins_in_ring(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_WORK)
+			return acts->acts[i].place.in == TB_IN_RING || (i > 0 && acts->acts[i - 1].kind == TB_ACT_RING);
+	}
+	return false;
+}
+
 /* "R5:" is a round where the work is not turned. */
 bool tb_reader_is_turned(const tb_reader *r)
 {
@@ -418,7 +433,8 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	tb_sentence_set_acts(sentence, r->b.arena, cheapest);
 	/* older books call a round a row */
 	bool turns = tb_reader_is_turned(r);
-	r->in_rounds = (r->in_rounds || joins(r, &sentence->acts) || sentence->is_round) && !turns;
+	r->in_rounds = (r->in_rounds || joins(r, &sentence->acts) || sentence->is_round ||
+		(r->only_number && begins_in_ring(&sentence->acts))) && !turns;
 	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);
 	if (several) {
 		tb_way *copy = tb_arena_take(r->b.arena, ways->len * sizeof(tb_way));

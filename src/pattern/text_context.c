@@ -209,10 +209,35 @@ static bool is_claim(const char *line)
 	return length < 60 && (line[length - 1] == ')' || line[length - 1] == ']');
 }
 
+bool tb_text_ends_in_figure(const GString *text)
+{
+	gsize at = text->len;
+	while (at > 0 && g_ascii_isdigit(text->str[at - 1]))
+		at--;
+	return at > 2 && at < text->len && text->str[at - 1] == ' ' && strchr(".,;:-=", text->str[at - 2]) != NULL;
+}
+
+/* "Sl st in next st, fasten off.": the last round of a spiral is closed, and no row begun. */
+static bool closes_spiral(const char *line)
+{
+	size_t slip = tb_at_word(line, "slip sl ss slst");
+	if (slip == 0)
+		return false;
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	static const char *const words[] = {"fasten off", "finish off", "break off", "cut off", "cut ", "break ", "fo"};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (strstr(lower, words[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
 /* "… (14 sts)": the row has its count, and ends. */
 static bool ends_claimed(const GString *text)
 {
 	gsize at = text->len;
+	if (tb_text_ends_in_figure(text))
+		return true;
 	if (at == 0 || (text->str[at - 1] != ')' && text->str[at - 1] != ']'))
 		return false;
 	while (at > 0 && text->str[at - 1] != '(' && text->str[at - 1] != '[')
@@ -267,7 +292,7 @@ static bool prose_continues(const tb_text_reader *reader, const char *line, bool
 	if (blank)
 		return ends_open(row) && small;
 	if (ends_claimed(row))
-		return small || tb_at_word(line, "turn do") > 0;
+		return small || tb_at_word(line, "turn do") > 0 || closes_spiral(line);
 	if (ends_open(row))
 		return true;
 	return ends_sentence(row) ? begins_act(reader, line) : small || begins_act(reader, line);

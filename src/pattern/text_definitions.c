@@ -100,7 +100,7 @@ bool tb_names_stitch(const char *line, size_t length)
 		if ((at == 0 || !g_ascii_isalnum(name[at - 1])) &&
 			tb_at_word(name + at, "st sts stitch stitches shell cluster popcorn bobble puff picot cable "
 				"fan v-st v-stitch cl pc bo sh knot tr ch sc dc hdc dtr inc dec increase decrease block "
-				"mesh sl sp sps sk rep rnd rs ws beg blo flo lp lps tog yo mr") > 0)
+				"mesh sl sp sps sk rep rnd rs ws beg blo flo lp lps tog yo mr fp bp") > 0)
 			return true;
 	}
 	return tb_has_stitch(name);

@@ -167,6 +167,22 @@ static void strip_bracket(heading *h)
 		h->length--;
 }
 
+/* "Cap, red", "Body - in blue": what goes on small behind a comma or a dash is said about the piece. */
+static void strip_tail(heading *h)
+{
+	for (size_t at = 1; at + 3 < h->length; at++) {
+		size_t comma = h->text[at] == ',' && h->text[at + 1] == ' ' ? 2 : 0;
+		size_t dash = strncmp(h->text + at, " - ", 3) == 0 ? 3 : 0;
+		if (comma + dash == 0)
+			continue;
+		const char *tail = h->text + at + comma + dash;
+		if (!g_unichar_islower(g_utf8_get_char(tail)) || strchr("ABCDEFGHIJKLMNOPQRSTUVWXYZ", *h->text) == NULL)
+			return;
+		h->length = at;
+		return;
+	}
+}
+
 static bool read_heading(const char *line, heading *h)
 {
 	*h = (heading){.text = line + strspn(line, "# "), .hashes = line[0] == '#'};
@@ -180,6 +196,7 @@ static bool read_heading(const char *line, heading *h)
 	h->length -= h->colon;
 	h->length = find_make(h->text, h->length, &h->make);
 	strip_bracket(h);
+	strip_tail(h);
 	/* "Ears: (make 2)" */
 	if (h->length > 0 && h->text[h->length - 1] == ':') {
 		h->length--;
@@ -199,7 +216,7 @@ static bool is_instruction(const char *text)
 		"this the you your i we it if when before after size sizes change join rejoin attach fasten "
 		"finish cut do don't place stuff sew fold leave weave break drop pick switch using use insert "
 		"make begin start add remove put mark move count beginning starting let's here enjoy happy "
-		"ready stop both each every these follow keep note always please") > 0;
+		"ready stop both each every these follow keep note always please no") > 0;
 }
 
 char *tb_heading_name(const char *line, unsigned *make)
@@ -250,7 +267,9 @@ bool tb_may_be_plain_heading(const char *line)
 			return false;
 	}
 	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
-		(!is_instruction(name) || tb_goes_on(name)) && !tb_has_stitch(name);
+		(!is_instruction(name) || tb_goes_on(name)) && (!tb_has_stitch(name) ||
+			/* a turtle has one too */
+			tb_at_word(name, "shell") == strlen(name));
 }
 
 /* Whether TEXT starts a piece, and is no turning chain: "Ch 8, join", "Make a magic ring". */

@@ -217,7 +217,10 @@ static size_t skip_asides(const char *line, size_t at)
 			while (inside < LONGEST_HEAD && line[next + inside] != '\0' &&
 				strchr(")]", line[next + inside]) == NULL)
 				inside++;
-			end = inside < LONGEST_HEAD && line[next + inside] != '\0' ? next + inside + 1 : 0;
+			g_autofree char *said = g_strndup(line + next, inside);
+			/* "R2 [1 sc, inc] x 3" begins with what is worked */
+			bool worked = tb_has_stitch(said) && strpbrk(said, ",0123456789") != NULL;
+			end = !worked && inside < LONGEST_HEAD && line[next + inside] != '\0' ? next + inside + 1 : 0;
 		} else {
 			next = skip_blanks(line, next + (line[next] == '/' || line[next] == ','));
 			size_t side = tb_at_word(line + next, "rs ws");

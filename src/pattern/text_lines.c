@@ -228,6 +228,12 @@ void tb_gathered_clear(tb_gathered *gathered)
 	gathered->end = 0;
 }
 
+void tb_gathered_stop(tb_gathered *gathered)
+{
+	g_string_append_c(gathered->chars, '.');
+	g_array_append_val(gathered->offsets, gathered->end);
+}
+
 void tb_gathered_add(tb_gathered *gathered, const tb_lines *lines, size_t start, size_t end)
 {
 	if (gathered->chars->len > 0 && start < end) {

@@ -42,6 +42,11 @@ static char *name_piece(const tb_text_reader *reader, unsigned *make)
 	char *name = tb_heading_name(reader->heading, make);
 	if (name == NULL)
 		name = tb_plain_heading_name(reader->heading, make);
+	/* "Leg - left" and "Leg - right" */
+	if (tb_pattern_find_piece(reader->pattern, name) >= 0 && reader->above == NULL) {
+		g_free(name);
+		return g_strdup(reader->heading);
+	}
 	if (reader->above == NULL || tb_pattern_find_piece(reader->pattern, name) < 0)
 		return name;
 	unsigned above_make;

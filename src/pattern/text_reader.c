@@ -89,6 +89,9 @@ static bool go_on(tb_text_reader *reader, guint i)
 	default:
 		break;
 	}
+	if (goes_on && reader->open == TB_OPEN_ROW && tb_text_ends_in_figure(reader->gathered.chars) &&
+		g_ascii_isupper(*tb_text_line(reader, i)))
+		tb_gathered_stop(&reader->gathered);
 	if (goes_on)
 		add_line(reader, i);
 	return goes_on;

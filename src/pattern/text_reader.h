@@ -125,6 +125,8 @@ bool tb_text_is_start(const tb_text_reader *reader, guint i);
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
 /* Whether line I goes on with what is open. */
+/* Whether TEXT ends in its count, without a full stop behind it: "… around. 18". */
+bool tb_text_ends_in_figure(const GString *text);
 bool tb_text_continues_row(const tb_text_reader *reader, guint i);
 bool tb_text_continues_field(const tb_text_reader *reader, guint i);
 bool tb_text_continues_remark(const tb_text_reader *reader, guint i);

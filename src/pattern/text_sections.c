@@ -64,7 +64,12 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 	const char *line = tb_text_line(reader, i);
 	switch (reader->section) {
 	case TB_SECTION_MATERIALS:
-		tb_text_take_fact(reader, i);
+		/* "fp = front post double crochet" is no thing to buy */
+		if (strchr(line, '=') != NULL && tb_find_body(line, false) > 0 &&
+			tb_names_stitch(line, strcspn(line, "=")))
+			begin_listed(reader, i);
+		else
+			tb_text_take_fact(reader, i);
 		break;
 	case TB_SECTION_DEFINITIONS:
 		begin_listed(reader, i);

@@ -115,6 +115,29 @@ static int find_last_sentence(const char *line)
 	return digits > 0 && skip_blanks(last, word) + digits + 1 == length ? (int)(last - line) : -1;
 }
 
+/* "start with a multiple of 6 chains, plus 2" tells which widths there are, and makes none. */
+static bool is_multiple(const char *line, size_t at)
+{
+	static const char *const words[] = {"multiple of ", "multiples of "};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		size_t length = strlen(words[i]);
+		if (at >= length && g_ascii_strncasecmp(line + at - length, words[i], length) == 0)
+			return true;
+	}
+	return false;
+}
+
+/* "You don't need a magic ring" speaks to the reader, and begins nothing. */
+static bool is_talk(const char *lead)
+{
+	for (const char *at = lead; *at != '\0'; at++) {
+		if ((at == lead || at[-1] == ' ') &&
+			tb_at_word(at, "you no not without instead don't can't won't never than") > 0)
+			return true;
+	}
+	return false;
+}
+
 int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
@@ -128,8 +151,12 @@ int tb_find_start(const char *line)
 			continue;
 		if (at_chains(line + at) || at_counted_chains(line + at) || at_magic_ring(line + at) ||
 			at_open_chain(line + at)) {
+			if (is_multiple(line, at))
+				return -1;
 			/* "make 6 sc in a magic ring": what stands before it is worked */
 			g_autofree char *lead = g_strndup(line, at);
+			if (is_talk(lead))
+				return -1;
 			bool labelled = colon != NULL && colon < line + at;
 			if (!labelled && tb_has_stitch(lead))
 				return 0;

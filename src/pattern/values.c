@@ -155,7 +155,8 @@ bool tb_row_brings_start(const char *row)
 	static const char *const words[] = {"magic", "mr", "adjustable ring", "adjustable loop",
 		"sliding loop", "fsc", "fhdc", "fdc", "ftr", "ffdc", "foundation chain", "foundation sc",
 		"foundation dc", "foundation hdc", "foundation single", "foundation half", "foundation double",
-		"in mc", "into mc"};
+		"in mc", "into mc", "in ring", "in a ring", "in the ring", "into ring", "into a ring",
+		"into the ring"};
 	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
 		" of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);
