@@ -33,16 +33,60 @@ static bool stand_on_first(const tb_hands *h, tb_footing *footing)
 	return false;
 }
 
-/* Whether the places from FROM on are the chains of one space. */
+/*
+ * Whether the places from FROM on are the chains of one space; the stitches that slip stitches went over
+ * to where the round begins are worked.
+ */
 static bool is_one_space(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h);
+	count -= from < count - MIN(h->slipped, count) ? MIN(h->slipped, count) : 0;
 	for (guint32 i = from; i < count; i++) {
 		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
 		if (!(made->flags & TB_MADE_CHAIN) || made->flags & TB_MADE_TURNING || h->row < 2)
 			return false;
 	}
 	return from > 0 && from < count;
+}
+
+/* Where among the places the stitch I of this row stands; TB_NONE where it stands on none of them. */
+static guint32 find_foot(const tb_hands *h, guint32 i)
+{
+	const tb_made *made = tb_hands_made(h, i);
+	tb_hands_look(h, tb_place_count(h));
+	for (guint32 at = 0; at < tb_place_count(h) && made->base_count == 1; at++) {
+		if (tb_hands_place(h, at) == tb_hands_base(h, made, 0))
+			return at;
+	}
+	return TB_NONE;
+}
+
+/* The last stitch made before END that is no chain; the chains behind it are counted. */
+static guint32 find_before(const tb_hands *h, guint32 end, guint32 *chains)
+{
+	guint32 i = end;
+	while (i > h->begun && (tb_hands_made(h, i - 1)->flags & TB_MADE_CHAIN))
+		i--;
+	*chains = end - i;
+	return i > h->begun ? i - 1 : TB_NONE;
+}
+
+/*
+ * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": from the last stitch to the first it
+ * is as far as from the one before to it, under a chain as long.
+ */
+static bool closes_evenly(const tb_hands *h)
+{
+	guint32 over, over_before;
+	guint32 last = find_before(h, h->made->len, &over);
+	guint32 before = last != TB_NONE ? find_before(h, last, &over_before) : TB_NONE;
+	if (before == TB_NONE || over == 0 || over != over_before ||
+		!(tb_hands_made(h, last)->flags & TB_MADE_COUNTED))
+		return false;
+	guint32 foot = find_foot(h, last), foot_before = find_foot(h, before), first = find_foot(h, h->begun);
+	if (foot == TB_NONE || foot_before == TB_NONE || first == TB_NONE || foot_before >= foot)
+		return false;
+	return foot - foot_before == tb_place_count(h) - foot + first;
 }
 
 /*
@@ -58,6 +102,8 @@ void tb_acts_skip_before_join(tb_hands *h)
 		tb_travel_leave_join(h);
 	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
 	if (h->sentence->is_round && left > 0 && chain && !c->in_space && is_one_space(h, c->due))
+		c->due = tb_place_count(h);
+	else if (h->sentence->is_round && left > 0 && chain && closes_evenly(h))
 		c->due = tb_place_count(h);
 	else if (h->sentence->is_round && left > 0 && left == c->usual_skip && (chain || c->usual_skip == 1))
 		c->due = tb_place_count(h);

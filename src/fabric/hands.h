@@ -135,6 +135,7 @@ typedef struct {
 	unsigned asked; /* tb_meaning: where that made a difference */
 	guint32 spare; /* so many of the last places need not be worked */
 	guint32 stood; /* so many of the last places its first slip stitches went along */
+	guint32 slipped; /* so many of the last places were slip stitched over before the round began */
 	bool stands_on_last; /* the last place is where the round begins, and may be left unworked */
 	const tb_footing *group; /* everything goes in here while a group is worked */
 	guint16 group_number; /* of the group being worked, or 0 */

@@ -170,33 +170,19 @@ static bool is_where_yarn_joined(const tb_hands *h)
 		acts->acts[0].place.target != TB_TARGET_SPACE;
 }
 
-bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing)
-{
-	guint32 row = tb_hands_row(h, h->row)->first;
-	/* a loop that begins a round has no foot of its own: it stands in the stitch that was joined to */
-	if (h->sentence->is_round && h->row > 1 && !h->travelled && h->begun < h->made->len &&
-		h->cursor.first < tb_place_count(h) &&
-		(tb_hands_made(h, h->begun)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN) {
-		*footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.first)}, .behind = TB_NONE,
-			.count = 1, .rows_below = 1};
-		return true;
-	}
-	for (guint32 i = h->begun; i < h->made->len; i++) {
-		const tb_made *made = tb_hands_made(h, i);
-		if (made->base_count == 0 || tb_hands_base(h, made, 0) >= row)
-			continue;
-		*footing = (tb_footing){.behind = TB_NONE, .count = (guint8)MIN(made->base_count, TB_MOST_BASES),
-			.rows_below = made->rows_below, .flags = made->flags & TB_MADE_IN_SPACE};
-		for (unsigned k = 0; k < footing->count; k++)
-			footing->bases[k] = tb_hands_base(h, made, k);
-		return true;
-	}
-	return false;
-}
-
 static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, tb_footing *footing)
 {
-	if (act->place.begun && tb_place_stand_as_first(h, footing)) {
+	bool begun = act->place.begun || act->place.at_slip;
+	if (act->place.fresh && !tb_place_is_fresh_loop(h)) {
+		tb_hands_give_up(h, "place-missing", act->place.span, "Say which loop it goes into.",
+			"the round below did not end with a loop that a stitch closes");
+		return false;
+	}
+	if (act->place.at_slip && tb_place_stand_as_slip(h, footing)) {
+		check_post(h, act, stitch, footing->bases[0]);
+		return true;
+	}
+	if (begun && tb_place_stand_as_first(h, footing)) {
 		tb_acts_skip_before_join(h);
 		check_post(h, act, stitch, footing->bases[0]);
 		return true;
@@ -447,7 +433,7 @@ bool tb_place_take(
 		return false;
 	}
 	bool taken;
-	if (place->in == TB_IN_SAME)
+	if (place->in == TB_IN_SAME || tb_place_stands_in(h, place))
 		taken = take_same(h, act, stitch, footing);
 	else if (place->in == TB_IN_RING || is_in_ring(h, place))
 		taken = take_ring(h, act, footing);

@@ -17,6 +17,13 @@ static inline guint32 tb_place_count(const tb_hands *h)
 	return h->places->len;
 }
 
+/* Where the last slip stitch of the row went; false where none was made. */
+bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing);
+/* Whether the round begins in the loop that closed the one below, and nothing is worked yet. */
+bool tb_place_is_fresh_loop(const tb_hands *h);
+/* Whether PLACE, "in loop", is the one the hook stands in at the beginning of a round. */
+bool tb_place_stands_in(const tb_hands *h, const tb_place *place);
+
 /* "in sp between next 2 dc": as tb_place_take. */
 bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);

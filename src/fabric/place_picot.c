@@ -4,6 +4,9 @@
  */
 #include "fabric/hands.h"
 
+/* A loop of more chains is no picot. */
+#define MOST_CHAINS 6u
+
 bool tb_place_is_picot(const tb_place *place)
 {
 	return place->target == TB_TARGET_NAMED && place->rows_below < 2 && place->named->takes == 0 &&
@@ -41,6 +44,27 @@ static guint32 find_between(const tb_hands *h, const tb_place *place, guint32 i)
 	return found;
 }
 
+/*
+ * "4 sc, ch 3, 4 sc in same loop": many books call such a small loop a picot, though nothing closes it.
+ * It stands between two stitches of one place; its end, or I where none begins there.
+ */
+static guint32 end_of_loop(const tb_hands *h, const tb_place *place, guint32 i)
+{
+	guint32 end = i, count = tb_place_count(h);
+	while (end < count && tb_hands_made(h, tb_hands_place(h, end))->flags & TB_MADE_CHAIN)
+		end++;
+	unsigned chains = end - i;
+	unsigned asked = place->named == tb_library_find(h->working->pattern->library, "picot") ? chains :
+		place->named->chains;
+	if (i == 0 || chains < 2 || chains > MOST_CHAINS || chains != asked || end >= count)
+		return i;
+	const tb_made *before = tb_hands_made(h, tb_hands_place(h, i - 1));
+	const tb_made *behind = tb_hands_made(h, tb_hands_place(h, end));
+	bool one_place = before->base_count == 1 && behind->base_count == 1 &&
+		!(before->flags & TB_MADE_CHAIN) && tb_hands_base(h, before, 0) == tb_hands_base(h, behind, 0);
+	return one_place ? end : i;
+}
+
 guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *due)
 {
 	for (guint32 i = h->cursor.due; i <= tb_place_count(h); i++) {
@@ -49,6 +73,13 @@ guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *d
 		if (found != TB_NONE) {
 			*due = i;
 			return found;
+		}
+	}
+	for (guint32 i = h->cursor.due; i < tb_place_count(h); i++) {
+		tb_hands_look(h, 1);
+		if (end_of_loop(h, place, i) > i) {
+			*due = i;
+			return tb_hands_place(h, i);
 		}
 	}
 	return TB_NONE;
@@ -66,11 +97,13 @@ bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch
 	/* the stitch it hangs on is passed with it */
 	if (act->place.in == TB_IN_NEXT && due > h->cursor.due)
 		tb_place_warn_passed(h, act, due - 1);
-	h->cursor.due = due;
+	guint32 end = due < tb_place_count(h) ? end_of_loop(h, &act->place, due) : due;
+	h->cursor.due = end;
 	h->cursor.picot = found + 1;
 	footing->bases[0] = found;
 	footing->count = 1;
 	footing->rows_below = 1;
+	footing->flags = end > due ? TB_MADE_IN_SPACE : 0;
 	return true;
 }
 
@@ -80,7 +113,7 @@ void tb_place_skip_picots(tb_hands *h, const tb_place *place)
 		guint32 due, found = tb_place_find_picot(h, place, &due);
 		if (found == TB_NONE)
 			return;
-		h->cursor.due = due;
+		h->cursor.due = due < tb_place_count(h) ? end_of_loop(h, place, due) : due;
 		h->cursor.picot = found + 1;
 	}
 }

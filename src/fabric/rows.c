@@ -194,6 +194,7 @@ static void begin_row(tb_hands *h, const tb_sentence *sentence)
 	h->travelled = h->other_side = false;
 	h->stands_on_last = false;
 	h->stood = 0;
+	h->slipped = 0;
 	h->spare = 0;
 	h->begun = h->made->len;
 	tb_acts rest = {sentence->acts.acts + h->travel, sentence->acts.count - h->travel};

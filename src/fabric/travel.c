@@ -60,11 +60,18 @@ static bool opens_with_loop(const tb_hands *h, const tb_acts *acts, unsigned i)
 		tb_hands_number(h, &next->body.acts[0].count, 1) > 1;
 }
 
+static bool is_into_space(const tb_act *act)
+{
+	const tb_place *place = act->place.in == TB_IN_PART && act->place.of != NULL ? act->place.of : &act->place;
+	return place->target == TB_TARGET_SPACE;
+}
+
 /* "sl st to center of loop, sc in same loop, *ch 5, …": the round goes on from there with a stitch. */
 static bool opens_with_stitch(const tb_hands *h, const tb_act *next)
 {
 	return h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != NULL &&
-		next->stitch != h->working->slip && next->place.in == TB_IN_SAME;
+		next->stitch != h->working->slip &&
+		(next->place.in == TB_IN_SAME || (next->place.unordered && is_into_space(next - 1)));
 }
 
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
@@ -175,6 +182,7 @@ void tb_travel_arrive(tb_hands *h)
 		tb_travel_rotate(h, c->due);
 		c->first = 0;
 	} else if (h->sentence->is_round) {
+		h->slipped = c->first;
 		tb_travel_rotate(h, c->first);
 		c->first = 0;
 	}
@@ -258,4 +266,66 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 	h->spare = MIN(1, tb_place_count(h));
 	c->due = c->first = c->skipped_from = c->skipped_count = 0;
 	c->in_space = false;
+}
+
+/* --- where the hook stands already --- */
+
+/* Where MADE went. */
+static bool stand_as(const tb_hands *h, const tb_made *made, tb_footing *footing)
+{
+	*footing = (tb_footing){.behind = TB_NONE, .count = (guint8)MIN(made->base_count, TB_MOST_BASES),
+		.rows_below = made->rows_below, .flags = made->flags & TB_MADE_IN_SPACE};
+	for (unsigned k = 0; k < footing->count; k++)
+		footing->bases[k] = tb_hands_base(h, made, k);
+	return true;
+}
+
+bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing)
+{
+	guint32 row = tb_hands_row(h, h->row)->first;
+	/* a loop that begins a round has no foot of its own: it stands in the stitch that was joined to */
+	if (h->sentence->is_round && h->row > 1 && !h->travelled && h->begun < h->made->len &&
+		h->cursor.first < tb_place_count(h) &&
+		(tb_hands_made(h, h->begun)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN) {
+		*footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.first)}, .behind = TB_NONE,
+			.count = 1, .rows_below = 1};
+		return true;
+	}
+	for (guint32 i = h->begun; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->base_count == 0 || tb_hands_base(h, made, 0) >= row)
+			continue;
+		return stand_as(h, made, footing);
+	}
+	return false;
+}
+
+/* "Sl st in next st, ch 3, 2 dc in same place as sl st": where the last one of the row went. */
+bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing)
+{
+	for (guint32 i = h->made->len; i-- > h->begun;) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->stitch == h->working->slip->number && made->base_count > 0)
+			return stand_as(h, made, footing);
+	}
+	return false;
+}
+
+/* "In loop just made": the round begins in the loop that closed the one below, and nothing is worked yet. */
+bool tb_place_is_fresh_loop(const tb_hands *h)
+{
+	bool found = h->travelled && h->travel == 0 && h->row > 1 && tb_hands_row(h, h->row - 1)->loop > 0;
+	for (guint32 i = h->begun; i < h->made->len && found; i++)
+		found = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
+	return found;
+}
+
+/* "Sl st to center of loop, sc in loop": the one the hook stands in, where nothing is worked yet. */
+bool tb_place_stands_in(const tb_hands *h, const tb_place *place)
+{
+	bool stands = place->unordered && h->travelled && h->cursor.has_last && h->sentence->is_round &&
+		h->repeating == 0 && (h->cursor.last.flags & TB_MADE_IN_SPACE);
+	for (guint32 i = h->begun; i < h->made->len && stands; i++)
+		stands = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
+	return stands;
 }

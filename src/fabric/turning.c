@@ -328,6 +328,31 @@ static unsigned joined_in(const tb_hands *h)
 	return 0;
 }
 
+/*
+ * "Ch 6, sc in first loop, …, ch 3, dc in last sc, turn": the row ends as it begins, so that of the 6
+ * chains 3 are that dc and 3 the space beside it; 0 where it does not end so.
+ */
+static unsigned mirrored_space(
+	const tb_hands *h, const tb_act *begin, unsigned chains, const tb_stitch **stitch)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	unsigned end = acts->count;
+	while (end > 0 && (acts->acts[end - 1].kind == TB_ACT_TURN || acts->acts[end - 1].kind == TB_ACT_FASTEN_OFF))
+		end--;
+	if (h->sentence->is_round || end < 3 || h->first_work == NULL || h->first_work->stitch->height > 1)
+		return 0;
+	const tb_act *last = &acts->acts[end - 1], *chain = &acts->acts[end - 2];
+	if (last->kind != TB_ACT_WORK || last->stitch == NULL || chain->kind != TB_ACT_CHAIN || chain == begin ||
+		(last->place.in != TB_IN_LAST && last->place.target != TB_TARGET_TURNING_CHAIN) ||
+		whole_height(last->stitch) < 2)
+		return 0;
+	unsigned space = tb_hands_number(h, &chain->count, 1);
+	if (space == 0 || chains != whole_height(last->stitch) + space)
+		return 0;
+	*stitch = last->stitch;
+	return space;
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -359,6 +384,11 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	if (counted && unsaid && space == 0 && joined > 1 && joined < chains) {
 		space = chains - joined;
 		chains = joined;
+	}
+	unsigned mirrored = counted && unsaid && space == 0 ? mirrored_space(h, act, chains, &stitch) : 0;
+	if (mirrored > 0) {
+		space = mirrored;
+		chains -= mirrored;
 	}
 	/* what is much too tall is a stitch and the loop beside it */
 	bool tall = unsaid && chains >= height + 3 && h->group == NULL && !tb_means(h, TB_MEANS_COUNTS);

@@ -183,6 +183,15 @@ static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(acts, act);
 }
 
+/* "an 8-ch ring" */
+static void build_chain_ring(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act chain = tb_build_act_of(b, value, TB_ACT_CHAIN);
+	chain.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	g_array_append_val(acts, chain);
+	tb_build_add_kind(b, value, acts, TB_ACT_RING);
+}
+
 static void build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
@@ -387,6 +396,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	case TB_KIND_nojoin:
 		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_JOIN);
+		break;
+	case TB_KIND_chring:
+		build_chain_ring(b, value, acts);
 		break;
 	case TB_KIND_ring:
 	case TB_KIND_magicring:

@@ -277,6 +277,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		if (tb_value_is(of, TB_KIND_chof) && place->target != TB_TARGET_SPACE &&
 			tb_value_get(of, TB_SLOT_next) == NULL && how != NULL && how->symbol == TB_SYMBOL_the)
 			place->target = TB_TARGET_TURNING_CHAIN;
+		else if (how != NULL && how->symbol == TB_SYMBOL_the && of == NULL)
+			place->unordered = place->target == TB_TARGET_SPACE;
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, place);
 		break;
@@ -335,6 +337,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->at_begin = tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_asbeg);
 		place->begun = tb_build_has(value, TB_SLOT_begun) ||
 			tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_begun);
+		place->at_slip = tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_asslip);
+		place->fresh = tb_build_has(value, TB_SLOT_fresh);
 		place->count = tb_number_make(b->arena, 1, place->span);
 		break;
 	case TB_SYMBOL_fromhook:

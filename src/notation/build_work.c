@@ -142,10 +142,37 @@ static tb_acts usual_group(tb_builder *b, const tb_value *stitch, const tb_act *
 	return tb_acts_keep(b->arena, acts);
 }
 
+/*
+ * "A cluster over next 5 dc" is one stitch with a leg in each of them, whatever its legs are where it
+ * stands in one place; false where VALUE says no such.
+ */
+static bool take_cluster_over(tb_builder *b, const tb_value *value, tb_act *act)
+{
+	const tb_value *said = tb_value_get(value, TB_SLOT_place);
+	const tb_value *name = tb_value_get(tb_value_get(value, TB_SLOT_stitch), TB_SLOT_name);
+	const tb_place *place = &act->place;
+	if (!tb_value_is_symbol(name, TB_SYMBOL_cluster) || said == NULL || said->from == 0 ||
+		!is_word(b, said->from - 1, "over") || place->in != TB_IN_NEXT || place->middle ||
+		place->target != TB_TARGET_NAMED || place->count.count != 1 || place->count.values[0] < 2 ||
+		!tb_number_is(&act->each, 1) || tb_build_has(said, TB_SLOT_of_each))
+		return false;
+	const tb_stitch *over = tb_library_together(b->pattern->library, place->named,
+		(unsigned)place->count.values[0]);
+	if (over == NULL)
+		return false;
+	act->stitch = over;
+	act->place.count = act->each;
+	return true;
+}
+
 static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
 {
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
 	const tb_own *own = NULL;
+	if (take_cluster_over(b, value, act)) {
+		g_array_append_val(acts, *act);
+		return;
+	}
 	act->stitch = tb_build_stitch(b, stitch, &own);
 	if (own != NULL && act->stitch == NULL) {
 		const tb_act *one = own->acts.count == 1 && !own->whole ? own->acts.acts : NULL;

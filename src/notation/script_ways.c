@@ -2,6 +2,7 @@
 #include "notation/script.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -238,35 +239,53 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 
 bool tb_reader_makes(const tb_acts *acts);
 
-/* "12 dc in ring, sl st in top of ch-3": worked into a ring and slipped into its beginning. */
-static bool closes_ring(const tb_reader *r, const tb_acts *acts)
+/* Whether ACT works several stitches in a ring or in one chain, or goes back along a chain's other side. */
+static bool works_around(const tb_act *act, unsigned depth)
 {
-	bool ring = false, closed = false;
-	for (unsigned i = 0; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		tb_acts one = {act, 1};
-		if (!tb_reader_makes(&one))
-			continue;
-		ring = ring || act->place.in == TB_IN_RING;
-		closed = act->kind == TB_ACT_WORK && act->stitch == r->b.slip &&
-			(act->place.in == TB_IN_FIRST || act->place.target == TB_TARGET_TURNING_CHAIN);
+	if (act->kind == TB_ACT_OTHER_SIDE)
+		return true;
+	if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)
+		return act->place.in == TB_IN_RING || (act->kind == TB_ACT_WORK &&
+			act->place.in == TB_IN_NTH_CHAIN && !tb_number_is(&act->each, 1));
+	for (unsigned i = 0; i < act->body.count && act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING; i++) {
+		if (works_around(&act->body.acts[i], depth + 1))
+			return true;
 	}
-	return ring && closed;
+	return false;
+}
+
+/*
+ * "15 dc in ring, sl st in top of ch 3", "11 dc in 4th ch from hook, sl st in top of ch 4": worked around
+ * one place, the last stitch goes where the row has begun.
+ */
+static bool closes(const tb_acts *acts)
+{
+	bool around = false;
+	unsigned end = acts->count;
+	while (end > 0 && acts->acts[end - 1].kind != TB_ACT_WORK && acts->acts[end - 1].kind != TB_ACT_CHAIN &&
+		acts->acts[end - 1].kind != TB_ACT_REPEAT && acts->acts[end - 1].kind != TB_ACT_GROUP)
+		end--;
+	for (unsigned i = 0; i + 1 < end; i++)
+		around = around || works_around(&acts->acts[i], 0);
+	const tb_act *last = end > 1 ? &acts->acts[end - 1] : NULL;
+	if (!around || last == NULL || last->kind != TB_ACT_WORK || last->stitch == NULL ||
+		last->stitch->height > 0)
+		return false;
+	return last->place.target == TB_TARGET_TURNING_CHAIN ||
+		(last->place.in == TB_IN_FIRST && last->place.target != TB_TARGET_CHAIN);
 }
 
 /* Whether what is worked is joined into a round: more than the ring it begins with. */
-static bool joins(const tb_reader *r, const tb_acts *acts)
+static bool joins(const tb_acts *acts)
 {
 	bool made = false;
-	if (closes_ring(r, acts))
-		return true;
 	for (unsigned i = 0; i < acts->count; i++) {
 		tb_acts one = {&acts->acts[i], 1};
 		made = made || tb_reader_makes(&one);
 		if (acts->acts[i].kind == TB_ACT_JOIN && made)
 			return true;
 	}
-	return false;
+	return closes(acts);
 }
 
 /* "1. 6 sc in a ring": what goes on from there, numbered and not turned, goes around. */
@@ -433,7 +452,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	tb_sentence_set_acts(sentence, r->b.arena, cheapest);
 	/* older books call a round a row */
 	bool turns = tb_reader_is_turned(r);
-	r->in_rounds = (r->in_rounds || joins(r, &sentence->acts) || sentence->is_round ||
+	r->in_rounds = (r->in_rounds || joins(&sentence->acts) || sentence->is_round ||
 		(r->only_number && begins_in_ring(&sentence->acts))) && !turns;
 	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);
 	if (several) {

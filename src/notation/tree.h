@@ -90,6 +90,9 @@ struct tb_place {
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */
 	bool at_begin; /* TB_IN_SAME: "same space as beginning" */
 	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
+	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
+	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
+	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
 	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp": ends before that; or NULL */

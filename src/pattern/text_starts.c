@@ -23,6 +23,9 @@ static bool at_counted_chains(const char *text)
 	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
+	/* "an 8-ch ring" */
+	if (text[chain] == '-' && tb_at_word(text + chain + 1, "ch chain") > 0)
+		return tb_at_word(text + skip_blanks(text, chain + 1 + tb_at_word(text + chain + 1, "ch chain")), "ring") > 0;
 	if (text[chain] == '(' || text[chain] == '[') {
 		size_t figures = strspn(text + chain + 1, "0123456789,;:- ");
 		if (text[chain + 1 + figures] == ')' || text[chain + 1 + figures] == ']')
@@ -94,7 +97,7 @@ static bool is_label_of_start(const char *line, size_t colon)
 {
 	for (size_t at = 0; at < colon;) {
 		size_t word = tb_at_word(line + at, "foundation base start starting beginning beg chain ch to "
-			"begin set up setup set-up work for in with color colour all sizes");
+			"begin set up setup set-up work for in with color colour all sizes center centre middle");
 		if (word == 0 && !(colon - at <= 2))
 			return false;
 		at = skip_blanks(line, at + MAX(word, 1));
@@ -142,7 +145,7 @@ int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
-		"main contrast contrasting color colour mc cc holding") > 0;
+		"main contrast contrasting color colour mc cc holding center centre middle") > 0;
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');
