@@ -268,6 +268,8 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 0);
+	if (act->unsaid)
+		many = tb_open_edge(h, act);
 	if (many == 0) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
 			"how many stitches go along this edge is not said");
@@ -280,7 +282,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 			return;
 	}
 	/* a stitch in the side of one row stands among those of the row below */
-	if (!act->place.middle && !h->cursor.left) {
+	if (!act->place.middle && !h->cursor.left && h->row > 1) {
 		h->cursor.left = true;
 		h->cursor.left_at = tb_place_count(h);
 	}

@@ -6,6 +6,7 @@
  * words come out wherever in the row it stands.
  */
 #include "fabric/compose_walk.h"
+#include "fabric/hands.h"
 
 static void lay_out(tb_walk *w)
 {
@@ -219,7 +220,7 @@ static void find_left(tb_walk *w)
 
 static bool find_ring(const tb_walk *w)
 {
-	if (!w->is_foundation)
+	if (!w->is_foundation || tb_open_is_on_cloth(w->row->sentence))
 		return false;
 	for (guint32 i = w->row->first; i < tb_walk_end(w); i++) {
 		const tb_made *made = tb_walk_made(w, i);

@@ -413,6 +413,9 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
  */
 guint32 tb_open_find(const tb_hands *h, const tb_script *script);
 /* That length, of CHAIN, and says so. */
+bool tb_open_is_on_cloth(const tb_sentence *sentence);
+/* How many stitches WORK makes along the edge that the piece begins on; 0: nobody can say. */
+guint32 tb_open_edge(tb_hands *h, const tb_act *work);
 guint32 tb_open_length(tb_hands *h, const tb_act *chain);
 
 /* --- grow.c --- */

@@ -5,20 +5,42 @@
  */
 #include "fabric/hands.h"
 
+/* An edging on a towel begins with the stitches around its hem, which stand on no row. */
+bool tb_open_is_on_cloth(const tb_sentence *sentence)
+{
+	if (sentence == NULL || sentence->kind != TB_SENTENCE_ROWS)
+		return false;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_WORK)
+			return act->place.in == TB_IN_EDGE && !act->place.middle;
+	}
+	return false;
+}
+
 /* Fewer chains hardly show a repeat twice; and with more nobody looks. */
 #define FEWEST 24u
 #define MOST 240u
 /* All tries of a piece together. */
 #define MOST_MADE (TB_LIMIT_ALL_STITCHES / 20u)
 
-static bool is_open(const tb_script *script)
+/* The chain of no stated length, or the first row along an edge of none, or NULL. */
+static const tb_act *find_open(const tb_script *script)
 {
+	if (script->count > 0 && tb_open_is_on_cloth(script->sentences[0]) &&
+		script->sentences[0]->claim_count == 0) {
+		const tb_acts *acts = &script->sentences[0]->acts;
+		for (unsigned i = 0; i < acts->count; i++) {
+			if (acts->acts[i].kind == TB_ACT_WORK && acts->acts[i].unsaid)
+				return &acts->acts[i];
+		}
+	}
 	for (unsigned i = 0; script->count > 0 && i < script->sentences[0]->acts.count; i++) {
 		const tb_act *act = &script->sentences[0]->acts.acts[i];
 		if (script->sentences[0]->kind == TB_SENTENCE_START && act->kind == TB_ACT_CHAIN && act->unsaid)
-			return true;
+			return act;
 	}
-	return false;
+	return NULL;
 }
 
 /* The rows that come out with so many CHAINS; G_MAXUINT32 where all do. */
@@ -37,15 +59,19 @@ static guint32 rows_with(
 
 guint32 tb_open_find(const tb_hands *h, const tb_script *script)
 {
-	if (!is_open(script))
+	const tb_act *open = find_open(script);
+	if (open == NULL)
 		return 0;
+	guint32 multiple = MAX(tb_hands_number(h, &open->each, 1), 1);
+	guint32 over = tb_hands_number(h, &open->count, 1);
+	guint32 first = over + (FEWEST - MIN(over, FEWEST) + multiple - 1) / multiple * multiple;
 	tb_working working = *h->working;
 	working.gather = NULL;
 	working.made = TB_LIMIT_ALL_STITCHES - MOST_MADE;
 	working.steps = 0;
 	working.most_steps = MOST_MADE;
-	guint32 best = FEWEST, most = 0;
-	for (guint32 chains = FEWEST; chains <= MOST && !working.stopped && most < G_MAXUINT32; chains++) {
+	guint32 best = first, most = 0;
+	for (guint32 chains = first; chains <= MOST && !working.stopped && most < G_MAXUINT32; chains += multiple) {
 		guint32 rows = rows_with(h, &working, script, chains);
 		if (rows > most) {
 			best = chains;
@@ -59,5 +85,22 @@ guint32 tb_open_length(tb_hands *h, const tb_act *chain)
 {
 	tb_hands_tell(h, TB_NOTE, "chain-open", chain->span, "Any other with which every row comes out will do.",
 		"how long this chain is, is not said; %u ch are shown", h->open_chains);
+	return h->open_chains;
+}
+
+guint32 tb_open_edge(tb_hands *h, const tb_act *work)
+{
+	const tb_sentence *sentence = h->sentence;
+	bool begins = h->row == 1 && !h->grown && tb_open_is_on_cloth(sentence);
+	if (!work->unsaid || !begins)
+		return 0;
+	if (sentence->claim_count == 1 && !sentence->claims[0].other && !sentence->claims[0].spaces &&
+		sentence->claims[0].own == NULL &&
+		(sentence->claims[0].stitch == NULL || sentence->claims[0].stitch == work->stitch))
+		return tb_hands_number(h, &sentence->claims[0].count, 0);
+	if (sentence->claim_count > 0 || h->open_chains == 0)
+		return 0;
+	tb_hands_tell(h, TB_NOTE, "chain-open", work->span, "Any other with which every row comes out will do.",
+		"how many stitches go along this edge is not said; %u are shown", h->open_chains);
 	return h->open_chains;
 }

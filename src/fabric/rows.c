@@ -257,7 +257,8 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->counts_as = NULL;
 	h->row = h->rows->len > 0 ? h->rows->len - 1 : 0;
 	/* a row that is not understood may say itself what it begins on */
-	h->is_ring = h->is_ring || (sentence->taken && h->rows->len == 0 && h->start_chains == 0);
+	h->is_ring = h->is_ring || (h->rows->len == 0 && h->start_chains == 0 &&
+		(sentence->taken || tb_open_is_on_cloth(sentence)));
 	if (h->rows->len == 0)
 		tb_turning_found(h);
 	else

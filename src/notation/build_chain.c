@@ -40,13 +40,22 @@ static void add_chains(tb_builder *b, tb_number *count, int more)
 	count->values = values;
 }
 
+void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act)
+{
+	bool said = tb_value_is(multiple, TB_KIND_mult);
+	int of = said ? tb_build_one_number(tb_value_get(multiple, TB_SLOT_n), 1) : 1;
+	int over = said ? tb_build_one_number(tb_value_get(multiple, TB_SLOT_plus), 0) : 0;
+	act->each = tb_number_make(b->arena, MAX(of, 1), act->span);
+	act->count = tb_number_make(b->arena, MAX(over, 0), act->span);
+}
+
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
 	int extra;
 	act.unsaid = tb_build_has(value, TB_SLOT_open);
 	if (act.unsaid) {
-		act.count = tb_number_make(b->arena, 0, act.span);
+		tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), &act);
 		g_array_append_val(acts, act);
 		return;
 	}

@@ -135,7 +135,10 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		own->span = act.span;
 		act.own = own;
 		const tb_own *before = b->named[names->symbol];
-		if (before == NULL || !tb_own_is_same(before, own) || is_better_group(own, before))
+		/* "make a shell of 3 dc, ch 1, 3 dc, ch 2": what no bracket ends is as short as it may be */
+		bool longer = before != NULL && own->span.start == before->span.start &&
+			own->span.end > before->span.end;
+		if (before == NULL || (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before))
 			b->named[names->symbol] = own;
 	}
 	if (act.body.count == 0)

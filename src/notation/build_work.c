@@ -302,8 +302,11 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place.in = TB_IN_EDGE;
 		if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one))
 			act.place.middle = true;
-		else if (!tb_build_has(value, TB_SLOT_n))
+		else if (!tb_build_has(value, TB_SLOT_n)) {
 			act.place.count = tb_number_make(b->arena, 0, act.span);
+			act.unsaid = true;
+			tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), &act);
+		}
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
 		place_bare(b, value, &act);
 	} else {

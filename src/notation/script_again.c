@@ -217,6 +217,11 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		sentence->until = TB_REPEAT_OVER;
 		return true;
 	}
+	/* an edging that goes on "from 3rd row" is as long as the cloth */
+	if (tb_value_get(tb_value_get(value, TB_SLOT_rows), TB_SLOT_from) != NULL) {
+		sentence->until = TB_REPEAT_PATTERN;
+		return true;
+	}
 	if (once || sentence->even != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = tb_number_make(r->b.arena, 1, sentence->span);
@@ -286,6 +291,21 @@ static bool set_called(
 	return true;
 }
 
+/* "Repeat from 3rd row", to the last there is, or "to 6th row". */
+static bool set_from(tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *first)
+{
+	const tb_value *last = tb_value_get(which, TB_SLOT_to);
+	unsigned from = (unsigned)CLAMP(tb_build_one_number(first, 0), 0, (int)TB_LIMIT_PIECE_ROWS);
+	unsigned to = last == NULL ? r->last_row :
+		(unsigned)CLAMP(tb_build_one_number(last, 0), 0, (int)TB_LIMIT_PIECE_ROWS);
+	if (from == 0 || from > to || to > r->last_row)
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+			"Name them by number, as in Rep Rows 3-6.", "it is not clear which rows these are");
+	sentence->repeat_first = from;
+	sentence->repeat_last = to;
+	return true;
+}
+
 static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
 	const tb_value *last = tb_value_get(which, TB_SLOT_last), *rows = tb_value_get(which, TB_SLOT_rows);
@@ -297,6 +317,8 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 		return set_called(r, sentence, which, tb_value_get(named, TB_SLOT_named));
 	if (last != NULL)
 		return set_last(r, sentence, which, (unsigned)CLAMP(last->figures[0], 0, 1e6));
+	if (rows != NULL && tb_value_get(which, TB_SLOT_from) != NULL)
+		return set_from(r, sentence, which, rows);
 	if (rows != NULL)
 		return tb_reader_rows(r, rows, &sentence->repeat_first, &sentence->repeat_last);
 	if (tb_value_get(which, TB_SLOT_these) != NULL && r->last_row > 1)

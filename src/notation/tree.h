@@ -208,7 +208,8 @@ struct tb_act {
 	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
 	tb_acts body;
 	tb_until until;
-	bool unsaid; /* TB_ACT_REPEAT: how often is not said; TB_ACT_CHAIN: how many are not */
+	bool unsaid; /* TB_ACT_REPEAT: how often is not said; TB_ACT_CHAIN, TB_ACT_WORK along an edge: how
+	                many are not, but that they are a multiple of `each`, and `count` more */
 	tb_number between; /* TB_ACT_WORK in each place, "2 ch between": so many chains; count 0: none */
 	bool always; /* TB_ACT_LOOPS: of the whole row, wherever it is said, and of the rows after it */
 	tb_shaped shaped; /* TB_ACT_SHAPE */

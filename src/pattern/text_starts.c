@@ -8,18 +8,20 @@
 
 static const char foundations[] = "ch chs chain chains fsc fhdc fdc ftr ffdc foundation";
 
+static const char numbers[] = "two three four five six seven eight nine ten eleven twelve thirteen fourteen "
+	"fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety";
+
 static size_t skip_blanks(const char *text, size_t at)
 {
 	return at + strspn(text + at, " ");
 }
 
-static const char number_words[] = "two three four five six seven eight nine ten eleven twelve";
 
 /* "12 ch.", "40 fsc", "32 (38, 44) ch", "twelve chain" at TEXT. */
 static bool at_counted_chains(const char *text)
 {
 	size_t digits = strspn(text, "0123456789");
-	digits = digits > 0 ? digits : tb_at_word(text, number_words);
+	digits = digits > 0 ? digits : tb_at_word(text, numbers);
 	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
@@ -52,8 +54,7 @@ static bool at_chains(const char *text)
 	behind += strspn(behind, " ");
 	behind += tb_at_word(behind, "of");
 	behind += strspn(behind, " ");
-	if (g_ascii_isdigit(*behind) ||
-		tb_at_word(behind, number_words) > 0)
+	if (g_ascii_isdigit(*behind) || tb_at_word(behind, numbers) > 0)
 		return true;
 	behind += tb_at_word(behind, "a an any");
 	behind += strspn(behind, " ");
@@ -77,7 +78,11 @@ static bool at_open_chain(const char *text)
 	at = skip_blanks(text, at + tb_at_word(text + at, "of to for"));
 	at = skip_blanks(text, at + tb_at_word(text + at, "the a any"));
 	size_t word = tb_at_word(text + at, "required desired sufficient requisite necessary sufficiently long");
-	return tb_at_word(text + at, "length") > 0 ||
+	/* "slightly longer than the towel", "as long as is needed" */
+	if (tb_at_word(text + at, "slightly little longer") > 0 ||
+		(tb_at_word(text + at, "as") > 0 && tb_at_word(text + skip_blanks(text, at + 2), "long") > 0))
+		return true;
+	return tb_at_word(text + at, "length width") > 0 ||
 		(word > 0 && tb_at_word(text + skip_blanks(text, at + word), "length long enough") > 0);
 }
 

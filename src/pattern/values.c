@@ -157,6 +157,9 @@ bool tb_row_brings_start(const char *row)
 		"foundation dc", "foundation hdc", "foundation single", "foundation half", "foundation double",
 		"in mc", "into mc", "in ring", "in a ring", "in the ring", "into ring", "into a ring",
 		"into the ring"};
+	/* an edging begins on what it is for; whether its first row says so, the row language knows */
+	static const char *const cloth[] = {"evenly", "closely", "hem", "edge", "opening", "handkerchief",
+		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack"};
 	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
 		" of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);
@@ -173,6 +176,10 @@ bool tb_row_brings_start(const char *row)
 		return true;
 	if (tb_line_find_kind(row) == TB_LINE_LIKE)
 		return true;
+	for (size_t i = 0; i < G_N_ELEMENTS(cloth); i++) {
+		if (find_word(text, cloth[i]) != NULL)
+			return true;
+	}
 	const char *chain = find_first_chain(text);
 	for (size_t i = 0; chain != NULL && i < G_N_ELEMENTS(into); i++) {
 		if (strstr(chain, into[i]) != NULL)
