@@ -51,13 +51,12 @@ static void add_spelling(guint term, int value, const char *text, guint in_terms
 		return;
 	g_array_append_val(spellings, s);
 	const char *last = strrchr(words, ' ') != NULL ? strrchr(words, ' ') + 1 : words;
-	static const char *const no_plural[] = {"is", "as", "us", "this", "across", "plus", "of", "x",
-		"s", "and", "in"};
-	for (size_t i = 0; i < G_N_ELEMENTS(no_plural); i++) {
-		if (strcmp(last, no_plural[i]) == 0)
-			return;
-	}
-	if (!g_ascii_isalpha(*last) || strlen(last) < 2)
+	static const char *const no_plural[] = {"is", "as", "us", "this", "across", "plus", "of", "x", "s",
+		"and", "in", "from", "with", "at", "on", "into", "onto", "the", "to", "or", "for", "by", "then",
+		"so", "not", "but", "if", "both", "which", "that", "these", "those", "same", "until", "till",
+		"without", "behind", "before", "after", "over", NULL};
+	if (!g_ascii_isalpha(*last) || strlen(last) < 2 || g_strv_contains(no_plural, last) ||
+		g_str_has_suffix(last, "ly"))
 		return;
 	bool es = strcmp(last, "ch") != 0 && (g_str_has_suffix(last, "ch") ||
 		g_str_has_suffix(last, "sh") || g_str_has_suffix(last, "s") || g_str_has_suffix(last, "x"));
