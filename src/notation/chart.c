@@ -285,9 +285,9 @@ static void go_through(reader *r, guint32 place)
 	}
 }
 
-static void join_sets(guint64 *restrict to, const guint64 *restrict a, const guint64 *restrict b)
+static inline void join_sets(guint64 *restrict to, const guint64 *a, const guint64 *b, unsigned words)
 {
-	for (unsigned i = 0; i < TB_SET_WORDS; i++)
+	for (unsigned i = 0; i < words; i++)
 		to[i] = a[i] | b[i];
 }
 
@@ -297,19 +297,19 @@ static void find_standing(reader *r)
 	const tb_lattice *l = c->lattice;
 	const guint64 (*holders)[TB_SET_WORDS] = r->g->holders;
 	const guint64 *end = holders[TB_TERM_CLASS_end];
-	join_sets(c->stands[l->count], end, end);
-	join_sets(c->behind[l->count], end, end);
+	join_sets(c->stands[l->count], end, end, TB_SET_WORDS);
+	join_sets(c->behind[l->count], end, end, TB_NEED_WORDS);
 	for (guint32 place = l->count; place-- > 0;) {
 		/* something may be read at every place, if only as any word */
 		guint32 e = l->first_edge[place], last = l->first_edge[place + 1] - 1;
 		guint64 *stands = c->stands[place];
-		join_sets(stands, holders[l->edges[e].term], holders[l->edges[last].term]);
+		join_sets(stands, holders[l->edges[e].term], holders[l->edges[last].term], TB_SET_WORDS);
 		while (++e < last) {
 			const guint64 *more = holders[l->edges[e].term];
 			for (unsigned i = 0; i < TB_SET_WORDS; i++)
 				stands[i] |= more[i];
 		}
-		join_sets(c->behind[place], c->behind[place + 1], stands);
+		join_sets(c->behind[place], c->behind[place + 1], stands, TB_NEED_WORDS);
 	}
 }
 

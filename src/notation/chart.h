@@ -67,7 +67,7 @@ typedef struct {
 	guint32 *set_first, *set_last; /* items of each place */
 	guint32 set_first_room, set_last_room;
 	/* by place: the sets of which a terminal stands there, and those of which one stands there or behind */
-	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_SET_WORDS];
+	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_NEED_WORDS];
 	guint32 stands_room, behind_room;
 	/*
 	 * Where items and nodes are found again, and who waits, by place and rule. None is cleared for a

@@ -40,8 +40,11 @@ static void write_enum(FILE *out, const names *n, const char *prefix, const char
 	fprintf(out, "\t%sCOUNT\n} %s;\n\n", prefix, type);
 }
 
-/* Words of a row of bits that has one for each set. */
-static guint set_words;
+/*
+ * Words of a row of bits that has one for each set that is asked for at a place: first come those that
+ * are asked for behind a place as well. What only terminals read is not among them.
+ */
+static guint set_words, need_words;
 
 static void write_header(FILE *out)
 {
@@ -49,7 +52,7 @@ static void write_header(FILE *out)
 		"#ifndef TB_NOTATION_ENGLISH_H\n#define TB_NOTATION_ENGLISH_H\n\n");
 	write_enum(out, &terms, "TB_TERM_", "tb_term");
 	fprintf(out, "#define TB_TERM_WORDS ((TB_TERM_COUNT + 63) / 64)\n\n");
-	fprintf(out, "#define TB_SET_WORDS %uu\n\n", set_words);
+	fprintf(out, "#define TB_SET_WORDS %uu\n#define TB_NEED_WORDS %uu\n\n", set_words, need_words);
 	write_enum(out, &rules, "TB_RULE_", "tb_rule");
 	write_enum(out, &kinds, "TB_KIND_", "tb_kind");
 	write_enum(out, &slots, "TB_SLOT_", "tb_slot");
@@ -198,6 +201,41 @@ static void write_bits(FILE *out, const guint64 *bits, guint words)
 	fprintf(out, "},\n");
 }
 
+/* What can stand where dot DOT of P is. */
+static guint next_number(const phrase *p, guint dot, GHashTable *sets, GPtrArray *order)
+{
+	g_autoptr(GArray) next = g_array_new(FALSE, FALSE, sizeof(guint));
+	for (guint term = 0; term < terms.names->len; term++) {
+		if (((gboolean *)p->next->pdata[dot])[term])
+			g_array_append_val(next, term);
+	}
+	return set_number(sets, order, next);
+}
+
+/* Rows of bits are so long that machines take several words at a time. */
+static guint words_for(const GPtrArray *order)
+{
+	return (order->len + 255) / 256 * 4;
+}
+
+static void number_needs(GHashTable *sets, GPtrArray *order)
+{
+	guint needs[3];
+	for (guint i = 0; i < phrases->len; i++)
+		find_needs(phrases->pdata[i], sets, order, needs);
+	need_words = words_for(order);
+}
+
+static void number_nexts(GHashTable *sets, GPtrArray *order)
+{
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		for (guint dot = 0; dot <= p->symbols->len; dot++)
+			next_number(p, dot, sets, order);
+	}
+	set_words = words_for(order);
+}
+
 static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
 {
 	g_autoptr(GArray) skips = g_array_new(FALSE, TRUE, sizeof(guint16));
@@ -221,15 +259,10 @@ static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
 			const char *kind = s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL";
 			guint what = s == NULL ? p->rule : s->is_rule ? s->what :
 				set_number(sets, order, s->terms);
-			g_autoptr(GArray) next = g_array_new(FALSE, FALSE, sizeof(guint));
-			for (guint term = 0; term < terms.names->len; term++) {
-				if (((gboolean *)p->next->pdata[dot])[term])
-					g_array_append_val(next, term);
-			}
 			g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) :
 				g_strdup("TB_NO_SLOT");
 			fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u},\n", kind, slot, what, i, add_to_lists(skips, reached),
-				set_number(sets, order, next));
+				next_number(p, dot, sets, order));
 		}
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
@@ -264,12 +297,11 @@ static void write_sets(FILE *out, const GPtrArray *order)
 /* The sets the other way round: which of them hold a terminal. */
 static void write_holders(FILE *out, const GPtrArray *order)
 {
-	set_words = (order->len + 255) / 256 * 4; /* so that machines take several at a time */
 	g_autofree guint64 *holders = g_new(guint64, set_words);
 	fprintf(out, "static const guint64 holders[][TB_SET_WORDS] = {\n");
 	for (guint term = 0; term < terms.names->len; term++) {
 		memset(holders, 0, set_words * sizeof *holders);
-		for (guint set = 0; set < order->len; set++) {
+		for (guint set = 0; set < MIN(order->len, set_words * 64); set++) {
 			const guint64 *bits = g_bytes_get_data(order->pdata[set], NULL);
 			holders[set / 64] |= (bits[term / 64] >> term % 64 & 1) << set % 64;
 		}
@@ -326,8 +358,10 @@ static void write_tables(FILE *out)
 		"#include \"notation/grammar.h\"\n\n");
 	g_autoptr(GHashTable) sets = g_hash_table_new(g_bytes_hash, g_bytes_equal);
 	g_autoptr(GPtrArray) order = g_ptr_array_new();
-	write_states(out, sets, order);
+	number_needs(sets, order);
 	write_prediction(out, sets, order);
+	number_nexts(sets, order);
+	write_states(out, sets, order);
 	write_sets(out, order);
 	write_holders(out, order);
 	write_spellings(out);

@@ -314,20 +314,37 @@ static void read_back(builder *b, const tb_back *back, partial *kept, guint8 *co
 	}
 }
 
+/* Most items have one way back, and that one reading: nothing is weighed then. */
+static bool read_only_way(builder *b, const tb_back *back, item_readings *to)
+{
+	const tb_chart *c = b->c;
+	const tb_node *node = back->kind == TB_CHILD_NODE ? tb_chart_node(c, back->child) : NULL;
+	const item_readings *before = &b->items[back->previous];
+	if (back->next != TB_NO_ITEM || before->count != 1 || (node != NULL && node->count != 1))
+		return false;
+	const tb_value *value = node != NULL ? node->one.value :
+		back->kind == TB_CHILD_EDGE ? c->lattice->edges[back->child].value : NULL;
+	guint16 slot = c->grammar->states[tb_chart_item(c, back->previous)->state].slot;
+	to->one.cost = before->one.cost + (node != NULL ? node->one.cost : 0);
+	to->one.slots = hold(b, slot, value, before->one.slots);
+	to->count = 1;
+	return true;
+}
+
 static void read_item(builder *b, guint32 number)
 {
 	tb_chart *c = b->c;
 	partial kept[MOST_READINGS + 1];
 	guint8 count = 0;
 	guint32 at = tb_chart_item(c, number)->back;
-	if (at == TB_NO_ITEM)
-		keep_partial(kept, &count, (partial){0, NULL});
 	for (; at != TB_NO_ITEM; at = tb_chart_back(c, at)->next) {
 		const tb_back *back = tb_chart_back(c, at);
 		if (b->items[back->previous].count == NOT_YET)
 			read_item(b, back->previous);
-		if (back->kind == TB_CHILD_NODE)
+		if (back->kind == TB_CHILD_NODE && !tb_chart_node(c, back->child)->done)
 			read_node(b, back->child);
+		if (count == 0 && read_only_way(b, back, &b->items[number]))
+			return;
 		read_back(b, back, kept, &count);
 	}
 	copy_partials(b, number, kept, count);
@@ -379,12 +396,17 @@ static void read_node(builder *b, guint32 number)
 
 /* --- what belongs to a reading of the whole --- */
 
-/* Puts ITEM among those whose ways back are still to be followed, once. */
+/* Puts ITEM among those whose ways back are still to be followed, once. A beginning holds nothing yet. */
 static void reach_item(builder *b, guint32 item)
 {
-	if (b->c->items[item].reached)
+	tb_item *at = &b->c->items[item];
+	if (at->reached)
 		return;
-	b->c->items[item].reached = true;
+	at->reached = true;
+	if (at->back == TB_NO_ITEM) {
+		b->items[item] = (item_readings){.count = 1};
+		return;
+	}
 	b->items[item].count = NOT_YET;
 	b->todo[b->todo_count++] = item;
 }
