@@ -288,11 +288,34 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 }
 
+static void append(GArray *acts, tb_acts more)
+{
+	if (more.count > 0)
+		g_array_append_vals(acts, more.acts, more.count);
+}
+
+/* Acts in brackets. What begins "(ch 2 counts" tells of a chain that was made, and makes none. */
+static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	guint before = acts->len;
+	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+	if (acts->len == before + 1 && g_array_index(acts, tb_act, before).kind == TB_ACT_CHAIN &&
+		g_array_index(acts, tb_act, before).counts != TB_COUNTS_UNSAID) {
+		g_array_set_size(acts, before);
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "no such chain stands before this",
+			"Say it right behind the chain, as in “ch 3 (counts as dc)”.");
+	}
+}
+
 static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
 	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
 		TB_COUNTS_NOT : TB_COUNTS;
+	const tb_value *as = tb_value_get(value, TB_SLOT_as), *n = tb_value_get(value, TB_SLOT_n);
+	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL)
+		act.stitch = tb_build_stitch(b, as, NULL);
+	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	g_array_append_val(acts, act);
 }
 
@@ -323,12 +346,6 @@ static void build_only(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "what is worked in some sizes alone ends with a semicolon");
 	else
 		g_array_append_val(acts, act);
-}
-
-static void append(GArray *acts, tb_acts more)
-{
-	if (more.count > 0)
-		g_array_append_vals(acts, more.acts, more.count);
 }
 
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
@@ -376,7 +393,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_shared(b, value, acts);
 		break;
 	case TB_KIND_parenthesis:
-		append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+		build_parenthesis(b, value, acts);
 		break;
 	case TB_KIND_skip:
 		build_skip(b, value, acts);

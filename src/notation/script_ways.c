@@ -31,15 +31,40 @@ static bool is_said_aside(const tb_act *act)
 }
 
 /* "(3 skipped ch count as dc)" is about the first stitch of a foundation row. */
-static void set_skipped_count(GArray *acts, tb_counts counts)
+/*
+ * What a chain counts as, told behind it: of the chain that stands before, of those skipped at the
+ * beginning, or of the one that begins the row, "dc in first st (ch 2 does not count)". NULL for none.
+ */
+static tb_act *counted_chain(GArray *acts, const tb_act *said)
 {
+	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (last != NULL && last->kind == TB_ACT_CHAIN)
+		return last;
 	for (guint i = 0; i < acts->len; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
-		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NTH_CHAIN) {
-			act->counts = counts;
-			return;
-		}
+		if (act->kind == TB_ACT_CHAIN)
+			return said->count.count != 1 || tb_number_is(&act->count, said->count.values[0]) ? act : NULL;
+		if (act->kind == TB_ACT_WORK)
+			return act->place.in == TB_IN_NTH_CHAIN ? act : NULL;
 	}
+	return NULL;
+}
+
+static void say_count_of_chain(GArray *acts, const tb_act *said)
+{
+	tb_act *chain = counted_chain(acts, said);
+	if (chain != NULL && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
+		chain->counts = said->counts;
+		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
+			chain->stitch = said->stitch;
+		return;
+	}
+	tb_act cannot = *said;
+	cannot.kind = TB_ACT_CANNOT;
+	cannot.code = "counts-unclear";
+	cannot.why = chain != NULL ? "the other was said of this chain" : "no such chain stands before this";
+	cannot.hint = "Say it right behind the chain, as in “ch 3 (counts as dc)”.";
+	g_array_append_val(acts, cannot);
 }
 
 static bool is_each(const tb_act *act)
@@ -140,10 +165,8 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
 			sentence->side = act->side;
 			sentence->side_span = act->span;
-		} else if (act->kind == TB_ACT_SKIPPED_COUNT && last != NULL && last->kind == TB_ACT_CHAIN)
-			last->counts = act->counts; /* said of that chain, and of no skipped one */
-		else if (act->kind == TB_ACT_SKIPPED_COUNT)
-			set_skipped_count(acts, act->counts);
+		} else if (act->kind == TB_ACT_SKIPPED_COUNT)
+			say_count_of_chain(acts, act);
 		else if (act->kind == TB_ACT_LOOPS && (act->always || !is_work_behind(said, i))) {
 			/* behind all work it is said of what stands before it */
 			sentence->loops = act->place.loops;
