@@ -71,15 +71,21 @@ static guint32 find_before(const tb_hands *h, guint32 end, guint32 *chains)
 	return i > h->begun ? i - 1 : TB_NONE;
 }
 
-/*
- * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": from the last stitch to the first it
- * is as far as from the one before to it, under a chain as long.
- */
-static bool closes_evenly(const tb_hands *h)
+/* The first stitch of the group that I is one of; I itself where it is of none. */
+static guint32 begin_of_group(const tb_hands *h, guint32 i)
 {
-	guint32 over, over_before;
-	guint32 last = find_before(h, h->made->len, &over);
-	guint32 before = last != TB_NONE ? find_before(h, last, &over_before) : TB_NONE;
+	guint16 group = i != TB_NONE ? tb_hands_made(h, i)->group : 0;
+	while (group != 0 && i > h->begun && tb_hands_made(h, i - 1)->group == group)
+		i--;
+	return i;
+}
+
+bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains)
+{
+	guint32 over, over_before = 0;
+	guint32 last = begin_of_group(h, find_before(h, h->made->len, &over));
+	guint32 before = last != TB_NONE ? begin_of_group(h, find_before(h, last, &over_before)) : TB_NONE;
+	over += chains;
 	if (before == TB_NONE || over == 0 || over != over_before ||
 		!(tb_hands_made(h, last)->flags & TB_MADE_COUNTED))
 		return false;
@@ -103,7 +109,7 @@ void tb_acts_skip_before_join(tb_hands *h)
 	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
 	if (h->sentence->is_round && left > 0 && chain && !c->in_space && is_one_space(h, c->due))
 		c->due = tb_place_count(h);
-	else if (h->sentence->is_round && left > 0 && chain && closes_evenly(h))
+	else if (h->sentence->is_round && left > 0 && chain && tb_acts_closes_evenly(h, 0))
 		c->due = tb_place_count(h);
 	else if (h->sentence->is_round && left > 0 && left == c->usual_skip && (chain || c->usual_skip == 1))
 		c->due = tb_place_count(h);

@@ -321,6 +321,12 @@ void tb_acts_number_group(tb_hands *h, const tb_own *own);
 void tb_acts_group(tb_hands *h, const tb_act *act);
 /* "ch 3, dc in first sc": a stitch that closes the round in place of a join; false: it is none. */
 bool tb_acts_close(tb_hands *h, const tb_act *act);
+/*
+ * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": whether from the last stitch or group
+ * to the first, under the chains made behind it and CHAINS more, it is as far as from the one before to
+ * it under as many.
+ */
+bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains);
 /* Whether ACT goes where the round begins, so that it may be such a stitch. */
 bool tb_acts_may_close(const tb_hands *h, const tb_act *act);
 

@@ -133,6 +133,23 @@ static bool is_side_loop(const tb_hands *h, guint32 index)
 	return true;
 }
 
+/*
+ * "Next loop of pineapple": the chains that lead to it from the shells beside it are no loops of its own.
+ * A loop lies between two stitches, neither of which is of a group that has spaces itself.
+ */
+static bool borders_shell(const tb_hands *h, guint32 i, guint32 end)
+{
+	guint32 begin, behind, count = tb_place_count(h);
+	bool shell = i == 0 || end == count;
+	for (unsigned side = 0; side < 2 && !shell; side++) {
+		if (!tb_place_group(h, side == 0 ? i - 1 : end, &begin, &behind))
+			continue;
+		for (guint32 k = begin; k < behind; k++)
+			shell = shell || is_chain(h, k);
+	}
+	return shell;
+}
+
 /* The end of the run of chains at I; I itself when no space as asked begins there. */
 static guint32 space_end(const tb_hands *h, const tb_place *place, guint32 i)
 {
@@ -216,6 +233,10 @@ static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint3
 		return is_run(h, place, i, end);
 	if (!tb_place_group(h, i, &begin, end) || (begin != i && i != h->cursor.first))
 		return false;
+	/* a round that begins in the middle of a shell comes back to the first half of that */
+	if (i > 0 && *end == tb_place_count(h) && h->travelled && h->sentence->is_round &&
+		tb_hands_made(h, tb_hands_place(h, 0))->group == group)
+		return false;
 	/* a group that was written out is as good as one that was named */
 	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
 	if (tb_own_is_knots(own) || tb_own_is_knots(place->own))
@@ -294,7 +315,7 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 			return true;
 		}
 		*end = space_end(h, place, i);
-		return *end > i;
+		return *end > i && !(place->inner && borders_shell(h, i, *end));
 	case TB_TARGET_TURNING_CHAIN:
 		return i == h->turning_place;
 	case TB_TARGET_NAMED:

@@ -74,6 +74,15 @@ static bool opens_with_stitch(const tb_hands *h, const tb_act *next)
 		(next->place.in == TB_IN_SAME || (next->place.unordered && is_into_space(next - 1)));
 }
 
+/* "sl st to center of shell, shell over shell, *ch 5, …": over the one the hook stands in. */
+static bool opens_with_shell(const tb_hands *h, const tb_act *next)
+{
+	const tb_place *to = &(next - 1)->place;
+	return h->sentence->is_round && next->kind == TB_ACT_GROUP && next->place.unordered &&
+		next->place.target == TB_TARGET_GROUP && (to->target == TB_TARGET_GROUP ||
+		(to->of != NULL && to->of->target == TB_TARGET_GROUP));
+}
+
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
@@ -87,7 +96,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 	if (slips == 0 || i == acts->count || h->rows->len < 2)
 		return 0;
 	const tb_act *next = &acts->acts[i];
-	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next))
+	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next) || opens_with_shell(h, next))
 		return i;
 	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
 	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
@@ -97,10 +106,24 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
 }
 
+/* "… sl st in first sc" joins as well, whatever is only said behind it. */
+static bool ends_with_slip(const tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_acts *acts = &sentence->acts;
+	unsigned end = acts->count;
+	while (end > 0 && acts->acts[end - 1].kind != TB_ACT_WORK && acts->acts[end - 1].kind != TB_ACT_CHAIN &&
+		acts->acts[end - 1].kind != TB_ACT_REPEAT && acts->acts[end - 1].kind != TB_ACT_GROUP)
+		end--;
+	const tb_act *last = end > 1 ? &acts->acts[end - 1] : NULL;
+	return sentence->is_round && last != NULL && last->kind == TB_ACT_WORK &&
+		last->stitch == h->working->slip && (last->place.target == TB_TARGET_TURNING_CHAIN ||
+		(last->place.in == TB_IN_FIRST && last->place.target != TB_TARGET_CHAIN));
+}
+
 bool tb_travel_was_joined(const tb_hands *h)
 {
 	const tb_sentence *below = tb_hands_row(h, h->row - 1)->sentence;
-	return below != NULL && tb_spiral_is_joined(below);
+	return below != NULL && (tb_spiral_is_joined(below) || ends_with_slip(h, below));
 }
 
 void tb_travel_set_out(tb_hands *h)

@@ -11,6 +11,8 @@ static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
 {
 	for (unsigned i = 0; i < sentence->change_count; i++) {
 		const tb_change *change = &sentence->changes[i];
+		if (change->becomes > 0)
+			continue; /* the words themselves say which figure it is */
 		g_autoptr(GArray) before = tb_sections_find(h, tb_hands_row(h, like), change,
 			sentence->changes, sentence->change_count);
 		g_autoptr(GArray) after = tb_sections_find(h, tb_hands_row(h, h->rows->len - 1), change,
@@ -24,6 +26,16 @@ static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
 		}
 	}
 	return true;
+}
+
+/* Whether another figure is named: the row as it was cannot be meant. */
+static bool is_other(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->change_count; i++) {
+		if (sentence->changes[i].becomes > 0)
+			return true;
+	}
+	return sentence->ends_otherwise;
 }
 
 typedef struct {
@@ -53,7 +65,7 @@ bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like)
 	h->row = like;
 	if (like < 2 || base == NULL || tb_hands_row(h, like)->taken || base->shaped != NULL)
 		return tell_unclear(h, sentence);
-	if (!sentence->ends_otherwise && tb_choose_try(h, base, number, number, is_meant, &a))
+	if (!is_other(sentence) && tb_choose_try(h, base, number, number, is_meant, &a))
 		return true;
 	const tb_sentence *varied = tb_vary_sentence(h, base, sentence);
 	if (varied == NULL)

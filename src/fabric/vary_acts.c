@@ -17,6 +17,7 @@ typedef struct {
 	unsigned meaning; /* of the row's words */
 	bool unclear;
 	bool begun; /* something stands before what is looked at */
+	int alike; /* what all figures are that are put anew, where the words do not say it; 0: none was met */
 } varier;
 
 /* --- a copy --- */
@@ -226,6 +227,50 @@ static void vary_list(varier *v, tb_acts *acts)
 	}
 }
 
+/* --- another figure --- */
+
+/*
+ * "ch 7 instead of ch 5": each that has the one figure has the other. "Ch 7 in each loop" says none: all
+ * chains of the row are alike then. Returns how many were changed.
+ */
+static unsigned put_instead(varier *v, tb_acts *acts)
+{
+	tb_arena *arena = v->h->working->arena;
+	const tb_change *change = v->change;
+	int before = change->before != 0 ? change->before : v->alike;
+	unsigned found = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act *act = (tb_act *)&acts->acts[i];
+		bool first = !v->begun;
+		v->begun = v->begun || is_work(act);
+		if (act->body.count > 0) {
+			found += put_instead(v, &act->body);
+			before = change->before != 0 ? change->before : v->alike;
+		}
+		if (act->kind == TB_ACT_REPEAT || !makes(act, &change->of))
+			continue;
+		tb_number *figure = figure_of(act);
+		bool plain = figure != NULL && figure->count == 1, turning = first && act->kind == TB_ACT_CHAIN;
+		if (turning && before == 0)
+			continue;
+		if (plain && before == 0)
+			before = figure->values[0];
+		/* what a row begins with may be no loop, and a graded figure may be this one in a size */
+		bool same = plain && figure->values[0] == before;
+		v->unclear = v->unclear || !plain || (turning && same) || (change->before == 0 && !same);
+		if (!same)
+			continue;
+		v->alike = before;
+		int *value = tb_arena_new(arena, int);
+		*value = change->becomes;
+		*figure = (tb_number){1, value, figure->span};
+		if (act->equal)
+			act->each = *figure;
+		found++;
+	}
+	return found;
+}
+
 /* --- another ending --- */
 
 static bool makes_nothing(const tb_act *act)
@@ -273,8 +318,12 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 		g_autoptr(GPtrArray) section = g_ptr_array_new();
 		varier v = {.h = h, .change = &sentence->changes[i], .sentence = sentence, .section = section,
 			.meaning = like->meaning};
-		vary_list(&v, &varied->acts);
-		settle(&v);
+		if (v.change->becomes > 0) {
+			v.unclear = put_instead(&v, &varied->acts) == 0 || v.unclear;
+		} else {
+			vary_list(&v, &varied->acts);
+			settle(&v);
+		}
 		if (v.unclear)
 			return NULL;
 	}

@@ -363,6 +363,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_chain:
 		tb_build_chain(b, value, acts);
 		break;
+	case TB_KIND_chainpopcorn:
+		tb_build_chain_popcorn(b, value, acts);
+		break;
 	case TB_KIND_chaindec:
 		tb_build_chain_decrease(b, value, acts);
 		break;

@@ -85,6 +85,7 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);
 void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_work.c --- */
 

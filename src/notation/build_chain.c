@@ -115,3 +115,26 @@ void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, skip);
 	g_array_append_val(acts, work);
 }
+
+/*
+ * "Ch 3, 4 dc in same sp, drop loop from hook, insert hook in top of ch-3, draw loop through": the chain
+ * is the first stitch of the popcorn, which counts with it as one.
+ */
+void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act chain = tb_build_act_of(b, value, TB_ACT_CHAIN), work = tb_build_act_of(b, value, TB_ACT_WORK);
+	const tb_stitch *base = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	unsigned legs = tb_build_figure(tb_value_get(value, TB_SLOT_each), 0);
+	if (base != NULL && legs > 0)
+		work.stitch = tb_library_in_one(b->pattern->library, TB_FAMILY_FORM_POPCORN, base, legs + 1);
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &work.place);
+	if (work.stitch == NULL || !tb_number_is(&work.place.count, 1)) {
+		tb_build_add_cannot(b, value, acts, "there is no popcorn of these stitches");
+		return;
+	}
+	chain.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	chain.counts = TB_COUNTS_NOT;
+	work.each = (tb_number){1, tb_number_one, work.span};
+	g_array_append_val(acts, chain);
+	g_array_append_val(acts, work);
+}

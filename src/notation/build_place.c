@@ -130,6 +130,13 @@ static bool has_place_words(tb_in in)
 	return in == TB_IN_NEXT || in == TB_IN_LAST || in == TB_IN_FIRST;
 }
 
+/* "4th dc of next scallop", "center tr of loop": what has such stitches is no run of chains. */
+static void take_for_group(const tb_place *part, tb_place *whole)
+{
+	if (part->target == TB_TARGET_NAMED && whole->target == TB_TARGET_SPACE && whole->loose)
+		whole->target = TB_TARGET_GROUP;
+}
+
 static void build_nth(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	const tb_value *of = tb_value_get(value, TB_SLOT_of);
@@ -158,6 +165,7 @@ static void build_nth(tb_builder *b, const tb_value *value, tb_place *place)
 			if (tb_value_get(of, TB_SLOT_group) != NULL)
 				whole->target = TB_TARGET_GROUP;
 		}
+		take_for_group(place, whole);
 		if (whole->target != TB_TARGET_STITCH) {
 			place->in = TB_IN_PART;
 			place->of = whole;
@@ -203,6 +211,7 @@ static void build_center(tb_builder *b, const tb_value *value, tb_place *place)
 		}
 		return;
 	}
+	take_for_group(place, whole);
 	place->of = whole;
 }
 
@@ -253,6 +262,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	if (noun != NULL)
 		tb_build_noun(b, noun, place);
 	place->count = tb_build_number(b, n, 1);
+	place->inner = tb_build_has(value, TB_SLOT_inner);
 	const tb_value *beside = tb_value_get(tb_value_get(value, TB_SLOT_beside), TB_SLOT_v);
 	if (beside != NULL)
 		place->beside = tb_value_is_symbol(beside, TB_SYMBOL_behind) ? TB_BESIDE_BEHIND : TB_BESIDE_BEFORE;
@@ -278,7 +288,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			tb_value_get(of, TB_SLOT_next) == NULL && how != NULL && how->symbol == TB_SYMBOL_the)
 			place->target = TB_TARGET_TURNING_CHAIN;
 		else if (how != NULL && how->symbol == TB_SYMBOL_the && of == NULL)
-			place->unordered = place->target == TB_TARGET_SPACE;
+			place->unordered = place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP;
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, place);
 		break;

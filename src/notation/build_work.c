@@ -269,7 +269,11 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	const tb_stitch *base = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
 	bool together = tb_number_is(&act->each, 1) && act->place.in == TB_IN_NEXT;
 	const tb_number *legs = together ? &act->place.count : &act->each;
-	if (base != NULL && legs->count == 1 && legs->values[0] > 1)
+	bool popcorn = tb_value_is_symbol(tb_value_get(value, TB_SLOT_closed), TB_SYMBOL_popcorn);
+	if (base != NULL && legs->count == 1 && legs->values[0] > 1 && popcorn)
+		act->stitch = together ? NULL :
+			tb_library_in_one(library, TB_FAMILY_FORM_POPCORN, base, (unsigned)legs->values[0]);
+	else if (base != NULL && legs->count == 1 && legs->values[0] > 1)
 		act->stitch = together ? tb_library_together(library, base, (unsigned)legs->values[0]) :
 			tb_library_in_one(library, TB_FAMILY_FORM_CLUSTER, base, (unsigned)legs->values[0]);
 	if (act->stitch == NULL) {

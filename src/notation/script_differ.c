@@ -38,8 +38,23 @@ static bool set_kind(tb_reader *r, const tb_value *noun, tb_change *change)
 		of->target == TB_TARGET_SPACE || (of->target == TB_TARGET_GROUP && of->own != NULL);
 }
 
+/* "ch 7 instead of ch 5", "4 tr instead of 3": another figure where that one stands. */
+static bool set_instead(tb_reader *r, const tb_value *value, tb_change *change)
+{
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
+	*change = (tb_change){.span = tb_build_span(&r->b, value->from, value->to)};
+	change->of.target = TB_TARGET_CHAIN;
+	change->becomes = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);
+	change->before = tb_build_one_number(tb_value_get(value, TB_SLOT_of), 0);
+	if (noun != NULL)
+		tb_build_noun(&r->b, noun, &change->of);
+	return change->becomes > 0 && (noun == NULL || change->of.target == TB_TARGET_NAMED);
+}
+
 static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
 {
+	if (tb_value_is(value, TB_KIND_instead))
+		return set_instead(r, value, change);
 	int n = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);
 	const tb_value *way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
 	*change = (tb_change){.span = tb_build_span(&r->b, value->from, value->to)};

@@ -92,6 +92,7 @@ struct tb_place {
 	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
+	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
@@ -267,6 +268,8 @@ typedef enum {
 typedef struct {
 	tb_place of; /* the kind: its target, and what goes with that */
 	int more;    /* so many more in each; fewer where it is below 0 */
+	int becomes; /* "ch 7 instead of ch 5": so many, where there were `before`; 0: not said so */
+	int before;  /* … 0: "ch 7 in each loop", however many those have now */
 	bool in_each; /* said to be in each section; a row has one, where it is not */
 	bool in_place; /* said to be in each space or stitch: what is worked in one place */
 	tb_span span;

@@ -13,6 +13,8 @@ void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 			g_string_append_printf(w->out, "ch-%u sp%s", place->space_chains, s);
 		else
 			g_string_append_printf(w->out, "sp%s", s);
+		if (place->inner)
+			g_string_append(w->out, " of pineapple");
 		if (place->beside != TB_BESIDE_NOTHING)
 			g_string_append(w->out, place->beside == TB_BESIDE_BEFORE ? " before picot" : " behind picot");
 		break;
@@ -159,7 +161,9 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 	}
 	switch (place->in) {
 	case TB_IN_NEXT:
-		write_counted(w, place, takes, each, "next");
+		/* "shell over shell": over the one the hook stands in */
+		write_counted(w, place, takes, each,
+			place->unordered && place->target == TB_TARGET_GROUP ? "the" : "next");
 		break;
 	case TB_IN_LAST:
 		write_counted(w, place, takes, each, "last");
