@@ -68,6 +68,11 @@ bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
 		return *limit >= due;
 	}
+	guint32 middle = place->up_to->central ? tb_place_find_central(h, place->up_to) : TB_NONE;
+	if (middle != TB_NONE) {
+		*limit = middle;
+		return true;
+	}
 	bool found = tb_place_find(h, place->up_to, limit);
 	while (found && place->also != NULL && tb_place_matches(h, place->also, *limit)) {
 		h->cursor.due = *limit + 1;
@@ -161,14 +166,44 @@ static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
 	h->cursor.due += left;
 }
 
+/* Which of the kinds of ACT the place at AT is; a corner is a stitch of some kind as well. */
+static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
+{
+	const tb_act *found = NULL;
+	for (const tb_act *kind = act; kind != NULL; kind = kind->other) {
+		if ((found == NULL || kind->place.corner) && tb_place_matches(h, &kind->place, at))
+			found = kind;
+	}
+	return found;
+}
+
+/* Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant. */
+static bool has_kind(tb_hands *h, const tb_act *act, const tb_place *place, guint32 from, guint32 limit)
+{
+	for (guint32 at = from; at < limit; at++) {
+		if (tb_place_matches(h, place, at))
+			return true;
+	}
+	g_autofree char *words = tb_place_words(h, place, 1);
+	tb_hands_give_up(h, place->target == TB_TARGET_SPACE ? "space-missing" : "place-missing", act->span,
+		"Look at the row below for it.", "the row below has no %s to work into",
+		place->corner ? "corner" : words + strcspn(words, " ") + 1);
+	return false;
+}
+
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
 	guint32 at = h->cursor.due, made = h->made->len;
+	for (const tb_act *kind = act->other; kind != NULL; kind = kind->other) {
+		/* beside stitches by their name, a loop is none of them */
+		tb_place place = kind->place;
+		place.loose = false;
+		if (!has_kind(h, kind, &place, at, limit))
+			return;
+	}
 	while (at < limit && !h->cursor.over) {
-		const tb_act *kind = act;
-		while (kind != NULL && !tb_place_matches(h, &kind->place, at))
-			kind = kind->other;
+		const tb_act *kind = find_kind(h, act, at);
 		if (kind != NULL && h->made->len > made)
 			chain_between(h, act);
 		if (kind != NULL && kind->kind == TB_ACT_GROUP)
@@ -196,6 +231,19 @@ void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due)
 		due < h->cursor.due && h->cursor.due == tb_place_count(h));
 }
 
+/* "3 sc in each loop" over plain stitches: older books call these loops, and today's mean spaces. */
+static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
+{
+	tb_place place = act->place;
+	guint32 begin, end;
+	if (!place.loose || each < 2 || h->row < 2)
+		return;
+	place.loose = false;
+	if (!tb_place_find_from(h, &place, h->cursor.first, &begin, &end))
+		tb_hands_tell(h, TB_WARNING, "space-missing", act->span, "Say “st” where stitches are meant.",
+			"the row below has no loops; its stitches are taken for them");
+}
+
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
 {
 	const tb_place *place = &act->place;
@@ -206,14 +254,20 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	bool plain = deep || tb_place_is_plain(h, place);
 	unsigned takes = deep ? 1 : act->stitch->takes;
 	bool apart = act->between.count > 0;
-	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE && !apart) {
-		work_plain(h, act, limit - h->cursor.due);
-		return;
-	}
+	warn_no_loops(h, act, each);
 	if (act->other != NULL) {
 		work_kinds(h, act, limit);
 		return;
 	}
+	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE && !apart) {
+		work_plain(h, act, limit - h->cursor.due);
+		return;
+	}
+	tb_place alone = *place;
+	alone.also = NULL;
+	if (place->also != NULL && (!has_kind(h, act, &alone, h->cursor.due, limit) ||
+			!has_kind(h, act, place->also, h->cursor.due, limit)))
+		return;
 	unsigned which = 0;
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes
 									 : tb_place_is_left(h, place, limit))) {

@@ -268,6 +268,8 @@ void tb_turning_found(tb_hands *h);
  * "ch 20, turn" and then "dc in 4th ch from hook", as for a sleeve.
  */
 void tb_turning_extend(tb_hands *h);
+/* Whether the chain the row begins with is a leg of its first cluster. */
+bool tb_turning_is_leg(const tb_hands *h);
 /* Makes what stands at the corner of the row, if anything. */
 void tb_turning_corner(tb_hands *h);
 /* Makes a turning chain at the beginning of a row. */

@@ -79,6 +79,14 @@ bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
 bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
 bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place);
 
+/* Where the middle place of the row, of the kind PLACE asks for, begins; TB_NONE where it is another. */
+guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);
+
+/* --- place_corner.c --- */
+
+/* Whether the space, or stitch, from BEGIN to END turns a corner of the row below. */
+bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end);
+
 /* --- place_picot.c --- */
 
 bool tb_place_is_picot(const tb_place *place);

@@ -55,14 +55,41 @@ bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *name
 		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
 }
 
+static bool is_together(const tb_stitch *stitch)
+{
+	return stitch->family == TB_FAMILY_TOGETHER;
+}
+
+static bool is_post(const tb_stitch *stitch)
+{
+	return stitch->post != TB_POST_NONE;
+}
+
+/* Whether the row speaks of such stitches by their own name, as in "2 dc in each dc2tog". */
+static bool names(const tb_acts *acts, bool (*is_such)(const tb_stitch *stitch))
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		for (const tb_act *act = &acts->acts[i]; act != NULL; act = act->other) {
+			if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_SKIP) &&
+				act->place.target == TB_TARGET_NAMED && is_such(act->place.named))
+				return true;
+		}
+		if (acts->acts[i].kind == TB_ACT_REPEAT && names(&acts->acts[i].body, is_such))
+			return true;
+	}
+	return false;
+}
+
 /*
- * "Dc in each dc" over a row of post stitches: they are dc as well, where the row has none that are
- * nothing else.
+ * "Dc in each dc" over a row of post stitches: they are dc as well, where the row below has none that
+ * are nothing else, or EACH is said and no post stitch by its own name.
  */
-static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named)
+static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named, bool each)
 {
 	if (!tb_place_is_post_of(h, index, named))
 		return false;
+	if (each && !names(&h->sentence->acts, is_post))
+		return true;
 	tb_hands_look(h, tb_place_count(h));
 	for (guint32 i = 0; i < tb_place_count(h); i++) {
 		if (tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number)
@@ -269,21 +296,6 @@ static bool has_spaces(const tb_hands *h)
 	return false;
 }
 
-/* Whether the place at I is of the kind asked for; *end is behind it. */
-/* Whether the row speaks of stitches drawn together by their own name, "2 dc in each dc2tog". */
-static bool names_together(const tb_acts *acts)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		if (act->kind == TB_ACT_WORK && act->place.target == TB_TARGET_NAMED &&
-			act->place.named->family == TB_FAMILY_TOGETHER)
-			return true;
-		if (act->kind == TB_ACT_REPEAT && names_together(&act->body))
-			return true;
-	}
-	return false;
-}
-
 /* "Sc in each sc" above decreases goes into these as well. */
 static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 index)
 {
@@ -291,9 +303,10 @@ static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 ind
 	return place->in == TB_IN_EACH && made != NULL && made->family == TB_FAMILY_TOGETHER &&
 		made->takes > 1 && named->family != TB_FAMILY_TOGETHER && named->takes == 1 &&
 		named->legs == 1 && made->post == named->post && fabs(made->height - named->height) < 0.01 &&
-		!names_together(&h->sentence->acts);
+		!names(&h->sentence->acts, is_together);
 }
 
+/* Whether the place at I is of the kind asked for; *end is behind it. */
 static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
 {
 	*end = i + 1;
@@ -310,6 +323,9 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 			   (i == h->turning_place && i + 1 == tb_place_count(h) && place->in == TB_IN_NEXT &&
 				   i > h->cursor.first && is_chain(h, i - 1));
 	case TB_TARGET_SPACE:
+		*end = has_spaces(h) ? space_end(h, place, i) : i + 1;
+		if (place->corner)
+			return *end > i && tb_place_turns_corner(h, i, *end);
 		if (place->loose && place->space_chains == 0 && !has_spaces(h)) {
 			*end = i + 1;
 			return true;
@@ -322,7 +338,7 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 		/* "1 sc in each remaining sc", said of a chain */
 		return is_foundation(h) || ((tb_place_is_kind(h, tb_hands_place(h, i), place->named) ||
 			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i))) ||
-			is_kin(h, tb_hands_place(h, i), place->named);
+			is_kin(h, tb_hands_place(h, i), place->named, place->in == TB_IN_EACH);
 	case TB_TARGET_GROUP:
 		return is_group(h, place, i, end);
 	}
@@ -385,6 +401,16 @@ bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin)
 {
 	guint32 end;
 	return tb_place_find_from(h, place, h->cursor.due, begin, &end);
+}
+
+guint32 tb_place_find_central(const tb_hands *h, const tb_place *place)
+{
+	guint32 end, count = tb_place_count(h), at = h->cursor.first + (count - h->cursor.first) / 2;
+	if (h->sentence->is_round || at >= count)
+		return TB_NONE;
+	while (at > h->cursor.first && is_chain(h, at) && is_chain(h, at - 1))
+		at--;
+	return at >= h->cursor.due && matches(h, place, at, &end) ? at : TB_NONE;
 }
 
 bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at)

@@ -356,6 +356,7 @@ static unsigned mirrored_space(
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
+	tb_cursor *c = &h->cursor;
 	if (chains == 0)
 		return;
 	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
@@ -380,6 +381,11 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 			chains = stands;
 		}
 	}
+	bool leg = counted && act->counts == TB_COUNTS_UNSAID && space == 0 && tb_turning_is_leg(h);
+	if (leg && tb_means(h, TB_MEANS_COUNTS)) {
+		h->cursor.against = true;
+		leg = false;
+	}
 	unsigned joined = joined_in(h);
 	if (counted && unsaid && space == 0 && joined > 1 && joined < chains) {
 		space = chains - joined;
@@ -397,12 +403,15 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		space = chains - height;
 		chains = height;
 	}
-	if (stitch != NULL && !is_right_height(chains, stitch, counted))
+	/* a leg beside others takes a stitch, and counts with them */
+	if (leg && h->first_work->stitch->takes > 1 && h->first_place->in == TB_IN_NEXT && h->group == NULL)
+		c->due += c->due < tb_place_count(h) && !h->travelled;
+	counted = counted && !leg;
+	if (stitch != NULL && !leg && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
-	if (stitch != NULL && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
+	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
 		warn_unsaid(h, act->span, stitch);
 
-	tb_cursor *c = &h->cursor;
 	tb_footing footing = {.behind = TB_NONE};
 	if (counted && h->group != NULL) {
 		footing = *h->group;

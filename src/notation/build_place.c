@@ -53,6 +53,15 @@ tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
 
 /* --- nouns --- */
 
+/* Which stitch turns a corner is seen in the row below, whatever it is called. */
+static void set_corner(tb_place *place)
+{
+	place->corner = true;
+	if (place->target != TB_TARGET_SPACE)
+		place->space_chains = 0;
+	place->target = TB_TARGET_SPACE;
+}
+
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 {
 	const tb_value *k = tb_value_get(noun, TB_SLOT_k);
@@ -83,6 +92,8 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 	default:
 		break;
 	}
+	if (tb_value_get(noun, TB_SLOT_corner) != NULL)
+		set_corner(place);
 }
 
 /* "to last 3 sts", "to next ch-2 sp": how far "each" goes. */
@@ -104,6 +115,11 @@ static void build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 		end->in = TB_IN_PART;
 	else
 		tb_build_noun(b, up_to, end);
+	if (tb_build_has(reach, TB_SLOT_centered)) {
+		end->central = true;
+		if (end->target == TB_TARGET_STITCH || end->target == TB_TARGET_NAMED)
+			end->in = TB_IN_PART;
+	}
 	place->up_to = end;
 }
 
@@ -192,6 +208,7 @@ static void build_center(tb_builder *b, const tb_value *value, tb_place *place)
 		/* "center st" of the row; "centre loop" is the one that comes */
 		if (place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP) {
 			place->in = TB_IN_NEXT;
+			place->central = true;
 			place->count = tb_number_make(b->arena, 1, place->span);
 		}
 		return;
@@ -402,14 +419,11 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	case TB_SYMBOL_corner:
 		place->in = tb_value_get(value, TB_SLOT_all) != NULL ? TB_IN_EACH : TB_IN_NEXT;
 		place->count = tb_number_make(b->arena, place->in == TB_IN_EACH ? 0 : 1, place->span);
-		if (place->target != TB_TARGET_SPACE) {
-			place->target = TB_TARGET_SPACE;
-			place->space_chains = 0;
-		}
+		set_corner(place);
 		break;
 	default:
 		break;
 	}
 	if (has_place_words(place->in) && tb_value_get(value, TB_SLOT_corner) != NULL)
-		place->target = TB_TARGET_SPACE;
+		set_corner(place);
 }

@@ -86,6 +86,24 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 	return thing;
 }
 
+/* "Crochet around the edge", "Go around once more", "Same again": work, in words that name no stitch. */
+static bool is_told_to(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const told[][8] = {
+		{"crochet", "around", "along", "across", "in", "into", "another", "one"},
+		{"go", "around", "along", "across", "round", "back", "once", "twice"},
+		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"},
+		{"another", "row", "round", "rnd"}};
+	for (size_t k = 0; k < G_N_ELEMENTS(told); k++) {
+		for (size_t n = 1; n < G_N_ELEMENTS(told[k]) && told[k][n] != NULL; n++) {
+			if (tb_lattice_is(m, i, told[k][0], strlen(told[k][0])) &&
+				tb_lattice_is(m, i + 1, told[k][n], strlen(told[k][n])))
+				return true;
+		}
+	}
+	return false;
+}
+
 /*
  * For each place where a sentence without work begins: where it ends. Such an edge needs two words
  * and is put behind the edges of its place when they are copied.
@@ -104,7 +122,7 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		works = works || speaks_of_work(m, first_edge[i], first_edge[i + 1]);
 		/* What was passed over begins no sentence but after a comma. */
 		if (end >= i + 2 && g_ascii_isalpha(tb_lattice_char(m, i)) && begins_sentence(m, i) &&
-			(!works || tells_of_finishing(m, i, end)))
+			!is_told_to(m, i) && (!works || tells_of_finishing(m, i, end)))
 			idle[i] = end;
 	}
 	return idle;

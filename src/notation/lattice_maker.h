@@ -99,4 +99,9 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i);
 /* For each word where a sentence begins that tells of no work: where it ends; 0 for others. */
 guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_edge);
 
+/* --- lattice_prose.c --- */
+
+/* For each word whether what a row works begins there, over which no remark goes on. */
+bool *tb_lattice_find_work(const tb_lattice_maker *m);
+
 #endif

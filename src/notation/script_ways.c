@@ -70,7 +70,7 @@ static void say_count_of_chain(GArray *acts, const tb_act *said)
 static bool is_each(const tb_act *act)
 {
 	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH && act->place.up_to == NULL &&
-		tb_number_is(&act->place.count, 0) && act->other == NULL && act->place.also == NULL;
+		tb_number_is(&act->place.count, 0) && act->other == NULL;
 }
 
 /*
@@ -81,8 +81,11 @@ static void merge_kinds(GArray *acts, tb_arena *arena)
 {
 	for (guint i = 0; i + 1 < acts->len; i++) {
 		tb_act *first = &g_array_index(acts, tb_act, i), *second = first + 1;
-		if (!is_each(first) || !is_each(second) || first->place.target != TB_TARGET_NAMED ||
-			second->place.target != TB_TARGET_SPACE)
+		/* a corner is a stitch, or one of the spaces, as well */
+		bool apart = second->place.corner ? first->place.target != TB_TARGET_SPACE :
+			first->place.target == TB_TARGET_NAMED && first->place.also == NULL;
+		if (!is_each(first) || !is_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
+			second->place.also != NULL)
 			continue;
 		tb_act *other = tb_arena_new(arena, tb_act);
 		*other = *second;

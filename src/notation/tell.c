@@ -287,7 +287,8 @@ static bool is_unknown(const tb_lattice *l, guint32 word)
 	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
 		tb_term term = (tb_term)l->edges[e].term;
 		name = name || term == TB_TERM_CLASS_name;
-		if (term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_idle)
+		if (term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_idle &&
+			term != TB_TERM_CLASS_tame)
 			return false;
 	}
 	return name;

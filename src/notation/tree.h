@@ -94,6 +94,8 @@ struct tb_place {
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
 	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
+	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
+	bool central; /* "to center st", "center sp" of a row: the one in its middle */
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
 	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp": ends before that; or NULL */

@@ -205,6 +205,35 @@ static bool read_heading(const char *line, heading *h)
 	return h->length > 0;
 }
 
+/* Words that are a name as well, "Flip flop" and "Pull cord", but for what stands behind them. */
+static bool is_told_to(const char *text, const char *second)
+{
+	static const char *const told[][2] = {
+		{"pull draw", "tight tightly up the yarn tail through it closed"},
+		{"flip reverse", "work over the it piece direction"},
+		{"close", "ring the up hole it opening circle off with"},
+		{"go", "around back on over once"},
+		{"once twice", "more again"},
+		{"same", "again as"},
+		{"narrow widen increase decrease", "gradually evenly at every each on"},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		if (tb_at_word(text, told[i][0]) > 0 && tb_at_word(second, told[i][1]) > 0)
+			return true;
+	}
+	return false;
+}
+
+/* "Two plain rows", "Rounds 4 to 9 plain": work, where it is no part of a piece that has rows of its own. */
+static bool tells_of_rows(const char *text)
+{
+	for (const char *at = text; *at != '\0'; at++) {
+		if ((at == text || at[-1] == ' ') && tb_at_word(at, "rows rounds rnds") > 0)
+			return true;
+	}
+	return tb_at_word(text, "another") > 0;
+}
+
 /* Words that begin an instruction, and no name. */
 static bool is_instruction(const char *text)
 {
@@ -212,7 +241,9 @@ static bool is_instruction(const char *text)
 	const char *second = text + first + strspn(text + first, " ");
 	if (tb_at_word(text, "turn") > 0 && tb_at_word(second, "heel") > 0)
 		return false;
-	return tb_at_word(text, "work next then now repeat rep continue cont as for with to all and in turn "
+	if (is_told_to(text, second))
+		return true;
+	return tb_at_word(text, "skip miss crochet swap bind alternate") > 0 || tb_at_word(text, "work next then now repeat rep continue cont as for with to all and in turn "
 		"this the you your i we it if when before after size sizes change join rejoin attach fasten "
 		"finish cut do don't place stuff sew fold leave weave break drop pick switch using use insert "
 		"make begin start add remove put mark move count beginning starting let's here enjoy happy "
@@ -267,7 +298,7 @@ bool tb_may_be_plain_heading(const char *line)
 			return false;
 	}
 	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
-		(!is_instruction(name) || tb_goes_on(name)) && (!tb_has_stitch(name) ||
+		((!is_instruction(name) && !tells_of_rows(name)) || tb_goes_on(name)) && (!tb_has_stitch(name) ||
 			/* a turtle has one too */
 			tb_at_word(name, "shell") == strlen(name));
 }

@@ -1,0 +1,42 @@
+/*
+ * "Ch 3, 2-dc cluster in same sp, *ch 3, 3-dc cluster in next sp": the chain a row begins with is the
+ * first leg of its first cluster, and no stitch beside it.
+ */
+#include "fabric/hands.h"
+
+#include <math.h>
+
+/* How many legs are drawn together in STITCH, in one place or in several. */
+static unsigned count_legs(const tb_stitch *stitch)
+{
+	return MAX(stitch->takes, stitch->legs);
+}
+
+/* Whether WHOLE is made as PART is, with one leg more. */
+static bool has_one_more(const tb_stitch *whole, const tb_stitch *part)
+{
+	return whole->family == part->family && whole->meet == part->meet && whole->head == part->head &&
+		whole->post == part->post && fabs(whole->height - part->height) < 0.01 &&
+		count_legs(whole) == count_legs(part) + 1;
+}
+
+static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL && has_one_more(act->stitch, part))
+			return true;
+		if (depth < TB_LIMIT_NESTING + 2 && works_whole(&act->body, part, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+bool tb_turning_is_leg(const tb_hands *h)
+{
+	const tb_stitch *first = h->first_work != NULL ? h->first_work->stitch : NULL;
+	if (first == NULL || count_legs(first) < 2 ||
+		(first->family != TB_FAMILY_CLUSTERS && first->family != TB_FAMILY_TOGETHER))
+		return false;
+	return works_whole(&h->sentence->acts, first, 0);
+}

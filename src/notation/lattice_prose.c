@@ -1,0 +1,157 @@
+/*
+ * Words that begin no work: what "sew …", "fold …", "run a ribbon …" may say behind them. A number
+ * of stitches, a stitch that is done, a repeat or a turn is never one of them, so that the row's work
+ * is not lost in such a sentence.
+ */
+#include "notation/lattice_maker.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+static bool has_edge(const tb_lattice_maker *m, guint32 i, guint16 term)
+{
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		if (m->edges[e].term == term)
+			return true;
+	}
+	return false;
+}
+
+/* Whether a number ends before word I: "8 sl sts", "3 more times". */
+static bool is_counted(const tb_lattice_maker *m, guint32 i)
+{
+	if (i > 1 && has_edge(m, i - 1, TB_TERM_more))
+		i--;
+	for (guint32 from = i - MIN(i, 3); from < i; from++) {
+		for (guint32 e = m->first_edge[from]; e < m->first_edge[from + 1]; e++) {
+			if (m->edges[e].term == TB_TERM_CLASS_int && m->edges[e].end == i)
+				return true;
+		}
+	}
+	return false;
+}
+
+static bool is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
+{
+	for (; *words != NULL; words++) {
+		if (tb_lattice_is(m, i, *words, strlen(*words)))
+			return true;
+	}
+	return false;
+}
+
+/* "in each", "into the next": the stitches of a row. */
+static bool is_into(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const into[] = {"in", "into", "on", "over", "around", "between", NULL};
+	static const char *const the[] = {"the", "each", "every", NULL};
+	static const char *const which[] = {"each", "every", "next", "same", "first", "last", "all", NULL};
+	if (!is_among(m, i, into))
+		return is_among(m, i, which);
+	return is_among(m, i + 1, which) || is_among(m, i + 1 + is_among(m, i + 1, the), which) ||
+		(i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_CLASS_int));
+}
+
+/* Whether a verb may stand at word I: it begins a clause. */
+static bool begins_clause(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const joins[] = {"and", "then", "now", "also", "work", "make", "&", NULL};
+	return i == 0 || strchr(".,;:!(", tb_lattice_char(m, i - 1)) != NULL || is_among(m, i - 1, joins);
+}
+
+/* A thing that is sewn on may be called as a stitch is: a petal, a shell. */
+static bool is_thing(const tb_edge *edge)
+{
+	if (edge->value->type != TB_VALUE_STITCH)
+		return edge->value->type == TB_VALUE_OWN || edge->term == TB_TERM_CLASS_stitchname;
+	switch (edge->value->stitch->family) {
+	case TB_FAMILY_CLUSTERS:
+	case TB_FAMILY_PUFFS:
+	case TB_FAMILY_POPCORNS:
+	case TB_FAMILY_EDGES:
+		return true;
+	default:
+		return false;
+	}
+}
+
+/* Whether the stitch of EDGE, at word I, is done, and not only spoken of ("with slip stitch"). */
+static bool is_stitched(const tb_lattice_maker *m, guint32 i, const tb_edge *edge)
+{
+	return is_counted(m, i) || is_into(m, edge->end) ||
+		(edge->end < m->l->count && has_edge(m, edge->end, TB_TERM_CLASS_int)) ||
+		(begins_clause(m, i) && !is_thing(edge));
+}
+
+/* "turn right side out", "turn inside out" */
+static bool turns_out(const tb_lattice_maker *m, guint32 i)
+{
+	for (guint32 k = i + 1; k < MIN(i + 6, m->l->count); k++) {
+		if (tb_lattice_is_word(m, k, "out") || tb_lattice_is_word(m, k, "over"))
+			return true;
+	}
+	return false;
+}
+
+/* Whether a stitch or a chain stands at word I, behind a number. */
+static bool counts_stitches(const tb_lattice_maker *m, guint32 i)
+{
+	return i < m->l->count && (has_edge(m, i, TB_TERM_CLASS_stitchname) || has_edge(m, i, TB_TERM_ch));
+}
+
+/* "insert hook", "over hook": a stitch is told by its moves. */
+static bool moves_hook(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const moves[] = {"insert", "over", NULL};
+	return is_among(m, i, moves) && i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_hook);
+}
+
+static bool begins_work(const tb_lattice_maker *m, guint32 i)
+{
+	if (moves_hook(m, i))
+		return true;
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		const tb_edge *edge = &m->edges[e];
+		switch (edge->term) {
+		case TB_TERM_CLASS_stitchname:
+			if (is_stitched(m, i, edge))
+				return true;
+			break;
+		case TB_TERM_increase:
+		case TB_TERM_decrease:
+			if (begins_clause(m, i) || is_counted(m, i) || is_into(m, edge->end))
+				return true;
+			break;
+		case TB_TERM_ch:
+			if (is_counted(m, i) || (edge->end < m->l->count && has_edge(m, edge->end, TB_TERM_CLASS_int)))
+				return true;
+			break;
+		case TB_TERM_CLASS_int:
+			if (counts_stitches(m, edge->end))
+				return true;
+			if (is_into(m, edge->end) && !is_among(m, i, (const char *const[]){"one", NULL}))
+				return true;
+			break;
+		case TB_TERM_turn:
+			if (!turns_out(m, i))
+				return true;
+			break;
+		case TB_TERM_skip:
+		case TB_TERM_rep:
+		case TB_TERM_CLASS_star:
+			return true;
+		default:
+			break;
+		}
+	}
+	return false;
+}
+
+bool *tb_lattice_find_work(const tb_lattice_maker *m)
+{
+	bool *work = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(bool));
+	for (guint32 i = 0; i < m->l->count; i++)
+		work[i] = begins_work(m, i);
+	return work;
+}
