@@ -294,6 +294,20 @@ static guint32 middle_of(const tb_hands *h, guint32 begin, guint32 end)
 	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
 }
 
+/* "Sk 2 dc, sc in center dc of shell": the skip came into that shell, and nothing of it is worked yet. */
+static bool is_in_group(const tb_hands *h, const tb_place *of, guint32 *begin, guint32 *end)
+{
+	const tb_cursor *c = &h->cursor;
+	if (of->target != TB_TARGET_GROUP || c->due >= tb_place_count(h) || !tb_place_group(h, c->due, begin, end) ||
+		*begin == c->due || !tb_place_matches(h, of, *begin) || middle_of(h, *begin, *end) < c->due)
+		return false;
+	for (guint32 i = *begin; c->has_last && i < c->due; i++) {
+		if (c->last.count > 0 && c->last.bases[0] == tb_hands_place(h, i))
+			return false;
+	}
+	return true;
+}
+
 /* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5" */
 static bool take_part(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
@@ -301,7 +315,8 @@ static bool take_part(
 	const tb_place *place = &act->place;
 	guint32 begin = h->cursor.first, end = tb_place_count(h), at;
 	unsigned nth = tb_hands_number(h, &place->count, 0);
-	if (place->of != NULL && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
+	bool inside = place->of != NULL && nth == 0 && is_in_group(h, place->of, &begin, &end);
+	if (place->of != NULL && !inside && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
 		tb_place_tell_none(h, act, stitch, which);
 		return false;
 	}
@@ -335,7 +350,7 @@ static bool take_part(
 	}
 	/* the rest of what it is a part of is passed over */
 	h->cursor.passed = end;
-	h->cursor.due = place->of != NULL && nth == 0 ? end : at + 1;
+	h->cursor.due = place->of != NULL && nth == 0 && !inside ? end : at + 1;
 	check_post(h, act, stitch, footing->bases[0]);
 	return true;
 }
@@ -343,6 +358,10 @@ static bool take_part(
 /* All of a group: into its space, or its middle stitch. */
 static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *footing)
 {
+	guint32 whole = begin, behind = end;
+	/* the turning chain may stand on the first of it */
+	if (tb_place_group(h, begin, &whole, &behind))
+		begin = whole;
 	guint32 middle = middle_of(h, begin, end), at = middle;
 	guint32 base = tb_hands_place(h, middle);
 	if (tb_hands_made(h, base)->flags & TB_MADE_CHAIN) {

@@ -99,6 +99,15 @@ void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
 
+/* --- build_ends.c --- */
+
+/* Whether BODY ends with the chain, or so many stitches, in whose place END works others the last time. */
+bool tb_build_ends_instead(tb_builder *b, const tb_acts *body, const tb_value *end);
+/* Whether END works fewer of the stitches that BODY ends with, and in the last place. */
+bool tb_build_ends_half(tb_builder *b, const tb_acts *body, const tb_value *end);
+/* Parts what END omits from BODY, whose last act it is then. False when BODY does not end with it. */
+bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
+
 /* --- build_repeat.c --- */
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);

@@ -314,23 +314,6 @@ static void free_first(tb_builder *b, tb_acts *body, unsigned many)
 	body->acts = copy;
 }
 
-/* "ending with ch 4 instead of ch 2": what is repeated ends with that chain, and the last time with the other. */
-static bool ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value *end)
-{
-	const tb_act *last = body->acts + body->count - 1;
-	tb_number instead = tb_build_number(b, tb_value_get(end, TB_SLOT_instead), 0);
-	return body->count > 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 && instead.count == 1 &&
-		last->count.values[0] == instead.values[0];
-}
-
-static bool omits_chain(tb_builder *b, const tb_acts *body, const tb_value *chain)
-{
-	tb_acts omitted = tb_build_list(b, chain);
-	const tb_act *last = body->acts + body->count - 1;
-	return body->count > 1 && omitted.count == 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 &&
-		omitted.acts[0].count.count == 1 && last->count.values[0] == omitted.acts[0].count.values[0];
-}
-
 /*
  * "*ch 4, *ch 3, dc in next loop; rep from * twice; rep around, ending with …": what the end stands for
  * is the last time of the inner repeat, which is written out here.
@@ -399,15 +382,20 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 		write_out_last(b, &act.body);
 	if (at != NULL && mark < act.body.count)
 		act.body_last = mark;
-	else if (tb_build_has(end, TB_SLOT_instead) && ends_with_chain(b, &act.body, end))
+	else if (tb_build_has(end, TB_SLOT_instead) && tb_build_ends_instead(b, &act.body, end))
 		act.body_last = act.body.count - 1;
 	else if (tb_build_has(end, TB_SLOT_instead)) {
-		tb_build_add_cannot(b, end, acts, "the repeat does not end with such a chain");
+		tb_build_add_cannot(b, end, acts, "the repeat does not end with what is said to be another");
 		return;
-	} else if (tb_build_has(end, TB_SLOT_omit)) {
-		/* "omitting ch 2 on last repeat" */
-		if (!omits_chain(b, &act.body, tb_value_get(end, TB_SLOT_omit))) {
-			tb_build_add_cannot(b, end, acts, "the repeat does not end with such a chain");
+	} else if (tb_build_has(end, TB_SLOT_omit) || tb_build_has(end, TB_SLOT_omitted)) {
+		if (!tb_build_omit(b, &act.body, end)) {
+			tb_build_add_cannot(b, end, acts, "the repeat does not end with what is omitted");
+			return;
+		}
+		act.body_last = act.body.count - 1;
+	} else if (tb_build_has(end, TB_SLOT_half)) {
+		if (!tb_build_ends_half(b, &act.body, end)) {
+			tb_build_add_cannot(b, end, acts, "the repeat does not end with more of these");
 			return;
 		}
 		act.body_last = act.body.count - 1;

@@ -124,6 +124,25 @@ static void add_own(tb_builder *b, const tb_act *act, const tb_own *own, GArray 
 	g_array_append_val(acts, group);
 }
 
+/* "Beg shell: ch 3, 2 dc, ch 1, 3 dc" says no place: where one is said of it, all goes in there. */
+static bool is_placeless(const tb_own *own)
+{
+	for (unsigned i = 0; i < own->acts.count; i++) {
+		const tb_act *act = &own->acts.acts[i];
+		if (act->kind != TB_ACT_CHAIN && (act->kind != TB_ACT_WORK || !act->bare))
+			return false;
+	}
+	return own->acts.count > 0;
+}
+
+/* What says its own places, as often as it is said: "3 X-st". */
+static void add_whole(tb_builder *b, const tb_value *value, const tb_own *own, GArray *acts)
+{
+	int many = tb_build_has(value, TB_SLOT_place) ? 1 : tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
+	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++)
+		g_array_append_vals(acts, own->acts.acts, own->acts.count);
+}
+
 /* V-st and the like, where the pattern does not say what it means by them. */
 static tb_acts usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like)
 {
@@ -190,9 +209,8 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 			tb_build_add_knots(b, act, own, tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1), acts);
 			return;
 		}
-		if (own->whole) {
-			if (own->acts.count > 0)
-				g_array_append_vals(acts, own->acts.acts, own->acts.count);
+		if (own->whole && !(tb_build_has(value, TB_SLOT_place) && is_placeless(own))) {
+			add_whole(b, value, own, acts);
 			return;
 		}
 		add_own(b, act, own, acts);

@@ -117,6 +117,22 @@ static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, 
 	}
 }
 
+/* "Row 3 (inc row):" is called so, as "Inc row:" is. */
+static void call_row(tb_reader *r, const tb_value *more, unsigned row)
+{
+	if (more == NULL)
+		return;
+	if (more->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(more, r->scratch);
+		for (guint32 i = 0; i < more->count; i++)
+			call_row(r, items[i], row);
+		return;
+	}
+	const tb_value *named = more->type == TB_VALUE_NODE ? tb_value_get(more, TB_SLOT_named) : NULL;
+	if (named != NULL)
+		r->row_called[named->symbol] = row;
+}
+
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	bool *every)
 {
@@ -130,11 +146,14 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
 	if (rows != NULL && rows->type == TB_VALUE_NUMBER) {
 		sentence->first = sentence->last = (unsigned)CLAMP(rows->figures[0], 0, TB_LIMIT_PIECE_ROWS);
+		call_row(r, tb_value_get(label, TB_SLOT_more), sentence->first);
 		r->row = sentence->first;
 		return true;
 	}
 	if (rows != NULL) {
 		bool good = set_numbers(r, sentence, rows, numbers);
+		if (good && sentence->first == sentence->last)
+			call_row(r, tb_value_get(label, TB_SLOT_more), sentence->first);
 		r->row = sentence->first;
 		return good;
 	}

@@ -72,6 +72,27 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	return true;
 }
 
+/*
+ * "Beg-cl: ch 2, dc in same st": the chain is a leg of what is closed together, one stitch in all, and by
+ * itself is none.
+ */
+static void close_chain(tb_reader *r, const char *name, tb_own *own)
+{
+	g_autofree char *lower = tb_text_lower(name, -1);
+	g_auto(GStrv) words = g_strsplit_set(lower, " -", -1);
+	static const char *const closed[] = {"cl", "cluster", "dec", "decrease", "pc", "popcorn", "begcl", NULL};
+	bool is_closed = false;
+	for (char **word = words; *word != NULL; word++)
+		is_closed |= g_strv_contains(closed, *word);
+	if (!is_closed || !own->whole || own->acts.count < 2 || own->acts.acts[0].kind != TB_ACT_CHAIN ||
+		own->acts.acts[0].counts == TB_COUNTS)
+		return;
+	tb_act *acts = tb_arena_take(r->b.arena, own->acts.count * sizeof(tb_act));
+	memcpy(acts, own->acts.acts, own->acts.count * sizeof(tb_act));
+	acts[0].counts = TB_COUNTS_NOT;
+	own->acts.acts = acts;
+}
+
 /* A name such as "bobble", whose legs the pattern's words say: pattern/defined.c has read them. */
 static bool is_counted(const tb_reader *r, const char *name)
 {
@@ -158,25 +179,34 @@ static void define_unread(tb_reader *r, const tb_text *text)
 		"how “%s” is made is not understood", name);
 }
 
-static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value);
+static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value, bool in_row);
 
-static void read_definition(tb_reader *r, const tb_text *text)
+/* What stood inside a row is meant for that row: nothing else stands in for it. */
+static void tell_unread(tb_reader *r, const tb_text *text)
+{
+	tb_where where = {.has_place = true, .piece = r->piece, .place = tb_text_span(text, 0, text->length)};
+	tb_diagnose_format(r->diagnostics, TB_ERROR, "definition-unclear", &where,
+		"Write it out where it is worked, as in (dc, ch 1, dc) in next st.",
+		"how “%.*s” is made is not understood", (int)strcspn(text->chars, " "), text->chars);
+}
+
+static void read_definition(tb_reader *r, const tb_text *text, bool in_row)
 {
 	const tb_value *value;
 	if (!tb_reader_try(r, text, TB_RULE_definitions, &value)) {
-		define_unread(r, text);
+		(in_row ? tell_unread : define_unread)(r, text);
 		return;
 	}
 	if (value->type == TB_VALUE_LIST) {
 		const tb_value *const *items = tb_value_items(value, r->scratch);
 		for (guint32 i = 0; i < value->count; i++)
-			add_definition(r, text, items[i]);
+			add_definition(r, text, items[i], in_row);
 		return;
 	}
-	add_definition(r, text, value);
+	add_definition(r, text, value, in_row);
 }
 
-static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value)
+static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value, bool in_row)
 {
 	const tb_value *name = tb_value_get(value, TB_SLOT_name), *other = tb_value_get(value, TB_SLOT_n2);
 	tb_sentence sentence = {0};
@@ -186,9 +216,10 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
 	own->name = tb_arena_copy(r->b.arena, first, strlen(first));
 	if (!set_meaning(r, &sentence.acts, own)) {
-		define_unread(r, text);
+		(in_row ? tell_unread : define_unread)(r, text);
 		return;
 	}
+	close_chain(r, first, own);
 	if (!says_the_same(r, first, own))
 		define(r, first, own);
 	if (second != NULL && !says_the_same(r, second, own))
@@ -200,7 +231,10 @@ void tb_reader_define(tb_reader *r)
 	const GPtrArray *definitions = r->b.pattern->definitions;
 	const tb_stitch *plain = r->b.plain;
 	for (guint i = 0; i < definitions->len; i++)
-		read_definition(r, definitions->pdata[i]);
+		read_definition(r, definitions->pdata[i], false);
+	const GPtrArray *in_rows = r->b.pattern->inline_definitions;
+	for (guint i = 0; i < in_rows->len; i++)
+		read_definition(r, in_rows->pdata[i], true);
 	r->b.plain = plain;
 }
 

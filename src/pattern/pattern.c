@@ -24,6 +24,7 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->pieces = g_ptr_array_new_with_free_func((GDestroyNotify)tb_piece_destroy);
 	pattern->charts = g_ptr_array_new_with_free_func((GDestroyNotify)tb_chart_request_destroy);
 	pattern->definitions = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
+	pattern->inline_definitions = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->remarks = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
 	return pattern;
@@ -45,6 +46,7 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_ptr_array_unref(pattern->charts);
 	g_clear_pointer(&pattern->defined, g_hash_table_unref);
 	g_ptr_array_unref(pattern->definitions);
+	g_ptr_array_unref(pattern->inline_definitions);
 	g_ptr_array_unref(pattern->remarks);
 	g_array_unref(pattern->reads);
 	g_free(pattern);

@@ -74,6 +74,8 @@ struct tb_pattern {
 	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */
 	/* Stitches told in words, "Shell: 5 dc in same st.", one a text, name and all. tb_text, owned */
 	GPtrArray *definitions;
+	/* Those that stood inside a row (text_inline.c). tb_text, owned */
+	GPtrArray *inline_definitions;
 	/* What is said around the rows, a sentence or a paragraph a text; facts may be in it. Owned */
 	GPtrArray *remarks;
 	/* tb_read: how the source is read, from its first byte to its last without a gap. Of a row's

@@ -145,6 +145,9 @@ void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from);
 void tb_text_close_remark(tb_text_reader *reader);
 void tb_text_close_definition(tb_text_reader *reader);
 
+/* text_inline.c: takes what ROW tells of a stitch's making out of it, and keeps it for the pattern. */
+void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row);
+
 /* text_pieces.c */
 /* Closes the row or start that was gathered. */
 void tb_text_close_row(tb_text_reader *reader);

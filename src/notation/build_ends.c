@@ -1,0 +1,68 @@
+/*
+ * How the last time of a repeat differs from the others: "ending with ch 4 instead of ch 2", "omitting ch 2
+ * on last repeat", "omitting the last 2 sc of the repeat", "ending with 3 dc in last sc".
+ */
+#include "notation/build.h"
+
+#include <string.h>
+
+static const tb_act *last_of(const tb_acts *body)
+{
+	return body->acts + body->count - 1;
+}
+
+bool tb_build_ends_instead(tb_builder *b, const tb_acts *body, const tb_value *end)
+{
+	const tb_act *last = last_of(body);
+	tb_number instead = tb_build_number(b, tb_value_get(end, TB_SLOT_instead), 0);
+	const tb_number *said = last->kind == TB_ACT_CHAIN ? &last->count : &last->each;
+	tb_acts acts = tb_build_list(b, tb_value_get(end, TB_SLOT_acts));
+	bool alike = acts.count > 0 && acts.acts[0].kind == last->kind &&
+		(last->kind == TB_ACT_CHAIN || (last->kind == TB_ACT_WORK && acts.acts[0].stitch == last->stitch));
+	return body->count > 1 && alike && said->count == 1 && instead.count == 1 &&
+		said->values[0] == instead.values[0];
+}
+
+bool tb_build_ends_half(tb_builder *b, const tb_acts *body, const tb_value *end)
+{
+	const tb_act *last = last_of(body);
+	tb_acts acts = tb_build_list(b, tb_value_get(end, TB_SLOT_acts));
+	return body->count > 1 && last->kind == TB_ACT_WORK && acts.count == 1 &&
+		acts.acts[0].kind == TB_ACT_WORK && acts.acts[0].stitch == last->stitch &&
+		acts.acts[0].place.in == TB_IN_LAST && last->each.count == 1 && acts.acts[0].each.count == 1 &&
+		acts.acts[0].each.values[0] < last->each.values[0];
+}
+
+static bool omits_chain(tb_builder *b, const tb_acts *body, const tb_value *chain)
+{
+	tb_acts omitted = tb_build_list(b, chain);
+	const tb_act *last = last_of(body);
+	return body->count > 1 && omitted.count == 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 &&
+		omitted.acts[0].count.count == 1 && last->count.values[0] == omitted.acts[0].count.values[0];
+}
+
+/* "sc in next 3 sts" of which the last 2 are omitted are one and then two. */
+static bool omits_stitches(tb_builder *b, tb_acts *body, const tb_value *end)
+{
+	const tb_act *last = last_of(body);
+	int omitted = tb_build_one_number(tb_value_get(end, TB_SLOT_n), 1);
+	if (last->kind != TB_ACT_WORK || last->stitch != tb_build_stitch(b, tb_value_get(end, TB_SLOT_omitted), NULL) ||
+		!tb_number_is(&last->each, 1) || last->place.in != TB_IN_NEXT || last->place.count.count != 1)
+		return false;
+	int left = last->place.count.values[0] - omitted;
+	if (left <= 0 || omitted <= 0)
+		return left == 0 && body->count > 1;
+	tb_act *acts = tb_arena_take(b->arena, (body->count + 1) * sizeof(tb_act));
+	memcpy(acts, body->acts, body->count * sizeof(tb_act));
+	acts[body->count] = acts[body->count - 1];
+	acts[body->count - 1].place.count = tb_number_make(b->arena, left, last->span);
+	acts[body->count].place.count = tb_number_make(b->arena, omitted, last->span);
+	*body = (tb_acts){acts, body->count + 1};
+	return true;
+}
+
+bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end)
+{
+	const tb_value *chain = tb_value_get(end, TB_SLOT_omit);
+	return chain != NULL ? omits_chain(b, body, chain) : omits_stitches(b, body, end);
+}
