@@ -191,7 +191,8 @@ static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 	guint32 first = tb_hands_row(h, h->row)->first, begun = h->made->len - first;
 	/* the turning chain, and the chains of a space behind it */
 	if (!act->bare || h->repeating > 0 || h->counts_as == NULL || !tb_turning_is_all(h) ||
-		place->in != TB_IN_NEXT || place->target != TB_TARGET_STITCH || count != begun)
+		place->in != TB_IN_NEXT || count != begun ||
+		(place->target != TB_TARGET_STITCH && place->target != TB_TARGET_NAMED))
 		return false;
 	return tb_means(h, TB_MEANS_UNDER) != h->working->pattern->uk_terms;
 }
@@ -224,8 +225,37 @@ static void skip(tb_hands *h, const tb_act *act)
 		h->cursor.usual_skip = h->cursor.skipped_count;
 }
 
+/* How many spaces are left. */
+static guint32 spaces_left(const tb_hands *h, guint32 end)
+{
+	guint32 count = 0;
+	bool before = false;
+	for (guint32 i = h->cursor.due; i < end; i++) {
+		bool chain = (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) != 0;
+		count += chain && !before;
+		before = chain;
+	}
+	tb_hands_look(h, end - MIN(h->cursor.due, end));
+	return count;
+}
+
+static void leave_spaces(tb_hands *h, const tb_act *act)
+{
+	unsigned left = spaces_left(h, tb_place_near_end(h)), count = tb_hands_number(h, &act->count, left);
+	if (count != left)
+		tb_hands_tell(h, TB_ERROR, count < left ? "unworked" : "past-end", act->span, NULL,
+			"%u space%s left here, not %u", left, left == 1 ? " is" : "s are", count);
+	h->cursor.left = true;
+	h->cursor.left_at = h->cursor.due;
+	h->cursor.due = tb_place_count(h);
+}
+
 static void leave(tb_hands *h, const tb_act *act)
 {
+	if (act->place.target == TB_TARGET_SPACE) {
+		leave_spaces(h, act);
+		return;
+	}
 	guint32 end = tb_place_near_end(h), left = end - MIN(h->cursor.due, end);
 	unsigned count = tb_hands_number(h, &act->count, left);
 	if (count != left)

@@ -5,6 +5,8 @@
 #include "fabric/choose.h"
 #include "fabric/repeat.h"
 
+#include <string.h>
+
 /* Whether what is cut off the pass would go into any of the places that are left. */
 static bool asks_for_rest(const tb_hands *h, const tb_act *cut, guint32 limit)
 {
@@ -219,6 +221,26 @@ static bool try_skips(tb_hands *h, const tb_act *act, unsigned count, guint32 li
 }
 
 /*
+ * ACT cut before its LAST act. "*…, ch 4, sk 2, sc in next sc; rep from * around, ending with ch 4": the
+ * chain before what is skipped last is that which the end says. COPY is the caller's, and freed by it.
+ */
+static tb_act cut_before(const tb_act *act, unsigned last, tb_act **copy)
+{
+	tb_act cut = *act;
+	unsigned chain = last;
+	cut.body_last = last;
+	while (chain > 1 && act->body.acts[chain - 1].kind == TB_ACT_SKIP)
+		chain--;
+	if (chain == last || !ends_with_chain(act) || act->body.acts[chain - 1].kind != TB_ACT_CHAIN)
+		return cut;
+	*copy = g_memdup2(act->body.acts, act->body.count * sizeof(tb_act));
+	memmove(*copy + chain - 1, *copy + chain, (act->body.count - chain) * sizeof(tb_act));
+	cut.body = (tb_acts){*copy, act->body.count - 1};
+	cut.body_last = last - 1;
+	return cut;
+}
+
+/*
  * "… rep from * around, ending to correspond", or "ending with dc in last dc": where a whole pass does
  * not fit any more, the last one is cut short so that what it ends with does. A chain of the ending is no
  * longer one of the pass.
@@ -226,8 +248,8 @@ static bool try_skips(tb_hands *h, const tb_act *act, unsigned count, guint32 li
 bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before)
 {
 	for (unsigned last = act->body.count - 1; act->ends > 0 && last > 0; last--) {
-		tb_act cut = *act;
-		cut.body_last = last;
+		g_autofree tb_act *copy = NULL;
+		tb_act cut = cut_before(act, last, &copy);
 		if (ends_with_chain(act) && !works(&act->body, last))
 			break;
 		if (!(stands_over(act + 1) && stands_over(&act->body.acts[last - 1])) &&
@@ -235,8 +257,8 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 			return true;
 	}
 	for (unsigned last = act->body.count - 1; (act->ends > 0 || act->corresponds) && last > 0; last--) {
-		tb_act cut = *act;
-		cut.body_last = last;
+		g_autofree tb_act *copy = NULL;
+		tb_act cut = cut_before(act, last, &copy);
 		if (ends_with_chain(act) && !works(&act->body, last))
 			return try_skips(h, act, last, limit);
 		if (act->ends > 0 && stands_over(act + 1) && stands_over(&act->body.acts[last - 1]))

@@ -63,7 +63,8 @@ static bool opens_with_loop(const tb_hands *h, const tb_acts *acts, unsigned i)
 static bool is_into_space(const tb_act *act)
 {
 	const tb_place *place = act->place.in == TB_IN_PART && act->place.of != NULL ? act->place.of : &act->place;
-	return place->target == TB_TARGET_SPACE;
+	/* "sl st in next 2 ch" is as far into it */
+	return place->target == TB_TARGET_SPACE || place->target == TB_TARGET_CHAIN;
 }
 
 /* "sl st to center of loop, sc in same loop, *ch 5, …": the round goes on from there with a stitch. */
@@ -83,6 +84,15 @@ static bool opens_with_shell(const tb_hands *h, const tb_act *next)
 		(to->of != NULL && to->of->target == TB_TARGET_GROUP));
 }
 
+/* "Sl st in next loop, in each loop around make …": the one slipped into is the first of them. */
+static bool opens_in_each(const tb_hands *h, const tb_act *next)
+{
+	const tb_place *slipped = &(next - 1)->place;
+	return h->sentence->is_round && (next->kind == TB_ACT_GROUP || next->kind == TB_ACT_WORK) &&
+		next->place.in == TB_IN_EACH && next->place.target == TB_TARGET_SPACE && next->place.of == NULL &&
+		slipped->target == TB_TARGET_SPACE && slipped->in == TB_IN_NEXT;
+}
+
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
@@ -96,7 +106,8 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 	if (slips == 0 || i == acts->count || h->rows->len < 2)
 		return 0;
 	const tb_act *next = &acts->acts[i];
-	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next) || opens_with_shell(h, next))
+	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next) || opens_with_shell(h, next) ||
+		opens_in_each(h, next))
 		return i;
 	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
 	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
@@ -209,6 +220,8 @@ void tb_travel_arrive(tb_hands *h)
 		tb_travel_rotate(h, c->first);
 		c->first = 0;
 	}
+	if (h->travel > 0 && opens_in_each(h, &h->sentence->acts.acts[h->travel]))
+		c->due = c->first;
 }
 
 void tb_travel_leave_join(tb_hands *h)

@@ -120,7 +120,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_span span)
 		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
 		corner->chains = height;
 	else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 &&
-			 has_space(h, &h->sentence->acts, beyond / 2)) {
+			 (beyond == 4 || has_space(h, &h->sentence->acts, beyond / 2))) {
 		/* a mesh begins with a space: its chains stand up, as many are missed below them */
 		corner->chains = height;
 		corner->space = beyond / 2;
@@ -353,6 +353,28 @@ static unsigned mirrored_space(
 	return space;
 }
 
+static bool works_squares(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].squares)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * Filet: "ch 7, turn, dc in first dc" sets a square beside the row's edge, two chains below it and two
+ * above. Where no squares are worked by name it is a loop, for a scallop to be worked in.
+ */
+static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
+{
+	const tb_place *first = h->first_place;
+	return !h->sentence->is_round && h->group == NULL && first != NULL && height >= 2 &&
+		chains == height + 4 && first->in == TB_IN_FIRST &&
+		(first->target == TB_TARGET_STITCH || first->target == TB_TARGET_NAMED) &&
+		works_squares(&h->sentence->acts);
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -396,6 +418,11 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		space = mirrored;
 		chains -= mirrored;
 	}
+	bool square = counted && unsaid && space == 0 && mirrored == 0 && adds_square(h, chains, height);
+	if (square) {
+		space = 2;
+		chains -= space;
+	}
 	/* what is much too tall is a stitch and the loop beside it */
 	bool tall = unsaid && chains >= height + 3 && h->group == NULL && !tb_means(h, TB_MEANS_COUNTS);
 	if (counted && space == 0 && height >= 2 && chains > height &&
@@ -407,7 +434,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	if (leg && h->first_work->stitch->takes > 1 && h->first_place->in == TB_IN_NEXT && h->group == NULL)
 		c->due += c->due < tb_place_count(h) && !h->travelled;
 	counted = counted && !leg;
-	if (stitch != NULL && !leg && !is_right_height(chains, stitch, counted))
+	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
 	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
 		warn_unsaid(h, act->span, stitch);

@@ -195,7 +195,12 @@ static void build_chain_ring(tb_builder *b, const tb_value *value, GArray *acts)
 static void build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
-	if (tb_build_has(value, TB_SLOT_n))
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
+	if (noun != NULL)
+		tb_build_noun(b, noun, &act.place);
+	/* "leave last space free": as many spaces, which are no number of stitches */
+	bool spaces = act.place.target == TB_TARGET_SPACE;
+	if (spaces || tb_build_has(value, TB_SLOT_n))
 		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	g_array_append_val(acts, act);
 }
@@ -213,6 +218,11 @@ static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
+	const tb_value *over = tb_value_get(value, TB_SLOT_over);
+	if (over != NULL && tb_build_one_number(over, 0) != tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1)) {
+		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
+		return;
+	}
 	if (value->from == b->begins) {
 		/* the edge of the first square stands up as chains */
 		tb_act edge = tb_build_act_of(b, value, TB_ACT_CHAIN);
@@ -239,6 +249,7 @@ static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 	repeat.until = TB_UNTIL_TIMES;
 	repeat.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	repeat.body = tb_acts_keep(b->arena, body);
+	repeat.squares = true;
 	g_array_append_val(acts, repeat);
 }
 

@@ -95,6 +95,25 @@ static bool is_better_group(const tb_own *one, const tb_own *other)
 	return chain != other_chain ? other_chain : one->span.start < other->span.start;
 }
 
+static bool ends_with_a_chain(const tb_own *own)
+{
+	return own->acts.acts[own->acts.count - 1].kind == TB_ACT_CHAIN;
+}
+
+/*
+ * Whether the words name OWN from here on, and not what was named BEFORE. "Make a shell of 3 dc, ch 1,
+ * 3 dc, ch 2": what no bracket ends is as short as it may be, and ends with a stitch.
+ */
+static bool is_named_now(const tb_own *own, const tb_own *before)
+{
+	if (before == NULL || before->stitch != NULL)
+		return true;
+	if (own->span.start == before->span.start && ends_with_a_chain(own) != ends_with_a_chain(before))
+		return ends_with_a_chain(before);
+	bool longer = own->span.start == before->span.start && own->span.end > before->span.end;
+	return (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before);
+}
+
 /* "(dc, ch 1) 3 times in next st": one group, its stitches written out so often. */
 static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *body)
 {
@@ -134,11 +153,7 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		own->acts = act.body;
 		own->span = act.span;
 		act.own = own;
-		const tb_own *before = b->named[names->symbol];
-		/* "make a shell of 3 dc, ch 1, 3 dc, ch 2": what no bracket ends is as short as it may be */
-		bool longer = before != NULL && own->span.start == before->span.start &&
-			own->span.end > before->span.end;
-		if (before == NULL || (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before))
+		if (is_named_now(own, b->named[names->symbol]))
 			b->named[names->symbol] = own;
 	}
 	if (act.body.count == 0)

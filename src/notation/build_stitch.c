@@ -106,8 +106,11 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 		default:
 			break;
 		}
-		if (stitch == NULL && legs == NULL && own != NULL)
-			*own = b->named[name->symbol];
+		const tb_own *named = b->named[name->symbol];
+		if (stitch == NULL && legs == NULL && named != NULL && named->stitch != NULL)
+			stitch = named->stitch;
+		else if (stitch == NULL && legs == NULL && own != NULL)
+			*own = named;
 	}
 	if (legs != NULL) {
 		const tb_value *of = tb_value_get(value, TB_SLOT_of);

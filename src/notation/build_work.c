@@ -277,6 +277,18 @@ void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts)
 		g_array_append_vals(acts, more.acts, more.count);
 }
 
+/* "… yo and draw through all loops on hook (cl)": that stitch is a cl from here on. */
+static void name_closed(tb_builder *b, const tb_value *name, const tb_act *act)
+{
+	if (name == NULL || name->type != TB_VALUE_SYMBOL)
+		return;
+	tb_own *own = tb_arena_new(b->arena, tb_own);
+	own->name = b->grammar_symbols[name->symbol];
+	own->stitch = act->stitch;
+	own->span = act->span;
+	b->named[name->symbol] = own;
+}
+
 /*
  * "3 dc in next st keeping last loop of each on hook, yo and draw through all loops on hook": a
  * cluster of that many, or so many together where each has a stitch of its own.
@@ -301,6 +313,7 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	act->each = (tb_number){1, tb_number_one, act->span};
 	if (together)
 		act->place.count = act->each;
+	name_closed(b, tb_value_get(value, TB_SLOT_names), act);
 	g_array_append_val(acts, *act);
 }
 

@@ -336,6 +336,28 @@ static bool may_follow(const tb_act *act)
 		act->kind == TB_ACT_LEAVE || act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE;
 }
 
+/* "Same as 3rd row. Ch 1, turn": the chain that the last of those rows ends with, said once more. */
+static bool is_their_chain(const tb_reader *r, const tb_sentence *again, const tb_act *act)
+{
+	unsigned wanted = again->repeat_last > 0 ? again->repeat_last : r->last_row;
+	for (guint i = r->sentences->len; act->kind == TB_ACT_CHAIN && i-- > 0;) {
+		const tb_sentence *row = r->sentences->pdata[i];
+		if (wanted < row->first || wanted > row->last)
+			continue;
+		if (row->kind == TB_SENTENCE_REPEAT) {
+			wanted = row->repeat_last;
+			continue;
+		}
+		unsigned at = row->acts.count;
+		while (at > 0 && row->acts.acts[at - 1].kind == TB_ACT_TURN)
+			at--;
+		const tb_act *last = at > 0 ? &row->acts.acts[at - 1] : act;
+		return last->kind == TB_ACT_CHAIN && last != act && last->count.count == 1 && act->count.count == 1 &&
+			last->count.values[0] == act->count.values[0];
+	}
+	return false;
+}
+
 /* The ordinary stitch in each stitch. */
 static const tb_sentence *even_row(tb_reader *r, const tb_sentence *of)
 {
@@ -424,6 +446,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (sentence->ends_otherwise)
 		more = tb_reader_end_with(r, sentence, more);
 	for (unsigned i = 0; i < more.count; i++) {
+		if (is_their_chain(r, sentence, &more.acts[i]))
+			continue;
 		if (!may_follow(&more.acts[i]))
 			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,
 				"Write what follows as a row of its own.",

@@ -223,6 +223,7 @@ struct tb_act {
 	                     the row began with comes again */
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
+	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps" */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
