@@ -24,13 +24,18 @@ bool tb_check_walk_next(tb_check_walk *walk)
 		return false;
 	walk->number = number;
 	walk->side = TB_SIDE_UNSAID;
+	walk->part = NULL;
+	walk->before = 0;
 	for (unsigned size = 0; size < walk->sizes; size++) {
 		const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
 		walk->rows[size] = NULL;
 		if (walk->at[size] < fabric->row_count && fabric->rows[walk->at[size]].number == number) {
 			walk->rows[size] = &fabric->rows[walk->at[size]++];
-			if (walk->side == TB_SIDE_UNSAID)
+			if (walk->side == TB_SIDE_UNSAID) {
 				walk->side = walk->rows[size]->side;
+				walk->part = walk->rows[size]->part;
+				walk->before = walk->rows[size]->before;
+			}
 		}
 	}
 	return true;
@@ -100,6 +105,8 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 	walk = tb_check_walk_begin(worked, piece);
 	for (guint32 i = 0; tb_check_walk_next(&walk); i++) {
 		rows.heads[i].number = walk.number;
+		rows.heads[i].before = walk.before;
+		rows.heads[i].part = walk.part;
 		rows.heads[i].side = walk.side;
 		for (unsigned size = 0; size < rows.sizes; size++)
 			rows.counts[(gsize)i * rows.sizes + size] =
@@ -111,7 +118,7 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 /* "4", "4-21". */
 static char *name_rows(const tb_check_rows *rows, guint32 at, guint32 count)
 {
-	guint32 first = rows->heads[at].number;
+	guint32 first = rows->heads[at].number - rows->heads[at].before;
 	return count == 1 ? g_strdup_printf("%u", first)
 					  : g_strdup_printf("%u-%u", first, first + count - 1);
 }
@@ -142,16 +149,31 @@ static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_che
 	end_line(out);
 }
 
+/* From row AT on, as many as are numbered together. */
+static guint32 add_stretch(GString *out, const tb_check_rows *rows, guint32 at, const widths *w)
+{
+	tb_check_rows part = {rows->heads + at, rows->counts + (gsize)at * rows->sizes, 0, rows->sizes};
+	while (at + part.count < rows->count && part.heads[part.count].before == part.heads[0].before)
+		part.count++;
+	tb_check_fold fold;
+	guint32 shown = 0;
+	for (guint32 i = 0; i < part.count; i += fold.count) {
+		fold = tb_check_fold_at(&part, i, shown);
+		add_fold(out, &part, i, fold, w);
+		if (fold.period > 0)
+			shown = i + fold.count;
+	}
+	return part.count;
+}
+
+/* A part that numbers its rows from 1 again has its name over them. */
 static void add_rows(GString *out, const tb_worked *worked, unsigned piece, const widths *w)
 {
 	tb_check_rows rows = read_rows(worked, piece);
-	tb_check_fold fold;
-	guint32 shown = 0;
-	for (guint32 at = 0; at < rows.count; at += fold.count) {
-		fold = tb_check_fold_at(&rows, at, shown);
-		add_fold(out, &rows, at, fold, w);
-		if (fold.period > 0)
-			shown = at + fold.count;
+	for (guint32 at = 0; at < rows.count;) {
+		if (rows.heads[at].before > 0)
+			g_string_append_printf(out, "%s\n", rows.heads[at].part);
+		at += add_stretch(out, &rows, at, w);
 	}
 	g_free(rows.heads);
 	g_free(rows.counts);

@@ -12,6 +12,8 @@ typedef struct {
 	guint32 at[TB_MAX_SIZES];
 	/* the row now at hand */
 	guint32 number;
+	const char *part; /* the heading it stands under inside of the piece, or NULL */
+	guint32 before;   /* the text numbers it so much lower */
 	tb_side side;
 	const tb_made_row *rows[TB_MAX_SIZES]; /* NULL where a size has no such row */
 } tb_check_walk;
@@ -26,6 +28,8 @@ bool tb_check_walk_taken(const tb_check_walk *walk);
 typedef struct {
 	struct {
 		guint32 number;
+		guint32 before; /* the text numbers it so much lower */
+		const char *part;
 		tb_side side;
 	} *heads;
 	guint32 *counts; /* SIZES of each row; G_MAXUINT32 where a size has no such row */

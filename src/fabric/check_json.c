@@ -29,22 +29,50 @@ static void add_sizes(cJSON *object, const tb_pattern *pattern, tb_size_set size
 	}
 }
 
+static void add_row(cJSON *list, const tb_check_walk *walk, guint32 number)
+{
+	cJSON *row = cJSON_CreateObject();
+	cJSON_AddNumberToObject(row, "row", number);
+	cJSON_AddStringToObject(row, "side", walk->side == TB_SIDE_WRONG ? "WS" : "RS");
+	cJSON *counts = cJSON_AddArrayToObject(row, "counts");
+	for (unsigned size = 0; size < walk->sizes; size++)
+		cJSON_AddItemToArray(counts, walk->rows[size] != NULL
+										 ? cJSON_CreateNumber(walk->rows[size]->stitches)
+										 : cJSON_CreateNull());
+	if (tb_check_walk_taken(walk))
+		cJSON_AddTrueToObject(row, "taken");
+	cJSON_AddItemToArray(list, row);
+}
+
 static void add_rows(cJSON *object, const tb_worked *worked, unsigned piece)
 {
 	cJSON *list = cJSON_AddArrayToObject(object, "rows");
 	tb_check_walk walk = tb_check_walk_begin(worked, piece);
+	while (tb_check_walk_next(&walk))
+		add_row(list, &walk, walk.number);
+}
+
+/*
+ * "Sides", rows of PIECE under a heading of their own: as the text numbers them. They stand among the
+ * rows of the piece as well, which is one fabric, and has the measures.
+ */
+static void add_parts(cJSON *list, const tb_worked *worked, unsigned piece)
+{
+	const char *part = NULL;
+	cJSON *rows = NULL;
+	tb_check_walk walk = tb_check_walk_begin(worked, piece);
 	while (tb_check_walk_next(&walk)) {
-		cJSON *row = cJSON_CreateObject();
-		cJSON_AddNumberToObject(row, "row", walk.number);
-		cJSON_AddStringToObject(row, "side", walk.side == TB_SIDE_WRONG ? "WS" : "RS");
-		cJSON *counts = cJSON_AddArrayToObject(row, "counts");
-		for (unsigned size = 0; size < walk.sizes; size++)
-			cJSON_AddItemToArray(counts, walk.rows[size] != NULL
-											 ? cJSON_CreateNumber(walk.rows[size]->stitches)
-											 : cJSON_CreateNull());
-		if (tb_check_walk_taken(&walk))
-			cJSON_AddTrueToObject(row, "taken");
-		cJSON_AddItemToArray(list, row);
+		if (walk.part == NULL)
+			continue;
+		if (walk.part != part) {
+			cJSON *object = cJSON_CreateObject();
+			cJSON_AddStringToObject(object, "name", walk.part);
+			cJSON_AddStringToObject(object, "part_of", tb_pattern_get_piece(tb_worked_pattern(worked), piece));
+			rows = cJSON_AddArrayToObject(object, "rows");
+			cJSON_AddItemToArray(list, object);
+			part = walk.part;
+		}
+		add_row(rows, &walk, walk.number - walk.before);
 	}
 }
 
@@ -113,8 +141,10 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 	add_sizes(root, pattern, G_MAXUINT32);
 	cJSON *pieces = cJSON_AddArrayToObject(root, "pieces");
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
-		if (piece < 0 || (unsigned)piece == i)
-			add_piece(pieces, worked, i);
+		if (piece >= 0 && (unsigned)piece != i)
+			continue;
+		add_piece(pieces, worked, i);
+		add_parts(pieces, worked, i);
 	}
 	add_read(root, worked);
 	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");

@@ -48,6 +48,8 @@ typedef struct {
 	guint32 loop;         /* so many made last are a loop that a stitch closes: the next round begins in it */
 	guint32 over;         /* so many made first the round itself worked over at its end: the next begins behind */
 	guint32 written;      /* the number of the row whose text made it: row 7 may be row 3 again */
+	const char *part;     /* the heading it stands under inside of its piece, or NULL; the pattern's */
+	guint32 before;       /* the text numbers it so much lower: its part begins again at 1 */
 	tb_side side;
 	bool leftward;        /* worked right to left on a chart for the right-handed */
 	bool is_round;

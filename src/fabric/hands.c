@@ -47,7 +47,8 @@ unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned ot
 /* The number of the row being worked; what the foundation tells is told of row 1. */
 static guint32 number_of_row(const tb_hands *h)
 {
-	guint32 number = h->row < h->rows->len ? tb_hands_row(h, h->row)->number : 0;
+	const tb_made_row *row = h->row < h->rows->len ? tb_hands_row(h, h->row) : NULL;
+	guint32 number = row != NULL ? row->number - row->before : 0;
 	return number == 0 && h->row == 0 && h->sentence != NULL ? h->sentence->first : number;
 }
 

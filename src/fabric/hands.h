@@ -164,6 +164,8 @@ typedef struct {
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered from 1 anew since this row */
+	const char *part; /* the part of the piece that is worked, or NULL */
+	guint32 before; /* so many rows came before it, where it numbers its own from 1 */
 	bool has_gaps; /* rows were left out that this size does not have */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_hands;

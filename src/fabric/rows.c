@@ -35,6 +35,8 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 		.written = number,
 		.side = side,
 		.leftward = leftward,
+		.part = h->part,
+		.before = h->before,
 		.sentence = h->sentence,
 		.is_round = h->sentence != NULL && h->sentence->is_round,
 	};
@@ -171,7 +173,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 	if (h->rest->len > 0 && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
 		return h->rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
-		if (turned && h->rows->len > 1 && sentence->first == tb_rows_last(h) + 1 &&
+		if (turned && h->rows->len > 1 && sentence->first + h->before == tb_rows_last(h) + 1 &&
 			tb_hands_row(h, h->rows->len - 1)->side == sentence->side)
 			warn_side(h, sentence);
 		return sentence->side;
@@ -354,7 +356,8 @@ static void work_start(tb_hands *h, const tb_sentence *sentence)
 static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 last = tb_rows_last(h);
-	guint32 number = tb_hands_number(h, &sentence->first_in, sentence->first);
+	guint32 said = tb_hands_number(h, &sentence->first_in, sentence->first);
+	guint32 number = said > 0 ? said + h->before : 0;
 	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
 	if (number == 0 && h->rows->len == 0)
 		return 0; /* a foundation row */
@@ -367,19 +370,20 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	if (number == last + 1 || (number > last && (begins || h->has_gaps)))
 		return number;
 	h->row = h->rows->len;
+	guint32 told = last > h->before ? last - h->before : last;
 	if (number == last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
-			"row %u is there already", number);
+			"row %u is there already", said);
 	else if (number < last && number >= h->missing_first && number <= h->missing_last)
 		h->has_fault = true; /* it was told to be missing */
 	else if (number < last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
-			"row %u comes after row %u", number, last);
+			"row %u comes after row %u", said, told);
 	else {
 		g_autofree char *hint =
-			g_strdup_printf("Write row %u, or number this one %u.", last + 1, last + 1);
+			g_strdup_printf("Write row %u, or number this one %u.", told + 1, told + 1);
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, hint,
-			"row %u comes after row %u; row %u is missing", number, last, last + 1);
+			"row %u comes after row %u; row %u is missing", said, told, told + 1);
 		h->missing_first = last + 1;
 		h->missing_last = number - 1;
 	}
@@ -431,6 +435,18 @@ static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 		"from here on nothing is checked: %s was not understood", which);
 }
 
+/* "Sides": a part of its own, whose rows are numbered on or from 1 again. */
+static void begin_part(tb_hands *h, const tb_sentence *sentence)
+{
+	if (sentence->part == NULL)
+		return;
+	h->part = sentence->part;
+	if (sentence->anew)
+		h->before = tb_rows_last(h);
+	else if (sentence->first == tb_rows_last(h) + 1)
+		h->before = 0; /* they go on with the piece's own numbers, and not the last part's */
+}
+
 void tb_rows_work(tb_hands *h, const tb_script *script)
 {
 	for (unsigned i = 0; i < script->count && !h->abandoned && !h->working->stopped; i++) {
@@ -443,6 +459,7 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			stop_at(h, script, i);
 			break;
 		}
+		begin_part(h, sentence);
 		switch (sentence->kind) {
 		case TB_SENTENCE_START:
 			work_start(h, sentence);

@@ -30,7 +30,7 @@ typedef struct {
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
-	guint32 first = sentence->repeat_first, last = sentence->repeat_last;
+	guint32 first = sentence->repeat_first + h->before, last = sentence->repeat_last + h->before;
 	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->rows->len - back, back};
@@ -46,7 +46,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
-			last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first);
+			(last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first) - h->before);
 		return false;
 	}
 	*rows = (repeated){begin, end - begin};
@@ -129,8 +129,8 @@ static bool may_end(
 	const tb_made_row *end =
 		many == 0 ? last : tb_hands_row(h, rows->first + (many - 1) % rows->count);
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
-	return (sentence->ending_row == 0 || end->written == sentence->ending_row ||
-			   end->number == sentence->ending_row) &&
+	guint32 ending = sentence->ending_row + h->before;
+	return (sentence->ending_row == 0 || end->written == ending || end->number == ending) &&
 		   (sentence->ending_side == TB_SIDE_UNSAID || side == sentence->ending_side);
 }
 
@@ -402,8 +402,8 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	guint index = h->repeats->len;
 	bool named = sentence->repeat_back == 0;
 	tb_row_repeat repeat = {
-		.first = named ? sentence->repeat_first : tb_hands_row(h, rows.first)->number,
-		.last = named ? sentence->repeat_last : tb_rows_last(h),
+		.first = named ? sentence->repeat_first + h->before : tb_hands_row(h, rows.first)->number,
+		.last = named ? sentence->repeat_last + h->before : tb_rows_last(h),
 		.times = 1};
 	g_array_append_val(h->repeats, repeat);
 	guint64 times;
@@ -461,7 +461,7 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 			repeat_to_section(h, sentence, &rows);
 		break;
 	case TB_REPEAT_TOTAL:
-		times = tb_hands_number(h, &sentence->times, 1);
+		times = tb_hands_number(h, &sentence->times, 1) + h->before;
 		if (times > tb_rows_last(h))
 			repeat_rows(h, sentence, &rows, (guint32)MIN(times - tb_rows_last(h), TB_LIMIT_PIECE_ROWS + 1));
 		break;

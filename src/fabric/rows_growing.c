@@ -144,7 +144,7 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 	case TB_REPEAT_TIMES:
 		return made >= asked;
 	case TB_REPEAT_TOTAL:
-		return tb_rows_last(h) >= asked;
+		return tb_rows_last(h) >= asked + h->before;
 	case TB_REPEAT_COUNT:
 		return tb_hands_row(h, h->rows->len - 1)->stitches == asked;
 	case TB_REPEAT_BETWEEN:

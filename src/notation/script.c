@@ -382,10 +382,41 @@ static void number_foundation(GPtrArray *sentences)
 	}
 }
 
-static void read_rows(tb_reader *r, tb_script *script, const GPtrArray *rows, tb_read_as *as)
+/* The part that begins with row text I of PIECE, or NULL. */
+static const char *part_at(const tb_piece *piece, guint i)
 {
+	for (guint part = 0; piece->parts != NULL && part < piece->parts->len; part++) {
+		const tb_piece_part *at = &g_array_index(piece->parts, tb_piece_part, part);
+		if (at->row == i)
+			return at->name;
+	}
+	return NULL;
+}
+
+/* The first row under a heading, at AT: where it is row 1 again, no row before it is meant from here on. */
+static void begin_part(tb_reader *r, guint at, const char *name)
+{
+	tb_sentence *first = r->sentences->pdata[at];
+	first->part = name;
+	first->anew = first->kind == TB_SENTENCE_ROWS && first->first == 1 && at > 0;
+	if (!first->anew)
+		return;
+	/* what was said of rows to come is worked before it */
+	tb_later_insert(r, at, last_named(r->later) + 1);
+	tb_later_check(r);
+	g_array_set_size(r->later, 0);
+	memset(r->row_called, 0, sizeof r->row_called);
+	r->last_row = 0;
+}
+
+static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb_read_as *as)
+{
+	const GPtrArray *rows = piece->rows;
+	const char *part = NULL;
 	for (guint i = 0; i < rows->len; i++) {
 		guint before = r->sentences->len;
+		const char *begins = part_at(piece, i);
+		part = begins != NULL ? begins : part;
 		bool understood = read_row(r, rows->pdata[i]);
 		as[i] = understood ? r->as : TB_READ_UNREAD;
 		if (!understood) {
@@ -393,6 +424,11 @@ static void read_rows(tb_reader *r, tb_script *script, const GPtrArray *rows, tb
 			tb_sentence *left_out = add_left_out(r, TB_SENTENCE_ROWS);
 			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
 			script->has_fault = true;
+		}
+		if (part != NULL && r->sentences->len > before) {
+			begin_part(r, before, part);
+			before = r->sentences->len - 1;
+			part = NULL;
 		}
 		if (understood && r->sentences->len > before) {
 			add_before(r, before);
@@ -440,7 +476,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	if (script->has_fault)
 		add_left_out(&r, TB_SENTENCE_START);
 	as[piece->rows->len] = script->has_fault ? TB_READ_UNREAD : TB_READ_START;
-	read_rows(&r, script, piece->rows, as);
+	read_rows(&r, script, piece, as);
 	tb_later_insert(&r, sentences->len, last_named(later) + 1);
 	tb_later_check(&r);
 	number_foundation(sentences);

@@ -29,6 +29,9 @@ static void borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	bool begun = r->sentences->len > 0;
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
+		/* "Rows 1-9 of Cuff" are those before a part that numbers its own from 1 */
+		if (sentence->anew && (first > 0 || last > 0))
+			break;
 		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 :
 			(last > 0 && sentence->first > last) || sentence->last < first)
 			continue;

@@ -24,13 +24,14 @@ static unsigned find_row_one(const tb_acts *acts)
 	return stitch;
 }
 
-/* "Ch 6, sl st in first st.": nothing else can be meant than a ring. */
+/* "Ch 6, sl st in first st.", "… sl st into a ring": nothing else can be meant than a ring. */
 static void close_ring(tb_reader *r, tb_sentence *start)
 {
 	for (unsigned i = 1; i < start->acts.count; i++) {
 		tb_act *act = (tb_act *)&start->acts.acts[i];
-		if (act->kind == TB_ACT_WORK && act->stitch == r->b.slip && act->place.in == TB_IN_FIRST &&
-			tb_number_is(&act->place.count, 1) && start->acts.acts[i - 1].kind == TB_ACT_CHAIN)
+		bool closes = (act->place.in == TB_IN_FIRST && tb_number_is(&act->place.count, 1)) ||
+			(act->place.in == TB_IN_RING && act->each.count <= 1 && tb_number_is(&act->each, 1));
+		if (act->kind == TB_ACT_WORK && act->stitch == r->b.slip && closes && start->acts.acts[i - 1].kind == TB_ACT_CHAIN)
 			act->kind = TB_ACT_JOIN;
 	}
 }

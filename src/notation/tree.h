@@ -298,6 +298,8 @@ struct tb_sentence {
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
 	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */
+	const char *part; /* a part of the piece begins with it, which is called so; or NULL */
+	bool anew;        /* … whose rows are numbered from 1 again */
 	tb_side side;
 	tb_loops loops; /* "… across, taking up the back loop": where nothing else is said in the row */
 	bool always;    /* … and in the rows after it: "work always in back loop" */

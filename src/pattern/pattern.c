@@ -52,13 +52,29 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_free(pattern);
 }
 
+static void clear_part(void *part)
+{
+	g_free(((tb_piece_part *)part)->name);
+}
+
 tb_piece *tb_piece_create(void)
 {
 	tb_piece *piece = g_new0(tb_piece, 1);
 	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	piece->row_reads = g_array_new(FALSE, FALSE, sizeof(guint));
+	piece->parts = g_array_new(FALSE, FALSE, sizeof(tb_piece_part));
+	g_array_set_clear_func(piece->parts, clear_part);
 	piece->make = 1;
 	return piece;
+}
+
+void tb_piece_add_part(tb_piece *piece, char *name)
+{
+	tb_piece_part part = {name, piece->rows->len};
+	/* of a heading over a heading the lower one is over the rows */
+	if (piece->parts->len > 0 && g_array_index(piece->parts, tb_piece_part, piece->parts->len - 1).row == part.row)
+		g_array_set_size(piece->parts, piece->parts->len - 1);
+	g_array_append_val(piece->parts, part);
 }
 
 void tb_piece_add_row(tb_piece *piece, tb_text *row, guint read)
@@ -76,6 +92,7 @@ void tb_piece_destroy(tb_piece *piece)
 	tb_text_destroy(piece->start);
 	g_ptr_array_unref(piece->rows);
 	g_array_unref(piece->row_reads);
+	g_clear_pointer(&piece->parts, g_array_unref);
 	g_free(piece->from_piece);
 	tb_text_destroy(piece->from_text);
 	g_free(piece);

@@ -40,6 +40,12 @@ typedef struct {
 	bool over_inches; /* how the designer said it: over 4 in, not 10 cm */
 } tb_gauge;
 
+/* "Sides": rows under a heading of their own that go on with what the piece has so far. */
+typedef struct {
+	char *name;
+	guint row; /* the first of its rows, as an index into them */
+} tb_piece_part;
+
 typedef struct {
 	char *name;
 	char *folded_name;  /* as it is compared */
@@ -47,6 +53,7 @@ typedef struct {
 	tb_text *start;     /* "Ch 85 (93, 101)."; NULL when the piece grows from another */
 	GPtrArray *rows;    /* tb_text, owned */
 	GArray *row_reads;  /* guint, one a row: which of the pattern's reads it is */
+	GArray *parts;      /* tb_piece_part, in order, the first words of the piece belonging to none; may be NULL */
 	unsigned make;      /* "(make 2)": 2; 1 where it is not said */
 	char *from_piece;   /* NULL, or the piece this one grows from */
 	tb_text *from_text; /* the stitches it takes there, "1-37 (41, 45), with RS facing" */

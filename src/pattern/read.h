@@ -54,6 +54,8 @@ void tb_pattern_add_piece(tb_pattern *pattern, tb_piece *piece);
 tb_piece *tb_piece_create(void);
 /* ROW, one of the reads of the pattern, is the piece's from now on. */
 void tb_piece_add_row(tb_piece *piece, tb_text *row, guint read);
+/* The rows from here on stand under a heading of their own. Takes NAME. */
+void tb_piece_add_part(tb_piece *piece, char *name);
 void tb_piece_destroy(tb_piece *piece);
 void tb_chart_request_destroy(tb_chart_request *request);
 

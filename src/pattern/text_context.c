@@ -37,7 +37,7 @@ static bool begins_part(const tb_text_reader *reader, guint i)
 		return !counts_something(line);
 	if (kind == TB_LINE_ROW)
 		return tb_is_row_head(line, &head) && (head.is_named || head.first <= 1);
-	return kind == TB_LINE_FROM;
+	return kind == TB_LINE_FROM || kind == TB_LINE_LIKE;
 }
 
 /* "Yoke" between blank lines, above "Row 15: …": a name of few words, and rows that count on. */

@@ -152,7 +152,8 @@ static void strip_step(heading *h)
 	h->step = true;
 }
 
-/* "Head (in brown)": what stands in brackets of more than a letter is said about the piece. */
+/* "Head (in brown)", "Fins (B), make 2": what stands in brackets of more than a letter, or before how
+ * many are made, is said about the piece. */
 static void strip_bracket(heading *h)
 {
 	if (h->length < 5 || (h->text[h->length - 1] != ')' && h->text[h->length - 1] != ']'))
@@ -160,7 +161,7 @@ static void strip_bracket(heading *h)
 	size_t open = h->length - 1;
 	while (open > 0 && h->text[open] != '(' && h->text[open] != '[')
 		open--;
-	if (open < 2 || h->length - open < 5)
+	if (open < 2 || (h->length - open < 5 && h->make == 0))
 		return;
 	h->length = open;
 	while (h->length > 0 && h->text[h->length - 1] == ' ')

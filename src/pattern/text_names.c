@@ -71,6 +71,7 @@ static const struct {
 	{"techniques", TB_SECTION_DEFINITIONS}, {"key", TB_SECTION_DEFINITIONS},
 	{"stitch descriptions", TB_SECTION_DEFINITIONS}, {"pattern stitches", TB_SECTION_DEFINITIONS},
 	{"stitch explanations", TB_SECTION_DEFINITIONS}, {"stitch instructions", TB_SECTION_DEFINITIONS},
+	{"terms", TB_SECTION_DEFINITIONS}, {"terms used", TB_SECTION_DEFINITIONS},
 	{"stitch definitions", TB_SECTION_DEFINITIONS}, {"legend", TB_SECTION_DEFINITIONS},
 	{"finishing", TB_SECTION_FINISHING}, {"finish", TB_SECTION_FINISHING},
 	{"to finish", TB_SECTION_FINISHING}, {"assembly", TB_SECTION_FINISHING},
@@ -159,6 +160,9 @@ tb_field tb_find_field(const char *line, size_t *value)
 	bool closed;
 	size_t length = read_name(line, start, value, &closed);
 	for (size_t i = 0; i < G_N_ELEMENTS(fields); i++) {
+		/* "Terms: MR = magic ring, sc = single crochet" lists what is meant by them */
+		if (fields[i].field == TB_FIELD_TERMS && strchr(line + start, '=') != NULL)
+			continue;
 		/* "## Gauge": the value follows below. */
 		if (same_name(line + start, length, fields[i].name) &&
 			(closed || start > 0 || may_stand_alone(fields[i].field)))

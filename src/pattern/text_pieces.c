@@ -77,6 +77,13 @@ static void begin_piece(tb_text_reader *reader, guint line)
 	reader->has_heading = false;
 }
 
+void tb_text_begin_part(tb_text_reader *reader, const char *heading)
+{
+	unsigned make;
+	char *name = tb_heading_name(heading, &make);
+	tb_piece_add_part(reader->piece, name != NULL ? name : tb_plain_heading_name(heading, &make));
+}
+
 static void need_piece(tb_text_reader *reader, guint line)
 {
 	if (reader->piece == NULL || reader->has_heading)
@@ -275,12 +282,15 @@ static bool names_rows_again(const char *text)
 /* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 static size_t find_next_row(const tb_text *text, size_t from)
 {
+	tb_row_head own;
+	/* "Rows 3 to 9. Repeat row 2." is one row. */
+	size_t label = tb_is_row_head(text->chars + from, &own) ? from + own.length : from;
 	for (size_t at = from + 1; at + 2 < text->length; at++) {
 		tb_row_head head;
 		const char *next = text->chars + at + 1;
 		if (text->chars[at] != ' ')
 			continue;
-		if (strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next))
+		if (at > label && strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next))
 			return at + 1;
 		if (strchr(".])!", text->chars[at - 1]) == NULL || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;

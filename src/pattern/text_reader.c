@@ -265,6 +265,8 @@ static void begin_heading(tb_text_reader *reader, guint i)
 	reader->section = TB_SECTION_NONE;
 	if (!look->worked || tb_text_is_subheading(reader, i)) {
 		/* A part without rows, "BORDER": its sentences are handed to the row language. */
+		if (look->worked)
+			tb_text_begin_part(reader, tb_text_line(reader, i));
 		reader->is_finished = false;
 		return;
 	}
@@ -294,7 +296,9 @@ static void begin_labelled(tb_text_reader *reader, guint i)
 	reader->section = TB_SECTION_NONE;
 	bool goes_on = reader->piece != NULL && row && !tb_row_brings_start(line + from) &&
 		!reader->is_finished && reader->piece->make < 2;
-	if (!goes_on && !tb_is_neutral(said))
+	if (goes_on)
+		tb_text_begin_part(reader, said);
+	else if (!tb_is_neutral(said))
 		set_heading(reader, i, name);
 	if (row)
 		tb_text_begin_row(reader, i, from);

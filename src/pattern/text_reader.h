@@ -155,6 +155,8 @@ void tb_text_close_row(tb_text_reader *reader);
 void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_from(tb_text_reader *reader, guint i);
+/* The rows below HEADING go on with the piece. */
+void tb_text_begin_part(tb_text_reader *reader, const char *heading);
 /* What is left to say about the last piece when another begins, or the text ends. */
 void tb_text_end_piece(tb_text_reader *reader);
 

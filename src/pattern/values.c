@@ -149,6 +149,22 @@ static const char *find_first_chain(const char *row)
 	return tb_has_stitch(lead) ? NULL : chain;
 }
 
+/* "Rnds 1-8 as first ear", and not "Row 5: As Row 3": the rows are those of another piece. */
+static bool is_as_piece(const char *row, size_t at)
+{
+	at += strspn(row + at, " ");
+	at += tb_at_word(row + at, "same");
+	at += strspn(row + at, " ");
+	size_t as = tb_at_word(row + at, "as");
+	const char *of = row + at + as + strspn(row + at + as, " ");
+	of += tb_at_word(of, "for the");
+	of += strspn(of, " ");
+	of += tb_at_word(of, "the");
+	of += strspn(of, " ");
+	return as > 0 && g_ascii_isalpha(*of) && tb_at_word(of, "row rows rnd rnds round rounds before above "
+		"established follows set last previous") == 0;
+}
+
 /* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
 bool tb_row_brings_start(const char *row)
 {
@@ -174,7 +190,7 @@ bool tb_row_brings_start(const char *row)
 	if (tb_at_word(first, "mc") > 0 && first[2] == ' ' && (g_ascii_isdigit(first[3]) ||
 			tb_at_word(first + 3, "with") > 0))
 		return true;
-	if (tb_line_find_kind(row) == TB_LINE_LIKE)
+	if (tb_line_find_kind(row) == TB_LINE_LIKE || (at > 0 && is_as_piece(row, at)))
 		return true;
 	for (size_t i = 0; i < G_N_ELEMENTS(cloth); i++) {
 		if (find_word(text, cloth[i]) != NULL)
