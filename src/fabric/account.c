@@ -298,6 +298,9 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 		if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
 			!(h->row == h->corner.row && h->corner.skipped > 2))
 			h->cursor.odd += 2;
+		/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
+		if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
+			h->cursor.odd += 2;
 		if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
 			check_same_way(h, claim, said == with);
 		if (said == with || said == without || said == with + kin ||

@@ -318,12 +318,25 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 	}
 }
 
+/*
+ * "Sc in the end of each row. (40 sc)": as many as there are rows, where none is a round. Where no count is
+ * stated it may be but some of them, as along an armhole.
+ */
+static guint64 count_row_ends(const tb_hands *h)
+{
+	for (guint row = 1; row < h->row; row++) {
+		if (tb_hands_row(h, row)->is_round)
+			return 0;
+	}
+	return h->sentence->claim_count > 0 ? h->row - 1 : 0;
+}
+
 /* Stitches along an edge: made and counted; which rows they stand on, no row below shows. */
 static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 0);
 	if (act->unsaid)
-		many = tb_open_edge(h, act);
+		many = act->row_ends ? count_row_ends(h) : tb_open_edge(h, act);
 	if (many == 0) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
 			"how many stitches go along this edge is not said");

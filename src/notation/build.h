@@ -34,6 +34,7 @@ typedef struct {
 	tb_number skipped; /* how many the last skip skipped */
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
+	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
 	GArray *loose;     /* tb_loose of this text, each stitch once */
 } tb_builder;
 

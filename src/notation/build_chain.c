@@ -112,6 +112,8 @@ void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts)
 	work.place = skip.place;
 	work.place.in = TB_IN_NEXT;
 	g_array_append_val(acts, chain);
+	if (tb_build_has(value, TB_SLOT_turn))
+		tb_build_add_kind(b, value, acts, TB_ACT_TURN);
 	g_array_append_val(acts, skip);
 	g_array_append_val(acts, work);
 }

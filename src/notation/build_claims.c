@@ -48,26 +48,31 @@ static bool is_parted(const tb_builder *b, guint32 at)
 
 /*
  * "(19, 23, 27 sc)" in three sizes: figures for the sizes, and not so many counts of one row. They
- * become one count; others may stand behind it, "(19, 23, 27 sc, 2 ch)".
+ * become one count; others may stand behind it, "(19, 23, 27 sc, 2 ch)". OF: the sizes they are for.
  */
-static void join_sizes(const tb_builder *b, GArray *claims)
+static void join_sizes(const tb_builder *b, tb_size_set of, GArray *claims)
 {
-	unsigned sizes = tb_pattern_count_sizes(b->pattern);
-	if (sizes < 2 || claims->len < sizes)
+	unsigned sizes = tb_pattern_count_sizes(b->pattern), many = 0;
+	for (unsigned size = 0; size < sizes; size++)
+		many += of >> size & 1;
+	if (many < 2 || claims->len < many)
 		return;
 	int *figures = tb_arena_take(b->arena, sizes * sizeof(int));
-	for (guint i = 0; i < sizes; i++) {
-		const tb_claim *claim = &g_array_index(claims, tb_claim, i);
+	for (guint i = 0, size = 0; size < sizes; size++) {
+		figures[size] = TB_NOT_IN_SIZE;
+		if ((of >> size & 1) == 0)
+			continue;
+		const tb_claim *claim = &g_array_index(claims, tb_claim, i++);
 		bool named = claim->stitch != NULL || claim->spaces || claim->own != NULL || claim->other;
-		if ((named && i + 1 < sizes) || claim->count.count != 1)
+		if ((named && i < many) || claim->count.count != 1)
 			return;
-		figures[i] = claim->count.values[0];
+		figures[size] = claim->count.values[0];
 	}
-	tb_claim joined = g_array_index(claims, tb_claim, sizes - 1);
+	tb_claim joined = g_array_index(claims, tb_claim, many - 1);
 	tb_span from = g_array_index(claims, tb_claim, 0).span;
 	joined.span.start = from.start;
 	joined.count = (tb_number){sizes, figures, joined.span};
-	g_array_remove_range(claims, 0, sizes);
+	g_array_remove_range(claims, 0, many);
 	g_array_prepend_val(claims, joined);
 }
 
@@ -81,7 +86,9 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
-	join_sizes(b, claims);
+	join_sizes(b, G_MAXUINT32, claims);
+	if (b->only != 0)
+		join_sizes(b, b->only, claims);
 	tb_claim *copy = tb_arena_take(b->arena, (claims->len + 1) * sizeof(tb_claim));
 	if (claims->len > 0)
 		memcpy(copy, claims->data, claims->len * sizeof(tb_claim));

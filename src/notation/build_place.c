@@ -21,10 +21,18 @@ tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise)
 	if (value == NULL || value->type != TB_VALUE_NUMBER)
 		return tb_number_make(b->arena, otherwise,
 			value != NULL ? tb_build_span(b, value->from, value->to) : (tb_span){0, 0});
-	int *values = tb_arena_take(b->arena, value->count * sizeof(int));
-	for (guint32 i = 0; i < value->count; i++)
-		values[i] = (int)CLAMP(value->figures[i], TB_NOT_IN_SIZE, (double)TB_LIMIT_NUMBER);
-	return (tb_number){value->count, values, tb_build_span(b, value->from, value->to)};
+	unsigned sizes = tb_pattern_count_sizes(b->pattern);
+	bool all = value->count == 1 || value->count == sizes;
+	unsigned count = all ? value->count : sizes;
+	int *values = tb_arena_take(b->arena, count * sizeof(int));
+	for (guint32 i = 0, size = 0; size < count; size++) {
+		/* "16 (17)" in "M (L) only": the others do not work it */
+		bool given = all || ((b->only >> size & 1) != 0 && i < value->count);
+		values[size] = given ? (int)CLAMP(value->figures[i], TB_NOT_IN_SIZE, (double)TB_LIMIT_NUMBER) :
+			TB_NOT_IN_SIZE;
+		i += given;
+	}
+	return (tb_number){count, values, tb_build_span(b, value->from, value->to)};
 }
 
 unsigned tb_build_figure(const tb_value *value, unsigned otherwise)

@@ -317,6 +317,22 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	g_array_append_val(acts, *act);
 }
 
+/* "1 dc in each of next 7 dc, working last in top of ch-3": six of them, and that one. False for one alone. */
+static bool leave_last(tb_builder *b, tb_place *place)
+{
+	if (place->in != TB_IN_NEXT && place->in != TB_IN_LAST)
+		return true;
+	int *values = tb_arena_take(b->arena, MAX(place->count.count, 1) * sizeof(int));
+	for (unsigned i = 0; i < place->count.count; i++) {
+		values[i] = place->count.values[i] - (place->count.values[i] != TB_NOT_IN_SIZE);
+		if (values[i] == 0)
+			return false;
+	}
+	place->count.values = values;
+	place->in = TB_IN_NEXT;
+	return true;
+}
+
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_value *place = tb_value_get(value, TB_SLOT_place);
@@ -340,6 +356,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		else if (!tb_build_has(value, TB_SLOT_n)) {
 			act.place.count = tb_number_make(b->arena, 0, act.span);
 			act.unsaid = true;
+			act.row_ends = tb_build_has(value, TB_SLOT_rowends);
 			tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), &act);
 		}
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
@@ -376,6 +393,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
 		act.place.count = tb_number_make(b->arena, 1, act.span);
 	const tb_value *then = tb_value_get(value, TB_SLOT_then);
+	if (last != NULL && then == NULL && !leave_last(b, &act.place)) {
+		tb_build_add_cannot(b, end, acts, "there is one alone, and it is worked elsewhere");
+		return;
+	}
 	tb_act more = act;
 	if (tb_build_one_number(tb_value_get(value, TB_SLOT_from), 0) == 2) {
 		/* "124 sc on ch": the chain the first is worked in is as far from the hook as it is tall */

@@ -74,6 +74,10 @@ void tb_vocabulary_destroy(tb_vocabulary *vocabulary);
 void tb_vocabulary_define(tb_vocabulary *vocabulary, const char *words, const void *own);
 /* NAME is the pattern's size of number SIZE. */
 void tb_vocabulary_add_size(tb_vocabulary *vocabulary, const char *name, unsigned size);
+/* NAME's shorter names, once all sizes have theirs; one that several would have is none. */
+void tb_vocabulary_add_short_size(tb_vocabulary *vocabulary, const char *name, unsigned size);
+/* In what is read from now on figures may be given for so many of the sizes as well: 0 for none. */
+void tb_vocabulary_name_sizes(tb_vocabulary *vocabulary, unsigned named);
 const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary);
 /* The library's stitch that symbol SYMBOL of the class of stitch names stands for, or NULL. */
 const tb_stitch *tb_vocabulary_stitch(const tb_vocabulary *vocabulary, tb_symbol symbol);

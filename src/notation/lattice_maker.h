@@ -14,6 +14,8 @@ typedef struct {
 	const tb_stitch *stitch;
 	const void *own;     /* what the pattern defines */
 	guint32 size;        /* its number + 1 */
+	bool is_short;       /* … which it is a shorter name of: "S" for "Small" */
+	bool doubtful;       /* … of several */
 	bool more;           /* longer spellings begin with them */
 } tb_vocabulary_entry;
 
@@ -23,6 +25,7 @@ struct tb_vocabulary {
 	tb_arena *arena;
 	guint8 terms;
 	unsigned sizes;
+	unsigned named; /* of the sizes, those who work what is read; 0 where all do */
 	tb_vocabulary_entry *entries; /* an open table */
 	guint32 mask, count;
 	tb_value *symbols; /* one a tb_symbol */

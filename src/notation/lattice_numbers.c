@@ -234,12 +234,14 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
 	}
 	if (figures->len == 1)
 		return;
-	if (figures->len != sizes || end == at)
+	bool named = bracketed && figures->len == m->v->named && whole;
+	if ((figures->len != sizes && !named) || end == at)
 		return;
-	const tb_value *value = tb_lattice_number(m, (const double *)(const void *)figures->data, sizes);
+	const tb_value *value = tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len);
 	if (whole)
 		tb_lattice_add(m, TB_TERM_CLASS_int, end, value);
-	tb_lattice_add(m, TB_TERM_CLASS_frac, end, value);
+	if (figures->len == sizes)
+		tb_lattice_add(m, TB_TERM_CLASS_frac, end, value);
 }
 
 static void add_ordinal(tb_lattice_maker *m, guint32 end, double value)

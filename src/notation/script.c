@@ -275,7 +275,8 @@ static bool add_text(tb_reader *r, const tb_text *text)
 	r->as = TB_READ_ROW;
 	if (text->length == 0)
 		return true;
-	return tb_reader_read(r, text, TB_RULE_line, &line) && add_line(r, line, every_size);
+	return tb_reader_read(r, text, TB_RULE_line, &line) &&
+		add_line(r, line, r->b.only != 0 ? r->b.only : every_size);
 }
 
 static bool can_read(tb_reader *r, const tb_text *text)
@@ -287,8 +288,7 @@ static bool can_read(tb_reader *r, const tb_text *text)
 	return read;
 }
 
-/* Whether a line of the source ends between bytes AT and AT + 1 of TEXT. */
-static bool breaks_at(const tb_reader *r, const tb_text *text, size_t at)
+bool tb_reader_breaks_at(const tb_reader *r, const tb_text *text, size_t at)
 {
 	size_t length;
 	if (text->offsets == NULL || text->chars[at] != ' ')
@@ -304,7 +304,7 @@ static bool breaks_at(const tb_reader *r, const tb_text *text, size_t at)
 static bool has_break(const tb_reader *r, const tb_text *text)
 {
 	for (size_t at = 1; text->offsets != NULL && at < text->length; at++) {
-		if (breaks_at(r, text, at))
+		if (tb_reader_breaks_at(r, text, at))
 			return true;
 	}
 	return false;
@@ -322,7 +322,7 @@ static bool read_parted(tb_reader *r, const tb_text *text)
 {
 	unsigned tries = 0;
 	for (size_t at = text->length; at-- > 1 && tries < MOST_BREAKS;) {
-		if (!breaks_at(r, text, at))
+		if (!tb_reader_breaks_at(r, text, at))
 			continue;
 		tries++;
 		g_autoptr(tb_text) first = part_of(text, 0, at);
@@ -340,8 +340,26 @@ static bool read_parted(tb_reader *r, const tb_text *text)
 	return false;
 }
 
+/* "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6.": a row for each of these. */
+static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *sizes)
+{
+	bool good = true;
+	for (guint i = 0; i < rows->len && good; i++) {
+		tb_reader_name_sizes(r, g_array_index(sizes, tb_size_set, i));
+		good = add_text(r, rows->pdata[i]);
+		if (good && r->sentences->len > 0)
+			count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+	}
+	tb_reader_name_sizes(r, 0);
+	return good;
+}
+
 static bool read_row(tb_reader *r, const tb_text *text)
 {
+	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
+	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
+	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !has_break(r, text)))
+		return read_of_sizes(r, rows, sizes);
 	const tb_value *line;
 	const tb_stitch *plain = r->b.plain;
 	if (!has_break(r, text))
@@ -454,6 +472,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 		pattern->uk_terms, tb_pattern_count_sizes(pattern));
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
 		tb_vocabulary_add_size(vocabulary, tb_pattern_get_size(pattern, i), i);
+	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
+		tb_vocabulary_add_short_size(vocabulary, tb_pattern_get_size(pattern, i), i);
 	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
 		.borrowed = script->borrowed};

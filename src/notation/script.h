@@ -110,6 +110,16 @@ void tb_reader_tell_loose(tb_reader *r);
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	bool *every);
 
+/*
+ * script_sizes.c: the rows (tb_text) that TEXT is where sizes work it each in their way, and of each which
+ * sizes (tb_size_set); false where it names none. What is read then may give figures for SIZES alone;
+ * 0 for all again.
+ */
+bool tb_reader_part_sizes(tb_reader *r, const tb_text *text, GPtrArray *rows, GArray *sizes);
+void tb_reader_name_sizes(tb_reader *r, tb_size_set sizes);
+/* Whether a line of the source ends between bytes AT and AT + 1 of TEXT. */
+bool tb_reader_breaks_at(const tb_reader *r, const tb_text *text, size_t at);
+
 /* script_start.c */
 bool tb_reader_read_start(tb_reader *r, const tb_text *text);
 

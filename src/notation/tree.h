@@ -224,6 +224,7 @@ struct tb_act {
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps" */
+	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP

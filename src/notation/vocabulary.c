@@ -182,6 +182,37 @@ static void add_size_spelling(tb_vocabulary *v, const char *words, unsigned size
 		entry->size = size + 1;
 }
 
+static void add_short(tb_vocabulary *v, const char *words, unsigned size)
+{
+	tb_vocabulary_entry *entry = add_spelling(v, keep_words(v, words, strlen(words)), strlen(words));
+	if (entry->doubtful || (entry->size > 0 && !entry->is_short))
+		return;
+	entry->doubtful = entry->is_short && entry->size != size + 1;
+	entry->is_short = true;
+	entry->size = entry->doubtful ? 0 : size + 1;
+}
+
+/* "Small" is "S" as well, and "Women's S". */
+void tb_vocabulary_add_short_size(tb_vocabulary *v, const char *name, unsigned size)
+{
+	static const char *const names[][2] = {{"xs", "extra small"}, {"s", "small"}, {"m", "medium"},
+		{"m", "med"}, {"l", "large"}, {"xl", "extra large"}, {"xs", "x - small"}, {"xl", "x - large"},
+		{"nb", "newborn"}, {"2xl", "2x"}, {"3xl", "3x"}, {"xxl", "2xl"}};
+	g_autofree char *key = spell(name);
+	const char *blank = strrchr(key, ' '), *last = blank != NULL ? blank + 1 : key;
+	bool known = false;
+	for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
+		for (unsigned k = 0; k < 2; k++) {
+			bool whole = strcmp(key, names[i][k]) == 0;
+			if (whole)
+				add_short(v, names[i][1 - k], size);
+			known = known || whole || strcmp(last, names[i][k]) == 0;
+		}
+	}
+	if (blank != NULL && known && strpbrk(key, "-0123456789") == NULL)
+		add_short(v, last, size);
+}
+
 /* A size, and its unit as people shorten it: "3-6 months" is "3-6 month" and "3-6 mos". */
 void tb_vocabulary_add_size(tb_vocabulary *v, const char *name, unsigned size)
 {
@@ -199,6 +230,11 @@ void tb_vocabulary_add_size(tb_vocabulary *v, const char *name, unsigned size)
 		}
 		return;
 	}
+}
+
+void tb_vocabulary_name_sizes(tb_vocabulary *v, unsigned named)
+{
+	v->named = named;
 }
 
 const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary)

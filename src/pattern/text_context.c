@@ -298,6 +298,19 @@ static bool prose_continues(const tb_text_reader *reader, const char *line, bool
 	return ends_sentence(row) ? begins_act(reader, line) : small || begins_act(reader, line);
 }
 
+/*
+ * "Rnd 5:" and below it "Small: sc around." and "Medium and Large: (sc 3, inc) x 6.": how each size works
+ * it. Whether those are sizes, the row language says.
+ */
+static bool is_of_a_size(const GString *row, const char *line)
+{
+	tb_row_head head;
+	size_t behind = tb_is_row_head(row->str, &head) && head.mark != 0 ? head.length : row->len;
+	behind += strspn(row->str + behind, " ");
+	return tb_find_size_head(line) > 0 && !head.is_bare &&
+		(is_only_head(row) || (behind < row->len && tb_find_size_head(row->str + behind) > 0));
+}
+
 /* Whether line I, with nothing or only blank lines between, goes on with the row that is open. */
 bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 {
@@ -306,6 +319,8 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 	bool blank = i > 0 && reader->looks[i - 1].kind == TB_LINE_BLANK;
 	tb_row_head head;
 	char last = last_char(row);
+	if (!blank && reader->looks[i].kind != TB_LINE_ROW && is_of_a_size(row, line))
+		return true;
 	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
 		if (blank || !tb_is_row_head(line, &head))

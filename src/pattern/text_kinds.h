@@ -73,6 +73,8 @@ bool tb_start_works_row(const char *start);
 
 /* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
 size_t tb_find_only(const char *line);
+/* The bytes of what may be the names of sizes, "M and L:", "2-4 (6) yrs:", at the beginning of LINE, or 0. */
+size_t tb_find_size_head(const char *line);
 /* The bytes of "All sizes:" at the beginning of LINE, or 0. */
 size_t tb_find_all_sizes(const char *line);
 

@@ -133,8 +133,10 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 	for (; i < reader->count; i++) {
 		const char *line = tb_text_line(reader, i);
 		for (size_t at = 0; line[at] != '\0'; at++) {
-			bool begins = g_ascii_isdigit(line[at]) && (at == 0 || (!g_ascii_isalnum(line[at - 1]) &&
-				strchr("(,/-.[", line[at - 1]) == NULL));
+			/* "Rows 4-21 (31)": the last is given for each */
+			bool range = at > 1 && line[at - 1] == '-' && g_ascii_isdigit(line[at - 2]);
+			bool begins = g_ascii_isdigit(line[at]) && (at == 0 || range ||
+				(!g_ascii_isalnum(line[at - 1]) && strchr("(,/-.[", line[at - 1]) == NULL));
 			unsigned figures = begins ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
 			if (figures > 2 && sizes > 2 && figures != sizes)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #define LONGEST_HEAD 160u
+#define LONGEST_NAMES 60u
 #define MOST_WORDS 5u
 
 static size_t skip_blanks(const char *line, size_t at)
@@ -29,6 +30,14 @@ static size_t find_named(const char *line, size_t at)
 	while (g_ascii_isalnum(line[end]) || (line[end] != '\0' && strchr(" ,&/()-", line[end]) != NULL))
 		end++;
 	return end > name && line[end] == ':' ? end + 1 : 0;
+}
+
+size_t tb_find_size_head(const char *line)
+{
+	size_t end = strcspn(line, ":.;*[");
+	if (!(g_ascii_isupper(*line) || g_ascii_isdigit(*line)) || line[end] != ':' || end > LONGEST_NAMES)
+		return 0;
+	return line[end + 1] == ' ' ? end + 1 : 0;
 }
 
 size_t tb_find_only(const char *line)

@@ -1,0 +1,215 @@
+/*
+ * A row that the sizes work each in their way: "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6."
+ *
+ * Each of its clauses becomes a row of its own, of the same name, that those sizes alone work. In it
+ * figures may be given for these sizes only: "Sizes M (L) only: sc in next 20 (24)".
+ */
+#include "notation/script.h"
+
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+typedef struct {
+	guint32 head, from, to; /* bytes of the text: of who works it, and of what they work */
+	tb_size_set sizes;
+	bool only;
+} clause;
+
+static unsigned count_bits(tb_size_set sizes)
+{
+	unsigned bits = 0;
+	for (; sizes != 0; sizes &= sizes - 1)
+		bits++;
+	return bits;
+}
+
+static const tb_edge *find_edge(const tb_lattice *l, guint32 word, unsigned term)
+{
+	const tb_edge *longest = NULL;
+	for (guint32 e = l->first_edge[MIN(word, l->count)]; word < l->count && e < l->first_edge[word + 1]; e++) {
+		const tb_edge *edge = &l->edges[e];
+		if (edge->term == term && (longest == NULL || edge->end > longest->end))
+			longest = edge;
+	}
+	return longest;
+}
+
+static char sign_at(const tb_lattice *l, guint32 word)
+{
+	return word < l->count ? l->text->chars[l->start[word]] : '\0';
+}
+
+/* "S", "M and L", "M (L)" at WORD: the word behind them, or 0. */
+static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
+{
+	unsigned depth = 0;
+	bool want = true;
+	*sizes = 0;
+	for (;;) {
+		const tb_edge *name = want ? find_edge(l, word, TB_TERM_CLASS_sizeword) : NULL;
+		const tb_edge *and = find_edge(l, word, TB_TERM_and);
+		char sign = sign_at(l, word);
+		if (name != NULL) {
+			*sizes |= (tb_size_set)1 << (unsigned)name->value->figures[0];
+			word = name->end;
+			want = false;
+		} else if (want && and != NULL && sign_at(l, word - 1) == ',') {
+			word = and->end;
+		} else if (want) {
+			return 0;
+		} else if (sign == ')' && depth > 0) {
+			depth--;
+			word++;
+		} else if (and != NULL || sign == ',' || sign == '/' || sign == '+' || sign == '(') {
+			depth += sign == '(';
+			word = and != NULL ? and->end : word + 1;
+			want = true;
+		} else {
+			return depth == 0 ? word : 0;
+		}
+	}
+}
+
+/* "S:", "Sizes M (L) only:" at WORD: the word behind it, or 0. */
+static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
+{
+	word += find_edge(l, word, TB_TERM_for) != NULL;
+	word += find_edge(l, word, TB_TERM_size) != NULL || find_edge(l, word, TB_TERM_sizes) != NULL;
+	word = names_at(l, word, sizes);
+	if (word == 0)
+		return 0;
+	word += find_edge(l, word, TB_TERM_size) != NULL || find_edge(l, word, TB_TERM_sizes) != NULL;
+	*only = find_edge(l, word, TB_TERM_only) != NULL;
+	word += *only;
+	char sign = sign_at(l, word);
+	return sign == ':' || (*only && (sign == ',' || sign == '-' || find_edge(l, word, TB_TERM_dash) != NULL)) ?
+		word + 1 : 0;
+}
+
+/* Whether a clause may begin at WORD: behind the row's name, or behind another clause. */
+static bool may_begin(const tb_reader *r, const tb_text *text, const tb_lattice *l, guint32 word, const GArray *clauses)
+{
+	if (clauses->len == 0) {
+		tb_row_head head;
+		return word == 0 || (tb_is_row_head(text->chars, &head) && !head.is_bare &&
+			head.length <= l->start[word] && l->start[word] <= head.length + 1);
+	}
+	return strchr(".;:)]}", text->chars[l->stop[word - 1] - 1]) != NULL ||
+		tb_reader_breaks_at(r, text, l->start[word] - 1);
+}
+
+/* "all sizes" do what stands behind that: it belongs to no clause. */
+static bool says_all(const tb_lattice *l)
+{
+	for (guint32 word = 1; word < l->count; word++) {
+		if (find_edge(l, word, TB_TERM_sizes) != NULL && (find_edge(l, word - 1, TB_TERM_all) != NULL ||
+				find_edge(l, word - 1, TB_TERM_both) != NULL))
+			return true;
+	}
+	return false;
+}
+
+static void find_clauses(const tb_reader *r, const tb_text *text, const tb_lattice *l, GArray *clauses)
+{
+	unsigned depth = 0;
+	for (guint32 word = 0; word < l->count; word++) {
+		char sign = sign_at(l, word);
+		depth += sign == '(' || sign == '[' || sign == '{';
+		depth -= depth > 0 && (sign == ')' || sign == ']' || sign == '}');
+		tb_size_set sizes;
+		bool only;
+		if (depth > 0 || !may_begin(r, text, l, word, clauses))
+			continue;
+		guint32 behind = head_at(l, word, &sizes, &only);
+		if (behind == 0 || behind >= l->count)
+			continue;
+		if (clauses->len > 0)
+			g_array_index(clauses, clause, clauses->len - 1).to = l->stop[word - 1];
+		clause next = {l->start[word], l->start[behind], (guint32)text->length, sizes, only};
+		g_array_append_val(clauses, next);
+		word = behind - 1;
+	}
+}
+
+/*
+ * "S: 2 sc in next st; M and L: 3 sc in next st; sc in each st around": what is worked behind the last
+ * semicolon may be meant for all sizes. Behind a full stop, or where it only repeats, it is not.
+ */
+static bool goes_on(const tb_text *text, const GArray *clauses)
+{
+	const clause *last = &g_array_index(clauses, clause, clauses->len - 1);
+	if (clauses->len > 1 && text->chars[g_array_index(clauses, clause, clauses->len - 2).to - 1] != ';')
+		return false;
+	for (guint32 at = last->from; at + 1 < last->to; at++) {
+		if (text->chars[at] == ';' && tb_at_word(text->chars + at + 1 + strspn(text->chars + at + 1, " "),
+				"rep repeat join turn") == 0)
+			return true;
+	}
+	return false;
+}
+
+static bool are_apart(const tb_text *text, const GArray *clauses)
+{
+	tb_size_set seen = 0;
+	for (guint i = 0; i < clauses->len; i++) {
+		const clause *c = &g_array_index(clauses, clause, i);
+		if ((seen & c->sizes) != 0)
+			return false;
+		seen |= c->sizes;
+	}
+	return clauses->len > 0 && !goes_on(text, clauses) &&
+		(clauses->len > 1 || g_array_index(clauses, clause, 0).only);
+}
+
+/* The row's name, and behind it the clause. */
+static tb_text *make_row(const tb_text *text, guint32 name, const clause *c)
+{
+	g_autoptr(GString) chars = g_string_new_len(text->chars, name);
+	g_string_append_len(chars, text->chars + c->from, c->to - c->from);
+	tb_text *row = tb_text_create(chars->str, chars->len, text->offset);
+	row->offsets = g_new(guint32, chars->len + 1);
+	for (guint32 i = 0; i <= chars->len; i++) {
+		guint32 at = i < name ? i : c->from + i - name;
+		row->offsets[i] = text->offsets != NULL ? text->offsets[at] : (guint32)text->offset + at;
+	}
+	return row;
+}
+
+/* Whether it is worth looking: a name of a row has one colon. */
+static bool may_name_sizes(const tb_reader *r, const char *chars)
+{
+	const char *colon = strchr(chars, ':');
+	return tb_pattern_count_sizes(r->b.pattern) > 1 &&
+		((colon != NULL && strchr(colon + 1, ':') != NULL) || strstr(chars, "only") != NULL ||
+			(colon != NULL && !g_ascii_isdigit(chars[strcspn(chars, "0123456789:")])) ||
+			(colon == NULL || strchr(chars, '.') < colon));
+}
+
+bool tb_reader_part_sizes(tb_reader *r, const tb_text *text, GPtrArray *rows, GArray *sizes)
+{
+	if (!may_name_sizes(r, text->chars))
+		return false;
+	tb_arena *scratch = tb_arena_create();
+	g_autoptr(GArray) clauses = g_array_new(FALSE, FALSE, sizeof(clause));
+	tb_lattice lattice;
+	tb_lattice_make(&lattice, r->b.vocabulary, text, scratch);
+	if (!says_all(&lattice))
+		find_clauses(r, text, &lattice, clauses);
+	tb_arena_destroy(scratch);
+	if (!are_apart(text, clauses))
+		return false;
+	guint32 name = g_array_index(clauses, clause, 0).head;
+	for (guint i = 0; i < clauses->len; i++) {
+		const clause *c = &g_array_index(clauses, clause, i);
+		g_ptr_array_add(rows, make_row(text, name, c));
+		g_array_append_val(sizes, c->sizes);
+	}
+	return true;
+}
+
+void tb_reader_name_sizes(tb_reader *r, tb_size_set sizes)
+{
+	r->b.only = sizes;
+	tb_vocabulary_name_sizes((tb_vocabulary *)(gpointer)r->b.vocabulary, count_bits(sizes));
+}
