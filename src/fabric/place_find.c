@@ -420,11 +420,43 @@ static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, 
 	return false;
 }
 
+/*
+ * "the 3 centre dc": of those that stand side by side as many are left on either side. What was passed
+ * over or worked of them before FROM belongs to them. False where no such middle lies before the hook.
+ */
+static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
+{
+	guint32 count = (guint32)tb_hands_number(h, &place->count, 1), all = tb_place_count(h), i = from, end;
+	while (i < all) {
+		while (i < all && !matches(h, place, i, &end))
+			i++;
+		guint32 first = i, last = i;
+		while (first > 0 && matches(h, place, first - 1, &end))
+			first--;
+		while (last < all && matches(h, place, last, &end))
+			last++;
+		tb_hands_look(h, last - MIN(first, from));
+		guint32 run = last - first, start = first + (run - MIN(run, count)) / 2;
+		if (run <= count || (run - count) % 2 != 0 || run == all)
+			return false;
+		*begin = MAX(start, from);
+		if (*begin < start + count)
+			return true;
+		i = last;
+	}
+	return false;
+}
+
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end)
 {
 	if (place->middle) {
 		bool found = find_middle(h, place, from, begin);
+		*end = found ? *begin + 1 : from;
+		return found;
+	}
+	if (place->centered) {
+		bool found = find_centered(h, place, from, begin);
 		*end = found ? *begin + 1 : from;
 		return found;
 	}

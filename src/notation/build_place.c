@@ -316,6 +316,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->unordered = place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP;
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, place);
+		place->centered = tb_value_get(value, TB_SLOT_center) != NULL;
 		break;
 	case TB_SYMBOL_rem:
 		if (n == NULL) {

@@ -291,21 +291,20 @@ static void name_closed(tb_builder *b, const tb_value *name, const tb_act *act)
 
 /*
  * "3 dc in next st keeping last loop of each on hook, yo and draw through all loops on hook": a
- * cluster of that many, or so many together where each has a stitch of its own.
+ * cluster of that many, or so many together where each has a stitch of its own. Whole stitches whose
+ * loop is dropped and drawn through the first of them are a popcorn.
  */
 static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
 {
 	tb_library *library = b->pattern->library;
 	const tb_stitch *base = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
-	bool together = tb_number_is(&act->each, 1) && act->place.in == TB_IN_NEXT;
-	const tb_number *legs = together ? &act->place.count : &act->each;
 	bool popcorn = tb_value_is_symbol(tb_value_get(value, TB_SLOT_closed), TB_SYMBOL_popcorn);
-	if (base != NULL && legs->count == 1 && legs->values[0] > 1 && popcorn)
-		act->stitch = together ? NULL :
-			tb_library_in_one(library, TB_FAMILY_FORM_POPCORN, base, (unsigned)legs->values[0]);
-	else if (base != NULL && legs->count == 1 && legs->values[0] > 1)
+	bool together = !popcorn && tb_number_is(&act->each, 1) && act->place.in == TB_IN_NEXT;
+	const tb_number *legs = together ? &act->place.count : &act->each;
+	if (base != NULL && legs->count == 1 && legs->values[0] > 1)
 		act->stitch = together ? tb_library_together(library, base, (unsigned)legs->values[0]) :
-			tb_library_in_one(library, TB_FAMILY_FORM_CLUSTER, base, (unsigned)legs->values[0]);
+			tb_library_in_one(library, popcorn ? TB_FAMILY_FORM_POPCORN : TB_FAMILY_FORM_CLUSTER, base,
+				(unsigned)legs->values[0]);
 	if (act->stitch == NULL) {
 		tb_build_add_cannot(b, value, acts, "there is no stitch of these loops closed together");
 		return;

@@ -8,6 +8,8 @@
 
 /* A row that is repeated as a whole without a star is not the usual one. */
 #define WHOLE_COST 3u
+/* And more, where no comma parts it from "repeat"; more than what is held unusual. */
+#define UNPARTED_COST 6u
 /* The chain a repeat "from beginning" begins with is mostly a part of it. */
 #define TURNING_APART_COST 3u
 
@@ -248,7 +250,9 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 	*begin = packed != NULL ? packed->from : row->from;
 	*end = packed != NULL ? packed->to : row->from;
 	if (whole != NULL) {
-		tb_choice first = {whole->from, packed != NULL ? packed->from : whole->to, WHOLE_COST, whole};
+		/* "(A) repeated": with nothing between, it is the bracket that is repeated, unless that cannot be */
+		guint32 cost = WHOLE_COST + (tb_build_has(whole, TB_SLOT_bare) ? UNPARTED_COST : 0);
+		tb_choice first = {whole->from, packed != NULL ? packed->from : whole->to, cost, whole};
 		*begin = whole->from;
 		*end = packed != NULL ? packed->to : whole->to;
 		g_array_prepend_val(choices, first);

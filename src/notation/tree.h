@@ -86,6 +86,7 @@ struct tb_place {
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3" */
+	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side */
 	tb_loops loops;
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */
 	bool at_begin; /* TB_IN_SAME: "same space as beginning" */

@@ -195,16 +195,22 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	return ordinal || line[skip_blanks(line, end)] == ':' ? end : 0;
 }
 
-/* "2. …", "4) …", "46, 47. …", "36 to 45. …": a number alone; the whole head, or 0. */
+/*
+ * "2. …", "4) …", "46, 47. …", "36 to 45. …": a number alone; the whole head, or 0. Old books leave out
+ * "row" behind an ordinal once it is plain, and set a dash: "4th.—…".
+ */
 static size_t at_bare_row(const char *line, tb_row_head *head)
 {
 	size_t end = g_ascii_isdigit(*line) ? at_row_list(line, 0, head) : 0;
-	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL ||
-		!g_ascii_isdigit(line[end - 1]) || (line[end + 1] != ' ' && line[end + 1] != '\0'))
+	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL)
+		return 0;
+	size_t dash = g_str_has_prefix(line + end + 1, "—") ? strlen("—") : 0;
+	bool ordinal = !g_ascii_isdigit(line[end - 1]) && dash > 0;
+	if (!ordinal && (!g_ascii_isdigit(line[end - 1]) || (line[end + 1] != ' ' && line[end + 1] != '\0')))
 		return 0;
 	head->mark = line[end];
 	head->is_bare = true;
-	return end + 1;
+	return end + 1 + (ordinal ? dash : 0);
 }
 
 /* "(RS)", "RS", "(sizes L and XL only)" at AT; behind them. */

@@ -258,6 +258,22 @@ static size_t find_end_of_start(const tb_text *text, size_t end)
 	return end;
 }
 
+/* "2nd", "second", "2nd, 3rd and 4th" at TEXT, and the blank behind it; 0 where no ordinal stands there. */
+static size_t span_ordinals(const char *text)
+{
+	static const char words[] = "first second third fourth fifth sixth seventh eighth ninth tenth";
+	for (size_t at = 0;;) {
+		size_t word = tb_at_word(text + at, words), figures = strspn(text + at, "0123456789");
+		if (word == 0 && figures > 0 && tb_at_word(text + at + figures, "st nd rd th d") > 0)
+			word = figures + tb_at_word(text + at + figures, "st nd rd th d");
+		if (word == 0)
+			return at;
+		at += word + strspn(text + at + word, ", ");
+		size_t and = tb_at_word(text + at, "and to & the");
+		at += and + strspn(text + at + and, " ");
+	}
+}
+
 /* "Rep Row 2", "Repeat the last 2 rows", "Rep this rnd", and not "rep from * to end of row". */
 static bool names_rows_again(const char *text)
 {
@@ -266,8 +282,14 @@ static bool names_rows_again(const char *text)
 	if (at == 0)
 		return false;
 	at += strspn(text + at, " ");
-	size_t article = tb_at_word(text + at, "the");
+	size_t article = tb_at_word(text + at, "from");
 	at += article + strspn(text + at + article, " ");
+	article = tb_at_word(text + at, "the");
+	at += article + strspn(text + at + article, " ");
+	/* "repeat from the 2nd row", "rep 2nd, 3rd and 4th rows" */
+	size_t ordinal = at + span_ordinals(text + at);
+	if (ordinal > at && tb_at_word(text + ordinal, row) > 0)
+		return true;
 	size_t word = tb_at_word(text + at, row);
 	if (word > 0)
 		return g_ascii_isdigit(text[at + word + strspn(text + at + word, " ")]);
