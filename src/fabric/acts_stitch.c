@@ -178,9 +178,9 @@ static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
 }
 
 /* Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant. */
-static bool has_kind(tb_hands *h, const tb_act *act, const tb_place *place, guint32 from, guint32 limit)
+static bool has_kind(tb_hands *h, const tb_act *act, const tb_place *place)
 {
-	for (guint32 at = from; at < limit; at++) {
+	for (guint32 at = 0; at < tb_place_count(h); at++) {
 		if (tb_place_matches(h, place, at))
 			return true;
 	}
@@ -199,7 +199,7 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 		/* beside stitches by their name, a loop is none of them */
 		tb_place place = kind->place;
 		place.loose = false;
-		if (!has_kind(h, kind, &place, at, limit))
+		if (!has_kind(h, kind, &place))
 			return;
 	}
 	while (at < limit && !h->cursor.over) {
@@ -265,8 +265,8 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	}
 	tb_place alone = *place;
 	alone.also = NULL;
-	if (place->also != NULL && (!has_kind(h, act, &alone, h->cursor.due, limit) ||
-			!has_kind(h, act, place->also, h->cursor.due, limit)))
+	if (place->also != NULL && (!has_kind(h, act, &alone) ||
+			!has_kind(h, act, place->also)))
 		return;
 	unsigned which = 0;
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes

@@ -12,31 +12,50 @@ tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece)
 	return walk;
 }
 
+/* Where ROW stands in the text: behind all rows of the parts before its own, and by its number there. */
+static guint64 place_in_text(const tb_check_walk *walk, const tb_made_row *row)
+{
+	const tb_piece *piece = tb_worked_pattern(walk->worked)->pieces->pdata[walk->piece];
+	guint64 part = 0;
+	for (guint i = 0; row->part != NULL && piece->parts != NULL && i < piece->parts->len; i++) {
+		if (g_array_index(piece->parts, tb_piece_part, i).name == row->part)
+			part = i + 1;
+	}
+	return part << 32 | (row->number - row->before);
+}
+
+static const tb_made_row *row_at_hand(const tb_check_walk *walk, unsigned size)
+{
+	const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
+	return walk->at[size] < fabric->row_count ? &fabric->rows[walk->at[size]] : NULL;
+}
+
 bool tb_check_walk_next(tb_check_walk *walk)
 {
-	guint32 number = G_MAXUINT32;
+	const tb_made_row *first = NULL;
 	for (unsigned size = 0; size < walk->sizes; size++) {
-		const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
-		if (walk->at[size] < fabric->row_count)
-			number = MIN(number, fabric->rows[walk->at[size]].number);
+		const tb_made_row *row = row_at_hand(walk, size);
+		if (row != NULL && (first == NULL || place_in_text(walk, row) < place_in_text(walk, first)))
+			first = row;
 	}
-	if (number == G_MAXUINT32)
+	if (first == NULL)
 		return false;
-	walk->number = number;
+	walk->number = first->number;
+	walk->own = first->number - first->before;
+	walk->part = first->part;
+	walk->anew = first->before > 0;
 	walk->side = TB_SIDE_UNSAID;
-	walk->part = NULL;
-	walk->before = 0;
+	guint64 place = place_in_text(walk, first);
 	for (unsigned size = 0; size < walk->sizes; size++) {
-		const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
-		walk->rows[size] = NULL;
-		if (walk->at[size] < fabric->row_count && fabric->rows[walk->at[size]].number == number) {
-			walk->rows[size] = &fabric->rows[walk->at[size]++];
-			if (walk->side == TB_SIDE_UNSAID) {
-				walk->side = walk->rows[size]->side;
-				walk->part = walk->rows[size]->part;
-				walk->before = walk->rows[size]->before;
-			}
-		}
+		const tb_made_row *row = row_at_hand(walk, size);
+		walk->rows[size] = row != NULL && place_in_text(walk, row) == place ? row : NULL;
+		if (walk->rows[size] == NULL)
+			continue;
+		walk->at[size]++;
+		if (row->number != first->number)
+			walk->number = 0;
+		if (walk->side == TB_SIDE_UNSAID)
+			walk->side = row->side;
 	}
 	return true;
 }
@@ -104,8 +123,8 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 	rows.counts = g_new(guint32, (gsize)rows.count * rows.sizes);
 	walk = tb_check_walk_begin(worked, piece);
 	for (guint32 i = 0; tb_check_walk_next(&walk); i++) {
-		rows.heads[i].number = walk.number;
-		rows.heads[i].before = walk.before;
+		rows.heads[i].number = walk.own;
+		rows.heads[i].anew = walk.anew;
 		rows.heads[i].part = walk.part;
 		rows.heads[i].side = walk.side;
 		for (unsigned size = 0; size < rows.sizes; size++)
@@ -118,7 +137,7 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 /* "4", "4-21". */
 static char *name_rows(const tb_check_rows *rows, guint32 at, guint32 count)
 {
-	guint32 first = rows->heads[at].number - rows->heads[at].before;
+	guint32 first = rows->heads[at].number;
 	return count == 1 ? g_strdup_printf("%u", first)
 					  : g_strdup_printf("%u-%u", first, first + count - 1);
 }
@@ -149,11 +168,18 @@ static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_che
 	end_line(out);
 }
 
+/* Whether rows A and B are numbered together. */
+static bool are_together(const tb_check_rows *rows, guint32 a, guint32 b)
+{
+	return rows->heads[a].anew == rows->heads[b].anew &&
+		(!rows->heads[a].anew || rows->heads[a].part == rows->heads[b].part);
+}
+
 /* From row AT on, as many as are numbered together. */
 static guint32 add_stretch(GString *out, const tb_check_rows *rows, guint32 at, const widths *w)
 {
 	tb_check_rows part = {rows->heads + at, rows->counts + (gsize)at * rows->sizes, 0, rows->sizes};
-	while (at + part.count < rows->count && part.heads[part.count].before == part.heads[0].before)
+	while (at + part.count < rows->count && are_together(rows, at, at + part.count))
 		part.count++;
 	tb_check_fold fold;
 	guint32 shown = 0;
@@ -171,7 +197,7 @@ static void add_rows(GString *out, const tb_worked *worked, unsigned piece, cons
 {
 	tb_check_rows rows = read_rows(worked, piece);
 	for (guint32 at = 0; at < rows.count;) {
-		if (rows.heads[at].before > 0)
+		if (rows.heads[at].anew)
 			g_string_append_printf(out, "%s\n", rows.heads[at].part);
 		at += add_stretch(out, &rows, at, w);
 	}

@@ -5,15 +5,16 @@
 #include "fabric/fabric.h"
 #include "pattern/pattern.h"
 
-/* Walks the rows of a piece in all sizes at once, by number. */
+/* Walks the rows of a piece in all sizes at once, part by part, by the numbers the text gives them. */
 typedef struct {
 	const tb_worked *worked;
 	unsigned piece, sizes;
 	guint32 at[TB_MAX_SIZES];
 	/* the row now at hand */
-	guint32 number;
+	guint32 own;      /* its number in the text */
+	guint32 number;   /* among all rows of the piece; 0 where the sizes differ in it */
 	const char *part; /* the heading it stands under inside of the piece, or NULL */
-	guint32 before;   /* the text numbers it so much lower */
+	bool anew;        /* its part is numbered from 1 again */
 	tb_side side;
 	const tb_made_row *rows[TB_MAX_SIZES]; /* NULL where a size has no such row */
 } tb_check_walk;
@@ -27,9 +28,9 @@ bool tb_check_walk_taken(const tb_check_walk *walk);
 /* All rows of a piece. */
 typedef struct {
 	struct {
-		guint32 number;
-		guint32 before; /* the text numbers it so much lower */
+		guint32 number; /* in the text */
 		const char *part;
+		bool anew;
 		tb_side side;
 	} *heads;
 	guint32 *counts; /* SIZES of each row; G_MAXUINT32 where a size has no such row */

@@ -48,8 +48,11 @@ static void add_rows(cJSON *object, const tb_worked *worked, unsigned piece)
 {
 	cJSON *list = cJSON_AddArrayToObject(object, "rows");
 	tb_check_walk walk = tb_check_walk_begin(worked, piece);
-	while (tb_check_walk_next(&walk))
-		add_row(list, &walk, walk.number);
+	while (tb_check_walk_next(&walk)) {
+		/* where the sizes have not as many rows before a part, it stands by itself alone */
+		if (walk.number > 0)
+			add_row(list, &walk, walk.number);
+	}
 }
 
 /*
@@ -72,7 +75,7 @@ static void add_parts(cJSON *list, const tb_worked *worked, unsigned piece)
 			cJSON_AddItemToArray(list, object);
 			part = walk.part;
 		}
-		add_row(rows, &walk, walk.number - walk.before);
+		add_row(rows, &walk, walk.own);
 	}
 }
 

@@ -65,6 +65,16 @@ bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before
 /* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
 char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
 
+/* --- place_edge.c --- */
+
+/*
+ * "Ch 4 (dc and ch 1), dc in same st" at a row's edge is a V-st too, with the turning chain for its first
+ * stitch. The next row meets it last, and from behind.
+ */
+bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end);
+/* Whether the turning chain alone stands on what lies from BEGIN to I. */
+bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i);
+
 /* --- place_find.c --- */
 
 /* Where the group that stands at place AT begins and ends; false when none does. */

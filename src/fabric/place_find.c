@@ -251,72 +251,17 @@ static bool is_run(const tb_hands *h, const tb_place *place, guint32 i, guint32 
 	return *end > i + 1;
 }
 
-/* Whether the row goes on to a stitch in its last place, or in the turning chain. */
-static bool goes_on_to_end(const tb_hands *h)
-{
-	for (unsigned i = 0; i < h->next_acts.count; i++) {
-		const tb_act *act = &h->next_acts.acts[i];
-		if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) &&
-			(act->place.in == TB_IN_LAST || act->place.target == TB_TARGET_TURNING_CHAIN))
-			return true;
-	}
-	return false;
-}
-
-/*
- * "Ch 4 (dc and ch 1), dc in same st" at a row's edge is a V-st too, with the turning chain for its first
- * stitch. The next row meets it last, and from behind.
- */
-static bool is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end)
-{
-	guint32 at = h->turning_place;
-	if (own == NULL || h->sentence->is_round || at == TB_NONE || at + 1 != tb_place_count(h) || i >= at)
-		return false;
-	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, at));
-	*end = at + !goes_on_to_end(h);
-	at++;
-	for (unsigned k = 0; k < own->acts.count; k++) {
-		const tb_act *act = &own->acts.acts[k];
-		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN) || act->body.count > 0)
-			return false;
-		guint64 many = act->kind == TB_ACT_CHAIN ? tb_hands_number(h, &act->count, 1) :
-			(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
-		for (; many > 0; many--) {
-			if (at-- <= i)
-				return false;
-			const tb_made *made = tb_hands_made(h, tb_hands_place(h, at));
-			bool chain = (made->flags & TB_MADE_CHAIN) != 0;
-			if (chain != (act->kind == TB_ACT_CHAIN) || (!chain && (made->base != turning->base ||
-				!tb_place_is_kind(h, tb_hands_place(h, at), act->stitch))))
-				return false;
-		}
-	}
-	return at == i;
-}
-
-/* Whether the turning chain alone stands on what lies from BEGIN to I. */
-static bool is_under_turning(const tb_hands *h, guint32 begin, guint32 i)
-{
-	if (h->sentence->is_round || begin != h->cursor.first || i != begin + 1)
-		return false;
-	for (guint32 made = tb_hands_row(h, h->row)->first; made < h->made->len; made++) {
-		if (!(tb_hands_made(h, made)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)))
-			return false;
-	}
-	return true;
-}
-
 /* A group of the kind asked for begins at I: nothing of it was worked into but by the turning chain. */
 static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
 {
 	guint32 begin;
 	guint16 group = tb_hands_made(h, tb_hands_place(h, i))->group;
-	if (is_edge_group(h, place->own, i, end))
+	if (tb_place_is_edge_group(h, place->own, i, end))
 		return true;
 	if (group == 0 && place->named != NULL && place->own == NULL)
 		return is_run(h, place, i, end);
 	if (!tb_place_group(h, i, &begin, end) ||
-		(begin != i && i != h->cursor.first && !is_under_turning(h, begin, i)))
+		(begin != i && i != h->cursor.first && !tb_place_is_under_turning(h, begin, i)))
 		return false;
 	/* a round that begins in the middle of a shell comes back to the first half of that */
 	if (i > 0 && *end == tb_place_count(h) && h->travelled && h->sentence->is_round &&

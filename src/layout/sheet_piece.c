@@ -113,12 +113,13 @@ typedef struct {
 	guint32 there; /* a bit a size */
 	bool open;     /* some sizes end before the last of them */
 	bool is_round;
+	const char *part; /* the heading it stands under, where that numbers its rows from 1 again */
 } count_row;
 
 /* Whether ROW has the counts of the rows before it, in every size that still has rows. */
 static bool goes_on(const count_row *before, const count_row *row)
 {
-	if ((row->there & ~before->there) != 0)
+	if ((row->there & ~before->there) != 0 || row->part != before->part)
 		return false;
 	for (unsigned size = 0; size < TB_MAX_SIZES; size++)
 		if ((row->there >> size & 1) && row->counts[size] != before->counts[size])
@@ -131,7 +132,7 @@ static GArray *gather_counts(const tb_sheet *sheet, unsigned piece)
 	GArray *list = g_array_new(FALSE, TRUE, sizeof(count_row));
 	tb_check_walk walk = tb_check_walk_begin(sheet->worked, piece);
 	while (tb_check_walk_next(&walk)) {
-		count_row row = {.first = walk.number, .last = walk.number};
+		count_row row = {.first = walk.own, .last = walk.own, .part = walk.anew ? walk.part : NULL};
 		for (unsigned size = 0; size < walk.sizes; size++) {
 			if (walk.rows[size] == NULL || !tb_sheet_has_size(sheet, size))
 				continue;
@@ -155,7 +156,8 @@ static GArray *gather_counts(const tb_sheet *sheet, unsigned piece)
 
 static void add_count_cells(const tb_sheet *sheet, GPtrArray *cells, const count_row *row)
 {
-	const char *what = row->is_round ? "Rnd" : "Row";
+	const char *word = row->is_round ? "Rnd" : "Row";
+	g_autofree char *what = row->part != NULL ? g_strdup_printf("%s, %s", row->part, word) : g_strdup(word);
 	g_ptr_array_add(cells, row->first == row->last ? g_strdup_printf("%s %u", what, row->first) :
 		row->open ? g_strdup_printf("%s %u to the last", what, row->first) :
 		g_strdup_printf("%ss %u–%u", what, row->first, row->last));

@@ -493,7 +493,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 			"Say how often, as in “rep from * across” or “rep from * 4 times”.");
 		break;
 	default:
-		/* remarks, colours, markers: they make no stitch */
+		tb_build_remark(b, value, acts);
 		break;
 	}
 }

@@ -82,6 +82,8 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_chain.c --- */
 
+/* Remarks, colours, markers: they make no stitch. A bracket not understood may tell of no "12-24". */
+void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);
@@ -102,6 +104,11 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_ends.c --- */
 
+/*
+ * "… ending last repeat with ch 2, dc in first sc": that chain stands in place of the one before the
+ * stitch left out. Where nothing of the last time is left then, it is the end alone.
+ */
+void tb_build_leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end);
 /* Whether BODY ends with the chain, or so many stitches, in whose place END works others the last time. */
 bool tb_build_ends_instead(tb_builder *b, const tb_acts *body, const tb_value *end);
 /* Whether END works fewer of the stitches that BODY ends with, and in the last place. */

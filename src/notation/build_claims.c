@@ -99,3 +99,20 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 			g_ascii_isdigit(b->lattice->text->chars[b->lattice->start[value->from]]);
 	g_array_append_val(acts, act);
 }
+
+void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_lattice *l = b->lattice;
+	if (!tb_build_has(value, TB_SLOT_unread))
+		return;
+	for (guint32 i = value->from + 1; i + 1 < value->to; i++) {
+		const char *text = l->text->chars + l->start[i];
+		if (*text != '-' && !g_str_has_prefix(text, "–"))
+			continue;
+		if (!g_ascii_isdigit(l->text->chars[l->start[i - 1]]) || !g_ascii_isdigit(l->text->chars[l->start[i + 1]]))
+			continue;
+		tb_build_tell_cannot(b, value, acts, "bracket-unread", "the figures in this bracket are not understood",
+			"Say what they are, or leave the bracket out.");
+		return;
+	}
+}

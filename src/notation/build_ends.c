@@ -66,3 +66,17 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end)
 	const tb_value *chain = tb_value_get(end, TB_SLOT_omit);
 	return chain != NULL ? omits_chain(b, body, chain) : omits_stitches(b, body, end);
 }
+
+void tb_build_leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end)
+{
+	if (act->body_last == 0 || end->kind != TB_ACT_CHAIN ||
+		act->body.acts[act->body_last - 1].kind != TB_ACT_CHAIN)
+		return;
+	act->body_last--;
+	if (act->body_last > 0 || act->until != TB_UNTIL_TIMES)
+		return;
+	int *values = tb_arena_take(b->arena, act->count.count * sizeof(int));
+	for (unsigned i = 0; i < act->count.count; i++)
+		values[i] = act->count.values[i] > 0 ? act->count.values[i] - 1 : act->count.values[i];
+	act->count.values = values;
+}

@@ -347,24 +347,6 @@ static void write_out_last(tb_builder *b, tb_acts *body)
 	*body = tb_acts_keep(b->arena, acts);
 }
 
-/*
- * "… ending last repeat with ch 2, dc in first sc": that chain stands in place of the one before the
- * stitch left out. Where nothing of the last time is left then, it is the end alone.
- */
-static void leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end)
-{
-	if (act->body_last == 0 || end->kind != TB_ACT_CHAIN ||
-		act->body.acts[act->body_last - 1].kind != TB_ACT_CHAIN)
-		return;
-	act->body_last--;
-	if (act->body_last > 0 || act->until != TB_UNTIL_TIMES)
-		return;
-	int *values = tb_arena_take(b->arena, act->count.count * sizeof(int));
-	for (unsigned i = 0; i < act->count.count; i++)
-		values[i] = act->count.values[i] > 0 ? act->count.values[i] - 1 : act->count.values[i];
-	act->count.values = values;
-}
-
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT);
@@ -424,7 +406,7 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act *made = &g_array_index(acts, tb_act, at_repeat);
 	made->ends = acts->len - at_repeat - 1;
 	if (made->ends > 0 && at == NULL)
-		leave_out_chain(b, made, made + 1);
+		tb_build_leave_out_chain(b, made, made + 1);
 }
 
 /* "* a, rep from * 4 times, b, rep from * across": the first repeat stands in the second. */

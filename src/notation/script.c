@@ -288,35 +288,6 @@ static bool can_read(tb_reader *r, const tb_text *text)
 	return read;
 }
 
-bool tb_reader_breaks_at(const tb_reader *r, const tb_text *text, size_t at)
-{
-	size_t length;
-	if (text->offsets == NULL || text->chars[at] != ' ')
-		return false;
-	const char *source = tb_source_get_text(r->b.pattern->source, &length);
-	for (guint32 i = text->offsets[at]; i < text->offsets[at + 1] && i < length; i++) {
-		if (source[i] == '\n' || source[i] == '\r')
-			return true;
-	}
-	return false;
-}
-
-static bool has_break(const tb_reader *r, const tb_text *text)
-{
-	for (size_t at = 1; text->offsets != NULL && at < text->length; at++) {
-		if (tb_reader_breaks_at(r, text, at))
-			return true;
-	}
-	return false;
-}
-
-static tb_text *part_of(const tb_text *text, size_t start, size_t end)
-{
-	tb_text *part = tb_text_create(text->chars + start, end - start, text->offsets[start]);
-	part->offsets = g_memdup2(text->offsets + start, (end - start + 1) * sizeof(guint32));
-	return part;
-}
-
 /* A row, and a line below it that was taken to go on with it and is one by itself. */
 static bool read_parted(tb_reader *r, const tb_text *text)
 {
@@ -325,8 +296,8 @@ static bool read_parted(tb_reader *r, const tb_text *text)
 		if (!tb_reader_breaks_at(r, text, at))
 			continue;
 		tries++;
-		g_autoptr(tb_text) first = part_of(text, 0, at);
-		g_autoptr(tb_text) second = part_of(text, at + 1, text->length);
+		g_autoptr(tb_text) first = tb_reader_part_of(text, 0, at);
+		g_autoptr(tb_text) second = tb_reader_part_of(text, at + 1, text->length);
 		if (can_read(r, first) && can_read(r, second)) {
 			bool good = add_text(r, first);
 			if (good && r->sentences->len > 0)
@@ -358,11 +329,11 @@ static bool read_row(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
-	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !has_break(r, text)))
+	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, text)))
 		return read_of_sizes(r, rows, sizes);
 	const tb_value *line;
 	const tb_stitch *plain = r->b.plain;
-	if (!has_break(r, text))
+	if (!tb_reader_has_break(r, text))
 		return add_text(r, text);
 	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
 		return add_line(r, line, every_size);

@@ -119,6 +119,9 @@ bool tb_reader_part_sizes(tb_reader *r, const tb_text *text, GPtrArray *rows, GA
 void tb_reader_name_sizes(tb_reader *r, tb_size_set sizes);
 /* Whether a line of the source ends between bytes AT and AT + 1 of TEXT. */
 bool tb_reader_breaks_at(const tb_reader *r, const tb_text *text, size_t at);
+bool tb_reader_has_break(const tb_reader *r, const tb_text *text);
+/* TEXT from one byte to another, owned, with the places it has in the source. */
+tb_text *tb_reader_part_of(const tb_text *text, size_t from, size_t to);
 
 /* script_start.c */
 bool tb_reader_read_start(tb_reader *r, const tb_text *text);

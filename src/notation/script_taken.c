@@ -55,7 +55,7 @@ static bool counts_stitches(const tb_sentence *sentence)
 }
 
 /* What TEXT has from byte FROM to TO, each byte knowing its place. Owned. */
-static tb_text *part_of(const tb_text *text, size_t from, size_t to)
+tb_text *tb_reader_part_of(const tb_text *text, size_t from, size_t to)
 {
 	tb_text *part = tb_text_create(text->chars + from, to - from, text->offset + from);
 	if (text->offsets != NULL)
@@ -70,7 +70,7 @@ static bool read_end(tb_reader *r, const tb_text *text, size_t from, tb_rule rul
 	size_t to = text->length;
 	while (rule == TB_RULE_claim && to > from + 1 && strchr(" .", text->chars[to - 1]) != NULL)
 		to--;
-	g_autoptr(tb_text) part = part_of(text, from, to);
+	g_autoptr(tb_text) part = tb_reader_part_of(text, from, to);
 	if (!tb_reader_try(r, part, rule, &value))
 		return false;
 	if (rule == TB_RULE_claim) {

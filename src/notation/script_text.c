@@ -144,3 +144,25 @@ bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_val
 	r->diagnostics = heard;
 	return read;
 }
+
+bool tb_reader_breaks_at(const tb_reader *r, const tb_text *text, size_t at)
+{
+	size_t length;
+	if (text->offsets == NULL || text->chars[at] != ' ')
+		return false;
+	const char *source = tb_source_get_text(r->b.pattern->source, &length);
+	for (guint32 i = text->offsets[at]; i < text->offsets[at + 1] && i < length; i++) {
+		if (source[i] == '\n' || source[i] == '\r')
+			return true;
+	}
+	return false;
+}
+
+bool tb_reader_has_break(const tb_reader *r, const tb_text *text)
+{
+	for (size_t at = 1; text->offsets != NULL && at < text->length; at++) {
+		if (tb_reader_breaks_at(r, text, at))
+			return true;
+	}
+	return false;
+}

@@ -167,3 +167,11 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_PROSE;
 	return tb_is_neutral(name) ? TB_LINE_NEUTRAL : TB_LINE_HEADING;
 }
+
+bool tb_is_aside(const char *line)
+{
+	size_t length = strlen(line);
+	length -= length > 0 && line[length - 1] == '.';
+	return (*line == '(' || *line == '[') && length > 2 && strchr(")]", line[length - 1]) != NULL &&
+		strcspn(line, ")]") == length - 1;
+}

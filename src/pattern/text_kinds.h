@@ -62,6 +62,9 @@ tb_line_kind tb_line_find_kind(const char *line);
 /* Whether a heading of this NAME says nothing: "Instructions", "Pattern". */
 bool tb_is_neutral(const char *name);
 
+/* "(Remember to breathe.)", up to the end of the line. */
+bool tb_is_aside(const char *line);
+
 /* text_heads.c: whether LINE begins as a row does. */
 bool tb_is_row_head(const char *line, tb_row_head *head);
 

@@ -143,15 +143,6 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 	}
 }
 
-/* "(Remember to breathe.)", up to the end of the line. */
-static bool is_aside(const char *line)
-{
-	size_t length = strlen(line);
-	length -= length > 0 && line[length - 1] == '.';
-	return (*line == '(' || *line == '[') && length > 2 && strchr(")]", line[length - 1]) != NULL &&
-		strcspn(line, ")]") == length - 1;
-}
-
 /*
  * Below the start of a piece every line is handed to the row language, which knows rows, repeats,
  * finishing and remarks. Only what is marked as an aside is not, and farewells behind "Fasten off."
@@ -160,7 +151,7 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);
 	size_t body = tb_find_body(line, false);
-	if (is_aside(line) || tb_is_footer(line))
+	if (tb_is_aside(line) || tb_is_footer(line))
 		tb_text_begin_remark(reader, i, reader->notes);
 	else if (reader->is_finished && !tb_joins_yarn(line) &&
 		(!tb_has_stitch(line) || tb_begins_finishing(line)))

@@ -1,0 +1,53 @@
+/* Groups at the edge of a row, where the turning chain stands for a stitch of them or over them. */
+#include "fabric/hands.h"
+#include "fabric/place.h"
+
+/* Whether the row goes on to a stitch in its last place, or in the turning chain. */
+static bool goes_on_to_end(const tb_hands *h)
+{
+	for (unsigned i = 0; i < h->next_acts.count; i++) {
+		const tb_act *act = &h->next_acts.acts[i];
+		if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) &&
+			(act->place.in == TB_IN_LAST || act->place.target == TB_TARGET_TURNING_CHAIN))
+			return true;
+	}
+	return false;
+}
+
+bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end)
+{
+	guint32 at = h->turning_place;
+	if (own == NULL || h->sentence->is_round || at == TB_NONE || at + 1 != tb_place_count(h) || i >= at)
+		return false;
+	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, at));
+	*end = at + !goes_on_to_end(h);
+	at++;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN) || act->body.count > 0)
+			return false;
+		guint64 many = act->kind == TB_ACT_CHAIN ? tb_hands_number(h, &act->count, 1) :
+			(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
+		for (; many > 0; many--) {
+			if (at-- <= i)
+				return false;
+			const tb_made *made = tb_hands_made(h, tb_hands_place(h, at));
+			bool chain = (made->flags & TB_MADE_CHAIN) != 0;
+			if (chain != (act->kind == TB_ACT_CHAIN) || (!chain && (made->base != turning->base ||
+				!tb_place_is_kind(h, tb_hands_place(h, at), act->stitch))))
+				return false;
+		}
+	}
+	return at == i;
+}
+
+bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i)
+{
+	if (h->sentence->is_round || begin != h->cursor.first || i != begin + 1)
+		return false;
+	for (guint32 made = tb_hands_row(h, h->row)->first; made < h->made->len; made++) {
+		if (!(tb_hands_made(h, made)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)))
+			return false;
+	}
+	return true;
+}
