@@ -86,6 +86,7 @@ typedef struct {
 	const tb_rule_info *rules;
 	const guint64 (*sets)[TB_TERM_WORDS];
 	const guint64 (*holders)[TB_SET_WORDS]; /* by terminal: the sets that hold it, those of `what` aside */
+	const guint64 (*proses)[TB_TERM_WORDS]; /* one: what may begin words that work nothing */
 	const guint16 *skips;         /* lists of states, each ended by 0xffff */
 	const tb_build *ops;
 	/* lists of phrases, each with the set of what can stand behind the terminal; ended by 0xffff */

@@ -310,6 +310,24 @@ static void write_holders(FILE *out, const GPtrArray *order)
 	fprintf(out, "};\n\n");
 }
 
+/* The terminals that begin a phrase with words in it that work nothing. */
+static void write_proses(FILE *out)
+{
+	guint words = (terms.names->len + 63) / 64, prose = number_of(&rules, "prosewords");
+	g_autofree guint64 *bits = g_new0(guint64, words);
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		for (guint at = 0; p->rule != prose && at < p->symbols->len; at++) {
+			const symbol *s = p->symbols->pdata[at];
+			for (guint term = 0; s->is_rule && s->what == prose && term < terms.names->len; term++)
+				bits[term / 64] |= (guint64)(first_of(p)[term] != 0) << term % 64;
+		}
+	}
+	fprintf(out, "static const guint64 proses[][TB_TERM_WORDS] = {\n");
+	write_bits(out, bits, words);
+	fprintf(out, "};\n\n");
+}
+
 static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 {
 	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
@@ -364,6 +382,7 @@ static void write_tables(FILE *out)
 	write_states(out, sets, order);
 	write_sets(out, order);
 	write_holders(out, order);
+	write_proses(out);
 	write_spellings(out);
 	write_heads(out);
 	fprintf(out, "static const tb_rule_info rules[] = {\n");
@@ -382,7 +401,7 @@ static void write_tables(FILE *out)
 	write_names(out, "term_names", &terms);
 	write_names(out, "symbol_names", &symbols);
 	fprintf(out,
-		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, holders, skips, ops, predicted,\n"
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, holders, proses, skips, ops, predicted,\n"
 		"\tpredict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n", phrases->len);
 }
 

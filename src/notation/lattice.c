@@ -322,7 +322,7 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 			all[to++] = m.edges[e];
 		if (idle[i] > 0)
 			all[to++] = (tb_edge){TB_TERM_CLASS_idle, idle[i], &v->symbols[TB_SYMBOL_none]};
-		if (!work[i])
+		if (work != NULL && !work[i])
 			all[to++] = (tb_edge){TB_TERM_CLASS_tame, i + 1, &v->symbols[TB_SYMBOL_none]};
 	}
 	first[l->count] = first[l->count + 1] = to;

@@ -105,6 +105,6 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 /* --- lattice_prose.c --- */
 
 /* For each word whether what a row works begins there, over which no remark goes on. */
-bool *tb_lattice_find_work(const tb_lattice_maker *m);
+const bool *tb_lattice_find_work(const tb_lattice_maker *m);
 
 #endif

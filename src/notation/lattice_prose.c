@@ -148,8 +148,22 @@ static bool begins_work(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
-bool *tb_lattice_find_work(const tb_lattice_maker *m)
+/* Whether a word is there behind which such words may come; a few words may be all that is read. */
+static bool may_have_prose(const tb_lattice_maker *m)
 {
+	const guint64 *proses = m->v->grammar->proses[0];
+	bool may = m->l->count <= 5;
+	for (guint32 e = 0; e < m->edge_count && !may; e++) {
+		unsigned term = m->edges[e].term;
+		may = (proses[term / 64] >> term % 64 & 1) != 0;
+	}
+	return may;
+}
+
+const bool *tb_lattice_find_work(const tb_lattice_maker *m)
+{
+	if (!may_have_prose(m))
+		return NULL;
 	bool *work = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(bool));
 	for (guint32 i = 0; i < m->l->count; i++)
 		work[i] = begins_work(m, i);
