@@ -78,6 +78,11 @@ static size_t find_make(const char *text, size_t length, unsigned *make)
 			many = at_bracketed(text + i);
 		if (many == 0)
 			continue;
+		/* "CORD (Make 2) . . . Ch 80.": what is worked behind it is no part of a name */
+		g_autofree char *behind = g_strndup(text + i, length - i);
+		const char *stop = strstr(behind, ". ");
+		if (stop != NULL && tb_find_start(stop + strspn(stop, ". ")) == 0)
+			return length;
 		*make = many;
 		while (i > 0 && strchr(" (-,:[", text[i - 1]) != NULL)
 			i--;
