@@ -394,9 +394,10 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 {
 	if (makes_nothing(sentence))
 		return;
+	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first);
 	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
-	guint32 many = end > sentence->first ? end - sentence->first + 1 : 1;
-	if (sentence->last_in.count > 0 && end < sentence->first)
+	guint32 many = end > first ? end - first + 1 : 1;
+	if (sentence->last_in.count > 0 && end < first)
 		many = 0;
 	if (sentence->many.count > 0)
 		many = tb_hands_number(h, &sentence->many, 1);

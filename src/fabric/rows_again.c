@@ -327,8 +327,9 @@ static void work_shaped(tb_hands *h, const tb_sentence *sentence)
 /* Over how many rows this goes in this size, "Rows 3-12 (14, 16): Rep Row 2". */
 static guint32 count_over(const tb_hands *h, const tb_sentence *sentence)
 {
+	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first);
 	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
-	return end < sentence->first ? 0 : end - sentence->first + 1;
+	return end < first ? 0 : end - first + 1;
 }
 
 /* Whether enough rows are worked, DONE of them; what cannot come out is told. */

@@ -63,6 +63,30 @@ bool tb_reader_rows(tb_reader *r, const tb_value *rows, unsigned *first, unsigne
 	return true;
 }
 
+/* "11-20 (12-24, 13-28)": the first and the last of these rows in each size. */
+static bool set_ranges(tb_reader *r, tb_sentence *sentence, const tb_value *rows)
+{
+	const tb_value *others = tb_value_get(rows, TB_SLOT_others);
+	const tb_value *const *items = tb_value_items(others, r->scratch);
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	int *first = tb_arena_take(r->b.arena, sizes * sizeof(int)), *last = tb_arena_take(r->b.arena, sizes * sizeof(int));
+	if (others->count + 1 != sizes)
+		return tb_reader_fail(r, "size-count", rows->from, rows->to, "Give the rows of each size.",
+			"rows are given for %u of %u sizes", others->count + 1, sizes);
+	for (unsigned i = 0; i < sizes; i++) {
+		const tb_value *range = i == 0 ? rows : items[i - 1];
+		first[i] = tb_build_one_number(tb_value_get(range, TB_SLOT_a), 0);
+		last[i] = tb_build_one_number(tb_value_get(range, TB_SLOT_b), 0);
+		if (first[i] < 1 || last[i] < first[i] || last[i] > (int)TB_LIMIT_PIECE_ROWS)
+			return tb_reader_fail(r, "row-list", rows->from, rows->to,
+				"Begin with the lower number, as in Rows 3-6.", "these rows do not go up");
+		sentence->last = MAX(sentence->last, (unsigned)last[i]);
+	}
+	sentence->first_in = (tb_number){sizes, first, tb_build_span(&r->b, rows->from, rows->to)};
+	sentence->last_in = (tb_number){sizes, last, sentence->first_in.span};
+	return true;
+}
+
 static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *rows, GArray *numbers)
 {
 	add_numbers(rows, numbers);
@@ -71,7 +95,9 @@ static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
 	sentence->first = g_array_index(numbers, unsigned, 0);
 	sentence->last = g_array_index(numbers, unsigned, numbers->len - 1);
-	if (b == NULL && a->count > 1 && tb_value_get(rows, TB_SLOT_l) == NULL) {
+	if (tb_value_get(rows, TB_SLOT_others) != NULL)
+		return set_ranges(r, sentence, rows);
+	if (a->count > 1 && tb_value_get(rows, TB_SLOT_l) == NULL) {
 		sentence->first_in = tb_build_number(&r->b, a, 1);
 		for (unsigned i = 0; i < sentence->first_in.count; i++) {
 			if (sentence->first_in.values[i] < 1 ||
@@ -79,7 +105,8 @@ static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *row
 				return tb_reader_fail(r, "row-number", rows->from, rows->to, "As in \"Row 1:\".",
 					"rows are numbered from 1 to %u", TB_LIMIT_PIECE_ROWS);
 		}
-	} else if (b != NULL && b->count > 1) {
+	}
+	if (b != NULL && b->count > 1) {
 		sentence->last_in = tb_build_number(&r->b, b, 1);
 		for (unsigned i = 0; i < sentence->last_in.count; i++)
 			sentence->last = MAX(sentence->last, (unsigned)MAX(sentence->last_in.values[i], 0));
