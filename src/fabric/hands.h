@@ -399,6 +399,8 @@ static inline tb_side tb_side_other(tb_side side)
 	return side == TB_SIDE_RIGHT ? TB_SIDE_WRONG : TB_SIDE_RIGHT;
 }
 
+/* How many rows SENTENCE numbers in this size: "Rows 3-12 (14, 16)", "Rows 3-12 (4-14, 5-16)". */
+guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
 /* The number of the last row; 0 before the first. */
 static inline guint32 tb_rows_last(const tb_hands *h)
 {

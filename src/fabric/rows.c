@@ -390,15 +390,21 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	return MAX(number, last + 1);
 }
 
+guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 first = sentence->first;
+	if (sentence->last_in.count == 0)
+		return MAX(sentence->last, first) - first + 1;
+	first = tb_hands_number(h, &sentence->first_in, first);
+	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
+	return end < first ? 0 : end - first + 1;
+}
+
 static void work_rows(tb_hands *h, const tb_sentence *sentence)
 {
 	if (makes_nothing(sentence))
 		return;
-	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first);
-	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
-	guint32 many = end > first ? end - first + 1 : 1;
-	if (sentence->last_in.count > 0 && end < first)
-		many = 0;
+	guint32 many = tb_rows_said(h, sentence);
 	if (sentence->many.count > 0)
 		many = tb_hands_number(h, &sentence->many, 1);
 	guint32 number = check_number(h, sentence);

@@ -324,14 +324,6 @@ static void work_shaped(tb_hands *h, const tb_sentence *sentence)
 			"these rows never come to %u sts", number);
 }
 
-/* Over how many rows this goes in this size, "Rows 3-12 (14, 16): Rep Row 2". */
-static guint32 count_over(const tb_hands *h, const tb_sentence *sentence)
-{
-	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first);
-	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
-	return end < first ? 0 : end - first + 1;
-}
-
 /* Whether enough rows are worked, DONE of them; what cannot come out is told. */
 static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 {
@@ -343,7 +335,7 @@ static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 	case TB_REPEAT_COUNT:
 		return last->stitches == asked;
 	case TB_REPEAT_OVER:
-		return done >= count_over(h, sentence);
+		return done >= tb_rows_said(h, sentence);
 	case TB_REPEAT_TIMES:
 		return done >= asked;
 	default:
@@ -424,7 +416,7 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	if (sentence->even != NULL && (sentence->until == TB_REPEAT_TIMES ||
 		sentence->until == TB_REPEAT_OVER)) {
-		times = sentence->until == TB_REPEAT_OVER ? count_over(h, sentence) :
+		times = sentence->until == TB_REPEAT_OVER ? tb_rows_said(h, sentence) :
 			tb_hands_number(h, &sentence->times, 1);
 		g_array_set_size(h->repeats, index);
 		work_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
@@ -440,7 +432,7 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
 		if (sentence->first > 0)
-			repeat_rows(h, sentence, &rows, count_over(h, sentence));
+			repeat_rows(h, sentence, &rows, tb_rows_said(h, sentence));
 		h->by_size = h->by_size || (sentence->last_in.count > 1 && !h->is_open);
 		h->is_open = h->is_open || sentence->last_in.count > 1;
 		break;
