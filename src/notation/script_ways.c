@@ -126,8 +126,8 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 
 /*
  * "11 dc in ring, join. 12 dc", "8 sc in ring. 8 sc": behind the join that closes a round nothing more
- * is worked without a place, nor behind stitches in a ring more of the same, so a number and a stitch
- * there are the round's count.
+ * is worked without a place, nor behind stitches in a ring more of the same, or behind those in each
+ * stitch: a number and a stitch there are the round's count.
  */
 static void refuse_count_as_work(GArray *acts)
 {
@@ -137,7 +137,9 @@ static void refuse_count_as_work(GArray *acts)
 	const tb_act *before = &g_array_index(acts, tb_act, acts->len - 2);
 	bool joined = before->kind == TB_ACT_JOIN;
 	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
-	if (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring))
+	/* "sc in each st across - 19 sc": nothing is left for them */
+	bool across = is_each(before) && !tb_number_is(&act->place.count, 1);
+	if (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring && !across))
 		return;
 	act->kind = TB_ACT_CANNOT;
 	act->code = "place-missing";
