@@ -42,6 +42,7 @@ bool tb_check_walk_next(tb_check_walk *walk)
 		return false;
 	walk->number = first->number;
 	walk->own = first->number - first->before;
+	walk->differs = false;
 	walk->part = first->part;
 	walk->anew = first->before > 0;
 	walk->side = TB_SIDE_UNSAID;
@@ -52,8 +53,7 @@ bool tb_check_walk_next(tb_check_walk *walk)
 		if (walk->rows[size] == NULL)
 			continue;
 		walk->at[size]++;
-		if (row->number != first->number)
-			walk->number = 0;
+		walk->differs = walk->differs || row->number != first->number;
 		if (walk->side == TB_SIDE_UNSAID)
 			walk->side = row->side;
 	}

@@ -12,7 +12,8 @@ typedef struct {
 	guint32 at[TB_MAX_SIZES];
 	/* the row now at hand */
 	guint32 own;      /* its number in the text */
-	guint32 number;   /* among all rows of the piece; 0 where the sizes differ in it */
+	guint32 number;   /* among all rows of the piece; a foundation row is 0 */
+	bool differs;     /* the sizes have other numbers for it among all rows */
 	const char *part; /* the heading it stands under inside of the piece, or NULL */
 	bool anew;        /* its part is numbered from 1 again */
 	tb_side side;

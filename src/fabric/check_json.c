@@ -50,7 +50,7 @@ static void add_rows(cJSON *object, const tb_worked *worked, unsigned piece)
 	tb_check_walk walk = tb_check_walk_begin(worked, piece);
 	while (tb_check_walk_next(&walk)) {
 		/* where the sizes have not as many rows before a part, it stands by itself alone */
-		if (walk.number > 0)
+		if (!walk.differs)
 			add_row(list, &walk, walk.number);
 	}
 }

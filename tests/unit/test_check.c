@@ -163,3 +163,21 @@ Test(check, a_size_without_a_row_has_null_there)
 	cJSON_Delete(root);
 	tb_case_finish(&c);
 }
+
+/* A foundation row has no number, and is a row of the piece all the same. */
+Test(check, a_foundation_row_is_told)
+{
+	tb_case c = tb_case_rows("", "Ch 12.", "Foundation row: Dc in 4th ch from hook and in each ch across.\n"
+										   "Row 1: Ch 3, turn, dc in each st across.");
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	cJSON *root = cJSON_Parse(json);
+	const cJSON *piece = cJSON_GetArrayItem(cJSON_GetObjectItem(root, "pieces"), 0);
+	const cJSON *list = cJSON_GetObjectItem(piece, "rows");
+	cr_assert_eq(cJSON_GetArraySize(list), 2, "%s", json);
+	for (int i = 0; i < 2; i++) {
+		const cJSON *counts = cJSON_GetObjectItem(cJSON_GetArrayItem(list, i), "counts");
+		cr_expect_eq(cJSON_GetArrayItem(counts, 0)->valueint, 10);
+	}
+	cJSON_Delete(root);
+	tb_case_finish(&c);
+}
