@@ -12,6 +12,8 @@
 
 #define LONGEST_NAME 16u
 #define LONGEST_BODY 200u
+/* With its brackets; a longer one is no definition, and is not looked for. */
+#define LONGEST_BRACKET (LONGEST_BODY + 20u)
 
 typedef struct {
 	size_t from, to;
@@ -35,7 +37,7 @@ static stretch trim(const char *text, stretch part)
 static size_t find_close(const tb_text *row, size_t open)
 {
 	unsigned depth = 0;
-	for (size_t at = open; at < row->length; at++) {
+	for (size_t at = open; at < MIN(row->length, open + LONGEST_BRACKET); at++) {
 		depth += strchr("([", row->chars[at]) != NULL;
 		depth -= depth > 0 && strchr(")]", row->chars[at]) != NULL;
 		if (depth == 0)
@@ -47,7 +49,7 @@ static size_t find_close(const tb_text *row, size_t open)
 static size_t find_open(const tb_text *row, size_t close)
 {
 	unsigned depth = 0;
-	for (size_t at = close + 1; at-- > 0;) {
+	for (size_t at = close + 1; at-- > close - MIN(close, LONGEST_BRACKET);) {
 		depth += strchr(")]", row->chars[at]) != NULL;
 		depth -= depth > 0 && strchr("([", row->chars[at]) != NULL;
 		if (depth == 0)
