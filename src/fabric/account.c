@@ -173,10 +173,9 @@ static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 	guint16 group = tb_hands_made(h, i)->group;
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
-		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN) || act->body.count > 0)
+		guint64 many = tb_own_makes(h, act);
+		if (many == 0)
 			return false;
-		guint64 many = act->kind == TB_ACT_CHAIN ? tb_hands_number(h, &act->count, 1) :
-			(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
 		for (; many > 0; many--, i++) {
 			if (i == end || tb_hands_made(h, i)->group != group ||
 				(act->kind == TB_ACT_WORK && tb_hands_made(h, i)->stitch != act->stitch->number) ||

@@ -24,10 +24,9 @@ bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, gui
 	at++;
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
-		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN) || act->body.count > 0)
+		guint64 many = tb_own_makes(h, act);
+		if (many == 0)
 			return false;
-		guint64 many = act->kind == TB_ACT_CHAIN ? tb_hands_number(h, &act->count, 1) :
-			(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
 		for (; many > 0; many--) {
 			if (at-- <= i)
 				return false;

@@ -69,6 +69,8 @@ bool tb_reader_rows(tb_reader *r, const tb_value *value, unsigned *first, unsign
 
 /* script_from.c: the stitches of another piece that this one grows from. */
 bool tb_reader_from(tb_reader *r, const tb_text *text, tb_script *script);
+/* "12-40 (14-44, 16-48)", a value of kind pairs: the first and the last in each size. */
+bool tb_reader_read_pairs(tb_reader *r, const tb_value *pairs, tb_number *first, tb_number *last);
 /* The first row has the side that faces where the piece is joined. False when it says another. */
 bool tb_reader_face(tb_reader *r, const tb_script *script);
 

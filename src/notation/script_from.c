@@ -3,6 +3,8 @@
 
 #include "support/limits.h"
 
+#include <string.h>
+
 static void add_pair(tb_reader *r, GArray *first, GArray *last, const tb_value *pair)
 {
 	if (pair->type == TB_VALUE_LIST) {
@@ -17,30 +19,36 @@ static void add_pair(tb_reader *r, GArray *first, GArray *last, const tb_value *
 	g_array_append_val(last, to);
 }
 
+static const int *keep_ints(tb_arena *arena, const GArray *ints)
+{
+	int *copy = tb_arena_take(arena, ints->len * sizeof *copy);
+	return memcpy(copy, ints->data, ints->len * sizeof *copy);
+}
+
+bool tb_reader_read_pairs(tb_reader *r, const tb_value *pairs, tb_number *first, tb_number *last)
+{
+	g_autoptr(GArray) from = g_array_new(FALSE, FALSE, sizeof(int));
+	g_autoptr(GArray) to = g_array_new(FALSE, FALSE, sizeof(int));
+	add_pair(r, from, to, tb_value_get(pairs, TB_SLOT_first));
+	add_pair(r, from, to, tb_value_get(pairs, TB_SLOT_more));
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	if (from->len != sizes)
+		return tb_reader_fail(r, "size-count", pairs->from, pairs->to,
+			sizes == 1 ? "Name the sizes of the pattern, or give them once." :
+			"Give one for each size, the first outside the bracket.",
+			"%u stretches are given, and there %s %u size%s", from->len, sizes == 1 ? "is" : "are", sizes,
+			sizes == 1 ? "" : "s");
+	*first = (tb_number){sizes, keep_ints(r->b.arena, from), {0, 0}};
+	*last = (tb_number){sizes, keep_ints(r->b.arena, to), {0, 0}};
+	return true;
+}
+
 static bool set_range(tb_reader *r, const tb_value *range, tb_script *script)
 {
-	if (!tb_value_is(range, TB_KIND_pairs)) {
-		script->from_first = tb_build_number(&r->b, tb_value_get(range, TB_SLOT_a), 1);
-		script->from_last = tb_build_number(&r->b, tb_value_get(range, TB_SLOT_b), 1);
-		return true;
-	}
-	g_autoptr(GArray) first = g_array_new(FALSE, FALSE, sizeof(int));
-	g_autoptr(GArray) last = g_array_new(FALSE, FALSE, sizeof(int));
-	add_pair(r, first, last, tb_value_get(range, TB_SLOT_first));
-	add_pair(r, first, last, tb_value_get(range, TB_SLOT_more));
-	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
-	if (first->len != sizes)
-		return tb_reader_fail(r, "size-count", range->from, range->to,
-			"Give one for each size, the first outside the bracket.",
-			"%u stretches of stitches are given, and there are %u sizes", first->len, sizes);
-	int *from = tb_arena_take(r->b.arena, sizes * sizeof(int));
-	int *to = tb_arena_take(r->b.arena, sizes * sizeof(int));
-	for (unsigned i = 0; i < sizes; i++) {
-		from[i] = g_array_index(first, int, i);
-		to[i] = g_array_index(last, int, i);
-	}
-	script->from_first = (tb_number){sizes, from, {0, 0}};
-	script->from_last = (tb_number){sizes, to, {0, 0}};
+	if (tb_value_is(range, TB_KIND_pairs))
+		return tb_reader_read_pairs(r, range, &script->from_first, &script->from_last);
+	script->from_first = tb_build_number(&r->b, tb_value_get(range, TB_SLOT_a), 1);
+	script->from_last = tb_build_number(&r->b, tb_value_get(range, TB_SLOT_b), 1);
 	return true;
 }
 

@@ -32,6 +32,11 @@ static void add_numbers(const tb_value *rows, GArray *numbers)
 
 static bool check_numbers(tb_reader *r, const tb_value *rows, const GArray *numbers)
 {
+	for (const tb_value *at = rows; at != NULL; at = tb_value_get(at, TB_SLOT_l)) {
+		if (tb_value_is(at, TB_KIND_pairs))
+			return tb_reader_fail(r, "row-list", at->from, at->to, "Give these rows a line of their own.",
+				"beside rows of each size no others stand");
+	}
 	for (guint i = 0; i < numbers->len; i++) {
 		unsigned number = g_array_index(numbers, unsigned, i);
 		if (number == 0 && i > 0)
@@ -64,39 +69,31 @@ bool tb_reader_rows(tb_reader *r, const tb_value *rows, unsigned *first, unsigne
 }
 
 /* "11-20 (12-24, 13-28)": the first and the last of these rows in each size. */
-static bool set_ranges(tb_reader *r, tb_sentence *sentence, const tb_value *rows)
+static bool set_pairs(tb_reader *r, tb_sentence *sentence, const tb_value *rows)
 {
-	const tb_value *others = tb_value_get(rows, TB_SLOT_others);
-	const tb_value *const *items = tb_value_items(others, r->scratch);
-	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
-	int *first = tb_arena_take(r->b.arena, sizes * sizeof(int)), *last = tb_arena_take(r->b.arena, sizes * sizeof(int));
-	if (others->count + 1 != sizes)
-		return tb_reader_fail(r, "size-count", rows->from, rows->to, "Give the rows of each size.",
-			"rows are given for %u of %u sizes", others->count + 1, sizes);
-	for (unsigned i = 0; i < sizes; i++) {
-		const tb_value *range = i == 0 ? rows : items[i - 1];
-		first[i] = tb_build_one_number(tb_value_get(range, TB_SLOT_a), 0);
-		last[i] = tb_build_one_number(tb_value_get(range, TB_SLOT_b), 0);
-		if (first[i] < 1 || last[i] < first[i] || last[i] > (int)TB_LIMIT_PIECE_ROWS)
+	if (!tb_reader_read_pairs(r, rows, &sentence->first_in, &sentence->last_in))
+		return false;
+	sentence->first = sentence->last = (unsigned)sentence->first_in.values[0];
+	for (unsigned i = 0; i < sentence->first_in.count; i++) {
+		int first = sentence->first_in.values[i], last = sentence->last_in.values[i];
+		if (first < 1 || last < first || last > (int)TB_LIMIT_PIECE_ROWS)
 			return tb_reader_fail(r, "row-list", rows->from, rows->to,
 				"Begin with the lower number, as in Rows 3-6.", "these rows do not go up");
-		sentence->last = MAX(sentence->last, (unsigned)last[i]);
+		sentence->last = MAX(sentence->last, (unsigned)last);
 	}
-	sentence->first_in = (tb_number){sizes, first, tb_build_span(&r->b, rows->from, rows->to)};
-	sentence->last_in = (tb_number){sizes, last, sentence->first_in.span};
 	return true;
 }
 
 static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *rows, GArray *numbers)
 {
+	if (tb_value_is(rows, TB_KIND_pairs))
+		return set_pairs(r, sentence, rows);
 	add_numbers(rows, numbers);
 	if (numbers->len == 0 || !check_numbers(r, rows, numbers))
 		return false;
 	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
 	sentence->first = g_array_index(numbers, unsigned, 0);
 	sentence->last = g_array_index(numbers, unsigned, numbers->len - 1);
-	if (tb_value_get(rows, TB_SLOT_others) != NULL)
-		return set_ranges(r, sentence, rows);
 	if (a->count > 1 && tb_value_get(rows, TB_SLOT_l) == NULL) {
 		sentence->first_in = tb_build_number(&r->b, a, 1);
 		for (unsigned i = 0; i < sentence->first_in.count; i++) {

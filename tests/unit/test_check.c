@@ -181,3 +181,26 @@ Test(check, a_foundation_row_is_told)
 	cJSON_Delete(root);
 	tb_case_finish(&c);
 }
+
+/* The crown has other numbers of rounds in each size; the brim begins again at 1 in all of them. */
+Test(check, parts_are_told_by_their_own_numbers_in_every_size)
+{
+	tb_case c = tb_case_file("tests/wordings/brim-by-size.txt");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	static const char expected[] = "4            RS          -      48      48\n"
+								   "5            RS          -       -      60\n"
+								   "Brim\n"
+								   "1-3          RS         36      48      60\n";
+	cr_expect_not_null(strstr(text, expected), "%s", text);
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	cJSON *root = cJSON_Parse(json);
+	const cJSON *pieces = cJSON_GetObjectItem(root, "pieces");
+	cr_assert_eq(cJSON_GetArraySize(pieces), 2, "%s", json);
+	/* among the crown's rows those of the brim have no number that is the same in all sizes */
+	cr_expect_eq(cJSON_GetArraySize(cJSON_GetObjectItem(cJSON_GetArrayItem(pieces, 0), "rows")), 5);
+	const cJSON *brim = cJSON_GetArrayItem(pieces, 1);
+	cr_expect_str_eq(cJSON_GetObjectItem(brim, "part_of")->valuestring, "Crown");
+	cr_expect_eq(cJSON_GetArraySize(cJSON_GetObjectItem(brim, "rows")), 3);
+	cJSON_Delete(root);
+	tb_case_finish(&c);
+}
