@@ -77,18 +77,71 @@ static tb_read_as *merge_rows(const tb_worked *worked)
 	return as;
 }
 
+static gint compare_spans(gconstpointer a, gconstpointer b)
+{
+	const tb_span *left = a, *right = b;
+	return left->start != right->start ? (left->start < right->start ? -1 : 1) :
+		left->end < right->end ? 1 : -1;
+}
+
+/* What the rows of all pieces read past, in the order of the text; no part twice. Owned. */
+static GArray *sort_asides(const tb_worked *worked)
+{
+	GArray *asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
+	for (unsigned p = 0; p < tb_pattern_count_pieces(tb_worked_pattern(worked)); p++) {
+		const GArray *more = tb_worked_script(worked, p)->asides;
+		if (more->len > 0)
+			g_array_append_vals(asides, more->data, more->len);
+	}
+	g_array_sort(asides, compare_spans);
+	guint kept = 0;
+	for (guint i = 0; i < asides->len; i++) {
+		tb_span span = g_array_index(asides, tb_span, i);
+		if (kept == 0 || span.start >= g_array_index(asides, tb_span, kept - 1).end)
+			g_array_index(asides, tb_span, kept++) = span;
+	}
+	g_array_set_size(asides, kept);
+	return asides;
+}
+
+/*
+ * Where the part of a row at AT ends at the latest: before what is read past, or behind it, which *AS
+ * then says. *NEXT goes on over ASIDES with AT.
+ */
+static size_t part_end(const GArray *asides, guint *next, size_t at, tb_read_as *as)
+{
+	while (*next < asides->len && g_array_index(asides, tb_span, *next).end <= at)
+		(*next)++;
+	if (*next == asides->len)
+		return G_MAXSIZE;
+	const tb_span *aside = &g_array_index(asides, tb_span, *next);
+	if (at < aside->start)
+		return aside->start;
+	*as = TB_READ_REMARK;
+	return aside->end;
+}
+
+static bool is_of_row(tb_read_as as)
+{
+	return as == TB_READ_ROW || as == TB_READ_START || as == TB_READ_REPEAT;
+}
+
 GArray *tb_check_read(const tb_worked *worked)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
 	const char *text = tb_source_get_text(pattern->source, NULL);
 	GArray *parts = g_array_new(FALSE, FALSE, sizeof(tb_check_part));
 	g_autofree tb_read_as *as = merge_rows(worked);
+	g_autoptr(GArray) asides = sort_asides(worked);
+	guint next = 0;
 	for (guint i = 0; i < pattern->reads->len; i++) {
 		const tb_read *read = &g_array_index(pattern->reads, tb_read, i);
 		for (size_t at = read->span.start; at < read->span.end;) {
 			tb_check_part part = {.as = as[i], .start = at};
 			locate(pattern->source, parts, &part);
 			part.end = MIN(read->span.end, line_end(pattern->source, part.line));
+			if (is_of_row(part.as))
+				part.end = MIN(part.end, part_end(asides, &next, at, &part.as));
 			part.length = count_characters(text, at, part.end);
 			g_array_append_val(parts, part);
 			at = part.end;

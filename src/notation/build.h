@@ -36,6 +36,7 @@ typedef struct {
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
 	GArray *loose;     /* tb_loose of this text, each stitch once */
+	GArray *asides;    /* tb_span: what was read past within rows */
 } tb_builder;
 
 /* Makes B ready for the text of LATTICE. */

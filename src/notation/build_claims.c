@@ -103,6 +103,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_lattice *l = b->lattice;
+	if (value->kind == TB_KIND_remark || value->kind == TB_KIND_prose) {
+		tb_span span = tb_build_span(b, value->from, value->to);
+		g_array_append_val(b->asides, span);
+	}
 	if (!tb_build_has(value, TB_SLOT_unread))
 		return;
 	for (guint32 i = value->from + 1; i + 1 < value->to; i++) {

@@ -446,10 +446,11 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
 		tb_vocabulary_add_short_size(vocabulary, tb_pattern_get_size(pattern, i), i);
 	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
+	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
 		.borrowed = script->borrowed};
 	r.b = (tb_builder){.pattern = pattern, .vocabulary = vocabulary, .arena = script->arena,
-		.loose = loose,
+		.loose = loose, .asides = script->asides,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 		.grammar_symbols = tb_english.symbol_names};
@@ -488,6 +489,7 @@ void tb_script_destroy(tb_script *script)
 	if (script == NULL)
 		return;
 	g_clear_pointer(&script->borrowed, g_ptr_array_unref); /* a composed script borrows nothing */
+	g_clear_pointer(&script->asides, g_array_unref);
 	tb_arena_destroy(script->arena);
 	g_free(script);
 }

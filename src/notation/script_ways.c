@@ -466,13 +466,15 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 		if (choice->from == begin && r->before->len > 0)
 			g_array_append_vals(acts, r->before->data, r->before->len);
-		guint before = acts->len;
+		guint before = acts->len, asides = r->b.asides->len;
 		tb_build_act(&r->b, choice->value, acts);
 		bool is_next = choice->from == at && choice->cost + to_end[choice->to] == to_end[at];
 		if (is_next) {
 			if (acts->len > before)
 				g_array_append_vals(cheapest, &g_array_index(acts, tb_act, before), acts->len - before);
 			at = choice->to;
+		} else {
+			g_array_set_size(r->b.asides, asides);
 		}
 		several = several || !is_next;
 		tb_way way = {choice->from, choice->to, choice->cost, tb_acts_keep(r->b.arena, acts)};

@@ -356,6 +356,7 @@ typedef struct {
 	int from_piece; /* the number of the piece it grows from, or -1 */
 	bool has_from; /* the piece takes stitches of another: these, counted from 1 */
 	tb_number from_first, from_last;
+	GArray *asides; /* tb_span, owned, in no order: what was read past within the rows */
 	GPtrArray *borrowed; /* tb_script, owned: of pieces whose rows are worked here too */
 	tb_side from_side; /* "with RS facing" */
 	tb_span from_span;
