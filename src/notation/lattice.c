@@ -312,8 +312,9 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	first[l->count] = first[l->count + 1] = m.edge_count;
 	m.first_edge = first;
 	const guint32 *idle = tb_lattice_find_idle(&m, first);
+	const guint32 *asides = tb_lattice_find_asides(&m);
 	const bool *work = tb_lattice_find_work(&m);
-	tb_edge *all = tb_arena_take(arena, (m.edge_count + 2 * l->count + 1) * sizeof(tb_edge));
+	tb_edge *all = tb_arena_take(arena, (m.edge_count + 3 * l->count + 1) * sizeof(tb_edge));
 	guint32 to = 0;
 	for (guint32 i = 0; i < l->count; i++) {
 		guint32 from = first[i], until = first[i + 1];
@@ -322,6 +323,8 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 			all[to++] = m.edges[e];
 		if (idle[i] > 0)
 			all[to++] = (tb_edge){TB_TERM_CLASS_idle, idle[i], &v->symbols[TB_SYMBOL_none]};
+		if (asides[i] > 0 && asides[i] != idle[i])
+			all[to++] = (tb_edge){TB_TERM_CLASS_aside, asides[i], &v->symbols[TB_SYMBOL_none]};
 		if (work != NULL && !work[i])
 			all[to++] = (tb_edge){TB_TERM_CLASS_tame, i + 1, &v->symbols[TB_SYMBOL_none]};
 	}

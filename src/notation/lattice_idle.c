@@ -10,7 +10,7 @@ static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 		TB_TERM_CLASS_frac, TB_TERM_CLASS_star, TB_TERM_CLASS_fp, TB_TERM_st, TB_TERM_sp,
 		TB_TERM_ch, TB_TERM_loop, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep,
 		TB_TERM_row, TB_TERM_rnd, TB_TERM_decrease, TB_TERM_increase, TB_TERM_blo, TB_TERM_flo,
-		TB_TERM_fasten, TB_TERM_leave, TB_TERM_tch, TB_TERM_post, TB_TERM_ring, TB_TERM_tog};
+		TB_TERM_fasten, TB_TERM_leave, TB_TERM_tch, TB_TERM_post, TB_TERM_ring, TB_TERM_tog, TB_TERM_telling};
 	for (guint32 e = from; e < to; e++) {
 		for (size_t k = 0; k < G_N_ELEMENTS(working); k++) {
 			if (m->edges[e].term == working[k])
@@ -24,7 +24,7 @@ static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const aside[] = {"being", "taking", "making", "keeping", "remember",
-		"remembering", "do", "don't", "don’t", "note", "noting", "you", "this", "these", "it", "as",
+		"remembering", "note", "noting", "you", "this", "these", "it", "as",
 		"if", "so", "to", "which", "that", "for", "be", "always", "now", "here", "we", "let's", "let’s"};
 	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
@@ -93,7 +93,10 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 		{"crochet", "around", "along", "across", "in", "into", "another", "one"},
 		{"go", "around", "along", "across", "round", "back", "once", "twice"},
 		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"},
-		{"another", "row", "round", "rnd"}};
+		{"another", "row", "round", "rnd"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
+		{"along", "the", "each"}, {"up", "the", "each"}, {"down", "the", "each"}};
+	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
+		i++;
 	for (size_t k = 0; k < G_N_ELEMENTS(told); k++) {
 		for (size_t n = 1; n < G_N_ELEMENTS(told[k]) && told[k][n] != NULL; n++) {
 			if (tb_lattice_is(m, i, told[k][0], strlen(told[k][0])) &&

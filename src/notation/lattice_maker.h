@@ -102,6 +102,11 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i);
 /* For each word where a sentence begins that tells of no work: where it ends; 0 for others. */
 guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_edge);
 
+/* --- lattice_aside.c --- */
+
+/* For each word where a clause begins that tells of no work: where it ends; 0 for others. */
+guint32 *tb_lattice_find_asides(const tb_lattice_maker *m);
+
 /* --- lattice_prose.c --- */
 
 /* For each word whether what a row works begins there, over which no remark goes on. */

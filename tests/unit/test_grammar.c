@@ -183,7 +183,7 @@ static void say_term(speaker *s, guint term)
 	} else if (term == TB_TERM_CLASS_any || term == TB_TERM_CLASS_name ||
 		term == TB_TERM_CLASS_tame) {
 		add_word(s->out, "zigzag");
-	} else if (term == TB_TERM_CLASS_idle) {
+	} else if (term == TB_TERM_CLASS_idle || term == TB_TERM_CLASS_aside) {
 		s->idles = true;
 		add_word(s->out, "you may stop");
 	} else if (term == TB_TERM_CLASS_sizeword) {

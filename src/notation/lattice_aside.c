@@ -1,0 +1,167 @@
+/*
+ * Clauses that tell of no work, as "being careful not to twist", "for the back of the heel", "Holding
+ * the yarn in front, …": how they begin, and what they may not have, are words of the grammar
+ * (asideword, leadin, subject; soft, loud, whichone). A clause with a number, a stitch or a place in it, or with
+ * a word that tells what to do, is never one: what is not sure to be idle is refused elsewhere.
+ */
+#include "notation/lattice_maker.h"
+
+#include <string.h>
+
+/* Where the reading of TERM that begins at word I ends, the longest of several; 0 where there is none. */
+static guint32 find_end(const tb_lattice_maker *m, guint32 i, guint16 term)
+{
+	guint32 end = 0;
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		if (m->edges[e].term == term)
+			end = MAX(end, m->edges[e].end);
+	}
+	return end;
+}
+
+static bool has_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
+{
+	for (size_t k = 0; k < count; k++) {
+		if (find_end(m, i, terms[k]) > 0)
+			return true;
+	}
+	return false;
+}
+
+/* "3 inches wide", "with 2 strands": a number that counts no stitches. */
+static bool is_measure(const tb_lattice_maker *m, guint32 i)
+{
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		guint16 term = m->edges[e].term;
+		if ((term == TB_TERM_CLASS_int || term == TB_TERM_CLASS_frac) && m->edges[e].end < m->l->count &&
+			find_end(m, m->edges[e].end, TB_TERM_measured) > 0)
+			return true;
+	}
+	return false;
+}
+
+static bool tells_work(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_CLASS_star,
+		TB_TERM_CLASS_sizeword, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep, TB_TERM_increase,
+		TB_TERM_decrease, TB_TERM_leave, TB_TERM_tch, TB_TERM_tog, TB_TERM_blo, TB_TERM_flo, TB_TERM_unworked,
+		TB_TERM_thirdx2Dloop, TB_TERM_counts, TB_TERM_post, TB_TERM_work, TB_TERM_loud, TB_TERM_telling};
+	static const guint16 numbers[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord};
+	if (has_any(m, i, working, G_N_ELEMENTS(working)) || (tb_lattice_is_word(m, i, "off")))
+		return true;
+	return has_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_measure(m, i) &&
+		find_end(m, i, TB_TERM_whichone) == 0;
+}
+
+static bool is_place(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 places[] = {TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop, TB_TERM_row,
+		TB_TERM_rnd, TB_TERM_ring};
+	return has_any(m, i, places, G_N_ELEMENTS(places)) && !tb_lattice_is_word(m, i, "around") &&
+		!tb_lattice_is_word(m, i, "round");
+}
+
+/* "your stitches", "the rows": no one stitch, but the cloth. */
+static bool is_all_of_them(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const whose[] = {"your", "the", "these", "unused"};
+	size_t length;
+	const char *word = tb_lattice_word(m, i, &length);
+	for (size_t k = 0; i > 0 && length > 2 && word[length - 1] == 's' && k < G_N_ELEMENTS(whose); k++) {
+		if (tb_lattice_is(m, i - 1, whose[k], strlen(whose[k])))
+			return true;
+	}
+	return false;
+}
+
+/* "a stitch", "one row": a number that no figure tells. */
+static bool is_one_more(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const one[] = {"a", "an", "one", "extra", "another"};
+	for (size_t k = 0; i > 0 && k < G_N_ELEMENTS(one); k++) {
+		if (tb_lattice_is(m, i - 1, one[k], strlen(one[k])))
+			return true;
+	}
+	return false;
+}
+
+/* "For L, …": a size that the pattern may have and we do not know. */
+static bool is_letter(const tb_lattice_maker *m, guint32 i)
+{
+	size_t length;
+	const char *word = tb_lattice_word(m, i, &length);
+	return length == 1 && g_ascii_isalpha(*word) && *word != 'a' && *word != 'i' &&
+		find_end(m, i, TB_TERM_CLASS_colour) == 0;
+}
+
+/* Whether the words from FROM to TO tell of no work; with PLACES they may speak of the cloth. */
+static bool is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places)
+{
+	bool place = false, which = false;
+	for (guint32 i = from; i < to; i++) {
+		guint32 soft = find_end(m, i, TB_TERM_soft);
+		if (soft > 0 && soft <= to) {
+			i = soft - 1;
+			continue;
+		}
+		if (tells_work(m, i) || is_letter(m, i))
+			return false;
+		if (is_place(m, i)) {
+			if (is_one_more(m, i))
+				return false;
+			if (!places && !is_all_of_them(m, i))
+				return false;
+			place = true;
+		}
+		which = which || find_end(m, i, TB_TERM_whichone) > 0;
+	}
+	return !(place && which);
+}
+
+static bool ends_clause(const tb_lattice_maker *m, guint32 i)
+{
+	return i >= m->l->count || strchr(".!;,:([)]*", tb_lattice_char(m, i)) != NULL ||
+		find_end(m, i, TB_TERM_dash) > 0;
+}
+
+static bool begins_clause(const tb_lattice_maker *m, guint32 i, const char *behind)
+{
+	return i == 0 || strchr(behind, tb_lattice_char(m, i - 1)) != NULL;
+}
+
+static bool joins(const tb_lattice_maker *m, guint32 i)
+{
+	return tb_lattice_is_word(m, i, "and") || tb_lattice_is_word(m, i, "then") || tb_lattice_is_word(m, i, "&");
+}
+
+/* Where what begins at word I and is idle ends at the latest; 0 where it does not begin so. */
+static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 clause, guint32 sentence)
+{
+	guint32 lead = find_end(m, i, TB_TERM_leadin), aside = find_end(m, i, TB_TERM_asideword);
+	guint32 subject = find_end(m, i, TB_TERM_subject);
+	if (begins_clause(m, i, ".!;([)]") && subject > 0 && sentence > MAX(subject, i + 2) &&
+		is_quiet(m, subject, sentence, true))
+		return sentence;
+	if (lead > 0 && begins_clause(m, i, ".!:") && lead <= clause && is_quiet(m, lead, clause, false))
+		return clause;
+	/* a word alone leads nowhere; "as shown" does */
+	if (aside > 0 && aside <= clause && (aside < clause || aside > i + 1) &&
+		find_end(m, i, TB_TERM_loud) == 0 && is_quiet(m, aside, clause, false))
+		return clause;
+	return 0;
+}
+
+guint32 *tb_lattice_find_asides(const tb_lattice_maker *m)
+{
+	guint32 count = m->l->count, sentence = count, clause = count;
+	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
+	for (guint32 i = count; i-- > 0;) {
+		if (ends_clause(m, i) || joins(m, i))
+			clause = i;
+		if (strchr(".!;([)]", tb_lattice_char(m, i)) != NULL)
+			sentence = i;
+		else if (g_ascii_isalpha(tb_lattice_char(m, i)))
+			ends[i] = find_idle_end(m, i, clause, sentence);
+	}
+	return ends;
+}

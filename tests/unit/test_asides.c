@@ -1,0 +1,91 @@
+/*
+ * What is said beside the work, in the middle of a row or behind it: read past where it tells of no
+ * stitch, count or place, and shown; never where it does. Wordings of blogs and leaflets, common practice.
+ */
+#include "fabric/check.h"
+#include "support.h"
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+/* A strap of 12 sc whose second row is SAID. */
+static tb_case read_strap(const char *said)
+{
+	g_autofree char *text = g_strdup_printf("STRAP\nCh 13.\n"
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn. (12 sc)\n"
+		"Row 2: %s\nRow 3: Ch 1, turn, sc in each st across. (12 sc)\n", said);
+	return tb_case_read("own.txt", text);
+}
+
+static unsigned count_errors(const tb_case *c)
+{
+	unsigned errors = 0;
+	for (unsigned i = 0; i < tb_diagnostics_count(c->diagnostics); i++)
+		errors += tb_diagnostics_get(c->diagnostics, i)->severity == TB_ERROR;
+	return errors;
+}
+
+static void expect_aside(const char *said, const char *aside)
+{
+	tb_case c = read_strap(said);
+	cr_expect_eq(count_errors(&c), 0, "“%s” has errors", said);
+	g_autofree char *remarks = tb_check_remarks(c.worked);
+	cr_expect_not_null(strstr(remarks, aside), "“%s” is not shown of “%s”, but %s", aside, said, remarks);
+	tb_case_finish(&c);
+}
+
+Test(asides, what_tells_of_no_work_is_read_past_and_shown)
+{
+	static const char *const told[][2] = {
+		{"Ch 1, sc in each st across, keeping an even tension, turn.", "keeping an even tension"},
+		{"Ch 1, sc in each st, making sure your stitches stay soft.", "making sure your stitches stay soft"},
+		{"Ch 1, sc in first 5 sts for the flap, sc in last 7 sts.", "for the flap"},
+		{"Ch 1, sc in each st across to form the bottom.", "to form the bottom"},
+		{"Ch 1, sc in each st across, holding the tail along the wrong side.", "holding the tail"},
+		{"Ch 1, sc in each st across as shown in the diagram.", "as shown in the diagram"},
+		{"Ch 1, sc in each st across. This row is the wrong side.", "This row is the wrong side"},
+		{"Ch 1, sc in each st across; the strip should be about 9 cm long.", "about 9 cm"},
+		{"Ch 1, sc in each st across. These 2 rows make the pattern.", "These 2 rows make the pattern"},
+		{"Ch 1, sc in each st across, changing colour every 4 rows.", "changing colour every 4 rows"},
+		{"Now for the strap: sc in each st across.", "Now for the strap"},
+		{"Holding the yarn loosely, sc in each st across.", "Holding the yarn loosely"},
+		{"Lay the strap flat and sc in each st across.", "Lay the strap flat"},
+		{"Ch 1, sc in each st across. Set this piece aside.", "Set this piece aside"},
+		{"Ch 1, sc in each st across. If you like a longer strap, work more rows.", "work more rows"},
+		{"Ch 1, sc in each st across - don't pull too tight!", "don't pull too tight"},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++)
+		expect_aside(told[i][0], told[i][1]);
+}
+
+/* Each tells of a stitch, a number, a place or a row behind words that may begin a remark. */
+Test(asides, what_tells_of_work_is_never_read_past)
+{
+	static const char *const told[] = {
+		"Ch 1, sc in each st across, keeping the last st free.",
+		"Ch 1, sc in each st across, letting the corner be 3.",
+		"Ch 1, sc in next 5 sts, holding the rest back.",
+		"Ch 1, sc in next 5 sts as for the first half.",
+		"Ch 1, sc in each st across, allowing one extra at each end.",
+		"Ch 1, sc in each st across, so that there are 10.",
+		"Ch 1, sc in each st across, while skipping the middle.",
+		"Ch 1, sc in each st across, like the first.",
+		"Ch 1, sc in each st across for the larger sizes.",
+		"For L, sc in each st across.",
+		"For the next row, sc in next st.",
+		"Ch 1, sc in each st across. The last stitch stays alone.",
+		"Ch 1, sc in each st across. The chain is a stitch.",
+		"Ch 1, sc in each st across. This adds a stitch.",
+		"Ch 1, sc in each st across. Now do it again.",
+		"Ch 1, sc in each st across. They are worked from behind.",
+		"Ch 1, sc in each st across. You stop a stitch early.",
+		"Ch 1, sc in each st across, don't go to the end.",
+		"Ch 1, sc in each st across, don't forget the turning chain.",
+		"Ch 1, sc in each st across, taking care to put an extra one in.",
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		tb_case c = read_strap(told[i]);
+		cr_expect_gt(count_errors(&c), 0, "“%s” is accepted", told[i]);
+		tb_case_finish(&c);
+	}
+}
