@@ -7,6 +7,9 @@
  */
 #include "fabric/choose.h"
 
+/* A chain behind a join that has no more is a turning chain; the highest stitches are that high. */
+#define MOST_TURNING 6u
+
 /* Whether new yarn is joined before anything is worked. */
 static bool begins_with_yarn(const tb_sentence *sentence)
 {
@@ -127,8 +130,25 @@ static void lay_out_places(tb_hands *h)
 	g_array_set_size(h->places, count);
 }
 
+static bool slips_to_first(const tb_hands *h, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
+		(act->place.in == TB_IN_FIRST || act->place.begun || act->place.at_begin);
+}
+
+/* "join, ch 1": chains behind the join begin the next round; a longer one is a cord. */
+static unsigned find_joined_tail(const tb_hands *h, const tb_acts *acts)
+{
+	unsigned tail = acts->count;
+	while (tail > 0 && acts->acts[tail - 1].kind == TB_ACT_CHAIN &&
+		tb_hands_number(h, &acts->acts[tail - 1].count, 1) <= MOST_TURNING)
+		tail--;
+	const tb_act *last = tail > 0 ? &acts->acts[tail - 1] : NULL;
+	return last != NULL && (last->kind == TB_ACT_JOIN || (h->sentence->is_round && slips_to_first(h, last))) ? tail : acts->count;
+}
+
 /* Where the acts begin that only end the row: "ch 3, turn". */
-static unsigned find_tail(const tb_acts *acts)
+static unsigned find_tail(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned tail = acts->count, from = acts->count;
 	while (from > 0) {
@@ -143,7 +163,7 @@ static unsigned find_tail(const tb_acts *acts)
 	/* chains before the turn belong to it */
 	while (tail < acts->count && tail > from && acts->acts[tail - 1].kind == TB_ACT_CHAIN)
 		tail--;
-	return tail;
+	return tail == acts->count ? find_joined_tail(h, acts) : tail;
 }
 
 /* The acts of the tail that make the next row's turning chain, beginning with a chain. */
@@ -282,7 +302,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	lay_out_places(h);
 	add_rest(h);
 	begin_row(h, sentence);
-	h->tail = find_tail(&sentence->acts);
+	h->tail = find_tail(h, &sentence->acts);
 	if (sentence->taken) {
 		tb_taken_make(h);
 		h->pending = chains_of_tail(h);

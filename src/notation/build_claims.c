@@ -100,6 +100,43 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, act);
 }
 
+static bool reads_as(const tb_lattice *l, guint32 word, const guint16 *terms, size_t count, guint32 *end)
+{
+	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
+		for (size_t k = 0; k < count; k++) {
+			if (l->edges[e].term == terms[k]) {
+				*end = l->edges[e].end;
+				return true;
+			}
+		}
+	}
+	return false;
+}
+
+/* "(13 sts now)", "(count: 13)": a number of stitches, in words that are not understood. */
+static bool states_count(const tb_lattice *l, guint32 from, guint32 to)
+{
+	static const guint16 number[] = {TB_TERM_CLASS_int};
+	static const guint16 counted[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop};
+	static const guint16 counting[] = {TB_TERM_counts, TB_TERM_st};
+	bool count = false;
+	for (guint32 i = from; i < to; i++) {
+		guint32 end = i + 1, none;
+		bool is_number = reads_as(l, i, number, G_N_ELEMENTS(number), &end);
+		bool stitches = end < to && reads_as(l, end, counted, G_N_ELEMENTS(counted), &none);
+		if (is_number && (count || (i == from && stitches)))
+			return true;
+		count = count || reads_as(l, i, counting, G_N_ELEMENTS(counting), &none);
+	}
+	return false;
+}
+
+static void tell_bracket(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_build_tell_cannot(b, value, acts, "bracket-unread", "the figures in this bracket are not understood",
+		"Say what they are, or leave the bracket out.");
+}
+
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_lattice *l = b->lattice;
@@ -109,14 +146,17 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	if (!tb_build_has(value, TB_SLOT_unread))
 		return;
+	if (states_count(l, value->from + 1, value->to - 1)) {
+		tell_bracket(b, value, acts);
+		return;
+	}
 	for (guint32 i = value->from + 1; i + 1 < value->to; i++) {
 		const char *text = l->text->chars + l->start[i];
 		if (*text != '-' && !g_str_has_prefix(text, "–"))
 			continue;
 		if (!g_ascii_isdigit(l->text->chars[l->start[i - 1]]) || !g_ascii_isdigit(l->text->chars[l->start[i + 1]]))
 			continue;
-		tb_build_tell_cannot(b, value, acts, "bracket-unread", "the figures in this bracket are not understood",
-			"Say what they are, or leave the bracket out.");
+		tell_bracket(b, value, acts);
 		return;
 	}
 }

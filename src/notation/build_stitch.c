@@ -80,7 +80,10 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 		return defined->stitch;
 	}
 	const tb_stitch *stitch = name->type == TB_VALUE_STITCH ? name->stitch : NULL;
+	const tb_value *of = tb_value_get(value, TB_SLOT_of);
+	const tb_stitch *base = of != NULL && of->type == TB_VALUE_STITCH ? of->stitch : NULL;
 	if (name->type == TB_VALUE_SYMBOL) {
+		plain = base != NULL ? base : plain; /* "hdc inc" */
 		switch (name->symbol) {
 		case TB_SYMBOL_inc:
 			return plain;
@@ -113,8 +116,6 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 			*own = named;
 	}
 	if (legs != NULL) {
-		const tb_value *of = tb_value_get(value, TB_SLOT_of);
-		const tb_stitch *base = of != NULL && of->type == TB_VALUE_STITCH ? of->stitch : NULL;
 		tb_symbol form = name->type == TB_VALUE_SYMBOL ? (tb_symbol)name->symbol :
 			name->type == TB_VALUE_STITCH ? form_of(b, name->stitch) : TB_SYMBOL_none;
 		return base != NULL && form != TB_SYMBOL_none ?

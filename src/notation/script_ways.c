@@ -25,6 +25,15 @@
 /* Ways so much dearer than the cheapest are not kept. */
 #define MOST_DEARER 9u
 
+/* "Ch 1, sc in next 2 sts, repeat across": a chain as high as the stitches behind it, which turns. */
+static bool begins_turned(const tb_acts *body)
+{
+	const tb_act *chain = &body->acts[0], *work = &body->acts[1];
+	return body->count > 1 && chain->kind == TB_ACT_CHAIN && work->kind == TB_ACT_WORK &&
+		work->stitch != NULL && work->place.target == TB_TARGET_STITCH && work->place.in == TB_IN_NEXT &&
+		tb_number_is(&chain->count, (int)work->stitch->height);
+}
+
 static bool is_said_aside(const tb_act *act)
 {
 	return act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE ||
@@ -403,6 +412,8 @@ static bool add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool said
 	}
 	if (repeat == NULL || repeat->body.count < 2 || repeat->body.count > MOST_PARTS)
 		return false;
+	if (begins_turned(&repeat->body))
+		g_array_index(ways, tb_way, ways->len - 1).cost += TURNING_APART_COST;
 	unsigned parts = !said ? repeat->body.count : repeat->body.acts[0].kind == TB_ACT_CHAIN ? 2 : 1;
 	for (unsigned from = 1; from < parts; from++) {
 		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
