@@ -91,6 +91,28 @@ static bool only_slips(const tb_hands *h)
 	return slips > 0;
 }
 
+/*
+ * "Ch 3, 2 dc in same st, … 2 dc in same st as beg ch-3": what is left from FROM on stands where the round
+ * below began, and is the second half of its first shell, which was worked already.
+ */
+static bool is_half_of_first(const tb_hands *h, guint32 from)
+{
+	guint32 count = tb_place_count(h);
+	if (!h->sentence->is_round || h->row < 3 || from == 0 || from >= count)
+		return false;
+	const tb_made *first = tb_hands_made(h, tb_hands_place(h, 0));
+	const tb_made *second = tb_hands_made(h, tb_hands_place(h, 1));
+	guint32 base = second->base_count > 0 ? tb_hands_base(h, second, 0) : TB_NONE;
+	if (!(first->flags & TB_MADE_TURNING) || base == TB_NONE)
+		return false;
+	for (guint32 i = from; i < count; i++) {
+		const tb_made *left = tb_hands_made(h, tb_hands_place(h, i));
+		if (left->base_count != 1 || tb_hands_base(h, left, 0) != base)
+			return false;
+	}
+	return true;
+}
+
 static void check_unworked(tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
@@ -104,7 +126,7 @@ static void check_unworked(tb_hands *h)
 		tb_hands_made(h, tb_hands_place(h, 0))->flags & TB_MADE_CHAIN)
 		return;
 	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
-		tb_account_is_border(h, c->due))
+		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due))
 		return;
 	const tb_acts *acts = &h->sentence->acts;
 	tb_span span = acts->count > 0 ? acts->acts[acts->count - 1].span : h->sentence->span;
@@ -309,6 +331,9 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 		const char *kind = claim->spaces           ? " spaces"
 						   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
 												   : "";
+		/* "sc in each ch (14), turn, sc in each ch (28)": what one side of the chain has */
+		if (claim->early && h->other_side && said == h->first_side)
+			continue;
 		if (claim->early) {
 			tb_hands_tell(h, TB_ERROR, "claim-not-last", claim->span, "Put the count at the row's end.",
 				"more is worked after this count of %u: the row counts %u%s%s", said, with,

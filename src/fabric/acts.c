@@ -297,6 +297,13 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 
 static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 {
+	/* an oval's chain is turned, and worked along its other side */
+	if (h->sentence->is_round && tb_travel_turns_over(h)) {
+		tb_act over = acts->acts[i];
+		over.bare = true;
+		tb_travel_other_side(h, &over);
+		return;
+	}
 	h->cursor.turned = true;
 	bool ends = acts == &h->sentence->acts && i >= h->tail;
 	if (!ends && !is_at_beginning(h) && !tb_turning_is_all(h))
@@ -361,6 +368,9 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_OTHER_SIDE:
 		tb_travel_other_side(h, act);
+		break;
+	case TB_ACT_FOLD:
+		tb_fold(h, act);
 		break;
 	case TB_ACT_OTHER_EDGE:
 		h->cursor.other_edge = true;

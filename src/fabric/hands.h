@@ -131,6 +131,8 @@ typedef struct {
 	bool travelled; /* and did so */
 	guint32 begun; /* index into made: what is made from here on is the row itself */
 	bool other_side; /* of the foundation chain: places are those */
+	guint32 first_side; /* … and so many stitches lie along the first */
+	bool turned_over; /* … since the work was rotated or turned there */
 	unsigned meaning; /* tb_meaning: what its words are taken to mean */
 	unsigned asked; /* tb_meaning: where that made a difference */
 	guint32 spare; /* so many of the last places need not be worked */
@@ -258,6 +260,20 @@ guint32 tb_post_below(const tb_hands *h, guint32 made);
 guint32 tb_post_find(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due);
 
+/* --- fold.c --- */
+
+/* The round below is folded, and worked through both its layers, as ACT says. */
+void tb_fold(tb_hands *h, const tb_act *act);
+
+/* --- start.c --- */
+
+/* Whether row 1 is worked in the first of a few chains: "ch 2, 6 sc in first ch". */
+bool tb_start_is_first_chain(const tb_hands *h);
+/* The chain, or the ring, that row 1 makes itself before it works into it. */
+void tb_start_find_in_row(tb_hands *h);
+/* Whether the chain is joined, and its chains are worked one by one. */
+void tb_start_find_tube(tb_hands *h);
+
 /* --- turning.c --- */
 
 /*
@@ -306,6 +322,8 @@ void tb_travel_begin_with_knot(tb_hands *h);
 void tb_travel_rotate(tb_hands *h, guint32 first);
 /* Turns around the end of the foundation chain, to work back along its other side. */
 void tb_travel_other_side(tb_hands *h, const tb_act *act);
+/* Whether a turn, or "rotate", at this place of round 1 brings the other side of the chain to the hook. */
+bool tb_travel_turns_over(const tb_hands *h);
 
 /* --- acts.c --- */
 

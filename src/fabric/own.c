@@ -78,6 +78,9 @@ bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
 		footing->rows_below != 0 || footing->count != 1)
 		return false;
 	guint32 first = footing->bases[0];
+	/* the tip of a leaf, whose chains are worked down from there */
+	if (h->cursor.own_chains > 0 && h->cursor.own_chain + 1 == first)
+		return false;
 	if (!make_picot(h, act, first))
 		tb_hands_make(h, act->stitch, footing, 0, act->span);
 	return true;

@@ -235,6 +235,14 @@ static bool take_ring(tb_hands *h, const tb_act *act, tb_footing *footing)
 	return true;
 }
 
+/* "Ch 6, sl st in 2nd ch from hook, sc in next 4 ch": the slip stitch is the tip of what goes down them. */
+static bool goes_down(const tb_hands *h, unsigned nth)
+{
+	const tb_act *next = h->next_acts.count > 0 ? &h->next_acts.acts[0] : NULL;
+	return nth == 2 && next != NULL && next->kind == TB_ACT_WORK && next->place.target == TB_TARGET_CHAIN &&
+		(next->place.in == TB_IN_NEXT || next->place.in == TB_IN_EACH);
+}
+
 /* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
 static bool take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing)
 {
@@ -252,7 +260,7 @@ static bool take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_foot
 	footing->bases[0] = last - nth;
 	footing->count = 1;
 	footing->rows_below = 0;
-	if (act->stitch != NULL && act->stitch != h->working->slip) {
+	if (act->stitch != NULL && (act->stitch != h->working->slip || goes_down(h, nth))) {
 		/* what is worked along them stands on them, and they are no stitches of the row */
 		guint32 begin = last - nth;
 		while (begin > first && (tb_hands_made(h, begin - 1)->flags & TB_MADE_CHAIN) != 0)

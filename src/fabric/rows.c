@@ -213,7 +213,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 static void begin_row(tb_hands *h, const tb_sentence *sentence)
 {
 	h->travel = tb_travel_find(h, &sentence->acts);
-	h->travelled = h->other_side = false;
+	h->travelled = h->other_side = h->turned_over = false;
 	h->stands_on_last = false;
 	h->stood = 0;
 	h->slipped = 0;

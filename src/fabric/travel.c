@@ -254,6 +254,43 @@ void tb_travel_begin_with_knot(tb_hands *h)
 	h->stands_on_last = true;
 }
 
+/* What is said behind the act now worked: the first that makes or places something, or NULL. */
+static const tb_act *next_act(const tb_hands *h)
+{
+	for (unsigned i = 0; i < h->next_acts.count; i++) {
+		tb_act_kind kind = h->next_acts.acts[i].kind;
+		if (kind != TB_ACT_LOOPS && kind != TB_ACT_DO_NOT_TURN && kind != TB_ACT_CLAIM)
+			return &h->next_acts.acts[i];
+	}
+	return NULL;
+}
+
+bool tb_travel_turns_over(const tb_hands *h)
+{
+	const tb_act *next = next_act(h);
+	if (h->row != 1 || h->grown || h->is_ring || h->is_tube || h->other_side || next == NULL ||
+		tb_place_count(h) == 0 || h->cursor.due < tb_place_count(h))
+		return false;
+	bool works = next->kind == TB_ACT_WORK || next->kind == TB_ACT_GROUP;
+	return next->kind == TB_ACT_OTHER_SIDE || next->kind == TB_ACT_REPEAT ||
+		(works && (next->place.in == TB_IN_NEXT || next->place.in == TB_IN_EACH ||
+			next->place.in == TB_IN_FIRST || next->place.in == TB_IN_LAST) &&
+			(next->place.target == TB_TARGET_STITCH || next->place.target == TB_TARGET_CHAIN));
+}
+
+/* Whether the last chain of the first side holds one stitch alone: its other side is free as well. */
+static bool is_last_free(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 last = tb_hands_place(h, tb_place_count(h) - 1);
+	unsigned held = 0;
+	for (guint32 i = row->first; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		held += made->base_count > 0 && tb_hands_base(h, made, 0) == last;
+	}
+	return held < 2;
+}
+
 /* The chains of the foundation from the one before END back to BEGIN, in that order. */
 static void lay_back(tb_hands *h, guint32 begin, guint32 end)
 {
@@ -284,6 +321,12 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 {
 	tb_cursor *c = &h->cursor;
 	guint32 count = tb_place_count(h);
+	const tb_act *next = next_act(h);
+	if (act->bare && (!tb_travel_turns_over(h) || next->kind == TB_ACT_OTHER_SIDE))
+		return;
+	/* "rotate, sc in next 6 ch along the other side": that is where the hook is */
+	if (h->turned_over && !act->bare)
+		return;
 	if (h->row != 1 || h->grown || h->is_ring || h->is_tube || h->other_side) {
 		tb_hands_give_up(h, "other-side", act->span,
 			"Work along it in row 1, where the foundation chain is turned around.",
@@ -295,11 +338,17 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 			"Work this side of the chain to its end first.",
 			"%u ch %s left unworked before the other side is begun", count - c->due,
 			count - c->due == 1 ? "is" : "are");
+	h->first_side = 0;
+	for (guint32 i = tb_hands_row(h, 1)->first; i < h->made->len; i++)
+		h->first_side += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
 	guint32 begin = find_begin(h);
-	lay_back(h, begin, count > begin ? count - 1 : begin);
+	bool free = count > begin + 1 && c->due >= count && is_last_free(h);
+	lay_back(h, begin, count > begin && !free ? count - 1 : MAX(count, begin));
 	h->other_side = true;
+	h->turned_over = act->bare;
 	/* the chain the round began in holds stitches already; some books put more there, others not */
-	h->spare = MIN(1, tb_place_count(h));
+	bool to_end = free && next != NULL && next->kind == TB_ACT_WORK && next->place.in == TB_IN_EACH;
+	h->spare = to_end ? 0 : MIN(1, tb_place_count(h));
 	c->due = c->first = c->skipped_from = c->skipped_count = 0;
 	c->in_space = false;
 }

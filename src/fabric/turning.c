@@ -137,47 +137,6 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_span span)
 		warn_unsaid(h, span, stitch);
 }
 
-static bool works_in_ring(const tb_acts *acts, unsigned depth)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		bool placed = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP;
-		if ((placed && act->place.in == TB_IN_RING) ||
-			(depth < TB_LIMIT_NESTING + 2 && works_in_ring(&act->body, depth + 1)))
-			return true;
-	}
-	return false;
-}
-
-/* A row that begins "Ch 21, sc in 2nd ch from hook" brings its foundation with it. */
-static void find_start_in_row(tb_hands *h)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	if (acts->count == 0)
-		return;
-	const tb_act *first = &acts->acts[0];
-	if (first->kind == TB_ACT_CHAIN && h->first_place != NULL &&
-		(h->first_place->in == TB_IN_NTH_CHAIN || tb_hands_number(h, &first->count, 1) > 3)) {
-		h->start_chains = tb_hands_number(h, &first->count, 1);
-		h->start_span = first->span;
-		h->corner.said = first;
-	}
-	for (unsigned i = 0; i < acts->count; i++)
-		h->is_ring = h->is_ring || acts->acts[i].kind == TB_ACT_RING;
-	h->is_ring = h->is_ring || works_in_ring(acts, 0);
-}
-
-/* A joined chain is a ring to work into, or a long one whose chains are worked one by one. */
-static void find_tube(tb_hands *h)
-{
-	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL &&
-				 !works_in_ring(&h->sentence->acts, 0) && h->first_place->in != TB_IN_NTH_CHAIN &&
-				 (h->first_place->target == TB_TARGET_CHAIN ||
-					 h->first_place->target == TB_TARGET_STITCH);
-	if (h->is_tube)
-		h->is_ring = false;
-}
-
 /* The chains row 1 skips at its beginning, said as "in 4th ch from hook" or as "sk 3 ch". */
 static void find_corner(tb_hands *h)
 {
@@ -185,8 +144,8 @@ static void find_corner(tb_hands *h)
 	const tb_act *work = h->first_work;
 	if (work == NULL || h->is_ring || h->is_tube)
 		return;
-	if (h->first_place->in == TB_IN_NTH_CHAIN) {
-		unsigned nth = tb_hands_number(h, &h->first_place->count, 1);
+	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
+		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
 			plan_corner(h, nth - 1, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
@@ -235,12 +194,12 @@ void tb_turning_found(tb_hands *h)
 {
 	h->first_work = tb_turning_first_work(h, &h->sentence->acts, &h->first_place);
 	if (h->start_chains == 0 && !h->is_ring)
-		find_start_in_row(h);
+		tb_start_find_in_row(h);
 	if (h->start_change < 0 && h->start_chains > 0)
 		h->start_chains -= MIN(h->start_chains - 1, (guint32)-h->start_change);
 	else if (h->start_chains > 0)
 		h->start_chains += (guint32)h->start_change;
-	find_tube(h);
+	tb_start_find_tube(h);
 	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
 		return;
 	if (h->start_chains > TB_LIMIT_ROW_STITCHES) {

@@ -121,48 +121,6 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 		b->plain = last;
 }
 
-/* --- skips --- */
-
-static void build_skip(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *n = tb_value_get(value, TB_SLOT_n);
-	if (tb_build_has(value, TB_SLOT_behind)) {
-		tb_build_add_kind(b, value, acts, TB_ACT_SKIP_BEHIND);
-		return;
-	}
-	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);
-	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
-	act.place.count = tb_build_number(b, n, 1);
-	act.bare = tb_build_has(value, TB_SLOT_bare);
-	if (noun != NULL)
-		tb_build_noun(b, noun, &act.place);
-	if (tb_build_has(value, TB_SLOT_upto)) {
-		tb_place *end = tb_arena_new(b->arena, tb_place);
-		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
-		end->count = tb_number_make(b->arena, 1, act.span);
-		tb_build_noun(b, tb_value_get(value, TB_SLOT_upto), end);
-		act.place.in = TB_IN_EACH;
-		act.place.up_to = end;
-		act.place.target = TB_TARGET_STITCH;
-	} else if (tb_build_has(value, TB_SLOT_first)) {
-		act.place.in = TB_IN_FIRST;
-	} else if (tb_build_has(value, TB_SLOT_last)) {
-		act.place.in = TB_IN_LAST;
-	}
-	b->skipped = act.place.count;
-	g_array_append_val(acts, act);
-	const tb_value *and = tb_value_get(value, TB_SLOT_and);
-	if (and == NULL || and->type == TB_VALUE_NUMBER)
-		return;
-	act.place.in = TB_IN_NEXT;
-	act.place.target = TB_TARGET_STITCH;
-	act.place.named = NULL;
-	act.place.space_chains = 0;
-	act.place.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n2), 1);
-	tb_build_noun(b, and, &act.place);
-	g_array_append_val(acts, act);
-}
-
 /* --- rings, leaving --- */
 
 static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
@@ -299,6 +257,23 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 }
 
+/* "Sc through both layers" folds the round where that is said, or comes out. */
+void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_build_add_kind(b, value, acts, TB_ACT_FOLD);
+	g_array_index(acts, tb_act, acts->len - 1).bare = tb_build_has(value, TB_SLOT_maybe);
+}
+
+/* "Rotate" may mean that the other side of the chain is worked; a quarter of a turn does not. */
+static void build_other_side(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	int turned = tb_build_one_number(tb_value_get(value, TB_SLOT_turned), 0);
+	if (turned > 1 && turned != 180)
+		return;
+	tb_build_add_kind(b, value, acts, TB_ACT_OTHER_SIDE);
+	g_array_index(acts, tb_act, acts->len - 1).bare = turned > 0;
+}
+
 static void append(GArray *acts, tb_acts more)
 {
 	if (more.count > 0)
@@ -328,20 +303,6 @@ static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *ac
 		act.stitch = tb_build_stitch(b, as, NULL);
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	g_array_append_val(acts, act);
-}
-
-/* "do not sk st behind" is about the post stitch before it. */
-static void not_behind(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
-	if (last != NULL && last->kind == TB_ACT_WORK && last->stitch != NULL &&
-		last->stitch->post != TB_POST_NONE) {
-		last->do_not_skip_behind = true;
-		return;
-	}
-	tb_build_tell_cannot(b, value, acts, "behind-no-post", "no post stitch stands before this",
-		"It follows the post stitch it is about.");
-	g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_NOT_BEHIND;
 }
 
 /* "size L only: 2 sc in next st;" goes on to a semicolon, or to the end. */
@@ -410,7 +371,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		build_parenthesis(b, value, acts);
 		break;
 	case TB_KIND_skip:
-		build_skip(b, value, acts);
+		tb_build_skip(b, value, acts);
 		break;
 	case TB_KIND_turn:
 		build_turn(b, value, acts);
@@ -448,8 +409,11 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_manner:
 		build_manner(b, value, acts);
 		break;
+	case TB_KIND_folded:
+		tb_build_fold(b, value, acts);
+		break;
 	case TB_KIND_otherside:
-		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_SIDE);
+		build_other_side(b, value, acts);
 		break;
 	case TB_KIND_sidefacing:
 		build_side(b, value, acts);
@@ -474,7 +438,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		build_picot_close(b, value, acts);
 		break;
 	case TB_KIND_notbehind:
-		not_behind(b, value, acts);
+		tb_build_not_behind(b, value, acts);
 		break;
 	case TB_KIND_otheredge:
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);

@@ -340,6 +340,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
 	if (tb_build_has(value, TB_SLOT_otherside))
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_SIDE);
+	if (tb_build_has(value, TB_SLOT_folded))
+		tb_build_fold(b, value, acts);
 	if (tb_build_has(value, TB_SLOT_shape)) {
 		tb_build_shape(b, value, tb_value_get(value, TB_SLOT_shape), acts);
 		return;

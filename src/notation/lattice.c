@@ -108,7 +108,7 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		memcpy(words + used, word, length);
 		used += length;
 		/* "1st" is one word; "1 st" is a stitch and its number; but "6 months" is a size */
-		apart = apart || (k > i && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1));
+		apart = apart || (k == i + 1 && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1));
 		hash = tb_spelling_hash(hash, words + before, used - before);
 		bool may_dot = g_ascii_isalpha(*words) && length <= 5 && tb_lattice_is_glued(m, k);
 		if (dots && !dotted)

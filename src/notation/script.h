@@ -56,6 +56,9 @@ bool tb_reader_tell_unread(tb_reader *r);
 /* False where figures for the sizes stand near word AT, but not one for each, which is told. */
 bool tb_reader_check_sizes(tb_reader *r, guint32 at);
 
+/* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
+GArray *tb_script_begin(tb_arena *arena, const GArray *said);
+
 /* script_again.c: the rows that VALUE says are worked again. */
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
 /* script_differ.c: what VALUE says is other in the rows that SENTENCE works again. */

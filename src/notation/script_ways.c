@@ -156,8 +156,9 @@ static void refuse_count_as_work(GArray *acts)
 	act->hint = "Say where it is worked, as in “dc in same st”, or put a count in brackets.";
 }
 
-void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *said)
+void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
+	g_autoptr(GArray) said = tb_script_begin(arena, as_written);
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
 	for (guint i = 0; i < said->len; i++) {
@@ -284,7 +285,7 @@ bool tb_reader_makes(const tb_acts *acts);
 static bool works_around(const tb_act *act, unsigned depth)
 {
 	if (act->kind == TB_ACT_OTHER_SIDE)
-		return true;
+		return !act->bare;
 	if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)
 		return act->place.in == TB_IN_RING || (act->kind == TB_ACT_WORK &&
 			act->place.in == TB_IN_NTH_CHAIN && !tb_number_is(&act->each, 1));

@@ -128,6 +128,7 @@ typedef enum {
 	TB_ACT_BEHIND, /* "working behind sts just made" */
 	TB_ACT_ONLY, /* `body`, in the sizes of `sizes` alone */
 	TB_ACT_OTHER_SIDE, /* "working along other side of foundation ch", back to where round 1 began */
+	TB_ACT_FOLD, /* "through both layers": the round below lies folded in two; `bare`: if that comes out */
 	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows */
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
@@ -229,7 +230,8 @@ struct tb_act {
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
-	             * of so many, that are not said to be the next ones */
+	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
+	             * means it where the chain has one that is worked */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
 	                       have been meant */
 	tb_size_set sizes; /* TB_ACT_ONLY */

@@ -362,6 +362,7 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 			"both loops" : loops_word(act->place.loops));
 		break;
 	case TB_ACT_SHAPE:
+	case TB_ACT_FOLD:
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_CLAIM:

@@ -40,11 +40,35 @@ size_t tb_find_size_head(const char *line)
 	return line[end + 1] == ' ' ? end + 1 : 0;
 }
 
+/* "Medium and Large only:", which says "size" nowhere: behind "only", or 0 where it names anything else. */
+static size_t find_usual_names(const char *line, size_t at)
+{
+	size_t first = at;
+	while (tb_at_word(line + at, "only") == 0) {
+		size_t name = tb_at_word(line + at, "xs s m l xl xxl xxxl small medium large extra tiny mini big "
+			"biggest smallest largest newborn preemie baby toddler child children kid teen adult women men "
+			"woman man");
+		size_t word = name > 0 ? name : tb_at_word(line + at, "and or the");
+		size_t signs = strspn(line + at + word, " ,&/()-");
+		if (word + signs == 0)
+			return 0;
+		at += word + signs;
+	}
+	if (at == first)
+		return 0;
+	at += strlen("only");
+	at += strspn(line + at, ")]");
+	return line[at] == ':' ? at + 1 : line[at] == '\0' ? at : 0;
+}
+
 size_t tb_find_only(const char *line)
 {
 	size_t first = strspn(line, "([");
 	first = skip_blanks(line, first + tb_at_word(line + first, "for"));
 	first = skip_blanks(line, first + tb_at_word(line + first, "the"));
+	size_t usual = find_usual_names(line, first);
+	if (usual > 0)
+		return usual;
 	int size = find_size_word(line, first);
 	if (size < 0)
 		return 0;

@@ -165,6 +165,21 @@ static bool is_as_piece(const char *row, size_t at)
 		"established follows set last previous") == 0;
 }
 
+/* "Ch 2, 6 sc in first ch", and not "in first ch-2 sp" */
+static bool names_first_chain(const char *text)
+{
+	static const char *const first[] = {"first ch", "first chain", "1st ch", "1st chain", "second ch",
+		"second chain", "2nd ch", "2nd chain"};
+	for (size_t i = 0; i < G_N_ELEMENTS(first); i++) {
+		const char *at = find_word(text, first[i]);
+		const char *behind = at != NULL ? at + strlen(first[i]) : "-";
+		behind += *behind == ' ';
+		if (*behind != '-' && tb_at_word(behind, "sp space loop lp of") == 0)
+			return true;
+	}
+	return false;
+}
+
 /* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
 bool tb_row_brings_start(const char *row)
 {
@@ -172,7 +187,8 @@ bool tb_row_brings_start(const char *row)
 		"sliding loop", "fsc", "fhdc", "fdc", "ftr", "ffdc", "foundation chain", "foundation sc",
 		"foundation dc", "foundation hdc", "foundation single", "foundation half", "foundation double",
 		"in mc", "into mc", "in ring", "in a ring", "in the ring", "into ring", "into a ring",
-		"into the ring"};
+		"into the ring", "yarn loop", "yarn ring", "loop of yarn", "ring of yarn", "thread loop", "thread ring",
+		"loop of thread", "finger loop", "starting ring", "starting loop", "slip ring"};
 	/* an edging begins on what it is for; whether its first row says so, the row language knows */
 	static const char *const cloth[] = {"evenly", "closely", "hem", "edge", "opening", "handkerchief",
 		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack"};
@@ -201,7 +217,7 @@ bool tb_row_brings_start(const char *row)
 		if (strstr(chain, into[i]) != NULL)
 			return true;
 	}
-	return false;
+	return chain != NULL && names_first_chain(chain);
 }
 
 bool tb_piece_brings_start(const tb_piece *piece)

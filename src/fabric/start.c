@@ -1,0 +1,54 @@
+/* What a first row is worked on: a chain it brings itself, a ring, a tube of chains. */
+#include "fabric/hands.h"
+
+static bool works_in_ring(const tb_acts *acts, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool placed = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP;
+		if ((placed && act->place.in == TB_IN_RING) ||
+			(depth < TB_LIMIT_NESTING + 2 && works_in_ring(&act->body, depth + 1)))
+			return true;
+	}
+	return false;
+}
+
+/* "Ch 2, 6 sc in first ch": of a few chains, the one made first, which is farthest from the hook. */
+bool tb_start_is_first_chain(const tb_hands *h)
+{
+	const tb_place *place = h->first_place;
+	return h->sentence->is_round && h->start_chains > 1 && h->start_chains <= 4 && h->first_work != NULL &&
+		place->in == TB_IN_FIRST && place->target == TB_TARGET_CHAIN &&
+		tb_hands_number(h, &place->count, 1) == 1 && tb_hands_number(h, &h->first_work->each, 1) > 1;
+}
+
+/* A row that begins "Ch 21, sc in 2nd ch from hook" brings its foundation with it. */
+void tb_start_find_in_row(tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (acts->count == 0)
+		return;
+	const tb_act *first = &acts->acts[0];
+	bool few = tb_hands_number(h, &first->count, 1) <= 3;
+	if (first->kind == TB_ACT_CHAIN && h->first_place != NULL && (!few ||
+			h->first_place->in == TB_IN_NTH_CHAIN || (h->first_place->in == TB_IN_FIRST &&
+				h->first_place->target == TB_TARGET_CHAIN))) {
+		h->start_chains = tb_hands_number(h, &first->count, 1);
+		h->start_span = first->span;
+		h->corner.said = first;
+	}
+	for (unsigned i = 0; i < acts->count; i++)
+		h->is_ring = h->is_ring || acts->acts[i].kind == TB_ACT_RING;
+	h->is_ring = h->is_ring || works_in_ring(acts, 0);
+}
+
+/* A joined chain is a ring to work into, or a long one whose chains are worked one by one. */
+void tb_start_find_tube(tb_hands *h)
+{
+	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL &&
+				 !works_in_ring(&h->sentence->acts, 0) && h->first_place->in != TB_IN_NTH_CHAIN &&
+				 (h->first_place->target == TB_TARGET_CHAIN ||
+					 h->first_place->target == TB_TARGET_STITCH);
+	if (h->is_tube)
+		h->is_ring = false;
+}

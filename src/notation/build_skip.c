@@ -1,0 +1,61 @@
+/* What is skipped, and what is said not to be. */
+#include "notation/build.h"
+
+void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *n = tb_value_get(value, TB_SLOT_n);
+	if (tb_build_has(value, TB_SLOT_behind)) {
+		tb_build_add_kind(b, value, acts, TB_ACT_SKIP_BEHIND);
+		return;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);
+	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+	act.place.count = tb_build_number(b, n, 1);
+	act.bare = tb_build_has(value, TB_SLOT_bare);
+	if (tb_build_has(value, TB_SLOT_begin)) {
+		tb_build_place(b, tb_value_get(value, TB_SLOT_begin), &act.place);
+		g_array_append_val(acts, act);
+		return;
+	}
+	if (noun != NULL)
+		tb_build_noun(b, noun, &act.place);
+	if (tb_build_has(value, TB_SLOT_upto)) {
+		tb_place *end = tb_arena_new(b->arena, tb_place);
+		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+		end->count = tb_number_make(b->arena, 1, act.span);
+		tb_build_noun(b, tb_value_get(value, TB_SLOT_upto), end);
+		act.place.in = TB_IN_EACH;
+		act.place.up_to = end;
+		act.place.target = TB_TARGET_STITCH;
+	} else if (tb_build_has(value, TB_SLOT_first)) {
+		act.place.in = TB_IN_FIRST;
+	} else if (tb_build_has(value, TB_SLOT_last)) {
+		act.place.in = TB_IN_LAST;
+	}
+	b->skipped = act.place.count;
+	g_array_append_val(acts, act);
+	const tb_value *and = tb_value_get(value, TB_SLOT_and);
+	if (and == NULL || and->type == TB_VALUE_NUMBER)
+		return;
+	act.place.in = TB_IN_NEXT;
+	act.place.target = TB_TARGET_STITCH;
+	act.place.named = NULL;
+	act.place.space_chains = 0;
+	act.place.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n2), 1);
+	tb_build_noun(b, and, &act.place);
+	g_array_append_val(acts, act);
+}
+
+/* "do not sk st behind" is about the post stitch before it. */
+void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (last != NULL && last->kind == TB_ACT_WORK && last->stitch != NULL &&
+		last->stitch->post != TB_POST_NONE) {
+		last->do_not_skip_behind = true;
+		return;
+	}
+	tb_build_tell_cannot(b, value, acts, "behind-no-post", "no post stitch stands before this",
+		"It follows the post stitch it is about.");
+	g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_NOT_BEHIND;
+}
