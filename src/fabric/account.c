@@ -24,6 +24,16 @@ bool tb_account_is_border(const tb_hands *h, guint32 from)
 	return true;
 }
 
+/* A quarter of the row and more: nobody miscounts by that, and who turns there means it. */
+static bool leaves_much(const tb_hands *h)
+{
+	guint32 count = tb_place_count(h) - MIN(h->beyond, tb_place_count(h));
+	const tb_acts *acts = &h->sentence->acts;
+	if (acts->count == 0 || acts->acts[acts->count - 1].kind != TB_ACT_TURN)
+		return false;
+	return count >= 8 && h->cursor.due < count && (count - h->cursor.due) * 4 >= count;
+}
+
 /*
  * "Sc in first 10 sts, turn. (10)": a row that ends where it is turned, so many stitches being named,
  * and whose count agrees, is short on purpose; so is one in a piece that was short before.
@@ -52,7 +62,7 @@ static bool is_short_row(const tb_hands *h)
 	for (unsigned i = 0; i < h->sentence->claim_count; i++)
 		counted = counted || !h->sentence->claims[i].other;
 	/* slipped over at its beginning, turned before its end: an armhole */
-	return named && (counted || h->was_short || h->travelled);
+	return named && (counted || h->was_short || h->travelled || leaves_much(h));
 }
 
 /*

@@ -351,7 +351,8 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_own_knots(h, act);
 		break;
 	case TB_ACT_JOIN_YARN:
-		join_yarn(h, act);
+		if (!tb_open_is_elsewhere(h, act))
+			join_yarn(h, act);
 		break;
 	case TB_ACT_RING:
 		if (h->row != 1 || h->made->len > tb_hands_row(h, 1)->first)
@@ -380,6 +381,10 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_SHAPE:
 		tb_acts_shape(h, act);
+		break;
+	case TB_ACT_AT_END:
+		tb_hands_give_up(h, "not-worked", act->span, "Write it behind the row.",
+			"in the middle of a row this cannot be worked");
 		break;
 	case TB_ACT_CANNOT:
 		tb_hands_give_up(h, act->code, act->span, act->hint, "%s", act->why);

@@ -394,7 +394,14 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	}
 	/* "join: 16 dc." says what the round has */
 	h->cursor.odd += h->cursor.joined && act->bare && act->stitch != h->working->slip ? 4 : 0;
-	if (act->place.in == TB_IN_EDGE) {
+	/* "… around the armhole. 40 sc" is a count */
+	if (act->bare && h->group == NULL && h->row == 1 && !h->grown && tb_place_count(h) == 0 &&
+		act->stitch != h->working->slip && tb_open_is_on_cloth(h->sentence)) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say along what they are worked.",
+			"where these stitches go is not said");
+		return;
+	}
+	if (act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
 		work_edge(h, act, each);
 		return;
 	}

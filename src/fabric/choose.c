@@ -47,13 +47,14 @@ typedef struct {
 	tb_hands hands;
 	guint made, bases, rows, held;
 	tb_made_row below;
-	GArray *rest; /* a copy; owned */
+	GArray *rest[2]; /* copies; owned */
 	guint64 all_made;
 } before_row;
 
 static void forget(before_row *before)
 {
-	g_clear_pointer(&before->rest, g_array_unref);
+	g_clear_pointer(&before->rest[0], g_array_unref);
+	g_clear_pointer(&before->rest[1], g_array_unref);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(before_row, forget)
@@ -73,7 +74,8 @@ static before_row remember(const tb_hands *h)
 {
 	before_row before = {.hands = *h, .made = h->made->len, .bases = h->bases->len,
 		.rows = h->rows->len, .held = h->held->len, .all_made = h->working->made};
-	before.rest = g_array_copy(h->rest);
+	for (unsigned i = 0; i < 2; i++)
+		before.rest[i] = g_array_copy(h->rest[i]);
 	if (h->rows->len > 0)
 		before.below = *tb_hands_row(h, h->rows->len - 1);
 	return before;
@@ -92,9 +94,11 @@ static void take_back(tb_hands *h, const before_row *before)
 	g_array_set_size(h->made, before->made);
 	g_array_set_size(h->bases, before->bases);
 	g_array_set_size(h->rows, before->rows);
-	g_array_set_size(h->rest, 0);
-	if (before->rest->len > 0)
-		g_array_append_vals(h->rest, before->rest->data, before->rest->len);
+	for (unsigned i = 0; i < 2; i++) {
+		g_array_set_size(h->rest[i], 0);
+		if (before->rest[i]->len > 0)
+			g_array_append_vals(h->rest[i], before->rest[i]->data, before->rest[i]->len);
+	}
 	if (before->rows > 0)
 		*tb_hands_row(h, before->rows - 1) = before->below;
 }

@@ -19,7 +19,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
 		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
 		.group_owns = g_hash_table_new(NULL, NULL),
-		.rest = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
 	};
 }
 
@@ -32,7 +32,8 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->reached, g_array_unref);
 	g_clear_pointer(&h->places, g_array_unref);
 	g_clear_pointer(&h->held, g_array_unref);
-	g_clear_pointer(&h->rest, g_array_unref);
+	g_clear_pointer(&h->rest[0], g_array_unref);
+	g_clear_pointer(&h->rest[1], g_array_unref);
 	g_clear_pointer(&h->group_owns, g_hash_table_destroy);
 }
 

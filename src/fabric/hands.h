@@ -147,9 +147,10 @@ typedef struct {
 	unsigned repeating; /* passes of repeats under way */
 	tb_acts next_acts; /* those behind the one carried out */
 	guint32 pass_due; /* what was due when the outermost of them began */
-	/* tops that short rows left unworked, the nearest to the hook last; and which way they were left */
-	GArray *rest; /* guint32 */
-	bool rest_leftward;
+	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
+	GArray *rest[2]; /* guint32 */
+	bool rest_leftward; /* which way the last of them went */
+	bool rest_shut[2]; /* a row since then ended at its own edge beside them */
 	guint32 beyond; /* so many of the last places are such: worked only where the row reaches them */
 	bool counted_unsaid; /* the row's turning chain counts though nothing says so */
 	/* the rows of the piece whose stated count has the turning chain in it, or not; 0: none yet */
@@ -165,7 +166,7 @@ typedef struct {
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
-	guint32 renumber; /* rows are numbered from 1 anew since this row */
+	guint32 renumber; /* rows are numbered anew: what is added to their numbers */
 	const char *part; /* the part of the piece that is worked, or NULL */
 	guint32 before; /* so many rows came before it, where it numbers its own from 1 */
 	bool has_gaps; /* rows were left out that this size does not have */
@@ -446,6 +447,8 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
 guint32 tb_open_find(const tb_hands *h, const tb_script *script);
 /* That length, of CHAIN, and says so. */
 bool tb_open_is_on_cloth(const tb_sentence *sentence);
+/* Whether ACT, of a first row like that, works stitches of another piece: so many as it says. */
+bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
 /* How many stitches WORK makes along the edge that the piece begins on; 0: nobody can say. */
 guint32 tb_open_edge(tb_hands *h, const tb_act *work);
 guint32 tb_open_length(tb_hands *h, const tb_act *chain);

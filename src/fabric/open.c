@@ -12,10 +12,21 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence)
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
-		if (act->kind == TB_ACT_WORK)
+		/* "join yarn at the thumb, sc in each of 8 skipped sts": of a piece that stands elsewhere */
+		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_SKIPPED)
+			return act->place.count.count > 0;
+		if (act->kind == TB_ACT_WORK && act->place.in != TB_IN_SAME)
 			return act->place.in == TB_IN_EDGE && !act->place.middle;
 	}
 	return false;
+}
+
+bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act)
+{
+	tb_in in = act->place.in;
+	return h->row == 1 && !h->grown && tb_place_count(h) == 0 && tb_open_is_on_cloth(h->sentence) &&
+		act->place.target != TB_TARGET_TURNING_CHAIN && act->place.count.count > 0 &&
+		((in == TB_IN_NEXT && !act->bare) || in == TB_IN_SAME || in == TB_IN_SKIPPED);
 }
 
 /* Fewer chains hardly show a repeat twice; and with more nobody looks. */

@@ -125,6 +125,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	case TB_ACT_JOIN:
 	case TB_ACT_DO_NOT_JOIN:
 	case TB_ACT_DO_NOT_TURN:
+	case TB_ACT_AT_END:
 	case TB_ACT_FASTEN_OFF:
 	case TB_ACT_JOIN_YARN:
 	case TB_ACT_RING:

@@ -48,22 +48,36 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 	return true;
 }
 
+/* What the short rows left that were last turned, as seen by who joins new yarn. */
+static bool has_rest(const tb_hands *h)
+{
+	return h->rest[h->rest_leftward]->len > 0;
+}
+
+/* Short rows from the middle leave on both sides; what the older one left an edge may lie over since. */
+static bool reaches_rest(const tb_hands *h, const tb_made_row *row)
+{
+	return !row->is_round && h->rest[row->leftward]->len > 0 &&
+		(row->leftward == h->rest_leftward || !h->rest_shut[row->leftward]);
+}
+
 /* What short rows left, where this row goes the same way: it lies beyond the row below. */
 static void add_rest(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	const GArray *rest = h->rest[row->leftward];
 	h->beyond = 0;
-	if (h->rest->len == 0 || row->is_round || row->leftward != h->rest_leftward)
+	if (!reaches_rest(h, row))
 		return;
 	/* "With RS facing, join yarn in next st": only they are worked */
 	if (begins_with_yarn(h->sentence)) {
 		g_array_set_size(h->places, 0);
 		h->turning_place = TB_NONE;
 	} else {
-		h->beyond = h->rest->len;
+		h->beyond = rest->len;
 	}
-	for (guint i = h->rest->len; i-- > 0;)
-		g_array_append_val(h->places, g_array_index(h->rest, guint32, i));
+	for (guint i = rest->len; i-- > 0;)
+		g_array_append_val(h->places, g_array_index(rest, guint32, i));
 }
 
 /* What this row leaves, and what of the rest it has worked. */
@@ -71,19 +85,20 @@ static void keep_rest(tb_hands *h, guint32 due)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	guint32 count = tb_place_count(h), end = count - MIN(h->beyond, count);
+	GArray *rest = h->rest[row->leftward];
 	if (row->is_round || h->cursor.over)
 		return;
-	if (begins_with_yarn(h->sentence) && h->rest->len > 0 && row->leftward == h->rest_leftward)
+	if (begins_with_yarn(h->sentence) && reaches_rest(h, row))
 		end = 0;
 	if (due > end && due <= count)
-		g_array_set_size(h->rest, h->rest->len - MIN(due - end, h->rest->len));
+		g_array_set_size(rest, rest->len - MIN(due - end, rest->len));
+	/* "leave last sc unworked" narrows the piece; who turns in the middle comes back */
+	h->rest_shut[row->leftward] = due == end || (h->cursor.left && (end - MIN(due, end)) * 4 < end);
 	if (due >= end || !(h->cursor.left || h->cursor.turned))
 		return;
-	if (row->leftward != h->rest_leftward)
-		g_array_set_size(h->rest, 0);
 	h->rest_leftward = row->leftward;
 	for (guint32 i = end; i-- > due;)
-		g_array_append_val(h->rest, g_array_index(h->places, guint32, i));
+		g_array_append_val(rest, g_array_index(h->places, guint32, i));
 }
 
 void tb_rows_close(tb_hands *h)
@@ -190,7 +205,7 @@ static void warn_side(tb_hands *h, const tb_sentence *sentence)
 static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time, bool turned)
 {
 	/* new yarn is joined where a short row left off, and works on that way */
-	if (h->rest->len > 0 && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
+	if (has_rest(h) && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
 		return h->rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		if (turned && h->rows->len > 1 && sentence->first + h->before == tb_rows_last(h) + 1 &&
@@ -383,8 +398,9 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 		return 0; /* a foundation row */
 	if (number == 0 || (h->is_open && (number > 1 || !h->by_size)))
 		return last + 1;
-	if (h->rest->len > 0 && begins_with_yarn(sentence) && number == 1)
-		h->renumber = last; /* the other side of a neck is numbered anew */
+	/* the other side of a neck is numbered anew, or from the row where it was divided */
+	if (has_rest(h) && begins_with_yarn(sentence) && number <= last)
+		h->renumber = last + 1 - number;
 	if (h->renumber > 0 && number + h->renumber == last + 1)
 		return last + 1;
 	if (number == last + 1 || (number > last && (begins || h->has_gaps)))

@@ -305,19 +305,14 @@ static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *ac
 	g_array_append_val(acts, act);
 }
 
-/* "size L only: 2 sc in next st;" goes on to a semicolon, or to the end. */
-static void build_only(tb_builder *b, const tb_value *value, GArray *acts)
+/* "at the end of Row 20, ch 41": what is behind it is worked once, when the last row is. */
+static void build_at_end(tb_builder *b, const tb_value *value, GArray *acts)
 {
-	const tb_lattice *l = b->lattice;
-	const tb_value *who = tb_value_get(value, TB_SLOT_who);
-	tb_act act = tb_build_act_of(b, value, TB_ACT_ONLY);
-	act.sizes = tb_build_has(who, TB_SLOT_all) ? G_MAXUINT32 : tb_build_sizes(b, tb_value_get(who, TB_SLOT_names));
-	act.body = tb_build_list(b, tb_value_get(value, TB_SLOT_acts));
-	char next = value->to < l->count ? l->text->chars[l->start[value->to]] : '\0';
-	if (next == ',' || g_ascii_isalnum(next))
-		tb_build_add_cannot(b, value, acts, "what is worked in some sizes alone ends with a semicolon");
-	else
-		g_array_append_val(acts, act);
+	const tb_value *row = tb_value_get(value, TB_SLOT_row);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_AT_END);
+	act.count = row != NULL ? tb_build_number(b, row, 1) : (tb_number){0};
+	g_array_append_val(acts, act);
+	tb_build_act(b, tb_value_get(value, TB_SLOT_act), acts);
 }
 
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
@@ -444,7 +439,13 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);
 		break;
 	case TB_KIND_only:
-		build_only(b, value, acts);
+		tb_build_only(b, value, acts);
+		break;
+	case TB_KIND_sized:
+		tb_build_sized(b, value, acts);
+		break;
+	case TB_KIND_atend:
+		build_at_end(b, value, acts);
 		break;
 	case TB_KIND_workover:
 		tb_build_add_cannot(b, value, acts, "where the stitches go is not said one by one");

@@ -75,6 +75,11 @@ void tb_build_add_cannot(tb_builder *b, const tb_value *value, GArray *acts, con
 bool tb_build_has(const tb_value *value, tb_slot slot);
 int tb_build_one_number(const tb_value *value, int otherwise);
 
+/* --- build_sized.c --- */
+
+void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_sized(tb_builder *b, const tb_value *value, GArray *acts);
+
 /* --- build_join.c --- */
 
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts);

@@ -64,7 +64,7 @@ bool tb_reader_makes(const tb_acts *acts)
 	return false;
 }
 
-static bool only_ends(const tb_acts *acts)
+bool tb_reader_only_ends(const tb_acts *acts)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
 		tb_act_kind kind = acts->acts[i].kind;
@@ -120,7 +120,7 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 	}
 	if (only_fastens_off(&sentence->acts))
 		r->as = TB_READ_FINISHING;
-	if (!tb_reader_makes(&sentence->acts) && only_ends(&sentence->acts)) {
+	if (!tb_reader_makes(&sentence->acts) && tb_reader_only_ends(&sentence->acts)) {
 		add_to_last(r, sentence);
 	} else if (!tb_reader_makes(&sentence->acts)) {
 		g_array_append_vals(r->before, sentence->acts.acts, sentence->acts.count);
@@ -131,14 +131,14 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 	}
 }
 
-static void add_later(tb_reader *r, const tb_sentence *sentence, const GArray *numbers, bool every)
+static void add_later(tb_reader *r, const tb_sentence *sentence, const GArray *numbers, unsigned every)
 {
-	if (every) {
-		tb_later later = {sentence, 0, true};
+	if (every > 0) {
+		tb_later later = {sentence, 0, every, true};
 		g_array_append_val(r->later, later);
 	}
 	for (guint i = 1; i < numbers->len; i++) {
-		tb_later later = {sentence, g_array_index(numbers, unsigned, i), false};
+		tb_later later = {sentence, g_array_index(numbers, unsigned, i), 0, false};
 		g_array_append_val(r->later, later);
 	}
 }
@@ -148,23 +148,6 @@ static bool leaves_out(const GArray *numbers)
 {
 	return numbers->len > 1 && g_array_index(numbers, unsigned, numbers->len - 1) -
 		g_array_index(numbers, unsigned, 0) + 1 != numbers->len;
-}
-
-/* "… to end. Fasten off. With RS facing, join yarn in next st.": that begins the next row. */
-static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
-{
-	unsigned at = 0;
-	while (at < sentence->acts.count && sentence->acts.acts[at].kind != TB_ACT_FASTEN_OFF)
-		at++;
-	if (at + 1 >= sentence->acts.count)
-		return;
-	tb_acts rest = {sentence->acts.acts + at + 1, sentence->acts.count - at - 1};
-	if (tb_reader_makes(&rest) || only_ends(&rest))
-		return;
-	g_array_append_vals(r->before, rest.acts, rest.count);
-	sentence->acts.count = at + 1;
-	sentence->ways = NULL;
-	sentence->way_count = 0;
 }
 
 /* "Rnd 4: Sc around for 3 rounds": the label names the first of them, or them all. */
@@ -216,7 +199,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	const tb_value *label = tb_value_get(line, TB_SLOT_label), *row = tb_value_get(line, TB_SLOT_row);
 	const tb_value *again = tb_value_get(line, TB_SLOT_again);
 	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
-	bool every = false;
+	unsigned every = 0; /* up to that row each second one is worked so */
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
 		return tb_reader_like(r, tb_value_get(line, TB_SLOT_like), tb_value_get(line, TB_SLOT_acts));
 	if (row == NULL && again == NULL)
@@ -230,7 +213,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (leaves_out(numbers)) {
 		sentence->last = sentence->first;
 		add_later(r, sentence, numbers, every);
-	} else if (every) {
+	} else if (every > 0) {
 		g_array_set_size(numbers, MIN(numbers->len, 1u));
 		add_later(r, sentence, numbers, every);
 	}
@@ -242,7 +225,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		return false;
 	tb_reader_set_ways(r, sentence, row);
 	r->always = sentence->always ? sentence->loops : r->always;
-	part_at_fastening(r, sentence);
+	if (!tb_reader_part(r, sentence))
+		return false;
 	tb_reader_tell_loose(r);
 	if (r->b.deep > 0)
 		return tb_reader_fail(r, "rows-below", r->b.deep - 1, r->b.deep,
@@ -355,8 +339,10 @@ static unsigned add_before(tb_reader *r, guint at)
 static unsigned last_named(const GArray *later)
 {
 	unsigned last = 0;
-	for (guint i = 0; i < later->len; i++)
-		last = MAX(last, g_array_index(later, tb_later, i).number);
+	for (guint i = 0; i < later->len; i++) {
+		const tb_later *row = &g_array_index(later, tb_later, i);
+		last = MAX(last, row->last < TB_LIMIT_PIECE_ROWS ? MAX(row->number, row->last) : row->number);
+	}
 	return last;
 }
 
@@ -462,7 +448,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	tb_reader_find_facts(&r);
 	tb_reader_define(&r);
 	if (piece->start != NULL)
-		script->has_fault = !tb_reader_read_start(&r, piece->start);
+		script->has_fault = !tb_reader_read_start(&r, piece->start,
+			piece->rows->len > 0 ? piece->rows->pdata[0] : NULL);
 	else if (piece->from_text != NULL)
 		script->has_fault = !tb_reader_from(&r, piece->from_text, script);
 	if (script->has_fault)
@@ -471,6 +458,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	read_rows(&r, script, piece, as);
 	tb_later_insert(&r, sentences->len, last_named(later) + 1);
 	tb_later_check(&r);
+	tb_reader_check_before(&r);
 	number_foundation(sentences);
 	if (script->from_side != TB_SIDE_UNSAID && !tb_reader_face(&r, script))
 		script->has_fault = true;

@@ -10,6 +10,7 @@
 typedef struct {
 	const tb_sentence *row;
 	unsigned number;
+	unsigned last; /* … up to that row */
 	bool worked; /* that row stands among the others */
 } tb_later;
 
@@ -100,9 +101,17 @@ void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *
 unsigned tb_later_insert(tb_reader *r, guint at, unsigned next);
 void tb_later_check(tb_reader *r);
 
+/* script_part.c: what is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
+bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
+bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);
+/* Tells of chains that no row is worked on. */
+void tb_reader_check_before(tb_reader *r);
+
 /* script.c */
 tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind);
 bool tb_reader_makes(const tb_acts *acts);
+/* Whether they only end a row: "turn", "fasten off". */
+bool tb_reader_only_ends(const tb_acts *acts);
 
 /* script_text.c */
 void tb_reader_close_text(tb_reader *r);
@@ -113,7 +122,7 @@ void tb_reader_tell_loose(tb_reader *r);
 
 /* script_label.c */
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
-	bool *every);
+	unsigned *every);
 
 /*
  * script_sizes.c: the rows (tb_text) that TEXT is where sizes work it each in their way, and of each which
@@ -129,6 +138,6 @@ bool tb_reader_has_break(const tb_reader *r, const tb_text *text);
 tb_text *tb_reader_part_of(const tb_text *text, size_t from, size_t to);
 
 /* script_start.c */
-bool tb_reader_read_start(tb_reader *r, const tb_text *text);
+bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next);
 
 #endif

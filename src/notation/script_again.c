@@ -406,6 +406,15 @@ static void set_growing(tb_sentence *sentence, const tb_value *value)
 	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
 }
 
+/* "Row 6: As Row 6 of first half": of rows numbered alike, this half's own Row 5 would be found first. */
+static bool is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value)
+{
+	if (!tb_build_has(value, TB_SLOT_other) || sentence->repeat_first >= sentence->first)
+		return true;
+	return tb_reader_fail(r, "rows-again-other", value->from, value->to, "Write the row out.",
+		"which half this row is of cannot be told");
+}
+
 /* One of "Rep Rows 3-6 4 times, then rep Row 3." */
 static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence, bool once)
 {
@@ -427,7 +436,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 			sentence->shaped = shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
 			sentence->every = 1;
 		}
-	} else if (!set_which(r, sentence, which)) {
+	} else if (!set_which(r, sentence, which) || !is_of_other(r, sentence, value)) {
 		return false;
 	}
 	set_growing(sentence, value);
@@ -445,6 +454,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	tb_acts more = acts != NULL ? tb_build_list(&r->b, acts) : (tb_acts){NULL, 0};
 	if (sentence->ends_otherwise)
 		more = tb_reader_end_with(r, sentence, more);
+	if (!tb_reader_part_again(r, sentence, &more))
+		return false;
 	for (unsigned i = 0; i < more.count; i++) {
 		if (is_their_chain(r, sentence, &more.acts[i]))
 			continue;

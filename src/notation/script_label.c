@@ -123,7 +123,7 @@ static void set_side(tb_reader *r, tb_sentence *sentence, const tb_value *side)
 	sentence->side_span = tb_build_span(&r->b, side->from, side->to);
 }
 
-static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, bool *every)
+static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, unsigned *every)
 {
 	if (more == NULL)
 		return;
@@ -137,7 +137,7 @@ static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, 
 	} else if (tb_value_is(more, TB_KIND_sizes)) {
 		sentence->sizes = tb_build_sizes(&r->b, tb_value_get(more, TB_SLOT_names));
 	} else if (tb_value_is(more, TB_KIND_every)) {
-		*every = true;
+		*every = tb_build_figure(tb_value_get(more, TB_SLOT_last), TB_LIMIT_PIECE_ROWS);
 	}
 }
 
@@ -158,7 +158,7 @@ static void call_row(tb_reader *r, const tb_value *more, unsigned row)
 }
 
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
-	bool *every)
+	unsigned *every)
 {
 	const tb_value *word = tb_value_get(label, TB_SLOT_word), *rows = tb_value_get(label, TB_SLOT_rows);
 	const tb_value *name = tb_value_get(label, TB_SLOT_name), *next = tb_value_get(label, TB_SLOT_next);

@@ -4,6 +4,8 @@
  */
 #include "notation/script.h"
 
+#include "support/limits.h"
+
 static bool has_work(const tb_sentence *row)
 {
 	return row->acts.count > 0 || row->kind == TB_SENTENCE_REPEAT;
@@ -15,7 +17,7 @@ static const tb_sentence *find_later(const tb_reader *r, unsigned number)
 	for (guint i = r->later->len; i-- > 0;) {
 		tb_later *later = &g_array_index(r->later, tb_later, i);
 		bool every = later->number == 0 && number > later->row->first &&
-			(number - later->row->first) % 2 == 0;
+			number <= later->last && (number - later->row->first) % 2 == 0;
 		if (has_work(later->row) && (later->number == number || every)) {
 			later->worked = true;
 			return later->row;
@@ -39,11 +41,23 @@ unsigned tb_later_insert(tb_reader *r, guint at, unsigned next)
 	return number - r->last_row - 1;
 }
 
+/* The row said of LATER that never came up, or 0. */
+static unsigned never_came(const tb_reader *r, const tb_later *later)
+{
+	if (later->number > 0)
+		return later->worked ? 0 : later->number;
+	unsigned highest = 0, last = later->last - (later->last - later->row->first) % 2;
+	for (guint i = 0; i < r->sentences->len; i++)
+		highest = MAX(highest, ((const tb_sentence *)r->sentences->pdata[i])->last);
+	return later->last < TB_LIMIT_PIECE_ROWS && highest < last ? highest + 2 : 0;
+}
+
 void tb_later_check(tb_reader *r)
 {
 	for (guint i = 0; i < r->later->len; i++) {
 		const tb_later *later = &g_array_index(r->later, tb_later, i);
-		if (later->worked || !has_work(later->row))
+		unsigned number = never_came(r, later);
+		if (number == 0 || !has_work(later->row))
 			continue;
 		tb_where where = {
 			.has_place = true,
@@ -53,7 +67,7 @@ void tb_later_check(tb_reader *r)
 		};
 		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
 			"Write the rows that come between.", "row %u never comes: row %u is missing",
-			later->number, later->number - 1);
+			number, number - 1);
 		return;
 	}
 }

@@ -1,7 +1,10 @@
 /* How a piece starts: its chain or ring, and what of row 1 stands beside it. */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "stitches/stitch.h"
+
+#include <string.h>
 
 static bool founds(const tb_act *act)
 {
@@ -66,7 +69,30 @@ static void part_start(tb_reader *r, tb_sentence *start)
 	g_ptr_array_add(r->sentences, row);
 }
 
-bool tb_reader_read_start(tb_reader *r, const tb_text *text)
+/*
+ * "Magic ring, ch 3 (counts as dc)." above "Rnd 1: 11 dc in ring": the first round rises by that chain.
+ * NEXT is its text, or NULL; where it has a chain of its own that is the same one.
+ */
+static void hand_on_rise(tb_reader *r, tb_sentence *start, const tb_text *next)
+{
+	if (start->acts.count < 2 || next == NULL)
+		return;
+	unsigned last = start->acts.count - 1;
+	const tb_act *chain = &start->acts.acts[last];
+	tb_row_head head;
+	if (chain->kind != TB_ACT_CHAIN || chain->counts == TB_COUNTS_UNSAID ||
+		(chain[-1].kind != TB_ACT_RING && chain[-1].kind != TB_ACT_JOIN))
+		return;
+	size_t at = tb_is_row_head(next->chars, &head) ? head.length : 0;
+	if (tb_at_word(next->chars + at + strspn(next->chars + at, " "), "ch chain") > 0)
+		return;
+	g_array_append_val(r->before, *chain);
+	start->acts.count = last;
+	start->ways = NULL;
+	start->way_count = 0;
+}
+
+bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next)
 {
 	const tb_value *line;
 	if (!tb_reader_read(r, text, TB_RULE_line, &line))
@@ -87,5 +113,6 @@ bool tb_reader_read_start(tb_reader *r, const tb_text *text)
 	g_ptr_array_add(r->sentences, sentence);
 	close_ring(r, sentence);
 	part_start(r, sentence);
+	hand_on_rise(r, sentence, next);
 	return true;
 }

@@ -133,6 +133,7 @@ typedef enum {
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
 	                 (`each` 0) where `shaped` says; `shaped_to`: so that there are `count` stitches */
+	TB_ACT_AT_END, /* "at the end of Row 20": what is behind it begins the row after; `count`: 20 */
 	TB_ACT_DO_NOT_TURN, /* "do not turn", at a row's end */
 	TB_ACT_CLAIM, /* the count the designer claims */
 	TB_ACT_SIDE,  /* `side` faces */

@@ -365,6 +365,7 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 	case TB_ACT_FOLD:
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_DO_NOT_TURN:
+	case TB_ACT_AT_END:
 	case TB_ACT_CLAIM:
 	case TB_ACT_SIDE:
 	case TB_ACT_NOT_BEHIND:

@@ -142,6 +142,14 @@ static unsigned find_last_row(const tb_piece *piece)
 	return 0;
 }
 
+/* "Row 5: Join yarn to next unworked st of Row 4": what the piece before left is worked on. */
+static bool works_on_rest(const char *line)
+{
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	bool joins = strstr(lower, "join") != NULL || strstr(lower, "attach") != NULL;
+	return joins && (strstr(lower, " unworked ") != NULL || strstr(lower, " unused ") != NULL);
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -172,7 +180,7 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 		return true;
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
-	return !tb_row_brings_start(line) && (goes_on || (reader->piece->make < 2 && counts_on));
+	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || (reader->piece->make < 2 && counts_on));
 }
 
 static char last_char(const GString *text)

@@ -191,7 +191,8 @@ bool tb_row_brings_start(const char *row)
 		"loop of thread", "finger loop", "starting ring", "starting loop", "slip ring"};
 	/* an edging begins on what it is for; whether its first row says so, the row language knows */
 	static const char *const cloth[] = {"evenly", "closely", "hem", "edge", "opening", "handkerchief",
-		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack"};
+		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack",
+		"armhole", "armholes", "neckline", "thumbhole", "right front", "left front", "back neck", "skipped"};
 	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
 		" of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);

@@ -1,0 +1,77 @@
+/* What is said behind a row and begins the next one: yarn joined anew, chains added at the row's end. */
+#include "notation/script.h"
+
+/* Takes the acts from REST on out of the row, which ends before AT; they begin the next row. */
+static void move_on(tb_reader *r, tb_sentence *sentence, unsigned at, unsigned rest)
+{
+	g_array_append_vals(r->before, sentence->acts.acts + rest, sentence->acts.count - rest);
+	sentence->acts.count = at;
+	sentence->ways = NULL;
+	sentence->way_count = 0;
+}
+
+/* "… to end. Fasten off. With RS facing, join yarn in next st.": that begins the next row. */
+static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
+{
+	unsigned at = 0;
+	while (at < sentence->acts.count && sentence->acts.acts[at].kind != TB_ACT_FASTEN_OFF)
+		at++;
+	if (at + 1 >= sentence->acts.count)
+		return;
+	tb_acts rest = {sentence->acts.acts + at + 1, sentence->acts.count - at - 1};
+	if (!tb_reader_makes(&rest) && !tb_reader_only_ends(&rest))
+		move_on(r, sentence, at + 1, at + 1);
+}
+
+/* Whether ACT is "at the end of Row 20" of rows up to LAST; of no number it is the last of them. */
+static bool ends_rows(tb_reader *r, const tb_act *act, unsigned last)
+{
+	unsigned row = act->count.count > 0 ? (unsigned)MAX(act->count.values[0], 0) : last;
+	if (act->count.count <= 1 && (last == 0 || row == last))
+		return true;
+	tb_where where = {.has_place = true, .place = act->span, .piece = r->piece, .row = last};
+	tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
+		"Write the rows up to that one as a line of their own.", "this is not the end of row %u", last);
+	return false;
+}
+
+bool tb_reader_part(tb_reader *r, tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind != TB_ACT_AT_END)
+			continue;
+		if (!ends_rows(r, act, sentence->last))
+			return false;
+		move_on(r, sentence, i, i + 1);
+		return true;
+	}
+	part_at_fastening(r, sentence);
+	return true;
+}
+
+bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more)
+{
+	for (unsigned i = 0; i < more->count; i++) {
+		if (more->acts[i].kind != TB_ACT_AT_END)
+			continue;
+		if (!ends_rows(r, &more->acts[i], again->last))
+			return false;
+		g_array_append_vals(r->before, more->acts + i + 1, more->count - i - 1);
+		more->count = i;
+	}
+	return true;
+}
+
+void tb_reader_check_before(tb_reader *r)
+{
+	for (guint i = 0; i < r->before->len; i++) {
+		const tb_act *act = &g_array_index(r->before, tb_act, i);
+		if (act->kind != TB_ACT_CHAIN)
+			continue;
+		tb_where where = {.has_place = true, .place = act->span, .piece = r->piece};
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
+			"Write the row that is worked on them.", "no row comes behind these chains");
+		return;
+	}
+}
