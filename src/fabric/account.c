@@ -185,6 +185,24 @@ static unsigned count_spaces(const tb_hands *h, unsigned chains)
 	return spaces;
 }
 
+/* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
+static bool are_groups_claimed(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned groups = 0, said = 0;
+	guint16 last = 0;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		const tb_claim *claim = &h->sentence->claims[i];
+		said += claim->groups ? tb_hands_number(h, &claim->count, 0) : 0;
+	}
+	for (guint32 i = 0; said > 0 && i < row->count; i++) {
+		guint16 group = tb_hands_made(h, row->first + i)->group;
+		groups += group != 0 && group != last;
+		last = group;
+	}
+	return said > 0 && groups == said;
+}
+
 /* Whether groups like that are counted by themselves in what the row claims. */
 static bool is_claimed(const tb_hands *h, guint16 group)
 {
@@ -255,13 +273,14 @@ static void count_claimed(
 		return;
 	}
 	unsigned chains = 0, kind = 0, turning = 0, outside = 0;
+	bool groups = claim->stitch != NULL && are_groups_claimed(h);
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		if (made->flags & TB_MADE_TURNING)
 			turning += (made->flags & TB_MADE_COUNTED) != 0 && h->counts_as == claim->stitch;
 		else if (claim->stitch != NULL && made->stitch == claim->stitch->number) {
 			kind++;
-			outside += made->group == 0 || !is_claimed(h, made->group);
+			outside += made->group == 0 || (!groups && !is_claimed(h, made->group));
 		}
 		chains += (made->flags & TB_MADE_CHAIN) && (made->flags & TB_MADE_COUNTED);
 	}

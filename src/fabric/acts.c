@@ -312,6 +312,15 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 			"turning in the middle of a row is not worked");
 }
 
+/* "4 dc, ch 3, all in the ring": what says no place went in there, where there is a ring. */
+static void check_all_in_ring(tb_hands *h, const tb_act *act)
+{
+	if (!h->is_ring || h->row != 1)
+		tb_hands_give_up(h, "place-missing", act->span,
+			"Start with \"Ch 4, join with sl st to form a ring\" or a magic ring.",
+			"there is no ring to work into");
+}
+
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
@@ -355,9 +364,12 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 			join_yarn(h, act);
 		break;
 	case TB_ACT_RING:
-		if (h->row != 1 || h->made->len > tb_hands_row(h, 1)->first)
+		if (act->bare) {
+			check_all_in_ring(h, act);
+		} else if (h->row != 1 || h->made->len > tb_hands_row(h, 1)->first) {
 			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, NULL,
 				"a ring is worked at the beginning of a piece only");
+		}
 		break;
 	case TB_ACT_ONLY:
 		if (act->sizes >> h->size & 1)

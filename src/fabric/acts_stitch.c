@@ -13,8 +13,8 @@ static void work_plain(tb_hands *h, const tb_act *act, unsigned count)
 	bool each = act->place.in == TB_IN_EACH || act->place.target == TB_TARGET_CHAIN;
 	for (unsigned i = 0; i < count; i++) {
 		footing.bases[0] = tb_hands_place(h, h->cursor.due);
-		/* a stitch into a chain of a space is mostly meant for the space, and says so */
-		h->cursor.odd += !each && h->row > 1 &&
+		/* a stitch into a chain of a space is mostly meant for the space, and says so; but for a block */
+		h->cursor.odd += !each && h->row > 1 && !act->squares &&
 			(tb_hands_made(h, footing.bases[0])->flags & TB_MADE_CHAIN) != 0;
 		if (tb_hands_make(h, act->stitch, &footing, flags, act->span) == TB_NONE)
 			return;

@@ -78,7 +78,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	} else if (place->in == TB_IN_LAST && place->target != TB_TARGET_TURNING_CHAIN) {
 		/* The first of them is counted back from the end, the others stand beside it. */
 		unsigned back = MAX(said, 1) * (stitch != NULL ? MAX(stitch->takes, 1) : 1);
-		found = which == 0 ? tb_place_find_back(h, place, back, tb_place_near_end(h), begin, end)
+		found = which == 0 ? tb_place_find_back(h, place, back, tb_place_last_from(h, place), begin, end)
 						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);

@@ -75,6 +75,12 @@ bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, gui
 /* Whether the turning chain alone stands on what lies from BEGIN to I. */
 bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i);
 
+/*
+ * Where the last stitch of a row is looked for, going back: "dc in last dc, dc in top of ch-3" names the one
+ * before the turning chain, though that counts as a dc too.
+ */
+guint32 tb_place_last_from(const tb_hands *h, const tb_place *place);
+
 /* --- place_find.c --- */
 
 /* Where the group that stands at place AT begins and ends; false when none does. */

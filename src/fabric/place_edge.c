@@ -50,3 +50,14 @@ bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i)
 	}
 	return true;
 }
+
+guint32 tb_place_last_from(const tb_hands *h, const tb_place *place)
+{
+	guint32 end = tb_place_near_end(h);
+	const tb_act *next = h->next_acts.count > 0 ? h->next_acts.acts : NULL;
+	bool stitch = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
+	if (!stitch || next == NULL || next->kind != TB_ACT_WORK || h->turning_place == TB_NONE ||
+		next->place.target != TB_TARGET_TURNING_CHAIN)
+		return end;
+	return MIN(end, h->turning_place);
+}

@@ -38,7 +38,7 @@ void tb_start_find_in_row(tb_hands *h)
 		h->corner.said = first;
 	}
 	for (unsigned i = 0; i < acts->count; i++)
-		h->is_ring = h->is_ring || acts->acts[i].kind == TB_ACT_RING;
+		h->is_ring = h->is_ring || (acts->acts[i].kind == TB_ACT_RING && !acts->acts[i].bare);
 	h->is_ring = h->is_ring || works_in_ring(acts, 0);
 }
 

@@ -36,7 +36,11 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 	if (h->sentence->is_round)
 		return chains == height || (height > 1 && chains > height);
 	/* "sl st in first 4 sts, ch 1, hdc in each st": a row of hdc or dc may begin with a lower chain */
-	return chains >= 1 && chains <= height;
+	if (chains >= 1 && chains <= height)
+		return true;
+	/* "sl st in next 2 ch and in next dc, ch 5, dc in next dc": a row of filet begins with a square of its own */
+	return height > 1 && chains > height && work->place.in == TB_IN_NEXT &&
+		work->place.target == TB_TARGET_NAMED && tb_hands_number(h, &work->place.count, 1) == 1;
 }
 
 /* Whether the I-th act is a knot, or a repeat that begins with one. */

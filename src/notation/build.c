@@ -192,6 +192,7 @@ static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT), work = tb_build_act_of(b, value, TB_ACT_WORK);
 	tb_act skip = tb_build_act_of(b, value, TB_ACT_SKIP), chain = tb_build_act_of(b, value, TB_ACT_CHAIN);
 	work.stitch = dc;
+	work.squares = true;
 	work.each = (tb_number){1, tb_number_one, work.span};
 	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work.span};
 	work.place.count = work.each;
@@ -391,6 +392,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_magicring:
 	case TB_KIND_inring:
 		build_ring(b, value, acts);
+		break;
+	case TB_KIND_allring:
+		tb_build_all_in_ring(b, value, acts);
 		break;
 	case TB_KIND_fastenoff:
 		tb_build_add_kind(b, value, acts, TB_ACT_FASTEN_OFF);

@@ -82,6 +82,8 @@ void tb_build_sized(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_join.c --- */
 
+/* "…, all in the ring", behind stitches that say no place. */
+void tb_build_all_in_ring(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
@@ -109,6 +111,8 @@ void tb_build_over(const tb_builder *b, const tb_value *said, tb_place *place);
 bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
 void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts);
 void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
+/* ACT goes along an edge, as VALUE says. */
+void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
 

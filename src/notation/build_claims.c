@@ -25,7 +25,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 		claim.spaces = place.target == TB_TARGET_SPACE;
 		claim.space_chains = place.space_chains;
 		claim.own = place.own;
-		claim.other = claim.other || (place.target == TB_TARGET_GROUP && place.own == NULL);
+		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && place.own == NULL;
+		claim.other = claim.other || claim.groups;
 	} else if (noun != NULL) {
 		claim.other = true;
 	}

@@ -56,3 +56,10 @@ void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_add_way_to(b, acts, &act);
 	g_array_append_val(acts, act);
 }
+
+void tb_build_all_in_ring(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_RING);
+	act.bare = true;
+	g_array_append_val(acts, act);
+}

@@ -139,8 +139,13 @@ static bool is_placeless(const tb_own *own)
 static void add_whole(tb_builder *b, const tb_value *value, const tb_own *own, GArray *acts)
 {
 	int many = tb_build_has(value, TB_SLOT_place) ? 1 : tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
-	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++)
+	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
 		g_array_append_vals(acts, own->acts.acts, own->acts.count);
+		/* "block: dc in next 3 sts" goes over a space as well */
+		tb_act *last = &g_array_index(acts, tb_act, acts->len - 1);
+		last->squares = last->kind == TB_ACT_WORK && last->place.in == TB_IN_NEXT &&
+			last->place.target == TB_TARGET_STITCH && !tb_number_is(&last->place.count, 1);
+	}
 }
 
 /* V-st and the like, where the pattern does not say what it means by them. */
@@ -351,15 +356,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	bool increase = tb_build_is_unnamed(stitch, TB_SYMBOL_inc);
 	if (tb_build_has(value, TB_SLOT_edge)) {
 		place_bare(b, value, &act);
-		act.place.in = TB_IN_EDGE;
-		if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one))
-			act.place.middle = true;
-		else if (!tb_build_has(value, TB_SLOT_n)) {
-			act.place.count = tb_number_make(b->arena, 0, act.span);
-			act.unsaid = true;
-			act.row_ends = tb_build_has(value, TB_SLOT_rowends);
-			tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), &act);
-		}
+		tb_build_edge(b, value, &act);
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
 		place_bare(b, value, &act);
 	} else {
@@ -455,8 +452,10 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK), *second = tb_arena_new(b->arena, tb_act);
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
 	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
 	*second = act;
+	second->place.loops = TB_LOOPS_BOTH;
 	const tb_value *body = tb_value_get(value, TB_SLOT_body);
 	second->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each2), 1);
 	second->stitch = body != NULL ? act.stitch :
@@ -476,6 +475,13 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
 			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
 		return;
+	}
+	if (tb_build_has(value, TB_SLOT_first)) {
+		/* "sc in same st and in each sc around, working 3 sc in each corner" */
+		tb_act first = act;
+		first.place.loops = TB_LOOPS_BOTH;
+		tb_build_place(b, tb_value_get(value, TB_SLOT_first), &first.place);
+		g_array_append_val(acts, first);
 	}
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	second->place.around = second->stitch->post != TB_POST_NONE;

@@ -152,7 +152,7 @@ static bool begins_work(const tb_lattice_maker *m, guint32 i)
 static bool may_have_prose(const tb_lattice_maker *m)
 {
 	const guint64 *proses = m->v->grammar->proses[0];
-	bool may = m->l->count <= 5;
+	bool may = m->l->count <= 8;
 	for (guint32 e = 0; e < m->edge_count && !may; e++) {
 		unsigned term = m->edges[e].term;
 		may = (proses[term / 64] >> term % 64 & 1) != 0;

@@ -257,8 +257,10 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 {
 	const tb_value *packed = tb_value_get(row, TB_SLOT_acts);
 	const tb_value *whole = tb_value_get(row, TB_SLOT_whole);
-	GArray *choices = packed != NULL ? tb_chart_choices(&r->chart, packed) :
-		g_array_new(FALSE, FALSE, sizeof(tb_choice));
+	GArray *choices = packed != NULL && packed->type == TB_VALUE_PACKED ?
+		tb_chart_choices(&r->chart, packed) : g_array_new(FALSE, FALSE, sizeof(tb_choice));
+	if (packed != NULL && packed->type != TB_VALUE_PACKED) /* one act, read in one way */
+		g_array_append_vals(choices, &(tb_choice){packed->from, packed->to, 0, packed}, 1);
 	*begin = packed != NULL ? packed->from : row->from;
 	*end = packed != NULL ? packed->to : row->from;
 	if (whole != NULL) {
@@ -279,11 +281,11 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 	return choices;
 }
 
-bool tb_reader_makes(const tb_acts *acts);
-
 /* Whether ACT works several stitches in a ring or in one chain, or goes back along a chain's other side. */
 static bool works_around(const tb_act *act, unsigned depth)
 {
+	if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE && !act->place.middle)
+		return true;
 	if (act->kind == TB_ACT_OTHER_SIDE)
 		return !act->bare;
 	if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)

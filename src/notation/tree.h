@@ -123,7 +123,7 @@ typedef enum {
 	TB_ACT_FASTEN_OFF,
 	TB_ACT_JOIN_YARN, /* "join yarn in 5th st" */
 	TB_ACT_KNOT, /* `count` knots, each a chain drawn long and sc in it, one on the other: `own` */
-	TB_ACT_RING, /* "join with sl st to form a ring", "magic ring" */
+	TB_ACT_RING, /* "join with sl st to form a ring", "magic ring"; bare: "all in the ring", which is there */
 	TB_ACT_IN_FRONT, /* "working in front of sts just made" */
 	TB_ACT_BEHIND, /* "working behind sts just made" */
 	TB_ACT_ONLY, /* `body`, in the sizes of `sizes` alone */
@@ -176,6 +176,7 @@ typedef struct {
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool other;        /* of something no row shows: "4 corners" */
+	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
 	tb_span span;
 } tb_claim;
 
@@ -226,11 +227,11 @@ struct tb_act {
 	                     the row began with comes again */
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
-	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps" */
+	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
-	bool bare;  /* TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
+	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
 	             * means it where the chain has one that is worked */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may

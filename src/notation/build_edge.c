@@ -1,0 +1,28 @@
+/* Stitches along an edge that no row shows: how many they are, as far as the text says. */
+#include "notation/build.h"
+
+/* "2 sc in the side of each of the 6 rows": so many in each of so many. */
+static void count_in_each(tb_builder *b, const tb_value *value, tb_act *act)
+{
+	tb_number many = tb_build_number(b, tb_value_get(value, TB_SLOT_per), 1);
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
+	int *values = tb_arena_take(b->arena, many.count * sizeof(int));
+	for (unsigned i = 0; i < many.count; i++)
+		values[i] = many.values[i] == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : many.values[i] * each;
+	act->place.count = (tb_number){many.count, values, many.span};
+}
+
+void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
+{
+	act->place.in = TB_IN_EDGE;
+	if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one)) {
+		act->place.middle = true;
+	} else if (tb_build_has(value, TB_SLOT_per)) {
+		count_in_each(b, value, act);
+	} else if (!tb_build_has(value, TB_SLOT_n)) {
+		act->place.count = tb_number_make(b->arena, 0, act->span);
+		act->unsaid = true;
+		act->row_ends = tb_build_has(value, TB_SLOT_rowends);
+		tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), act);
+	}
+}
