@@ -5,6 +5,12 @@
  */
 #include "fabric/hands.h"
 
+/* "each of the 8 skipped sts", in a first row: of a piece that stands elsewhere. */
+static bool is_skipped(const tb_place *place)
+{
+	return place->in == TB_IN_SKIPPED || (place->in == TB_IN_NEXT && place->rows_below == 2);
+}
+
 /* An edging on a towel begins with the stitches around its hem, which stand on no row. */
 bool tb_open_is_on_cloth(const tb_sentence *sentence)
 {
@@ -12,8 +18,7 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence)
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
-		/* "join yarn at the thumb, sc in each of 8 skipped sts": of a piece that stands elsewhere */
-		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_SKIPPED)
+		if (act->kind == TB_ACT_WORK && is_skipped(&act->place))
 			return act->place.count.count > 0;
 		if (act->kind == TB_ACT_WORK && act->place.in != TB_IN_SAME)
 			return act->place.in == TB_IN_EDGE && !act->place.middle;
@@ -26,7 +31,7 @@ bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act)
 	tb_in in = act->place.in;
 	return h->row == 1 && !h->grown && tb_place_count(h) == 0 && tb_open_is_on_cloth(h->sentence) &&
 		act->place.target != TB_TARGET_TURNING_CHAIN && act->place.count.count > 0 &&
-		((in == TB_IN_NEXT && !act->bare) || in == TB_IN_SAME || in == TB_IN_SKIPPED);
+		((in == TB_IN_NEXT && !act->bare) || in == TB_IN_SAME || is_skipped(&act->place));
 }
 
 /* Fewer chains hardly show a repeat twice; and with more nobody looks. */

@@ -2,20 +2,56 @@
  * Which post is meant, two or more rows down.
  *
  * "n rows below" goes down from the stitch now due, one row a step: what lies one row below a
- * stitch is the stitch hidden behind it, where there is one, and else its base. A post that is
- * named ("around next FPdc 2 rows below") is looked for from there.
+ * stitch is the stitch hidden behind it, where there is one, and else its base; below chains, what they
+ * pass over. A post that is named ("around next FPdc 2 rows below") is looked for from there.
  */
 #include "fabric/hands.h"
 
 /* Farther than this sideways the fabric puckers. */
 #define SIDEWAYS_COLUMNS 2u
 
+/* What lies below a stitch in the row below it: what is hidden behind it, or its base. */
+static guint32 stands_on(const tb_hands *h, guint32 index)
+{
+	const tb_made *made = tb_hands_made(h, index);
+	return made->behind == TB_NONE && made->base_count > 0 ?
+		tb_hands_base(h, made, (made->base_count - 1u) / 2u) : made->behind;
+}
+
+static bool is_bridge(const tb_hands *h, guint32 index, guint32 row)
+{
+	const tb_made *made = tb_hands_made(h, index);
+	return made->row == row && made->flags & TB_MADE_CHAIN && made->base_count == 0 && made->behind == TB_NONE;
+}
+
+/*
+ * "Ch 5, sk 5 sts": each chain lies over one of the stitches that were missed, between those that what
+ * stands on either side of the chains is worked in. TB_NONE where they are not nearly as many.
+ */
+static guint32 missed_below(const tb_hands *h, guint32 index)
+{
+	guint32 row = tb_hands_made(h, index)->row, first = index, end = index + 1;
+	while (first > 0 && is_bridge(h, first - 1, row))
+		first--;
+	while (end < h->made->len && is_bridge(h, end, row))
+		end++;
+	if (first == 0 || end >= h->made->len || tb_hands_made(h, first - 1)->row != row ||
+		tb_hands_made(h, end)->row != row)
+		return TB_NONE;
+	guint32 before = stands_on(h, first - 1), after = stands_on(h, end), chains = end - first;
+	if (before == TB_NONE || after == TB_NONE || before == after)
+		return TB_NONE;
+	guint32 missed = (before < after ? after - before : before - after) - 1;
+	if (missed == 0 || missed > chains + 2 || chains > missed + 2)
+		return TB_NONE;
+	guint32 step = 1 + (index - first) * missed / chains;
+	return before < after ? before + step : before - step;
+}
+
 guint32 tb_post_below(const tb_hands *h, guint32 index)
 {
 	const tb_made *made = tb_hands_made(h, index);
-	guint32 below = made->behind;
-	if (below == TB_NONE && made->base_count > 0)
-		below = tb_hands_base(h, made, (made->base_count - 1u) / 2u);
+	guint32 below = is_bridge(h, index, made->row) ? missed_below(h, index) : stands_on(h, index);
 	/* a picot stands on its own row */
 	if (below == TB_NONE || tb_hands_made(h, below)->row + 1 != made->row)
 		return TB_NONE;

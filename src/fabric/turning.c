@@ -101,11 +101,10 @@ static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool count
 		   (chains + 1 == height && (stitch->post != TB_POST_NONE || !counted));
 }
 
-/* What stands at the corner when SKIPPED chains are left out before the first STITCH. */
-static void plan_corner(tb_hands *h, unsigned skipped, tb_span span)
+/* What stands at the corner when SKIPPED chains, SAID to count or not, are left out before the first stitch. */
+static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span span)
 {
 	const tb_stitch *stitch = h->first_work->stitch;
-	tb_counts said = h->first_work->counts;
 	unsigned height = whole_height(stitch);
 	tb_corner *corner = &h->corner;
 	corner->skipped = skipped;
@@ -147,12 +146,13 @@ static void find_corner(tb_hands *h)
 	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
-			plan_corner(h, nth - 1, work->span);
+			plan_corner(h, nth - 1, work->counts, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
 		const tb_act *skip = &acts->acts[0];
 		unsigned count = tb_hands_number(h, &skip->place.count, 1);
 		if (count < h->start_chains) {
-			plan_corner(h, count, skip->span);
+			tb_counts said = skip->counts != TB_COUNTS_UNSAID ? skip->counts : work->counts;
+			plan_corner(h, count, said, skip->span);
 			h->corner.said = skip;
 		}
 	}
@@ -243,7 +243,7 @@ void tb_turning_extend(tb_hands *h)
 	if (nth == 0 || nth > chains)
 		return;
 	h->corner = (tb_corner){.row = h->row + 1, .said = act};
-	plan_corner(h, nth - 1, h->first_work->span);
+	plan_corner(h, nth - 1, h->first_work->counts, h->first_work->span);
 	make_chains(h, chains - h->corner.chains - h->corner.space, act->span);
 	/* they lie at the end of that row, and are no stitches of it */
 	tb_made_row *row = tb_hands_row(h, h->row);

@@ -294,18 +294,6 @@ static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts
 	}
 }
 
-static void build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
-	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
-		TB_COUNTS_NOT : TB_COUNTS;
-	const tb_value *as = tb_value_get(value, TB_SLOT_as), *n = tb_value_get(value, TB_SLOT_n);
-	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL)
-		act.stitch = tb_build_stitch(b, as, NULL);
-	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
-	g_array_append_val(acts, act);
-}
-
 /* "at the end of Row 20, ch 41": what is behind it is worked once, when the last row is. */
 static void build_at_end(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -418,11 +406,10 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		build_side(b, value, acts);
 		break;
 	case TB_KIND_skipped:
-		if (tb_build_has(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus))
-			tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
-				"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
-		else
-			build_skipped_count(b, value, acts);
+		tb_build_skipped_count(b, value, acts);
+		break;
+	case TB_KIND_fromstar:
+		tb_build_from_star(b, value, acts);
 		break;
 	case TB_KIND_claim:
 		tb_build_claim(b, value, acts);

@@ -31,6 +31,8 @@ typedef struct {
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
 	guint32 begins; /* the word its acts begin with */
+	bool first_row; /* no row of the piece was read before */
+	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
@@ -96,6 +98,9 @@ void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
+/* What the chains of SKIP count as, where VALUE says so; false where that cannot be, which is told. */
+bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts);
+void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);
@@ -152,5 +157,8 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
 /* --- build_claims.c --- */
 
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts);
+
+/* build_star.c: "work as row 2 from * to end". */
+void tb_build_from_star(tb_builder *b, const tb_value *value, GArray *acts);
 
 #endif

@@ -140,3 +140,37 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, chain);
 	g_array_append_val(acts, work);
 }
+
+/* "(3 skipped chs count as 1 dc)" */
+void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	if (tb_build_has(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus)) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
+			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
+		return;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
+	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
+		TB_COUNTS_NOT : TB_COUNTS;
+	const tb_value *as = tb_value_get(value, TB_SLOT_as), *n = tb_value_get(value, TB_SLOT_n);
+	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL)
+		act.stitch = tb_build_stitch(b, as, NULL);
+	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
+	g_array_append_val(acts, act);
+}
+
+/* "Skip first 3 ch (these count as 1 dc), dc in next ch", where a row begins. */
+bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts)
+{
+	const tb_value *note = tb_value_get(value, TB_SLOT_note);
+	const tb_value *v = note != NULL && note->type == TB_VALUE_NODE ? tb_value_get(note, TB_SLOT_v) : note;
+	if (note == NULL)
+		return true;
+	if (value->from != b->begins || tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_plus)) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "what these chains count as is not clear",
+			"As in “dc in 4th ch from hook (3 skipped chs count as dc)”.");
+		return false;
+	}
+	skip->counts = tb_value_is_symbol(v, TB_SYMBOL_not) ? TB_COUNTS_NOT : TB_COUNTS;
+	return true;
+}

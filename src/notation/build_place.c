@@ -407,6 +407,11 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->target = TB_TARGET_TURNING_CHAIN;
 		break;
 	case TB_SYMBOL_skipped:
+		/* where this row skipped none, they are those that the row below skipped */
+		if (n != NULL && b->skipped.count == 0) {
+			place->rows_below = 2;
+			break;
+		}
 		place->in = TB_IN_SKIPPED;
 		if (n == NULL)
 			place->count = b->skipped;
@@ -414,6 +419,10 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	case TB_SYMBOL_skippednth:
 		place->in = TB_IN_SKIPPED;
 		place->count = tb_number_make(b->arena, 1, place->span);
+		break;
+	case TB_SYMBOL_under:
+		/* below a stitch that comes next, or missed by the row below: a row deeper than that */
+		place->rows_below = 2;
 		break;
 	case TB_SYMBOL_below:
 		build_below(b, value, place);

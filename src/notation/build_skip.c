@@ -33,6 +33,8 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place.in = TB_IN_LAST;
 	}
 	b->skipped = act.place.count;
+	if (!tb_build_skip_note(b, value, &act, acts))
+		return;
 	g_array_append_val(acts, act);
 	const tb_value *and = tb_value_get(value, TB_SLOT_and);
 	if (and == NULL || and->type == TB_VALUE_NUMBER)

@@ -321,6 +321,15 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	g_array_append_val(acts, *act);
 }
 
+/* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook. */
+static void count_from_hook(tb_builder *b, tb_place *place)
+{
+	if (place->in != TB_IN_NEXT || place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
+		return;
+	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
+		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};
+}
+
 /* "1 dc in each of next 7 dc, working last in top of ch-3": six of them, and that one. False for one alone. */
 static bool leave_last(tb_builder *b, tb_place *place)
 {
@@ -383,6 +392,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		build_closed(b, value, &act, acts);
 		return;
 	}
+	if (value->from == b->begins && b->first_row)
+		count_from_hook(b, &act.place);
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
 		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?

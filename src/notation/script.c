@@ -223,7 +223,10 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	}
 	if (!check_mark(r, row))
 		return false;
+	r->b.sentences = r->sentences;
+	r->b.first_row = !tb_reader_has_rows(r);
 	tb_reader_set_ways(r, sentence, row);
+	r->b.first_row = false;
 	r->always = sentence->always ? sentence->loops : r->always;
 	if (!tb_reader_part(r, sentence))
 		return false;

@@ -138,6 +138,7 @@ bool tb_reader_has_break(const tb_reader *r, const tb_text *text);
 tb_text *tb_reader_part_of(const tb_text *text, size_t from, size_t to);
 
 /* script_start.c */
+bool tb_reader_has_rows(const tb_reader *r);
 bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next);
 
 #endif

@@ -69,6 +69,14 @@ static void part_start(tb_reader *r, tb_sentence *start)
 	g_ptr_array_add(r->sentences, row);
 }
 
+bool tb_reader_has_rows(const tb_reader *r)
+{
+	guint i = 0;
+	while (i < r->sentences->len && ((const tb_sentence *)r->sentences->pdata[i])->kind != TB_SENTENCE_ROWS)
+		i++;
+	return i < r->sentences->len;
+}
+
 /*
  * "Magic ring, ch 3 (counts as dc)." above "Rnd 1: 11 dc in ring": the first round rises by that chain.
  * NEXT is its text, or NULL; where it has a chain of its own that is the same one.

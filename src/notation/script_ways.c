@@ -41,7 +41,6 @@ static bool is_said_aside(const tb_act *act)
 		act->kind == TB_ACT_DO_NOT_TURN;
 }
 
-/* "(3 skipped ch count as dc)" is about the first stitch of a foundation row. */
 /*
  * What a chain counts as, told behind it: of the chain that stands before, of those skipped at the
  * beginning, or of the one that begins the row, "dc in first st (ch 2 does not count)". NULL for none.
@@ -57,6 +56,9 @@ static tb_act *counted_chain(GArray *acts, const tb_act *said)
 			return said->count.count != 1 || tb_number_is(&act->count, said->count.values[0]) ? act : NULL;
 		if (act->kind == TB_ACT_WORK)
 			return act->place.in == TB_IN_NTH_CHAIN ? act : NULL;
+		/* "Skip 3 ch (count as 1 dc)" */
+		if (act->kind == TB_ACT_SKIP)
+			return i == 0 ? act : NULL;
 	}
 	return NULL;
 }

@@ -91,6 +91,24 @@ size_t tb_find_body(const char *line, bool list)
 	return list || is_worked(line + body) ? body : 0;
 }
 
+/* Whether what stands at LINE is a short name, and no word of a sentence: "cl", "CL", "V-st", "beg cl". */
+static bool is_short_name(const char *line, size_t length)
+{
+	return length > 0 && length < 9 && tb_names_stitch(line, length);
+}
+
+size_t tb_find_told_behind(const char *line)
+{
+	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". ")) {
+		const char *name = at + strspn(at, ". ");
+		size_t parting = 0, length = tb_find_parting(name, &parting);
+		if (is_short_name(name, length) && strchr(":=", name[skip_blanks(name, length)]) != NULL &&
+			tb_find_body(name, false) > 0)
+			return (size_t)(name - line);
+	}
+	return 0;
+}
+
 bool tb_names_stitch(const char *line, size_t length)
 {
 	if (length > LONGEST_NAME)

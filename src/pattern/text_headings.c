@@ -250,7 +250,7 @@ static bool is_instruction(const char *text)
 	if (is_told_to(text, second))
 		return true;
 	return tb_at_word(text, "skip miss crochet swap bind alternate") > 0 || tb_at_word(text, "work next then now repeat rep continue cont as for with to all and in turn "
-		"this the you your i we it if when before after size sizes change join rejoin attach fasten "
+		"this multiple multiples the you your i we it if when before after size sizes change join rejoin attach fasten "
 		"finish cut do don't place stuff sew fold leave weave break drop pick switch using use insert "
 		"make begin start add remove put mark move count beginning starting let's here enjoy happy "
 		"ready stop both each every these follow keep note always please no") > 0;

@@ -186,6 +186,9 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	size_t last = tb_at_word(line + number, "and &");
 	if (last > 0 && tb_at_word(line + number + last + 1, "last final") > 0)
 		number = skip_blanks(line, number + last + 1 + strcspn(line + number + last + 1, " "));
+	/* "2nd pattern row", where a base row goes before */
+	size_t pattern = ordinal ? tb_at_word(line + number, "pattern patt") : 0;
+	number = skip_blanks(line, number + pattern);
 	size_t word = tb_at_word(line + number, row_words);
 	/* "2nd circle", as books put into English say */
 	word = word == 0 && ordinal ? tb_at_word(line + number, "circle circles") : word;
@@ -270,7 +273,10 @@ static size_t at_row_word(const char *line)
 static size_t at_numbered_row(const char *line, tb_row_head *head)
 {
 	size_t end = at_short_row(line, head);
-	size_t word = at_row_word(line);
+	/* "Pattern row 3:" */
+	size_t pattern = skip_blanks(line, tb_at_word(line, "pattern patt"));
+	size_t word = at_row_word(line + pattern);
+	word += word > 0 ? pattern : 0;
 	if (end == 0 && word > 0) {
 		word += line[word] == '.';
 		end = at_row_list(line, skip_blanks(line, word), head);

@@ -62,8 +62,11 @@ tb_line_kind tb_line_find_kind(const char *line);
 /* Whether a heading of this NAME says nothing: "Instructions", "Pattern". */
 bool tb_is_neutral(const char *name);
 
-/* "(Remember to breathe.)", up to the end of the line. */
+/* "(Remember to breathe.)", up to the end of the line, or what chains count as in all rows. */
 bool tb_is_aside(const char *line);
+
+/* text_counting.c: "Turning chains do not count as stitches.", of all rows. */
+bool tb_tells_counting(const char *line);
 
 /* text_heads.c: whether LINE begins as a row does. */
 bool tb_is_row_head(const char *line, tb_row_head *head);
@@ -125,6 +128,8 @@ size_t tb_find_parting(const char *line, size_t *parting);
  * LINE has no such form. In a LIST of stitches less is asked of it: "sc - single crochet", "ch chain".
  */
 size_t tb_find_body(const char *line, bool list);
+/* Where behind other sentences of LINE such a stitch is told, "Cotton, 3 mm hook. cl: dc3tog in one st"; or 0. */
+size_t tb_find_told_behind(const char *line);
 /* Whether the name before a body, or the whole of LINE, is a stitch's. */
 bool tb_names_stitch(const char *line, size_t length);
 /* Whether the name has an abbreviation behind it, "Tuft (tf)", as rows have none. */

@@ -15,7 +15,6 @@
  * language says.
  */
 #include "pattern/text_reader.h"
-
 #include "support/limits.h"
 
 #include <string.h>
@@ -140,6 +139,12 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 			tb_text_warn_near_field(reader, i);
 		tb_text_begin_remark(reader, i, reader->piece == NULL ? reader->prose : reader->notes);
 		tb_text_find_materials(reader, line);
+		size_t told = tb_find_told_behind(line);
+		if (told > 0) {
+			close_open(reader);
+			tb_text_begin_definition(reader, i, told);
+			close_open(reader);
+		}
 	}
 }
 

@@ -46,7 +46,7 @@ static bool at_chains(const char *text)
 	if (word == 0)
 		return false;
 	/* "Ch. 14", "(ch) 8", "Foundation chain: 25" */
-	const char *behind = text + word + strspn(text + word, " .:");
+	const char *behind = text + word + strspn(text + word, " .:=");
 	/* "Foundation chain: 13 ch." begins at its number. */
 	if (at_counted_chains(behind))
 		return false;
@@ -146,11 +146,24 @@ static bool is_talk(const char *lead)
 	return false;
 }
 
+/* "In A make 36 ch", "In white, ch 20": a colour's name stands there, and no place of the row. */
+static bool is_in_colour(const char *line)
+{
+	size_t in = tb_at_word(line, "in"), name = skip_blanks(line, in);
+	size_t letters = strspn(line + name, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ");
+	if (in == 0 || letters == 0 || tb_at_word(line + name, "next each every last first same the all any ring "
+			"this that these second third both one top back front st sp ch chain it which") > 0)
+		return false;
+	size_t verb = name + letters + strspn(line + name + letters, ", ");
+	return tb_at_word(line + verb, "make work ch chain crochet begin start") > 0;
+}
+
 int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle") > 0;
+	led = led || is_in_colour(line);
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');
