@@ -251,7 +251,8 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	if (!tb_acts_find_limit(h, act, after, &limit))
 		return;
 	bool deep = place->rows_below > 1;
-	bool plain = deep || tb_place_is_plain(h, place);
+	/* older books call each chain of the foundation a loop */
+	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1);
 	unsigned takes = deep ? 1 : act->stitch->takes;
 	bool apart = act->between.count > 0;
 	warn_no_loops(h, act, each);

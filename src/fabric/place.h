@@ -114,6 +114,8 @@ void tb_place_skip_picots(tb_hands *h, const tb_place *place);
 /* The loops that a stitch of PLACE is worked in, as flags. */
 unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
 
+/* "the middle dc of 3", "the 3 centre dc", at FROM or later. */
+bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin);
 /* The next place of the kind asked for, at FROM or later; *END is behind it. */
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);

@@ -348,60 +348,11 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 	return false;
 }
 
-/* The middle one of COUNT stitches of the kind named that stand side by side, at FROM or later. */
-static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
-{
-	unsigned count = tb_hands_number(h, &place->count, 3), run = 0;
-	for (guint32 i = from; i < tb_place_count(h); i++) {
-		guint32 end;
-		run = matches(h, place, i, &end) ? run + 1 : 0;
-		if (count > 0 && run == count) {
-			tb_hands_look(h, i - from);
-			*begin = i - count / 2;
-			return true;
-		}
-	}
-	tb_hands_look(h, tb_place_count(h) - MIN(from, tb_place_count(h)));
-	return false;
-}
-
-/*
- * "the 3 centre dc": of those that stand side by side as many are left on either side. What was passed
- * over or worked of them before FROM belongs to them. False where no such middle lies before the hook.
- */
-static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
-{
-	guint32 count = (guint32)tb_hands_number(h, &place->count, 1), all = tb_place_count(h), i = from, end;
-	while (i < all) {
-		while (i < all && !matches(h, place, i, &end))
-			i++;
-		guint32 first = i, last = i;
-		while (first > 0 && matches(h, place, first - 1, &end))
-			first--;
-		while (last < all && matches(h, place, last, &end))
-			last++;
-		tb_hands_look(h, last - MIN(first, from));
-		guint32 run = last - first, start = first + (run - MIN(run, count)) / 2;
-		if (run <= count || (run - count) % 2 != 0 || run == all)
-			return false;
-		*begin = MAX(start, from);
-		if (*begin < start + count)
-			return true;
-		i = last;
-	}
-	return false;
-}
-
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end)
 {
-	if (place->middle) {
-		bool found = find_middle(h, place, from, begin);
-		*end = found ? *begin + 1 : from;
-		return found;
-	}
-	if (place->centered) {
-		bool found = find_centered(h, place, from, begin);
+	if (place->middle || place->centered) {
+		bool found = tb_place_find_middle(h, place, from, begin);
 		*end = found ? *begin + 1 : from;
 		return found;
 	}

@@ -48,7 +48,9 @@ void tb_start_find_tube(tb_hands *h)
 	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL &&
 				 !works_in_ring(&h->sentence->acts, 0) && h->first_place->in != TB_IN_NTH_CHAIN &&
 				 (h->first_place->target == TB_TARGET_CHAIN ||
-					 h->first_place->target == TB_TARGET_STITCH);
+					 h->first_place->target == TB_TARGET_STITCH ||
+					 /* older books call each chain a loop */
+					 (h->first_place->loose && h->first_place->in == TB_IN_EACH));
 	if (h->is_tube)
 		h->is_ring = false;
 }

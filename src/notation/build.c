@@ -91,6 +91,7 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 	b->lattice = l;
 	b->scratch = scratch;
 	b->skipped = (tb_number){0};
+	b->skipped_kind = (tb_place){.target = TB_TARGET_STITCH};
 	b->deep = 0;
 	g_array_set_size(b->loose, 0);
 	b->chains = tb_number_make(b->arena, 3, (tb_span){0, 0});
@@ -347,6 +348,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	case TB_KIND_repeat:
 		tb_build_repeat(b, value, acts);
+		break;
+	case TB_KIND_bycolours:
+		tb_build_by_colours(b, value, acts);
 		break;
 	case TB_KIND_repeatshared:
 		tb_build_shared(b, value, acts);

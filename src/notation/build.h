@@ -34,6 +34,7 @@ typedef struct {
 	bool first_row; /* no row of the piece was read before */
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
+	tb_place skipped_kind; /* … and of what kind */
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
@@ -112,7 +113,7 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts);
 tb_loops tb_build_loops_of(const tb_value *loops);
 void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
-void tb_build_over(const tb_builder *b, const tb_value *said, tb_place *place);
+void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place);
 bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
 void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts);
 void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
@@ -140,6 +141,8 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_by_colours(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_again(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts);
 

@@ -119,7 +119,7 @@ static bool states_count(const tb_lattice *l, guint32 from, guint32 to)
 {
 	static const guint16 number[] = {TB_TERM_CLASS_int};
 	static const guint16 counted[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop};
-	static const guint16 counting[] = {TB_TERM_counts, TB_TERM_st};
+	static const guint16 counting[] = {TB_TERM_counts};
 	bool count = false;
 	for (guint32 i = from; i < to; i++) {
 		guint32 end = i + 1, none;

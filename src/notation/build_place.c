@@ -240,6 +240,18 @@ static void build_center(tb_builder *b, const tb_value *value, tb_place *place)
 	place->of = whole;
 }
 
+/* "2nd of the 5 dc": of so many side by side, counted among them. */
+static void build_among(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	place->target = TB_TARGET_NAMED;
+	place->named = tb_build_stitch(b, tb_value_get(value, TB_SLOT_name), &place->own);
+	if (place->named == NULL)
+		place->target = TB_TARGET_GROUP;
+	const tb_value *nth = tb_value_get(value, TB_SLOT_nth);
+	place->middle = true;
+	place->nth = tb_build_figure(nth != NULL ? nth : tb_value_get(value, TB_SLOT_n), 1);
+}
+
 /* ROWS is "2 rows below". */
 static void set_rows_below(tb_builder *b, const tb_value *rows, tb_place *place)
 {
@@ -389,6 +401,16 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		break;
 	case TB_SYMBOL_center:
 		build_center(b, value, place);
+		break;
+	case TB_SYMBOL_another:
+		/* "skip next dc, sc in the one after" */
+		place->target = b->skipped_kind.target;
+		place->named = b->skipped_kind.named;
+		place->own = b->skipped_kind.own;
+		place->space_chains = b->skipped_kind.space_chains;
+		break;
+	case TB_SYMBOL_among:
+		build_among(b, value, place);
 		break;
 	case TB_SYMBOL_middle: {
 		place->middle = true;

@@ -1,175 +1,11 @@
-/* Groups in one place, and what is worked again and again. */
+/* What is worked again and again. */
 #include "notation/build.h"
 
 #include "stitches/stitch.h"
 
 #include <string.h>
 
-/* --- groups --- */
-
-static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
-{
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
-	const tb_value *chains = tb_value_get(value, TB_SLOT_divided);
-	bool apart = tb_build_has(value, TB_SLOT_apart);
-	const tb_own *own;
-	tb_act work = {.kind = TB_ACT_WORK, .span = like->span};
-	work.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), &own);
-	work.each = (tb_number){1, tb_number_one, like->span};
-	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
-	work.place.count = chains == NULL ?
-		tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1) : work.each;
-	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span};
-	chain.count = tb_build_number(b, chains, 1);
-	if (work.stitch == NULL && own != NULL && own->acts.count > 0 && !own->whole && chains != NULL && !apart) {
-		/* "2 shells with ch 3 between in next loop" */
-		work.kind = TB_ACT_GROUP;
-		work.own = own;
-		work.body = own->acts;
-	} else if (work.stitch == NULL) {
-		return tb_acts_keep(b->arena, acts);
-	}
-	if (tb_build_has(value, TB_SLOT_around) && chains != NULL) {
-		/* into a ring: a chain behind each, the last one too */
-		for (int i = 0; i < MIN(each, 200); i++) {
-			tb_act one = work;
-			one.place.count = work.each;
-			g_array_append_val(acts, one);
-			g_array_append_val(acts, chain);
-		}
-		return tb_acts_keep(b->arena, acts);
-	}
-	if (chains == NULL) {
-		g_array_append_val(acts, work);
-		return tb_acts_keep(b->arena, acts);
-	}
-	for (int i = 0; i < MIN(each, 100); i++) {
-		if (i > 0)
-			g_array_append_val(acts, chain);
-		g_array_append_val(acts, work);
-	}
-	return tb_acts_keep(b->arena, acts);
-}
-
-static bool holds_knot(const tb_acts *acts)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		if (acts->acts[i].kind == TB_ACT_KNOT)
-			return true;
-	}
-	return false;
-}
-
-/* "1 dc in each sc, 2 ch between"; false where these are several stitches in one place. */
-static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *place, GArray *acts)
-{
-	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
-	bool several = place->in == TB_IN_EACH || !tb_number_is(&place->count, 1);
-	if (!tb_build_has(value, TB_SLOT_apart) || (!several && each > 1))
-		return false;
-	if (!several || (place->in != TB_IN_EACH && (each > 1 || place->in != TB_IN_NEXT))) {
-		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
-		return true;
-	}
-	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
-	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
-	if (act.stitch == NULL)
-		return false;
-	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
-	act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
-	act.place = *place;
-	act.place.around = act.stitch->post != TB_POST_NONE;
-	g_array_append_val(acts, act);
-	return true;
-}
-
-/*
- * Of the readings of the words that name a group, "…, 3 dc, ch 1, 3 dc (shell)", the one that takes in
- * the whole of it, and no chain that comes before it.
- */
-static bool is_better_group(const tb_own *one, const tb_own *other)
-{
-	bool chain = one->acts.acts[0].kind == TB_ACT_CHAIN;
-	bool other_chain = other->acts.acts[0].kind == TB_ACT_CHAIN;
-	return chain != other_chain ? other_chain : one->span.start < other->span.start;
-}
-
-static bool ends_with_a_chain(const tb_own *own)
-{
-	return own->acts.acts[own->acts.count - 1].kind == TB_ACT_CHAIN;
-}
-
-/*
- * Whether the words name OWN from here on, and not what was named BEFORE. "Make a shell of 3 dc, ch 1,
- * 3 dc, ch 2": what no bracket ends is as short as it may be, and ends with a stitch.
- */
-static bool is_named_now(const tb_own *own, const tb_own *before)
-{
-	if (before == NULL || before->stitch != NULL)
-		return true;
-	if (own->span.start == before->span.start && ends_with_a_chain(own) != ends_with_a_chain(before))
-		return ends_with_a_chain(before);
-	bool longer = own->span.start == before->span.start && own->span.end > before->span.end;
-	return (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before);
-}
-
-/* "(dc, ch 1) 3 times in next st": one group, its stitches written out so often. */
-static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *body)
-{
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	bool more = times->type == TB_VALUE_NODE && tb_build_has(times, TB_SLOT_more);
-	int n = tb_build_one_number(times->type == TB_VALUE_NUMBER ? times : tb_value_get(times, TB_SLOT_n), 0);
-	for (int i = more ? -1 : 0; i < MIN(n, 100); i++)
-		g_array_append_vals(acts, body->acts, body->count);
-	return tb_acts_keep(b->arena, acts);
-}
-
-void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_GROUP);
-	const tb_value *body = tb_value_get(value, TB_SLOT_body);
-	const tb_value *place = tb_value_get(value, TB_SLOT_place);
-	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
-	tb_build_place(b, place, &act.place);
-	tb_build_over(b, place, &act.place);
-	if (place == NULL)
-		act.place.span = act.span;
-	if (build_apart(b, value, &act.place, acts))
-		return;
-	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
-	if (tb_build_has(value, TB_SLOT_times))
-		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
-	const tb_value *names = tb_value_get(value, TB_SLOT_names);
-	if (holds_knot(&act.body)) {
-		/* "work a knot st, sc in next dc": the knot stands where the hook is */
-		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");
-		return;
-	}
-	if (names != NULL && names->type == TB_VALUE_SYMBOL && act.body.count > 0) {
-		/* "3 dc, ch 1, 3 dc (shell) in next loop": that is a shell from here on */
-		tb_own *own = tb_arena_new(b->arena, tb_own);
-		own->name = b->grammar_symbols[names->symbol];
-		own->acts = act.body;
-		own->span = act.span;
-		act.own = own;
-		if (is_named_now(own, b->named[names->symbol]))
-			b->named[names->symbol] = own;
-	}
-	if (act.body.count == 0)
-		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
-			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
-	else
-		g_array_append_val(acts, act);
-	const tb_value *then = tb_value_get(value, TB_SLOT_then);
-	if (then != NULL && act.body.count > 0) {
-		tb_act more = act;
-		tb_build_place(b, then, &more.place);
-		g_array_append_val(acts, more);
-	}
-}
-
-/* --- repeats --- */
+static const int no_number[1] = {0};
 
 static tb_number add_one(tb_builder *b, const tb_number *number)
 {
@@ -229,6 +65,41 @@ static void tell_from_begin(GArray *acts)
 	}
 }
 
+/*
+ * "*dc in the centre tr, ch 5; rep from *", "*dc in the 3rd tr, ch 5": said again and again it is that of
+ * the tr that stand side by side, and not of the row.
+ */
+static void tell_from_run(GArray *acts)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		tb_place *place = &g_array_index(acts, tb_act, i).place;
+		bool named = place->target == TB_TARGET_NAMED && place->of == NULL && place->rows_below == 1;
+		bool center = place->in == TB_IN_PART && tb_number_is(&place->count, 0);
+		if (!named || place->middle || (!center && place->in != TB_IN_NTH_STITCH))
+			continue;
+		place->nth = center ? 0 : (unsigned)CLAMP(place->count.values[0], 0, 255);
+		place->in = TB_IN_NEXT;
+		place->middle = true;
+		place->count = (tb_number){1, no_number, place->count.span};
+	}
+}
+
+/* "*dc in each group, ch 7; rep from *": in the one that comes, since the repeat goes on to the next. */
+static void take_one_each(tb_act *act)
+{
+	if (act->until != TB_UNTIL_END || act->body.count < 2)
+		return;
+	for (unsigned i = 0; i < act->body.count; i++) {
+		tb_place *place = &((tb_act *)act->body.acts)[i].place;
+		bool kind = place->target == TB_TARGET_GROUP || place->target == TB_TARGET_SPACE;
+		if (place->in != TB_IN_EACH || !kind || place->up_to != NULL || place->also != NULL || place->corner ||
+			!tb_number_is(&place->count, 0))
+			continue;
+		place->in = TB_IN_NEXT;
+		place->count = (tb_number){1, tb_number_one, place->count.span};
+	}
+}
+
 /* The body without its marks; *MARK the acts before the first of level LEVEL. */
 static tb_acts build_body(tb_builder *b, const tb_value *list, double level, unsigned *mark)
 {
@@ -260,6 +131,7 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, double level, uns
 		}
 	}
 	tell_from_begin(acts);
+	tell_from_run(acts);
 	return tb_acts_keep(b->arena, acts);
 }
 
@@ -365,6 +237,7 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	bool once_before = times == NULL && (tb_build_has(value, TB_SLOT_more) ||
 		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more)));
 	build_until(b, times != NULL ? times : until, once_before, &act);
+	take_one_each(&act);
 	if (act.until == TB_UNTIL_TIMES && tb_number_is(&act.count, 0)) {
 		tb_build_tell_cannot(b, times != NULL ? times : until, acts, "times-zero", "0 times is never",
 			"Write how many times it is worked; in a size bracket 0 leaves a size out.");
@@ -432,6 +305,30 @@ void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts)
 	build_until(b, tb_value_get(value, TB_SLOT_until), true, &outer);
 	g_array_append_val(acts, outer);
 	tb_build_end(b, tb_value_get(tb_value_get(value, TB_SLOT_until), TB_SLOT_end), acts);
+}
+
+/* "six stitches of gold and six of red, alternately, in dc": as often as both come out. */
+void tb_build_by_colours(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT), one = tb_build_act_of(b, value, TB_ACT_WORK);
+	const tb_value *list = tb_value_get(value, TB_SLOT_body);
+	const tb_value *const *items = tb_value_items(list, b->scratch);
+	one.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	if (one.stitch == NULL) {
+		tb_build_add_cannot(b, value, acts, "what is worked in these colours is not one stitch");
+		return;
+	}
+	one.each = (tb_number){1, tb_number_one, act.span};
+	one.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+	for (guint32 i = 0; i < list->count; i++) {
+		one.place.count = tb_build_number(b, tb_value_get(items[i], TB_SLOT_n), 1);
+		g_array_append_val(body, one);
+	}
+	act.body = tb_acts_keep(b->arena, body);
+	build_until(b, NULL, false, &act);
+	act.unsaid = false;
+	g_array_append_val(acts, act);
 }
 
 /* "inc x 6": so many, one after another. */

@@ -33,6 +33,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place.in = TB_IN_LAST;
 	}
 	b->skipped = act.place.count;
+	b->skipped_kind = act.place;
 	if (!tb_build_skip_note(b, value, &act, acts))
 		return;
 	g_array_append_val(acts, act);

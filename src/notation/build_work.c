@@ -48,8 +48,19 @@ static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
 		g_ascii_strncasecmp(l->text->chars + l->start[word], wanted, length) == 0;
 }
 
-void tb_build_over(const tb_builder *b, const tb_value *said, tb_place *place)
+void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place)
 {
+	/* "3 dc under the next": what a stitch goes under is a space */
+	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
+		place->target == TB_TARGET_STITCH && tb_value_get(said, TB_SLOT_noun) == NULL)
+		place->target = TB_TARGET_SPACE;
+	/* "under the next 2 chain": those are one space */
+	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
+		place->target == TB_TARGET_CHAIN && place->count.count == 1 && place->count.values[0] > 0) {
+		place->target = TB_TARGET_SPACE;
+		place->space_chains = (unsigned)MIN(place->count.values[0], 255);
+		place->count = tb_number_make(b->arena, 1, place->count.span);
+	}
 	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "over") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_CHAIN && tb_number_is(&place->count, 1)) {
 		place->target = TB_TARGET_SPACE;

@@ -85,7 +85,8 @@ struct tb_place {
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
-	bool middle; /* "the middle dc of 3" */
+	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */
+	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle */
 	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side */
 	tb_loops loops;
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */

@@ -1,0 +1,81 @@
+/* The middle of stitches that stand side by side, or another that is told by where it stands among them. */
+#include "fabric/repeat.h"
+
+/* Where those side by side begin, some of which may be worked before FROM. */
+static guint32 run_around(const tb_hands *h, const tb_place *place, guint32 from)
+{
+	while (from > 0 && tb_place_matches(h, place, from - 1))
+		from--;
+	return from;
+}
+
+/* "the middle dc", "the 2nd dc", of all that stand side by side: at FROM or later. */
+static bool find_in_run(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
+{
+	guint32 count = tb_place_count(h);
+	for (guint32 i = run_around(h, place, from), behind = i; i < count; i = behind + 1) {
+		behind = i;
+		while (behind < count && tb_place_matches(h, place, behind))
+			behind++;
+		tb_hands_look(h, behind - i + 1);
+		guint32 many = behind - i;
+		if (many == 0 || (place->nth == 0 && many % 2 == 0) || place->nth > many)
+			continue;
+		*begin = i + (place->nth > 0 ? place->nth - 1 : many / 2);
+		if (*begin >= from)
+			return true;
+	}
+	return false;
+}
+
+/* The middle one of COUNT stitches of the kind named that stand side by side, at FROM or later. */
+static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
+{
+	unsigned count = tb_hands_number(h, &place->count, 3), run = 0;
+	if (count == 0)
+		return find_in_run(h, place, from, begin);
+	for (guint32 i = place->nth > 0 ? run_around(h, place, from) : from; i < tb_place_count(h); i++) {
+		run = tb_place_matches(h, place, i) ? run + 1 : 0;
+		if (count > 0 && run == count) {
+			tb_hands_look(h, i - from);
+			*begin = place->nth > 0 ? i + place->nth - count : i - count / 2;
+			if (*begin >= from || place->nth > count)
+				return place->nth <= count;
+			run = 0;
+		}
+	}
+	tb_hands_look(h, tb_place_count(h) - MIN(from, tb_place_count(h)));
+	return false;
+}
+
+/*
+ * "the 3 centre dc": of those that stand side by side as many are left on either side. What was passed
+ * over or worked of them before FROM belongs to them. False where no such middle lies before the hook.
+ */
+static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
+{
+	guint32 count = (guint32)tb_hands_number(h, &place->count, 1), all = tb_place_count(h), i = from;
+	while (i < all) {
+		while (i < all && !tb_place_matches(h, place, i))
+			i++;
+		guint32 first = i, last = i;
+		while (first > 0 && tb_place_matches(h, place, first - 1))
+			first--;
+		while (last < all && tb_place_matches(h, place, last))
+			last++;
+		tb_hands_look(h, last - MIN(first, from));
+		guint32 run = last - first, start = first + (run - MIN(run, count)) / 2;
+		if (run <= count || (run - count) % 2 != 0 || run == all)
+			return false;
+		*begin = MAX(start, from);
+		if (*begin < start + count)
+			return true;
+		i = last;
+	}
+	return false;
+}
+
+bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
+{
+	return place->middle ? find_middle(h, place, from, begin) : find_centered(h, place, from, begin);
+}

@@ -1,0 +1,168 @@
+/* Groups in one place. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
+	const tb_value *chains = tb_value_get(value, TB_SLOT_divided);
+	bool apart = tb_build_has(value, TB_SLOT_apart);
+	const tb_own *own;
+	tb_act work = {.kind = TB_ACT_WORK, .span = like->span};
+	work.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), &own);
+	work.each = (tb_number){1, tb_number_one, like->span};
+	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
+	work.place.count = chains == NULL ?
+		tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1) : work.each;
+	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span};
+	chain.count = tb_build_number(b, chains, 1);
+	if (work.stitch == NULL && own != NULL && own->acts.count > 0 && !own->whole && chains != NULL && !apart) {
+		/* "2 shells with ch 3 between in next loop" */
+		work.kind = TB_ACT_GROUP;
+		work.own = own;
+		work.body = own->acts;
+	} else if (work.stitch == NULL) {
+		return tb_acts_keep(b->arena, acts);
+	}
+	if (tb_build_has(value, TB_SLOT_around) && chains != NULL) {
+		/* into a ring: a chain behind each, the last one too */
+		for (int i = 0; i < MIN(each, 200); i++) {
+			tb_act one = work;
+			one.place.count = work.each;
+			g_array_append_val(acts, one);
+			g_array_append_val(acts, chain);
+		}
+		return tb_acts_keep(b->arena, acts);
+	}
+	if (chains == NULL) {
+		g_array_append_val(acts, work);
+		return tb_acts_keep(b->arena, acts);
+	}
+	for (int i = 0; i < MIN(each, 100); i++) {
+		if (i > 0)
+			g_array_append_val(acts, chain);
+		g_array_append_val(acts, work);
+	}
+	return tb_acts_keep(b->arena, acts);
+}
+
+static bool holds_knot(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_KNOT)
+			return true;
+	}
+	return false;
+}
+
+/* "1 dc in each sc, 2 ch between"; false where these are several stitches in one place. */
+static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *place, GArray *acts)
+{
+	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
+	bool several = place->in == TB_IN_EACH || !tb_number_is(&place->count, 1);
+	if (!tb_build_has(value, TB_SLOT_apart) || (!several && each > 1))
+		return false;
+	if (!several || (place->in != TB_IN_EACH && (each > 1 || place->in != TB_IN_NEXT))) {
+		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
+		return true;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	if (act.stitch == NULL)
+		return false;
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	act.place = *place;
+	act.place.around = act.stitch->post != TB_POST_NONE;
+	g_array_append_val(acts, act);
+	return true;
+}
+
+/*
+ * Of the readings of the words that name a group, "…, 3 dc, ch 1, 3 dc (shell)", the one that takes in
+ * the whole of it, and no chain that comes before it.
+ */
+static bool is_better_group(const tb_own *one, const tb_own *other)
+{
+	bool chain = one->acts.acts[0].kind == TB_ACT_CHAIN;
+	bool other_chain = other->acts.acts[0].kind == TB_ACT_CHAIN;
+	return chain != other_chain ? other_chain : one->span.start < other->span.start;
+}
+
+static bool ends_with_a_chain(const tb_own *own)
+{
+	return own->acts.acts[own->acts.count - 1].kind == TB_ACT_CHAIN;
+}
+
+/*
+ * Whether the words name OWN from here on, and not what was named BEFORE. "Make a shell of 3 dc, ch 1,
+ * 3 dc, ch 2": what no bracket ends is as short as it may be, and ends with a stitch.
+ */
+static bool is_named_now(const tb_own *own, const tb_own *before)
+{
+	if (before == NULL || before->stitch != NULL)
+		return true;
+	if (own->span.start == before->span.start && ends_with_a_chain(own) != ends_with_a_chain(before))
+		return ends_with_a_chain(before);
+	bool longer = own->span.start == before->span.start && own->span.end > before->span.end;
+	return (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before);
+}
+
+/* "(dc, ch 1) 3 times in next st": one group, its stitches written out so often. */
+static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *body)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	bool more = times->type == TB_VALUE_NODE && tb_build_has(times, TB_SLOT_more);
+	int n = tb_build_one_number(times->type == TB_VALUE_NUMBER ? times : tb_value_get(times, TB_SLOT_n), 0);
+	for (int i = more ? -1 : 0; i < MIN(n, 100); i++)
+		g_array_append_vals(acts, body->acts, body->count);
+	return tb_acts_keep(b->arena, acts);
+}
+
+void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_GROUP);
+	const tb_value *body = tb_value_get(value, TB_SLOT_body);
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+	tb_build_place(b, place, &act.place);
+	tb_build_over(b, place, &act.place);
+	if (place == NULL)
+		act.place.span = act.span;
+	if (build_apart(b, value, &act.place, acts))
+		return;
+	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
+	if (tb_build_has(value, TB_SLOT_times))
+		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
+	const tb_value *names = tb_value_get(value, TB_SLOT_names);
+	if (holds_knot(&act.body)) {
+		/* "work a knot st, sc in next dc": the knot stands where the hook is */
+		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");
+		return;
+	}
+	if (names != NULL && names->type == TB_VALUE_SYMBOL && act.body.count > 0) {
+		/* "3 dc, ch 1, 3 dc (shell) in next loop": that is a shell from here on */
+		tb_own *own = tb_arena_new(b->arena, tb_own);
+		own->name = b->grammar_symbols[names->symbol];
+		own->acts = act.body;
+		own->span = act.span;
+		act.own = own;
+		if (is_named_now(own, b->named[names->symbol]))
+			b->named[names->symbol] = own;
+	}
+	if (act.body.count == 0)
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
+			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
+	else
+		g_array_append_val(acts, act);
+	const tb_value *then = tb_value_get(value, TB_SLOT_then);
+	if (then != NULL && act.body.count > 0) {
+		tb_act more = act;
+		tb_build_place(b, then, &more.place);
+		g_array_append_val(acts, more);
+	}
+}
