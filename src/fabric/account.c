@@ -1,6 +1,7 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
 #include "fabric/hands.h"
 
+#include <math.h>
 #include <string.h>
 
 /*
@@ -296,13 +297,28 @@ static void count_claimed(
 	}
 }
 
+/*
+ * "Ch 3, dc4tog (cluster made), *ch 7, cluster over next 5 dc*": the chain is a leg of the first, and the
+ * others have one leg more; all are clusters.
+ */
+static bool is_first_cluster(const tb_hands *h, const tb_stitch *stitch, const tb_stitch *other)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (stitch->legs < 2 || other == NULL || other->legs != stitch->legs + 1 || other->family != stitch->family ||
+		fabs(other->height - stitch->height) > 0.01 || row->count < 2 ||
+		!(tb_hands_made(h, row->first)->flags & TB_MADE_TURNING))
+		return false;
+	return tb_hands_made(h, row->first + 1)->stitch == stitch->number;
+}
+
 /* Stitches of the row that are several of the kind STITCH drawn together, or one around a post. */
 static unsigned count_kin(const tb_hands *h, const tb_stitch *stitch)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned count = 0;
 	for (guint32 i = 0; stitch != NULL && i < row->count; i++) {
-		count += tb_place_is_together(tb_hands_stitch(h, tb_hands_made(h, row->first + i)), stitch) ||
+		const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, row->first + i));
+		count += tb_place_is_together(made, stitch) || is_first_cluster(h, stitch, made) ||
 			tb_place_is_post_of(h, row->first + i, stitch);
 	}
 	return count;

@@ -102,6 +102,8 @@ guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);
 
 /* Whether the space, or stitch, from BEGIN to END turns a corner of the row below. */
 bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end);
+/* Whether the place at I is the middle of so many of the kind named, in one place or side by side. */
+bool tb_place_is_amid(const tb_hands *h, const tb_place *place, guint32 i);
 
 /* --- place_picot.c --- */
 

@@ -72,3 +72,22 @@ bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end)
 	return tb_place_group(h, begin, &first, &last) && last - first >= 3 &&
 		(last - first) % 2 == 1 && begin == first + (last - first) / 2;
 }
+
+bool tb_place_is_amid(const tb_hands *h, const tb_place *place, guint32 i)
+{
+	guint32 half = place->amid / 2, count = tb_place_count(h), first, last;
+	if (place->amid == 1)
+		return tb_place_is_kind(h, tb_hands_place(h, i), place->named) && tb_place_group(h, i, &first, &last) &&
+			last - first >= 3 && (last - first) % 2 == 1 && i == first + (last - first) / 2;
+	if (i < half || i + half >= count || !tb_place_is_kind(h, tb_hands_place(h, i), place->named))
+		return false;
+	tb_hands_look(h, place->amid);
+	if (tb_place_group(h, i, &first, &last))
+		return first == i - half && last == i + half + 1;
+	for (guint32 k = i - half; k <= i + half; k++) {
+		if (!tb_place_is_kind(h, tb_hands_place(h, k), place->named))
+			return false;
+	}
+	return (i == half || !tb_place_is_kind(h, tb_hands_place(h, i - half - 1), place->named)) &&
+		(i + half + 1 == count || !tb_place_is_kind(h, tb_hands_place(h, i + half + 1), place->named));
+}

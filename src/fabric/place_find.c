@@ -27,7 +27,7 @@ bool tb_place_has_post(const tb_hands *h, guint32 index)
 
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	return place->rows_below < 2 && !place->middle && place->also == NULL && place->of == NULL &&
+	return place->rows_below < 2 && !place->middle && place->also == NULL && place->of == NULL && place->amid == 0 &&
 		   (place->target == TB_TARGET_STITCH ||
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
 }
@@ -316,6 +316,8 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 	if (place->also != NULL && matches(h, place->also, i, end))
 		return true;
 	*end = i + 1;
+	if (place->amid > 0)
+		return tb_place_is_amid(h, place, i);
 	switch (place->target) {
 	case TB_TARGET_STITCH:
 		/* "each st and ch-1 sp": the chains of a space are no stitches then */

@@ -196,7 +196,8 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 			tell_endless(h, act);
 		else
 			tell_leftover(h, act, begin, 0, h->cursor.due - due, limit, limit - begin);
-	} else if (tb_repeat_is_cut_pass(h, act) && tb_repeat_ends_here(h, act)) {
+	} else if (tb_repeat_is_cut_pass(h, act) && (tb_repeat_ends_here(h, act) ||
+		(h->sentence->is_round && tb_account_is_border(h, h->cursor.due)))) {
 		return;
 	} else if (!(h->cursor.due == limit && (skips_as_chained(act) || act->ends == 0)) &&
 		tb_repeat_short_pass(h, act, limit, begin)) {

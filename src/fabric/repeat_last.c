@@ -296,7 +296,9 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 	unsigned cut = i;
 	while (i < act->ends && act[1 + i].kind == TB_ACT_CHAIN)
 		i++;
-	return cut > 1 && (i == act->ends || act[1 + i].kind == TB_ACT_JOIN || tb_acts_may_close(h, &act[1 + i]));
+	const tb_act *rest = i < act->ends ? &act[1 + i] : NULL;
+	bool slips = rest != NULL && rest->kind == TB_ACT_WORK && rest->stitch == h->working->slip;
+	return cut > 1 && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_acts_may_close(h, rest));
 }
 
 /* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */

@@ -512,6 +512,8 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			break;
 		case TB_SENTENCE_REPEAT:
 			tb_rows_again(h, sentence);
+			if (sentence->turns_otherwise)
+				h->pending = sentence->tail;
 			break;
 		}
 	}

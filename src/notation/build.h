@@ -57,6 +57,8 @@ tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names);
 /* The stitch VALUE names, or NULL where it names a group of the pattern's own, *OWN then. */
 const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_own **own);
 void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
+/* What a place besides another is, where it is the middle of a group that nothing else tells. */
+void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
 
 /* Adds the acts that VALUE says to ACTS (tb_act). */

@@ -487,6 +487,7 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 		second->body = tb_build_list(b, body);
 	}
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	if (tb_build_has(value, TB_SLOT_divided))
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
 	if (act.between.count > 0 && (act.place.in != TB_IN_EACH || second->place.in != TB_IN_EACH)) {
@@ -507,13 +508,14 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	second->place.around = second->stitch->post != TB_POST_NONE;
-	if (act.place.in == TB_IN_EACH && second->place.in == TB_IN_EACH) {
+	bool each = act.place.in == TB_IN_EACH && second->place.in == TB_IN_EACH;
+	if (each) {
 		act.other = second;
 		if (act.place.count.values[0] == 0)
 			act.place.count = second->place.count;
-		g_array_append_val(acts, act);
-		return;
 	}
 	g_array_append_val(acts, act);
-	g_array_append_val(acts, *second);
+	if (!each)
+		g_array_append_val(acts, *second);
+	tb_build_end(b, tb_value_get(value, TB_SLOT_end), acts);
 }

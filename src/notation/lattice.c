@@ -159,6 +159,16 @@ static bool is_arrow_end(const tb_lattice_maker *m, guint32 i)
 		tb_lattice_is_glued(m, i - 1);
 }
 
+/* Whether what is read from word I since edge BEFORE has more words: "s c" begins with no name. */
+static bool is_begun(const tb_lattice_maker *m, guint32 before, guint32 i)
+{
+	for (guint32 k = before; k < m->edge_count; k++) {
+		if (m->edges[k].end > i + 1)
+			return true;
+	}
+	return false;
+}
+
 static void add_edges(tb_lattice_maker *m, guint32 i)
 {
 	char c = tb_lattice_char(m, i);
@@ -166,7 +176,7 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 	add_spellings(m, i, false);
 	if (g_ascii_isalpha(c) && tb_lattice_is_word(m, i + 1, ".") && is_inner_dot(m, i + 1))
 		add_spellings(m, i, true);
-	bool known = m->edge_count > before;
+	bool known = m->edge_count > before, begun = is_begun(m, before, i);
 	tb_lattice_add_numbers(m, i);
 	bool bracket = tb_lattice_opens(c) || (tb_lattice_closes(c) && !is_arrow_end(m, i));
 	if (i + 1 < m->l->count && is_arrow_end(m, i + 1))
@@ -188,7 +198,7 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		if (tb_spelling_is_letter(g_utf8_get_char(m->lower + m->starts[i]))) {
 			size_t length;
 			tb_lattice_word(m, i, &length);
-			if (!known || length == 1)
+			if (!known || (length == 1 && !begun))
 				add_text_edge(m, TB_TERM_CLASS_name, i);
 		}
 	}

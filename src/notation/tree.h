@@ -97,6 +97,8 @@ struct tb_place {
 	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
+	unsigned amid; /* "center sc of each 3-sc group": the middle of so many in one place, or side by side; 1:
+	                  of any odd number in one place */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
@@ -347,6 +349,8 @@ struct tb_sentence {
 	unsigned change_count;
 	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending` */
 	tb_acts ending;
+	bool turns_otherwise; /* "ending last row with ch 1": the last of these rows is turned with `tail` */
+	tb_acts tail;
 	const tb_change *section; /* TB_REPEAT_SECTIONS: of what kind */
 };
 
