@@ -276,7 +276,7 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 			"joining yarn in the middle of a row is not worked");
 		return;
 	}
-	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME ||
+	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME || tb_border_is_corner(h, act) ||
 		!tb_place_take(h, act, h->working->chain, 0, &footing))
 		return;
 	if (footing.flags & TB_MADE_IN_SPACE) {

@@ -329,7 +329,7 @@ static guint64 count_row_ends(const tb_hands *h)
 		if (tb_hands_row(h, row)->is_round)
 			return 0;
 	}
-	return h->sentence->claim_count > 0 ? h->row - 1 : 0;
+	return h->sentence->first == h->sentence->last ? h->row - 1 : 0;
 }
 
 /* Stitches along an edge: made and counted; which rows they stand on, no row below shows. */
@@ -337,7 +337,9 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 0);
 	if (act->unsaid)
-		many = act->row_ends ? count_row_ends(h) : tb_open_edge(h, act);
+		many = act->row_ends ? count_row_ends(h) : tb_border_length(h, act);
+	if (act->unsaid && many == 0 && !act->row_ends)
+		many = tb_open_edge(h, act);
 	if (many == 0) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
 			"how many stitches go along this edge is not said");
@@ -354,6 +356,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 	}
 	/* the next round knows a corner by what stands together there */
 	h->group_number = number;
+	h->cursor.edges += !act->place.corner;
 	/* a stitch in the side of one row stands among those of the row below */
 	if (!act->place.middle && !h->cursor.left && h->row > 1) {
 		h->cursor.left = true;
@@ -416,8 +419,9 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		tb_acts_join(h, act);
 		return;
 	}
-	/* "join: 16 dc." says what the round has */
-	h->cursor.odd += h->cursor.joined && act->bare && act->stitch != h->working->slip ? 4 : 0;
+	/* "join: 16 dc." says what the round has, and so does "30 sc evenly around the cuff, 30 sc" */
+	h->cursor.odd += (h->cursor.joined || h->cursor.edges > 0) && act->bare &&
+		act->stitch != h->working->slip ? 4 : 0;
 	/* "… around the armhole. 40 sc" is a count */
 	if (act->bare && h->group == NULL && h->row == 1 && !h->grown && tb_place_count(h) == 0 &&
 		act->stitch != h->working->slip && tb_open_is_on_cloth(h->sentence)) {
@@ -427,6 +431,10 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	}
 	if (act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act) || is_edge_corner(h, act)) {
 		work_edge(h, act, each);
+		return;
+	}
+	if (h->group == NULL && tb_border_is_corner(h, act)) {
+		tb_border_work_corner(h, act, each);
 		return;
 	}
 	if (h->cursor.own_chains > 0 && act->place.target == TB_TARGET_CHAIN &&

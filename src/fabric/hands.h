@@ -57,6 +57,7 @@ typedef struct {
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
+	unsigned edges; /* stitches went along so many edges: what stands behind is as likely their count */
 	guint32 own_chain, own_chains; /* chains just made that are worked along: the next, and how many */
 	guint32 passed; /* up to here places may be passed over: the rest of a group worked in part */
 	bool began_in_gap; /* the round goes from gap to gap, and has one more behind its last stitch */
@@ -451,6 +452,22 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence);
 bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
 /* How many stitches WORK makes along the edge that the piece begins on; 0: nobody can say. */
 guint32 tb_open_edge(tb_hands *h, const tb_act *work);
+
+/* --- border.c --- */
+
+/* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
+bool tb_border_runs_along(const tb_act *act);
+bool tb_border_has_edge(const tb_acts *acts);
+/* Whether the row goes over the sides of flat rows, so that its corners are those of the piece. */
+bool tb_border_is(const tb_hands *h);
+bool tb_border_is_corner(const tb_hands *h, const tb_act *act);
+/* "each corner": so many. */
+guint32 tb_border_corners(const tb_act *act);
+/* How many stitches ALONG, of no stated number, makes; 0: nobody can say. */
+guint32 tb_border_length(tb_hands *h, const tb_act *along);
+/* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
+guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
+void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);
 guint32 tb_open_length(tb_hands *h, const tb_act *chain);
 
 /* --- grow.c --- */

@@ -11,6 +11,20 @@ static bool is_skipped(const tb_place *place)
 	return place->in == TB_IN_SKIPPED || (place->in == TB_IN_NEXT && place->rows_below == 2);
 }
 
+/* The first stitch of ACTS, or of what they repeat, or NULL. */
+static const tb_act *first_work(const tb_acts *acts)
+{
+	const tb_act *first = NULL;
+	for (unsigned i = 0; first == NULL && i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)
+			return act;
+		if (act->kind == TB_ACT_REPEAT)
+			first = first_work(&act->body);
+	}
+	return first;
+}
+
 /* An edging on a towel begins with the stitches around its hem, which stand on no row. */
 bool tb_open_is_on_cloth(const tb_sentence *sentence)
 {
@@ -21,9 +35,11 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence)
 		if (act->kind == TB_ACT_WORK && is_skipped(&act->place))
 			return act->place.count.count > 0;
 		if (act->kind == TB_ACT_WORK && act->place.in != TB_IN_SAME)
-			return act->place.in == TB_IN_EDGE && !act->place.middle;
+			break;
 	}
-	return false;
+	const tb_act *first = first_work(&sentence->acts);
+	return first != NULL && (tb_border_runs_along(first) ||
+		(first->place.corner && tb_border_has_edge(&sentence->acts)));
 }
 
 bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act)

@@ -112,10 +112,13 @@ bool tb_own_picot_on_last(tb_hands *h, const tb_act *act)
 
 bool tb_own_closes(const tb_hands *h, const tb_act *act)
 {
-	if (act->stitch != h->working->slip || !h->sentence->is_round || h->group != NULL ||
+	bool border = h->cursor.edges > 0;
+	if (act->stitch != h->working->slip || !(h->sentence->is_round || border) || h->group != NULL ||
 		h->made->len <= h->begun)
 		return false;
 	const tb_place *place = &act->place;
+	if (border)
+		return place->in == TB_IN_FIRST;
 	bool through = h->cursor.due + h->spare >= tb_place_count(h);
 	if (place->target == TB_TARGET_TURNING_CHAIN)
 		return true;

@@ -455,6 +455,9 @@ bool tb_place_take(
 	}
 	if (!tb_hands_may_go_on(h, act->span))
 		return false;
+	/* the corners of the piece are in none of its rows */
+	if (tb_border_is_corner(h, act))
+		return true;
 	if (h->cursor.other_edge && place->in != TB_IN_EDGE && place->in != TB_IN_SAME) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
 			"which stitch of this edge is meant, no row shows");

@@ -345,8 +345,12 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
 	guint32 due = h->cursor.due;
+	guint32 sides = tb_border_passes(h, act);
 	if (act->until == TB_UNTIL_TIMES) {
 		so_many_times(h, act, after);
+	} else if (sides > 0) {
+		for (guint32 i = 0; i < sides && !h->cursor.over && !h->working->stopped; i++)
+			tb_repeat_pass(h, act, false);
 	} else if (!tb_acts_comes_late(h, act)) {
 		to_end(h, act, after);
 		tb_acts_went_to_end(h, act, due);

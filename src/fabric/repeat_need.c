@@ -88,6 +88,8 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	gint64 unknown = least ? 0 : UNKNOWN;
 	if (depth > TB_LIMIT_NESTING + 2)
 		return unknown;
+	if (tb_border_is_corner(h, act))
+		return 0;
 	switch (act->kind) {
 	case TB_ACT_WORK:
 		if (act->stitch == NULL || tb_hands_number(h, &act->each, 1) == 0 ||

@@ -247,7 +247,7 @@ static bool goes_around_flat(const tb_hands *h)
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_sentence *sentence = h->sentence;
 	if (h->row < 2 || below->is_round || h->is_ring || h->is_tube || h->grown ||
-		sentence->claim_count > 0 || tb_travel_was_joined(h))
+		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_border_has_edge(&sentence->acts))
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
@@ -396,6 +396,8 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
 	if (number == 0 && h->rows->len == 0)
 		return 0; /* a foundation row */
+	if (last > 0 && (number <= 1 || number == last + 1) && tb_border_has_edge(&sentence->acts))
+		h->renumber = last; /* the rounds of a border are numbered anew */
 	if (number == 0 || (h->is_open && (number > 1 || !h->by_size)))
 		return last + 1;
 	/* the other side of a neck is numbered anew, or from the row where it was divided */

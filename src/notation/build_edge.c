@@ -12,12 +12,26 @@ static void count_in_each(tb_builder *b, const tb_value *value, tb_act *act)
 	act->place.count = (tb_number){many.count, values, many.span};
 }
 
+/* Which edge of a flat piece VALUE names. */
+static tb_cloth_edge edge_kind(const tb_value *value)
+{
+	const tb_value *which = value != NULL && value->type == TB_VALUE_NODE ? tb_value_get(value, TB_SLOT_v) : NULL;
+	if (which == NULL)
+		return TB_EDGE_UNKNOWN;
+	return tb_value_is_symbol(which, TB_SYMBOL_all) ? TB_EDGE_AROUND :
+		tb_value_is_symbol(which, TB_SYMBOL_next) ? TB_EDGE_NEXT :
+		tb_value_is_symbol(which, TB_SYMBOL_foundation) ? TB_EDGE_FOUNDATION : TB_EDGE_SIDE;
+}
+
 void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	act->place.in = TB_IN_EDGE;
 	if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one)) {
 		act->place.middle = true;
-	} else if (tb_build_has(value, TB_SLOT_per)) {
+		return;
+	}
+	act->edge = edge_kind(tb_value_get(value, TB_SLOT_edge));
+	if (tb_build_has(value, TB_SLOT_per)) {
 		count_in_each(b, value, act);
 	} else if (!tb_build_has(value, TB_SLOT_n)) {
 		act->place.count = tb_number_make(b->arena, 0, act->span);

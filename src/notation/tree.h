@@ -183,6 +183,15 @@ typedef struct {
 	tb_span span;
 } tb_claim;
 
+/* Which edge of a flat piece is worked along. */
+typedef enum {
+	TB_EDGE_UNKNOWN,
+	TB_EDGE_SIDE, /* the ends of the rows */
+	TB_EDGE_FOUNDATION, /* the other side of the chain */
+	TB_EDGE_NEXT, /* "to next corner": the one whose turn it is */
+	TB_EDGE_AROUND, /* all of them */
+} tb_cloth_edge;
+
 typedef struct tb_act tb_act;
 
 typedef struct {
@@ -232,6 +241,7 @@ struct tb_act {
 	                       0 for the whole body */
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
+	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP

@@ -73,6 +73,22 @@ bool tb_begins_act(const char *text)
 			"continue magic mr sts st do without fold working") > 0);
 }
 
+/* "Ch 1 and sc evenly around", "Do not fasten off. Work 1 rnd sc evenly …": a round of its own. */
+bool tb_begins_border(const char *text)
+{
+	bool stitch = false;
+	for (unsigned words = 0; words < 14 && *text != '\0'; words++) {
+		if (stitch && tb_at_word(text, "evenly") > 0)
+			return strstr(text, " around") != NULL || strstr(text, " edge") != NULL ||
+				strstr(text, " side") != NULL;
+		size_t length = word_length(text);
+		stitch = stitch || (length > 0 && is_stitch(text, length) && tb_at_word(text, "ch chain") == 0);
+		text += strcspn(text, " ");
+		text += strspn(text, " ");
+	}
+	return false;
+}
+
 bool tb_begins_finishing(const char *text)
 {
 	return tb_at_word(text, "weave sew block steam press wash stuff darn tie trim embroider pin glue "

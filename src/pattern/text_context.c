@@ -331,6 +331,8 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 		return false;
 	if (!blank && reader->looks[i].kind != TB_LINE_ROW && is_of_a_size(row, line))
 		return true;
+	if (ends_sentence(row) && tb_begins_border(line))
+		return false;
 	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
 		if (blank || !tb_is_row_head(line, &head))

@@ -88,6 +88,7 @@ size_t tb_find_all_sizes(const char *line);
  * done to a finished piece. */
 bool tb_has_stitch(const char *text);
 bool tb_begins_act(const char *text);
+bool tb_begins_border(const char *text);
 bool tb_begins_finishing(const char *text);
 /* "With RS facing, join yarn in …": work goes on, though nothing is made yet. */
 bool tb_joins_yarn(const char *text);
