@@ -452,6 +452,8 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence);
 bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
 /* How many stitches WORK makes along the edge that the piece begins on; 0: nobody can say. */
 guint32 tb_open_edge(tb_hands *h, const tb_act *work);
+/* Whether SENTENCE, the last of its piece, goes along an edge nobody can count; that it is left out is said. */
+bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence);
 
 /* --- border.c --- */
 

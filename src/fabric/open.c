@@ -120,19 +120,62 @@ guint32 tb_open_length(tb_hands *h, const tb_act *chain)
 	return h->open_chains;
 }
 
+/* Whether nothing else is worked in the row: its count is that of the edge then. */
+static bool is_edge_alone(const tb_sentence *sentence, const tb_act *work)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		bool works = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_REPEAT ||
+			act->kind == TB_ACT_SHAPE;
+		if (works && act != work)
+			return false;
+	}
+	return true;
+}
+
+/* The count a row states, where it is that of the stitches along the edge; 0 where it states none. */
+static guint32 stated_edge(const tb_hands *h, const tb_act *work)
+{
+	const tb_sentence *sentence = h->sentence;
+	const tb_claim *claim = sentence->claims;
+	bool plain = sentence->claim_count == 1 && !claim->other && !claim->spaces && claim->own == NULL &&
+		(claim->stitch == NULL || claim->stitch == work->stitch);
+	return plain ? tb_hands_number(h, &claim->count, 0) : 0;
+}
+
 guint32 tb_open_edge(tb_hands *h, const tb_act *work)
 {
 	const tb_sentence *sentence = h->sentence;
 	bool begins = h->row == 1 && !h->grown && tb_open_is_on_cloth(sentence);
-	if (!work->unsaid || !begins)
+	/* around a round there is no edge: its stitches are all below, and are worked into */
+	bool flat = h->row > 1 && !tb_hands_row(h, h->row - 1)->is_round;
+	if (!work->unsaid || (!begins && !(flat && is_edge_alone(sentence, work))))
 		return 0;
-	if (sentence->claim_count == 1 && !sentence->claims[0].other && !sentence->claims[0].spaces &&
-		sentence->claims[0].own == NULL &&
-		(sentence->claims[0].stitch == NULL || sentence->claims[0].stitch == work->stitch))
-		return tb_hands_number(h, &sentence->claims[0].count, 0);
-	if (sentence->claim_count > 0 || h->open_chains == 0)
+	if (sentence->claim_count > 0)
+		return stated_edge(h, work);
+	if (!begins || h->open_chains == 0)
 		return 0;
 	tb_hands_tell(h, TB_NOTE, "chain-open", work->span, "Any other with which every row comes out will do.",
 		"how many stitches go along this edge is not said; %u are shown", h->open_chains);
 	return h->open_chains;
+}
+
+bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence)
+{
+	if (sentence->claim_count > 0 || h->rows->len < 2)
+		return false;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind != TB_ACT_WORK || act->place.in != TB_IN_EDGE || act->place.middle || !act->unsaid ||
+			!is_edge_alone(sentence, act))
+			continue;
+		/* the sides of a flat piece are as long as they are */
+		if (act->edge != TB_EDGE_UNKNOWN && !tb_hands_row(h, h->rows->len - 1)->is_round)
+			continue;
+		h->sentence = sentence;
+		tb_hands_tell(h, TB_WARNING, "not-checked", act->span, "Say how many stitches are worked along it.",
+			"how many stitches go along this edge is not said; it is left out");
+		return true;
+	}
+	return false;
 }

@@ -133,6 +133,24 @@ static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 	return false;
 }
 
+/*
+ * "… ending with ch 3, skip 2 dc, tr in first sc": so many acts before the stitch that closes the round
+ * skip what is left; 0 where nothing is said to be skipped.
+ */
+static unsigned skips_at_end(const tb_hands *h, const tb_act *act)
+{
+	unsigned count = 0;
+	bool skips = false;
+	while (count < act->ends && (stands_over(&act[1 + count]) || act[1 + count].kind == TB_ACT_SKIP))
+		skips |= act[1 + count++].kind == TB_ACT_SKIP;
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *next = act + 1 + count;
+	bool top = act >= acts->acts && act < acts->acts + acts->count;
+	bool closes = top && h->sentence->is_round && (next >= acts->acts + acts->count ||
+		next->kind == TB_ACT_JOIN || next->stitch == h->working->slip || tb_acts_may_close(h, next));
+	return skips && closes ? count : 0;
+}
+
 /* Whether what the repeat is said to end with takes just what is left. */
 bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 {
@@ -141,6 +159,14 @@ bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 	tb_acts ending = behind(h, act);
 	tb_trial trial = tb_hands_try(h);
 	guint32 from = h->cursor.due;
+	unsigned skips = skips_at_end(h, act);
+	if (skips > 0) {
+		ending.count = skips;
+		tb_acts_work(h, &ending, 0);
+		bool rest = !h->cursor.over && h->cursor.due == tb_place_count(h) && h->row_fault == trial.row_fault;
+		tb_hands_take_back(h, &trial);
+		return rest && !h->working->stopped;
+	}
 	tb_acts_work(h, &ending, 0);
 	/* what closes the round takes none of the places: they are all worked then */
 	bool fits = !h->cursor.over && (h->cursor.due > from || from >= tb_place_near_end(h)) &&
@@ -247,6 +273,8 @@ static tb_act cut_before(const tb_act *act, unsigned last, tb_act **copy)
  */
 bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before)
 {
+	if (skips_at_end(h, act) > 0 && tb_repeat_ends_here(h, act))
+		return true;
 	for (unsigned last = act->body.count - 1; act->ends > 0 && last > 0; last--) {
 		g_autofree tb_act *copy = NULL;
 		tb_act cut = cut_before(act, last, &copy);
@@ -259,6 +287,8 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 	for (unsigned last = act->body.count - 1; (act->ends > 0 || act->corresponds) && last > 0; last--) {
 		g_autofree tb_act *copy = NULL;
 		tb_act cut = cut_before(act, last, &copy);
+		if (skips_at_end(h, act) > 0 && act->body.acts[last - 1].kind == TB_ACT_SKIP)
+			continue;
 		if (ends_with_chain(act) && !works(&act->body, last))
 			return try_skips(h, act, last, limit);
 		if (act->ends > 0 && stands_over(act + 1) && stands_over(&act->body.acts[last - 1]))

@@ -510,7 +510,8 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			work_start(h, sentence);
 			break;
 		case TB_SENTENCE_ROWS:
-			work_rows(h, sentence);
+			if (i + 1 < script->count || !tb_open_is_last_edge(h, sentence))
+				work_rows(h, sentence);
 			break;
 		case TB_SENTENCE_REPEAT:
 			tb_rows_again(h, sentence);

@@ -339,6 +339,13 @@ static bool may_follow(const tb_act *act)
 		act->kind == TB_ACT_LEAVE || act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE;
 }
 
+/* "Same as 6th row, sl st in first st": the slip stitch that closes the last of them. */
+static bool closes_round(const tb_reader *r, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch == r->b.slip && (act->place.in == TB_IN_FIRST ||
+		(act->place.in == TB_IN_NTH_STITCH && act->place.count.count > 0 && act->place.count.values[0] == 1));
+}
+
 /* "Same as 3rd row. Ch 1, turn": the chain that the last of those rows ends with, said once more. */
 static bool is_their_chain(const tb_reader *r, const tb_sentence *again, const tb_act *act)
 {
@@ -483,11 +490,14 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	for (unsigned i = 0; i < more.count; i++) {
 		if (is_their_chain(r, sentence, &more.acts[i]))
 			continue;
-		if (!may_follow(&more.acts[i]))
+		tb_act act = more.acts[i];
+		if (closes_round(r, &act))
+			act.kind = TB_ACT_JOIN;
+		if (!may_follow(&act))
 			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,
 				"Write what follows as a row of its own.",
 				"more is worked here than the rows that are repeated");
-		g_array_append_val(said, more.acts[i]);
+		g_array_append_val(said, act);
 	}
 	tb_sentence_set_acts(sentence, r->b.arena, said);
 	g_ptr_array_add(r->sentences, sentence);
