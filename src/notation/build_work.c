@@ -332,10 +332,10 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	g_array_append_val(acts, *act);
 }
 
-/* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook. */
-static void count_from_hook(tb_builder *b, tb_place *place)
+/* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook; "of ch-3" is not. */
+static void count_from_hook(tb_builder *b, const tb_value *said, tb_place *place)
 {
-	if (place->in != TB_IN_NEXT || place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
+	if (said == NULL || said->to - said->from > 3 || place->in != TB_IN_NEXT || place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
 		return;
 	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
 		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};
@@ -404,7 +404,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	if (value->from == b->begins && b->first_row)
-		count_from_hook(b, &act.place);
+		count_from_hook(b, place, &act.place);
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
 		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?
