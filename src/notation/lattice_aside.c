@@ -8,12 +8,15 @@
 
 #include <string.h>
 
-/* Where the reading of TERM that begins at word I ends, the longest of several; 0 where there is none. */
+/*
+ * Where the reading of TERM that begins at word I ends, the longest of several; 0 where there is none. The
+ * dot of an abbreviation is none here, where it ends the sentence.
+ */
 static guint32 find_end(const tb_lattice_maker *m, guint32 i, guint16 term)
 {
 	guint32 end = 0;
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
-		if (m->edges[e].term == term)
+		if (m->edges[e].term == term && !tb_lattice_is_word(m, m->edges[e].end - 1, "."))
 			end = MAX(end, m->edges[e].end);
 	}
 	return end;

@@ -375,6 +375,18 @@ static void doubt_work_in_count(GArray *choices, guint32 begin, guint32 end)
 	}
 }
 
+/* "work ch 1, sc in each st": at a row's beginning the chain is rather by itself than in each place too. */
+static bool places_chain(const tb_value *value)
+{
+	if (!tb_value_is(value, TB_KIND_group) && !tb_value_is(value, TB_KIND_apart))
+		return false;
+	const tb_value *list = tb_value_get(value, TB_SLOT_body);
+	while (list != NULL && list->before != NULL)
+		list = list->before;
+	return list != NULL && list->type == TB_VALUE_LIST && list->count > 0 &&
+		tb_value_is(list->items[0], TB_KIND_chain);
+}
+
 /* The choices of the row in all its readings, as one: the acts, or a repeat of them. */
 static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
 {
@@ -396,6 +408,8 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
 		if (choice->from == *begin && tb_value_is(choice->value, TB_KIND_claim))
 			choice->cost += FIRST_CLAIM_COST;
+		if (choice->from == *begin && places_chain(choice->value))
+			choice->cost += TURNING_APART_COST;
 	}
 	doubt_work_in_count(choices, *begin, *end);
 	g_array_sort(choices, compare_choices);
