@@ -152,13 +152,19 @@ static void predict(reader *r, guint32 place, guint32 rule)
 	for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
 		const guint16 *list = r->g->predicted + of_rule[l->edges[e].term];
 		const guint64 *stands = c->stands[l->edges[e].end];
-		for (; *list != 0xffff; list += 2) {
-			if (c->begun_at[*list] == now || !(is_among(stands, list[1]) || r->all))
-				continue;
-			const tb_phrase *phrase = &r->g->phrases[*list];
-			c->begun_at[*list] = now;
-			if (can_be_whole(r, place, phrase))
-				new_item(r, place, phrase->first, place);
+		while (*list != 0xffff) {
+			guint need = *list++, count = *list++;
+			const guint16 *behind = list + count;
+			if (!is_among(stands, need) && !r->all)
+				list = behind;
+			for (; list < behind; list++) {
+				const tb_phrase *phrase = &r->g->phrases[*list];
+				if (c->begun_at[*list] == now)
+					continue;
+				c->begun_at[*list] = now;
+				if (can_be_whole(r, place, phrase))
+					new_item(r, place, phrase->first, place);
+			}
 		}
 	}
 }

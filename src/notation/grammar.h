@@ -89,7 +89,7 @@ typedef struct {
 	const guint64 (*proses)[TB_TERM_WORDS]; /* one: what may begin words that work nothing */
 	const guint16 *skips;         /* lists of states, each ended by 0xffff */
 	const tb_build *ops;
-	/* lists of phrases, each with the set of what can stand behind the terminal; ended by 0xffff */
+	/* groups of phrases: what can stand behind the terminal, how many, and they; ended by 0xffff */
 	const guint16 *predicted;
 	const guint16 (*predict)[TB_TERM_COUNT]; /* by rule and terminal: into `predicted`; 0: none */
 	const tb_spelling *spellings;

@@ -328,6 +328,41 @@ static void write_proses(FILE *out)
 	fprintf(out, "};\n\n");
 }
 
+/*
+ * The phrases of RULE that begin with TERM, those that need the same behind it together: what they need,
+ * how many they are, and they.
+ */
+static GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order)
+{
+	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autoptr(GArray) needs = g_array_new(FALSE, FALSE, sizeof(guint));
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		if (p->rule != rule || !first_of(p)[term])
+			continue;
+		g_autoptr(GArray) behind = behind_first(p, term);
+		guint need = set_number(sets, order, behind);
+		g_array_append_val(numbers, i);
+		g_array_append_val(needs, need);
+	}
+	for (guint i = 0; i < numbers->len; i++) {
+		guint need = g_array_index(needs, guint, i), count = 0, at = list->len + 1;
+		if (need == G_MAXUINT)
+			continue;
+		g_array_append_val(list, need);
+		g_array_append_val(list, count);
+		for (guint k = i; k < numbers->len; k++) {
+			if (g_array_index(needs, guint, k) != need)
+				continue;
+			g_array_append_val(list, g_array_index(numbers, guint, k));
+			g_array_index(needs, guint, k) = G_MAXUINT;
+			g_array_index(list, guint, at)++;
+		}
+	}
+	return list;
+}
+
 static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 {
 	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
@@ -337,16 +372,7 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 	for (guint rule = 0; rule < rules.names->len; rule++) {
 		fprintf(out, "\t{");
 		for (guint term = 0; term < terms.names->len; term++) {
-			g_autoptr(GArray) list = g_array_new(FALSE, FALSE, sizeof(guint));
-			for (guint i = 0; i < phrases->len; i++) {
-				const phrase *p = phrases->pdata[i];
-				if (p->rule != rule || !first_of(p)[term])
-					continue;
-				g_autoptr(GArray) behind = behind_first(p, term);
-				guint set = set_number(sets, order, behind);
-				g_array_append_val(list, i);
-				g_array_append_val(list, set);
-			}
+			g_autoptr(GArray) list = list_predicted(rule, term, sets, order);
 			guint at = add_to_lists(all, list);
 			if (at > 0)
 				fprintf(out, "[%u] = %u, ", term, at);

@@ -329,8 +329,10 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	for (guint32 i = 0; i < l->count; i++) {
 		guint32 from = first[i], until = first[i + 1];
 		first[i] = to;
-		for (guint32 e = from; e < until; e++)
-			all[to++] = m.edges[e];
+		for (guint32 e = from; e < until; e++) {
+			if (!tb_lattice_is_aside_word(m.edges[e].term))
+				all[to++] = m.edges[e];
+		}
 		if (idle[i] > 0)
 			all[to++] = (tb_edge){TB_TERM_CLASS_idle, idle[i], &v->symbols[TB_SYMBOL_none]};
 		if (asides[i] > 0 && asides[i] != idle[i])

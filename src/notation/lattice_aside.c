@@ -140,18 +140,35 @@ static bool joins(const tb_lattice_maker *m, guint32 i)
 /* Where what begins at word I and is idle ends at the latest; 0 where it does not begin so. */
 static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 clause, guint32 sentence)
 {
-	guint32 lead = find_end(m, i, TB_TERM_leadin), aside = find_end(m, i, TB_TERM_asideword);
-	guint32 subject = find_end(m, i, TB_TERM_subject);
-	if (begins_clause(m, i, ".!;([)]") && subject > 0 && sentence > MAX(subject, i + 2) &&
-		is_quiet(m, subject, sentence, true))
+	guint32 subject = begins_clause(m, i, ".!;([)]") ? find_end(m, i, TB_TERM_subject) : 0;
+	guint32 lead = begins_clause(m, i, ".!:") ? find_end(m, i, TB_TERM_leadin) : 0;
+	guint32 aside = find_end(m, i, TB_TERM_asideword);
+	if (subject > 0 && sentence > MAX(subject, i + 2) && is_quiet(m, subject, sentence, true))
 		return sentence;
-	if (lead > 0 && begins_clause(m, i, ".!:") && lead <= clause && is_quiet(m, lead, clause, false))
+	if (lead > 0 && lead <= clause && is_quiet(m, lead, clause, false))
 		return clause;
 	/* a word alone leads nowhere; "as shown" does */
 	if (aside > 0 && aside <= clause && (aside < clause || aside > i + 1) &&
 		find_end(m, i, TB_TERM_loud) == 0 && is_quiet(m, aside, clause, false))
 		return clause;
 	return 0;
+}
+
+bool tb_lattice_is_aside_word(guint16 term)
+{
+	switch (term) {
+	case TB_TERM_asideword:
+	case TB_TERM_leadin:
+	case TB_TERM_subject:
+	case TB_TERM_loud:
+	case TB_TERM_telling:
+	case TB_TERM_soft:
+	case TB_TERM_whichone:
+	case TB_TERM_measured:
+		return true;
+	default:
+		return false;
+	}
 }
 
 guint32 *tb_lattice_find_asides(const tb_lattice_maker *m)

@@ -106,6 +106,8 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 
 /* For each word where a clause begins that tells of no work: where it ends; 0 for others. */
 guint32 *tb_lattice_find_asides(const tb_lattice_maker *m);
+/* Whether TERM only tells asides from work, and stands in no phrase. */
+bool tb_lattice_is_aside_word(guint16 term);
 
 /* --- lattice_prose.c --- */
 

@@ -10,17 +10,18 @@
 
 size_t tb_at_word(const char *text, const char *words)
 {
-	for (const char *at = words; *at != '\0';) {
-		size_t length = 0;
-		while (*at != ' ' && *at != '\0' && g_ascii_tolower(text[length]) == *at) {
-			length++;
-			at++;
-		}
-		if ((*at == ' ' || *at == '\0') && length > 0 && !g_ascii_isalnum(text[length]))
-			return length;
-		while (*at != ' ' && *at != '\0')
-			at++;
+	char first = g_ascii_tolower(*text);
+	if (first == '\0' || first == ' ')
+		return 0;
+	for (const char *at = words; at != NULL; at = strchr(at, ' ')) {
 		at += *at == ' ';
+		if (*at != first)
+			continue;
+		size_t length = 1;
+		while (at[length] != ' ' && at[length] != '\0' && g_ascii_tolower(text[length]) == at[length])
+			length++;
+		if ((at[length] == ' ' || at[length] == '\0') && !g_ascii_isalnum(text[length]))
+			return length;
 	}
 	return 0;
 }
