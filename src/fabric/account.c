@@ -345,50 +345,76 @@ static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 	*mine = h->row;
 }
 
+/* Checks what is claimed Ith of the row that is looked at. */
+static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i)
+{
+	const tb_claim *claim = &sentence->claims[i];
+	if (!tb_hands_may_go_on(h, claim->span))
+		return;
+	tb_hands_look(h, tb_hands_row(h, h->row)->count);
+	if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
+		tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
+		return;
+	unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
+	count_claimed(h, claim, &with, &without);
+	/* sc2tog and BPsc are of the sc */
+	unsigned kin = count_kin(h, claim->stitch);
+	/* the designer's count leaves out a turning chain that nothing said counts; three and
+	 * more skipped at the foundation stand there as a dc, named or not */
+	if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
+		!(h->row == h->corner.row && h->corner.skipped > 2))
+		h->cursor.odd += 2;
+	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
+	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
+		h->cursor.odd += 2;
+	if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
+		check_same_way(h, claim, said == with);
+	if (said == with || said == without || said == with + kin ||
+		said == without + kin)
+		return;
+	with += kin;
+	const char *kind = claim->spaces           ? " spaces"
+					   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
+											   : "";
+	/* "sc in each ch (14), turn, sc in each ch (28)": what one side of the chain has */
+	if (claim->early && h->other_side && said == h->first_side)
+		return;
+	if (claim->early) {
+		tb_hands_tell(h, TB_ERROR, "claim-not-last", claim->span, "Put the count at the row's end.",
+			"more is worked after this count of %u: the row counts %u%s%s", said, with,
+			*kind != '\0' && *kind != ' ' ? " " : "", kind);
+		return;
+	}
+	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
+		"Change the count, or the stitches of the row.", "counts %u%s%s, the pattern says %u",
+		with, *kind != '\0' && *kind != ' ' ? " " : "", kind, said);
+}
+
+/* "Rows 3-5: rep Row 2 (7, 9, 11)": a count for each of these rows, and not three of the last. */
+static bool are_of_each_row(const tb_hands *h, const tb_sentence *sentence)
+{
+	unsigned many = sentence->claim_count;
+	if (many < 2 || sentence->first == 0 || many != tb_rows_said(h, sentence) || h->rows->len <= many)
+		return false;
+	const tb_claim *last = &sentence->claims[many - 1];
+	for (unsigned i = 0; i < many; i++) {
+		const tb_claim *claim = &sentence->claims[i];
+		if (claim->other || claim->early || claim->spaces || claim->own != NULL || claim->count.count != 1 ||
+			(claim->stitch != NULL && claim->stitch != last->stitch))
+			return false;
+	}
+	return true;
+}
+
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
 {
+	guint32 last = h->row;
+	bool of_each = are_of_each_row(h, sentence);
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
-		if (!tb_hands_may_go_on(h, sentence->claims[i].span))
-			return;
-		const tb_claim *claim = &sentence->claims[i];
-		tb_hands_look(h, tb_hands_row(h, h->row)->count);
-		if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
-			tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
-			continue;
-		unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
-		count_claimed(h, claim, &with, &without);
-		/* sc2tog and BPsc are of the sc */
-		unsigned kin = count_kin(h, claim->stitch);
-		/* the designer's count leaves out a turning chain that nothing said counts; three and
-		 * more skipped at the foundation stand there as a dc, named or not */
-		if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
-			!(h->row == h->corner.row && h->corner.skipped > 2))
-			h->cursor.odd += 2;
-		/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
-		if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
-			h->cursor.odd += 2;
-		if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
-			check_same_way(h, claim, said == with);
-		if (said == with || said == without || said == with + kin ||
-			said == without + kin)
-			continue;
-		with += kin;
-		const char *kind = claim->spaces           ? " spaces"
-						   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
-												   : "";
-		/* "sc in each ch (14), turn, sc in each ch (28)": what one side of the chain has */
-		if (claim->early && h->other_side && said == h->first_side)
-			continue;
-		if (claim->early) {
-			tb_hands_tell(h, TB_ERROR, "claim-not-last", claim->span, "Put the count at the row's end.",
-				"more is worked after this count of %u: the row counts %u%s%s", said, with,
-				*kind != '\0' && *kind != ' ' ? " " : "", kind);
-			continue;
-		}
-		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
-			"Change the count, or the stitches of the row.", "counts %u%s%s, the pattern says %u",
-			with, *kind != '\0' && *kind != ' ' ? " " : "", kind, said);
+		h->row = of_each ? (guint32)h->rows->len - sentence->claim_count + i : last;
+		account_claim(h, sentence, i);
 	}
+	h->row = last;
 }
 
 /* A row of dc that begins without a turning chain draws its edge down. */

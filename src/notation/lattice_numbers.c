@@ -190,6 +190,32 @@ static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figure
 	return close + 1;
 }
 
+/*
+ * Adds "-22-24", "/22/24", "| 22 | 24" from END on to FIGURES, up to one a size; behind them. One sign
+ * parts all of them, with blanks or without: in "1 - 6/7/8" the first is a row's number.
+ */
+static guint32 scan_parted(const tb_lattice_maker *m, guint32 end, GArray *figures, bool *whole)
+{
+	char sign = tb_lattice_char(m, end);
+	bool glued = end > 0 && tb_lattice_is_glued(m, end - 1), slash = sign == '/';
+	if (sign != '-' && sign != '|' && !slash)
+		return end;
+	while (figures->len < m->v->sizes && end < m->l->count && tb_lattice_char(m, end) == sign &&
+		tb_lattice_is_glued(m, end - 1) == glued) {
+		guint32 behind = end + 2;
+		bool is_whole = true;
+		/* in "6/7/8" the last two are no fraction */
+		double figure = slash && g_ascii_isdigit(tb_lattice_char(m, end + 1)) ? digits_at(m, end + 1) :
+			figure_at(m, end + 1, &behind, &is_whole);
+		if (figure < 0)
+			break;
+		*whole = *whole && is_whole;
+		g_array_append_val(figures, figure);
+		end = behind;
+	}
+	return end;
+}
+
 /* "20 (22, 24)", "20 (22, 24) [26, 28]", "20-22-24" behind the figure that ends before AT. */
 static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
 {
@@ -208,18 +234,8 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
 		bracketed = true;
 		end = behind;
 	}
-	if (!bracketed) {
-		while (figures->len < sizes && (tb_lattice_is_word(m, end, "-") || tb_lattice_is_word(m, end, "/"))) {
-			guint32 behind;
-			bool is_whole;
-			double figure = figure_at(m, end + 1, &behind, &is_whole);
-			if (figure < 0)
-				break;
-			whole = whole && is_whole;
-			g_array_append_val(figures, figure);
-			end = behind;
-		}
-	}
+	if (!bracketed)
+		end = scan_parted(m, end, figures, &whole);
 	if (bracketed && figures->len + 1 == sizes && end < m->l->count) {
 		/* "21 (25) 29" */
 		guint32 behind;
@@ -242,6 +258,18 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
 		tb_lattice_add(m, TB_TERM_CLASS_int, end, value);
 	if (figures->len == sizes)
 		tb_lattice_add(m, TB_TERM_CLASS_frac, end, value);
+}
+
+/* "(20, 22, 24)" at I, where the first size stands in the bracket too. */
+static void add_sized_bracket(tb_lattice_maker *m, guint32 i)
+{
+	bool whole = true;
+	g_autoptr(GArray) figures = g_array_new(FALSE, FALSE, sizeof(double));
+	guint32 behind = scan_bracket(m, i, figures, &whole, 0);
+	if (behind == 0 || figures->len != m->v->sizes || !whole)
+		return;
+	tb_lattice_add(m, TB_TERM_CLASS_int, behind,
+		tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len));
 }
 
 static void add_ordinal(tb_lattice_maker *m, guint32 end, double value)
@@ -268,8 +296,13 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 			add_ordinal(m, i + 2, figure);
 		if (m->v->sizes > 1)
 			add_sized(m, figure, end, whole);
+		/* "2/4/6" begins with no half */
+		if (m->v->sizes > 2 && !whole && end == i + 3 && tb_lattice_is_word(m, i + 1, "/"))
+			add_sized(m, digits_at(m, i), i + 1, true);
 		return;
 	}
+	if (m->v->sizes > 1 && i < m->l->count && m->pairs[i] > i)
+		add_sized_bracket(m, i);
 	if (m->v->sizes > 1 && tb_lattice_is_word(m, i, "-") && m->pairs[MIN(i + 1, m->l->count)] > i + 1)
 		add_sized(m, -1, i + 1, true);
 	int ordinal = find_word(m, i, ordinal_words, (int)G_N_ELEMENTS(ordinal_words));

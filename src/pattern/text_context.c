@@ -54,6 +54,25 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 		!head.is_bare;
 }
 
+/* "Hand" above "Starting at the fingertips and working in a spiral:", and rows below: a name, and how it is worked. */
+static bool is_over_sentence(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	guint next = reader->looks[i].next, before = i;
+	unsigned blanks = 0;
+	for (const char *at = line; *at != '\0'; at++)
+		blanks += *at == ' ';
+	while (before > 0 && *tb_text_line(reader, before - 1) == '\0')
+		before--;
+	/* the first line of all is the pattern's title */
+	if (blanks > 2 || before == 0 || next != i + 1 || next == reader->count ||
+		reader->looks[next].kind != TB_LINE_PROSE || !g_unichar_isupper(g_utf8_get_char(line)))
+		return false;
+	const char *sentence = tb_text_line(reader, next);
+	return tb_at_word(sentence, "starting beginning start begin worked work working crochet crocheted made from") > 0 &&
+		!tb_has_stitch(sentence) && begins_part(reader, reader->looks[next].next);
+}
+
 /* "Body" above "Rnd 1: …", "3. Ears" above "Ch 4". */
 static bool is_plain_heading(const tb_text_reader *reader, guint i)
 {
@@ -74,7 +93,7 @@ static bool is_plain_heading(const tb_text_reader *reader, guint i)
 	if (next < reader->count && tb_find_make(tb_text_line(reader, next)) > 0)
 		next = reader->looks[next].next;
 	return begins_part(reader, next) || over || (parted && is_over_later_rows(reader, i)) ||
-		(look->worked && tb_goes_on(line));
+		(parted && is_over_sentence(reader, i)) || (look->worked && tb_goes_on(line));
 }
 
 /* From the last line to the first, so that each knows what comes after it. */

@@ -10,7 +10,7 @@
 #define LONGEST_HEAD 160u
 #define MOST_NAME_WORDS 5u
 
-static const char row_words[] = "row rows rnd rnds round rounds rd rds";
+static const char row_words[] = "row rows rw rnd rnds round rounds rd rds";
 
 static size_t skip_blanks(const char *line, size_t at)
 {
@@ -178,7 +178,8 @@ static size_t at_named_row(const char *line, bool *sure)
  */
 static size_t at_ordinal_row(const char *line, tb_row_head *head)
 {
-	size_t number = at_row_list(line, 0, head);
+	size_t the = skip_blanks(line, tb_at_word(line, "the"));
+	size_t number = at_row_list(line, the, head);
 	if (number == 0 || strchr("IVX", line[number - 1]) != NULL)
 		return 0;
 	bool ordinal = !g_ascii_isdigit(line[number - 1]);
@@ -249,9 +250,15 @@ static size_t at_mark(const char *line, size_t at, char *mark)
 		*mark = line[at];
 		return line[at] == '-' && line[at + 1] == '-' ? 2 : 1;
 	}
-	if (g_str_has_prefix(line + at, "—")) {
+	static const char *const signs[] = {"—", "»", "›", "→", "⇒", ">", "|", "~", ",", ";"};
+	for (size_t i = 0; i < G_N_ELEMENTS(signs); i++) {
+		size_t length = strlen(signs[i]);
+		/* what stands behind a comma may tell more about the row, "Row 5, RS:" */
+		if (!g_str_has_prefix(line + at, signs[i]) || (strchr(",;", *signs[i]) != NULL &&
+				!tb_begins_act(line + skip_blanks(line, at + length))))
+			continue;
 		*mark = '-';
-		return strlen("—");
+		return length;
 	}
 	return 0;
 }

@@ -27,7 +27,7 @@ static size_t at_separator(const char *text, size_t at, bool slashes)
 		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
 			return strlen(words[i]);
 	}
-	return strchr(",;:()[]{}", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
+	return strchr(",;:()[]{}|", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
 }
 
 static void add_size(size_list *list, size_t start, size_t end)

@@ -83,19 +83,45 @@ static bool scan_list(const char *text, size_t at, size_t *end, unsigned *names)
 	return *names > 1;
 }
 
-/* "S, M, L" or "S/M/L" from AT to the end of the line: how many names; 0 for anything else. */
+/* "S, M, L", "S/M/L", "small, medium and large" from AT to the end of the line: how many names; else 0. */
 static unsigned scan_names(const char *text, size_t at)
 {
 	unsigned names = 0;
-	while (text[at] != '\0') {
-		size_t name = strcspn(text + at, ",/");
+	while (text[at] != '\0' && strcmp(text + at, ".") != 0) {
+		size_t name = strcspn(text + at, ",/.");
+		const char *and = g_strstr_len(text + at, (gssize)name, " and ");
+		name = and != NULL ? (size_t)(and - text) - at : name;
 		if (name == 0 || name > LONGEST_NAME || !is_size_like(text + at))
 			return 0;
 		names++;
 		at += name;
-		at = skip_blanks(text, at + (text[at] != '\0'));
+		if (strcmp(text + at, ".") == 0)
+			break;
+		at = skip_blanks(text, at + (and != NULL ? strlen(" and") : text[at] != '\0'));
+		at = skip_blanks(text, at + tb_at_word(text + at, "and"));
 	}
 	return names;
+}
+
+/*
+ * Where in LINE a list of SIZES names stands, "Written in three sizes, S (M, L).", and its *END; -1 where
+ * there is none. Behind other words figures are no names, "16 sts (17, 18)".
+ */
+static int find_list(const char *line, unsigned sizes, size_t *end)
+{
+	size_t label = skip_label(line);
+	for (size_t at = 0; line[at] != '\0'; at++) {
+		bool begins = at == 0 || strchr(" :,", line[at - 1]) != NULL;
+		if (!begins || line[at] == ' ' || (at != label && !g_ascii_isalpha(line[at])))
+			continue;
+		unsigned names = 0;
+		if (scan_list(line, at, end, &names) && names == sizes)
+			return (int)at;
+		*end = strlen(line);
+		if (scan_names(line, at) == sizes)
+			return (int)at;
+	}
+	return -1;
 }
 
 /* "7 (8, 9)", "7/8/9" at TEXT: how many figures; 0 for anything else. */
@@ -152,6 +178,35 @@ static bool is_work(tb_line_kind kind)
 	return kind == TB_LINE_START || kind == TB_LINE_ROW || kind == TB_LINE_LABELLED;
 }
 
+/* "Small = 20 in, Medium = 22 in": what the sizes measure stands among their names. */
+static bool is_measured(const char *list, size_t length)
+{
+	static const char *const units[] = {"\"", "=", " cm", " in,", " in)", " inches"};
+	for (size_t i = 0; i < G_N_ELEMENTS(units); i++) {
+		if (g_strstr_len(list, (gssize)length, units[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
+/* "Ch 31 (35)." before the rows: chains for so many sizes, whatever the head calls them. */
+static bool begins_graded(const tb_text_reader *reader, guint i, unsigned sizes)
+{
+	const char *line = tb_text_line(reader, i);
+	int start = reader->looks[i].kind == TB_LINE_START ? tb_find_start(line) : -1;
+	if (start < 0)
+		return false;
+	size_t figures = (size_t)start + strcspn(line + start, "0123456789");
+	return count_figures(line + figures) == sizes;
+}
+
+/* Sizes that the head names in no way that is understood go by their numbers. */
+static void number_sizes(tb_text_reader *reader, unsigned sizes)
+{
+	for (unsigned i = 1; i <= MIN(sizes, TB_LIMIT_SIZES); i++)
+		g_ptr_array_add(reader->pattern->sizes, g_strdup_printf("Size %u", i));
+}
+
 void tb_text_find_head_sizes(tb_text_reader *reader)
 {
 	guint work = 0;
@@ -159,21 +214,19 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 		work++;
 	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work) : 0;
 	for (guint i = 0; i < work && sizes > 1; i++) {
+		size_t end = 0;
 		const char *line = tb_text_line(reader, i);
-		size_t at = skip_label(line), end = 0;
-		unsigned names = 0;
-		if (!scan_list(line, at, &end, &names)) {
-			names = scan_names(line, at);
-			end = strlen(line);
-		}
-		if (names != sizes)
+		int at = find_list(line, sizes, &end);
+		if (at < 0 || is_measured(line + at, end - (size_t)at))
 			continue;
 		const tb_line *in = tb_lines_get(reader->lines, i);
 		g_auto(tb_gathered) gathered;
 		tb_gathered_init(&gathered);
-		tb_gathered_add(&gathered, reader->lines, in->start + at, in->start + end);
+		tb_gathered_add(&gathered, reader->lines, in->start + (size_t)at, in->start + end);
 		g_autoptr(tb_text) list = tb_gathered_text(&gathered);
 		tb_text_read_sizes(reader, list);
 		return;
 	}
+	if (sizes > 1 && reader->fit == NULL && begins_graded(reader, work, sizes))
+		number_sizes(reader, sizes);
 }

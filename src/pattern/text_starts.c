@@ -36,6 +36,14 @@ static bool at_counted_chains(const char *text)
 	return tb_at_word(text + chain, foundations) > 0;
 }
 
+/* "(60, 64, 68)", "[11 (13, 15)]" at TEXT: figures for the sizes, the first in the bracket too. */
+static bool at_bracketed_figures(const char *text)
+{
+	size_t figures = *text == '(' || *text == '[' ? strspn(text + 1, "0123456789") : 0;
+	const char *behind = text + 1 + figures + (figures > 0 ? strspn(text + 1 + figures, " ,;:/([") : 0);
+	return figures > 0 && behind > text + 1 + figures && g_ascii_isdigit(*behind);
+}
+
 /* "ch 85", "chain 85", "a chain of 14", "ch a multiple of 4 plus 3" or "fsc 84" at TEXT. */
 static bool at_chains(const char *text)
 {
@@ -43,6 +51,12 @@ static bool at_chains(const char *text)
 	/* "ch85" */
 	if (word == 0 && g_ascii_strncasecmp(text, "ch", 2) == 0 && g_ascii_isdigit(text[2]))
 		return true;
+	/* "CO 60", "Cast on 60" */
+	size_t cast = word == 0 ? tb_at_word(text, "co cast") : 0;
+	if (cast == 4)
+		cast = skip_blanks(text, cast) + tb_at_word(text + skip_blanks(text, cast), "on");
+	if (cast > 0)
+		return g_ascii_isdigit(text[skip_blanks(text, cast)]);
 	if (word == 0)
 		return false;
 	/* "Ch. 14", "(ch) 8", "Foundation chain: 25" */
@@ -54,7 +68,7 @@ static bool at_chains(const char *text)
 	behind += strspn(behind, " ");
 	behind += tb_at_word(behind, "of");
 	behind += strspn(behind, " ");
-	if (g_ascii_isdigit(*behind) || tb_at_word(behind, numbers) > 0)
+	if (g_ascii_isdigit(*behind) || at_bracketed_figures(behind) || tb_at_word(behind, numbers) > 0)
 		return true;
 	behind += tb_at_word(behind, "a an any");
 	behind += strspn(behind, " ");
