@@ -244,6 +244,18 @@ static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
 			"the row below has no loops; its stitches are taken for them");
 }
 
+/* Whether each of the kinds that are named is there. */
+static bool has_kinds(tb_hands *h, const tb_act *act)
+{
+	for (const tb_place *kind = &act->place; kind != NULL; kind = kind->also) {
+		tb_place alone = *kind;
+		alone.also = NULL;
+		if (!has_kind(h, act, &alone))
+			return false;
+	}
+	return true;
+}
+
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
 {
 	const tb_place *place = &act->place;
@@ -264,10 +276,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		work_plain(h, act, limit - h->cursor.due);
 		return;
 	}
-	tb_place alone = *place;
-	alone.also = NULL;
-	if (place->also != NULL && (!has_kind(h, act, &alone) ||
-			!has_kind(h, act, place->also)))
+	if (place->also != NULL && !has_kinds(h, act))
 		return;
 	unsigned which = 0;
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes

@@ -277,6 +277,19 @@ static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 	}
 }
 
+/* "Each dc, tr and ch-1 sp": one more kind; true for "each st and ch", where a chain counts as a stitch. */
+static bool build_also(tb_builder *b, const tb_value *also, tb_place *place)
+{
+	if (also == NULL)
+		return false;
+	tb_place *more = tb_arena_new(b->arena, tb_place);
+	*more = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span, .count = place->count};
+	tb_build_noun(b, also, more);
+	more->also = place->also;
+	place->also = more;
+	return more->target == TB_TARGET_CHAIN;
+}
+
 void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	tb_loops loops = place->loops;
@@ -338,7 +351,6 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		break;
 	case TB_SYMBOL_each: {
 		const tb_value *reach = tb_value_get(value, TB_SLOT_reach);
-		const tb_value *also = tb_value_get(value, TB_SLOT_also);
 		place->in = TB_IN_EACH;
 		build_of_next(b, tb_value_get(value, TB_SLOT_of), place);
 		if (reach != NULL && reach->type == TB_VALUE_NODE &&
@@ -358,18 +370,11 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->target = TB_TARGET_STITCH;
 			place->named = NULL;
 		}
-		if (also != NULL) {
-			tb_place *more = tb_arena_new(b->arena, tb_place);
-			*more = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span};
-			more->count = place->count;
-			tb_build_noun(b, also, more);
-			/* "each st and ch": a chain counts as a stitch here */
-			if (more->target == TB_TARGET_CHAIN) {
-				place->target = TB_TARGET_STITCH;
-				place->named = NULL;
-			} else {
-				place->also = more;
-			}
+		bool chain = build_also(b, tb_value_get(value, TB_SLOT_also2), place);
+		if (build_also(b, tb_value_get(value, TB_SLOT_also), place) || chain) {
+			place->target = TB_TARGET_STITCH;
+			place->named = NULL;
+			place->also = NULL;
 		}
 		break;
 	}

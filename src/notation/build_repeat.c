@@ -41,14 +41,17 @@ static int places_taken(const tb_act *act)
 	const tb_place *place = &act->place;
 	if (act->kind == TB_ACT_CHAIN)
 		return 0;
-	bool next = place->in == TB_IN_NEXT && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) &&
+	bool next = (place->in == TB_IN_NEXT || place->in == TB_IN_FIRST) && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) &&
 		!place->middle && place->of == NULL && place->rows_below == 1;
 	if (!next || place->count.count != 1 || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_SKIP))
 		return -1;
 	return place->count.values[0] * (act->stitch != NULL ? (int)MAX(act->stitch->takes, 1) : 1);
 }
 
-/* "*1 dc in each of 3 sts, 2 dc in the 4th*": told from where the repeat begins, so that it is the next one. */
+/*
+ * "*1 dc in each of 3 sts, 2 dc in the 4th*", "*sc in first st, 2 sc in second st*": told from where the
+ * repeat begins, so that it is the next one.
+ */
 static void tell_from_begin(GArray *acts)
 {
 	int passed = 0;
@@ -60,7 +63,7 @@ static void tell_from_begin(GArray *acts)
 			place->in = TB_IN_NEXT;
 			place->count = (tb_number){1, tb_number_one, place->count.span};
 		}
-		int taken = places_taken(act);
+		int taken = place->in == TB_IN_FIRST && passed > 0 ? -1 : places_taken(act);
 		passed = taken < 0 ? -1 : passed + taken;
 	}
 }
@@ -343,6 +346,24 @@ void tb_build_again(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(acts, act);
 }
 
+/*
+ * What is worked in every so many, where that is said ("2 sc in every 3rd st, 1 sc in the others"), and
+ * how many of them: an increase is two of the others. EACH is 0 where it is more than one stitch's place.
+ */
+static const tb_stitch *other_stitch(tb_builder *b, const tb_value *value, const tb_value *of, int *each)
+{
+	const tb_value *said = tb_value_get(value, TB_SLOT_stitch2);
+	if (said == NULL)
+		return NULL;
+	bool increase = tb_build_is_unnamed(said, TB_SYMBOL_inc);
+	*each = tb_build_one_number(tb_value_get(value, TB_SLOT_each2), increase ? 2 : 1);
+	const tb_stitch *stitch = tb_build_stitch(b, increase ? of : said, NULL);
+	if (stitch == NULL || stitch->takes != 1 || tb_build_is_unnamed(said, TB_SYMBOL_dec) ||
+		(increase && *each != 2))
+		*each = 0;
+	return stitch;
+}
+
 /* "Inc in every 3rd st around", "sc in each sc, skipping every 4th": one in each of those before it. */
 void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -353,6 +374,7 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *place = tb_value_get(value, TB_SLOT_place);
 	bool decrease = tb_build_is_unnamed(stitch, TB_SYMBOL_dec), skips = tb_build_has(value, TB_SLOT_skips);
 	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 2);
+	const tb_stitch *other = other_stitch(b, value, of, &each);
 	bool known = tb_build_is_unnamed(stitch, TB_SYMBOL_inc) || of != NULL || skips || tb_build_has(value, TB_SLOT_up);
 	plain.stitch = of != NULL ? tb_build_stitch(b, of, NULL) : b->plain_at[value->from];
 	if (place != NULL) {
@@ -362,7 +384,7 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	/* "2 sc in each sc, increasing in every 4th": of how many into how many is not said */
 	known = known && tb_build_one_number(tb_value_get(value, TB_SLOT_more), 1) == 1;
-	if (n < 2 || each < 2 || plain.stitch == NULL || !known) {
+	if (n < 2 || each < (other != NULL ? 1 : 2) || plain.stitch == NULL || !known) {
 		tb_build_add_cannot(b, value, acts, decrease ?
 			"whether the stitches between are counted with the decrease is not said" :
 			"what is worked in the stitches between is not said");
@@ -377,6 +399,7 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 		plain.kind = TB_ACT_SKIP;
 	else
 		plain.each = tb_number_make(b->arena, each, act.span);
+	plain.stitch = other != NULL ? other : plain.stitch;
 	g_array_append_val(body, plain);
 	act.body = tb_acts_keep(b->arena, body);
 	build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
