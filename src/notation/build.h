@@ -135,6 +135,13 @@ void tb_build_leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end);
 bool tb_build_ends_instead(tb_builder *b, const tb_acts *body, const tb_value *end);
 /* Whether END works fewer of the stitches that BODY ends with, and in the last place. */
 bool tb_build_ends_half(tb_builder *b, const tb_acts *body, const tb_value *end);
+/* "1 sc instead of 2 in last st": whether the stitch that BODY ends with is worked so often. */
+bool tb_build_differs_as_said(tb_builder *b, const tb_acts *body, const tb_value *end);
+/*
+ * "*dc in next st, ch 3; rep from * around, ending with ch 3": that is the chain with which each time ends,
+ * and no other behind it. Where END is such a chain alone, *BODY_LAST is the act of BODY it stands for.
+ */
+bool tb_build_ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value *end, unsigned *body_last);
 /* Parts what END omits from BODY, whose last act it is then. False when BODY does not end with it. */
 bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
@@ -142,6 +149,11 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts);
+/*
+ * "Ch 1, *sc in next st, 2 sc in next; repeat around": where in the body of a row that is repeated a star
+ * stands, from which it is; 0 where none does. One before the first act or behind the last parts nothing.
+ */
+guint32 tb_build_star_at(tb_builder *b, const tb_value *value);
 void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_by_colours(tb_builder *b, const tb_value *value, GArray *acts);

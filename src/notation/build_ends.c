@@ -33,10 +33,50 @@ bool tb_build_ends_half(tb_builder *b, const tb_acts *body, const tb_value *end)
 		acts.acts[0].each.values[0] < last->each.values[0];
 }
 
+bool tb_build_differs_as_said(tb_builder *b, const tb_acts *body, const tb_value *end)
+{
+	const tb_value *list = tb_value_get(end, TB_SLOT_acts);
+	if (list == NULL || list->type != TB_VALUE_LIST || list->count != 1)
+		return true;
+	const tb_value *instead = tb_value_get(tb_value_items(list, b->scratch)[0], TB_SLOT_instead);
+	const tb_act *last = last_of(body);
+	return instead == NULL || (last->kind == TB_ACT_WORK &&
+		tb_number_is(&last->each, tb_build_one_number(instead, 0)));
+}
+
+/* Whether ACTS are a chain, and what closes the round behind it. */
+static bool are_last_chain(const tb_acts *acts)
+{
+	for (unsigned i = 1; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool closes = act->kind == TB_ACT_WORK && act->place.in == TB_IN_FIRST;
+		if (!closes && act->kind != TB_ACT_JOIN && act->kind != TB_ACT_TURN && act->kind != TB_ACT_CLAIM)
+			return false;
+	}
+	return acts->count > 0 && acts->acts[0].kind == TB_ACT_CHAIN;
+}
+
+bool tb_build_ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value *end, unsigned *body_last)
+{
+	const tb_value *list = tb_value_get(end, TB_SLOT_acts);
+	if (list == NULL || tb_build_has(end, TB_SLOT_instead) || tb_build_has(end, TB_SLOT_at))
+		return false;
+	tb_acts acts = tb_build_list(b, list);
+	unsigned i = body->count - 1;
+	while (i > 0 && body->acts[i].kind == TB_ACT_SKIP)
+		i--;
+	if (i == 0 || body->acts[i].kind != TB_ACT_CHAIN || !are_last_chain(&acts))
+		return false;
+	*body_last = i;
+	return true;
+}
+
 static bool omits_chain(tb_builder *b, const tb_acts *body, const tb_value *chain)
 {
-	tb_acts omitted = tb_build_list(b, chain);
 	const tb_act *last = last_of(body);
+	if (tb_value_is_symbol(chain, TB_SYMBOL_last))
+		return body->count > 1 && last->kind == TB_ACT_CHAIN;
+	tb_acts omitted = tb_build_list(b, chain);
 	return body->count > 1 && omitted.count == 1 && last->kind == TB_ACT_CHAIN && last->count.count == 1 &&
 		omitted.acts[0].count.count == 1 && last->count.values[0] == omitted.acts[0].count.values[0];
 }

@@ -113,7 +113,7 @@ static void build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 	if (up_to == NULL)
 		return;
 	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
-		place->count = tb_number_make(b->arena, 1, place->span);
+		place->count = tb_number_make(b->arena, 1 + tb_build_one_number(left, 0), place->span);
 		return;
 	}
 	tb_place *end = tb_arena_new(b->arena, tb_place);

@@ -103,8 +103,22 @@ static void take_one_each(tb_act *act)
 	}
 }
 
-/* The body without its marks; *MARK the acts before the first of level LEVEL. */
-static tb_acts build_body(tb_builder *b, const tb_value *list, double level, unsigned *mark)
+guint32 tb_build_star_at(tb_builder *b, const tb_value *value)
+{
+	const tb_value *list = tb_value_get(value, TB_SLOT_body);
+	if (!tb_build_has(value, TB_SLOT_whole) || tb_build_has(value, TB_SLOT_begun) || list == NULL ||
+		list->type != TB_VALUE_LIST)
+		return 0;
+	const tb_value *const *items = tb_value_items(list, b->scratch);
+	for (guint32 i = 1; i + 1 < list->count; i++) {
+		if (tb_value_is(items[i], TB_KIND_mark))
+			return i;
+	}
+	return 0;
+}
+
+/* The body without its marks, from item FROM on; *MARK the acts before the first of level LEVEL. */
+static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, double level, unsigned *mark)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	*mark = 0;
@@ -113,7 +127,7 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, double level, uns
 		return tb_acts_keep(b->arena, acts);
 	}
 	const tb_value *const *items = list != NULL ? tb_value_items(list, b->scratch) : NULL;
-	for (guint32 i = 0; list != NULL && i < list->count; i++) {
+	for (guint32 i = from; list != NULL && i < list->count; i++) {
 		const tb_value *item = items[i];
 		if (tb_value_is(item, TB_KIND_mark)) {
 			const tb_value *of = tb_value_get(item, TB_SLOT_level);
@@ -170,7 +184,7 @@ static void build_until(tb_builder *b, const tb_value *until, bool more, tb_act 
 	}
 	act->count = tb_build_number(b, left, 0);
 	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
-		act->count = tb_number_make(b->arena, 1, act->span);
+		act->count = tb_number_make(b->arena, 1 + tb_build_one_number(left, 0), act->span);
 	} else if (up_to != NULL) {
 		act->place.span = act->span;
 		tb_build_place(b, until, &act->place);
@@ -230,7 +244,11 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *end = tb_value_get(until, TB_SLOT_end);
 	const tb_value *at = tb_value_get(end, TB_SLOT_at);
 	unsigned mark;
-	act.body = build_body(b, tb_value_get(value, TB_SLOT_body), at != NULL ? at->figures[0] : 0, &mark);
+	const tb_value *list = tb_value_get(value, TB_SLOT_body);
+	guint32 star = tb_build_star_at(b, value);
+	for (guint32 i = 0; i < star; i++)
+		tb_build_act(b, tb_value_items(list, b->scratch)[i], acts);
+	act.body = build_body(b, list, star, at != NULL ? at->figures[0] : 0, &mark);
 	if (act.body.count == 0) {
 		tb_build_tell_cannot(b, value, acts, "repeat-empty", "nothing stands in this repeat",
 			"Say what is repeated, or take it out.");
@@ -253,8 +271,16 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	if (tb_build_has(end, TB_SLOT_acts) && mark == 0)
 		write_out_last(b, &act.body);
+	if (tb_build_has(end, TB_SLOT_again) && act.until == TB_UNTIL_TIMES)
+		act.count = add_one(b, &act.count);
+	tb_acts skips = {0};
 	if (at != NULL && mark < act.body.count)
 		act.body_last = mark;
+	else if (!tb_build_differs_as_said(b, &act.body, end)) {
+		tb_build_add_cannot(b, end, acts, "the repeat does not end with what is said to be another");
+		return;
+	} else if (tb_build_ends_with_chain(b, &act.body, end, &act.body_last))
+		skips = (tb_acts){act.body.acts + act.body_last + 1, act.body.count - act.body_last - 1};
 	else if (tb_build_has(end, TB_SLOT_instead) && tb_build_ends_instead(b, &act.body, end))
 		act.body_last = act.body.count - 1;
 	else if (tb_build_has(end, TB_SLOT_instead)) {
@@ -279,6 +305,8 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	free_first(b, &act.body, tb_build_has(value, TB_SLOT_whole) ? act.body.count : 1);
 	g_array_append_val(acts, act);
 	tb_build_end(b, end, acts);
+	if (skips.count > 0)
+		g_array_insert_vals(acts, at_repeat + 2, skips.acts, skips.count);
 	tb_act *made = &g_array_index(acts, tb_act, at_repeat);
 	made->ends = acts->len - at_repeat - 1;
 	if (made->ends > 0 && at == NULL)
@@ -292,7 +320,7 @@ void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act inner = tb_build_act_of(b, value, TB_ACT_REPEAT), outer = inner;
 	unsigned mark;
 	const tb_value *inner_until = tb_value_get(value, TB_SLOT_inner);
-	inner.body = build_body(b, tb_value_get(value, TB_SLOT_first), 0, &mark);
+	inner.body = build_body(b, tb_value_get(value, TB_SLOT_first), 0, 0, &mark);
 	if (inner_until == NULL) {
 		inner.until = TB_UNTIL_TIMES;
 		inner.count = tb_number_make(b->arena, 2, inner.span);

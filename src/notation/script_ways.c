@@ -509,7 +509,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		several = several || !is_next;
 		tb_way way = {choice->from, choice->to, choice->cost, tb_acts_keep(r->b.arena, acts)};
 		g_array_append_val(ways, way);
-		if (tb_value_get(choice->value, TB_SLOT_whole) != NULL)
+		if (tb_value_get(choice->value, TB_SLOT_whole) != NULL && tb_build_star_at(&r->b, choice->value) == 0)
 			several = add_parts(r, ways, &way, tb_build_has(choice->value, TB_SLOT_begun)) || several;
 	}
 	g_array_set_size(r->before, 0);
