@@ -152,7 +152,7 @@ bool tb_acts_may_close(const tb_hands *h, const tb_act *act)
 	if (h->sentence->is_round && slips_to_beginning(h, act))
 		return true;
 	return h->sentence->is_round && act->kind == TB_ACT_WORK && act->stitch != h->working->slip &&
-		(act->place.in == TB_IN_FIRST || act->place.at_begin || act->place.begun || tb_travel_is_own_slip(h, act) ||
+		((act->place.in == TB_IN_FIRST && !tb_place_is_begun_space(h, &act->place)) || act->place.at_begin || act->place.begun || tb_travel_is_own_slip(h, act) ||
 			is_where_it_begins(h, act) ||
 			(act->place.target == TB_TARGET_TURNING_CHAIN && act->place.in == TB_IN_NEXT));
 }

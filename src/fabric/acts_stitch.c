@@ -79,6 +79,10 @@ bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 		found = tb_place_find(h, place->up_to, limit);
 	}
 	h->cursor.due = due;
+	if (!found && tb_place_comes_round(h, place->up_to)) {
+		*limit = tb_place_count(h);
+		return true;
+	}
 	return found;
 }
 

@@ -173,7 +173,7 @@ static bool is_where_yarn_joined(const tb_hands *h)
 
 static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, tb_footing *footing)
 {
-	bool begun = act->place.begun || act->place.at_slip;
+	bool begun = act->place.begun || act->place.at_slip || tb_place_is_begun_space(h, &act->place);
 	if (act->place.fresh && !tb_place_is_fresh_loop(h)) {
 		tb_hands_give_up(h, "place-missing", act->place.span, "Say which loop it goes into.",
 			"the round below did not end with a loop that a stitch closes");
@@ -464,7 +464,7 @@ bool tb_place_take(
 		return false;
 	}
 	bool taken;
-	if (place->in == TB_IN_SAME || tb_place_stands_in(h, place))
+	if (place->in == TB_IN_SAME || tb_place_stands_in(h, place) || tb_place_is_begun_space(h, place))
 		taken = take_same(h, act, stitch, footing);
 	else if (place->in == TB_IN_RING || is_in_ring(h, place))
 		taken = take_ring(h, act, footing);

@@ -23,6 +23,10 @@ bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing);
 bool tb_place_is_fresh_loop(const tb_hands *h);
 /* Whether PLACE, "in loop", is the one the hook stands in at the beginning of a round. */
 bool tb_place_stands_in(const tb_hands *h, const tb_place *place);
+/* Whether no space UP_TO is left because the round has come to where it began, behind the last of them. */
+bool tb_place_comes_round(const tb_hands *h, const tb_place *up_to);
+/* Whether PLACE, "in first sp", is the space the round began in, with all the others behind it. */
+bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place);
 
 /* "in sp between next 2 dc": as tb_place_take. */
 bool tb_place_take_gap(

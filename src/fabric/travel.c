@@ -418,3 +418,24 @@ bool tb_place_stands_in(const tb_hands *h, const tb_place *place)
 		stands = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
 	return stands;
 }
+
+/*
+ * "*Shell in corner sp, dc in each dc to next corner sp; rep from * around": behind the last of the corners
+ * the round goes on to where it began, whose corner, or the side it stands in, is worked already.
+ */
+bool tb_place_comes_round(const tb_hands *h, const tb_place *up_to)
+{
+	guint32 begin, end;
+	return h->sentence->is_round && h->row > 1 && up_to->target == TB_TARGET_SPACE &&
+		tb_place_find_from(h, up_to, h->cursor.first, &begin, &end) && end <= h->cursor.due;
+}
+
+/* "…, 1 dc in first sp" at a round's end: the space it began in is not full yet. */
+bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place)
+{
+	tb_footing first;
+	return place->in == TB_IN_FIRST && place->target == TB_TARGET_SPACE && tb_hands_number(h, &place->count, 1) == 1 &&
+		place->of == NULL && h->sentence->is_round && h->travelled && h->row > 1 && h->cursor.has_last &&
+		h->cursor.due > h->cursor.first && tb_place_matches(h, place, h->cursor.first) &&
+		tb_place_stand_as_first(h, &first) && (first.flags & TB_MADE_IN_SPACE);
+}

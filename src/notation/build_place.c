@@ -465,6 +465,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->in = tb_value_get(value, TB_SLOT_all) != NULL ? TB_IN_EACH : TB_IN_NEXT;
 		place->count = tb_number_make(b->arena, place->in == TB_IN_EACH ? 0 : 1, place->span);
 		set_corner(place);
+		/* "in the corner" is the one the hook stands in, where it stands in one */
+		place->unordered = tb_build_has(value, TB_SLOT_bare);
 		break;
 	default:
 		break;
