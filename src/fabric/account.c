@@ -237,6 +237,37 @@ static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 	return own->acts.count > 0 && (i == end || tb_hands_made(h, i)->group != group);
 }
 
+/* How many stitches from I on are what OWN makes once, which says its own places; 0 where they are other. */
+static guint32 make_whole(const tb_hands *h, guint32 i, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 end = row->first + row->count, from = i;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		bool chain = act->kind == TB_ACT_CHAIN;
+		guint64 many = chain || act->kind == TB_ACT_WORK ? tb_own_makes(h, act) : 0;
+		for (; many > 0; many--, i++) {
+			if (i == end || (!chain && tb_hands_made(h, i)->stitch != act->stitch->number) ||
+				(chain && !(tb_hands_made(h, i)->flags & TB_MADE_CHAIN)))
+				return 0;
+		}
+	}
+	return i - from;
+}
+
+/* "6 Xdc": how often the row has what OWN makes, side by side. */
+static unsigned count_wholes(const tb_hands *h, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned wholes = 0;
+	for (guint32 i = 0; i < row->count;) {
+		guint32 many = make_whole(h, row->first + i, own);
+		wholes += many > 0;
+		i += MAX(many, 1);
+	}
+	return wholes;
+}
+
 /* The groups of the row that were worked as OWN, or are alike, and the stitches that are one. */
 static unsigned count_groups(const tb_hands *h, const tb_own *own)
 {
@@ -253,7 +284,7 @@ static unsigned count_groups(const tb_hands *h, const tb_own *own)
 		groups += own->stitch != NULL && made->stitch == own->stitch->number;
 		last = made->group;
 	}
-	return groups;
+	return groups == 0 && own->whole ? count_wholes(h, own) : groups;
 }
 
 /*

@@ -166,6 +166,15 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_name_knots(tb_builder *b);
 void tb_build_knot(tb_builder *b, const tb_value *value, GArray *acts);
 /* Adds what OWN is worked as, COUNT times. */
+/* VALUE works what OWN defines; ACT has its place and how many. */
+void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts);
+
+/* Whether ACT works as many of a group as there are places, and so one in each. */
+bool tb_build_is_one_each(const tb_value *value, const tb_act *act);
+
+/* A group that everybody means the same by, such as a V-st; empty for others. */
+tb_acts tb_build_usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like);
+
 void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, int count, GArray *acts);
 /* --- build_moves.c --- */
 

@@ -5,6 +5,17 @@
 
 #include <string.h>
 
+/* What the pattern's own words call words FROM to TO: "12 fans" are those, and no others. NULL: nothing. */
+static const tb_own *own_at(const tb_builder *b, guint32 from, guint32 to)
+{
+	const tb_lattice *l = b->lattice;
+	for (guint32 e = l->first_edge[from]; e < l->first_edge[from + 1]; e++) {
+		if (l->edges[e].end == to && l->edges[e].value->type == TB_VALUE_OWN)
+			return l->edges[e].value->own;
+	}
+	return NULL;
+}
+
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 {
 	if (part->type == TB_VALUE_LIST) {
@@ -24,8 +35,9 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 			place.target == TB_TARGET_CHAIN ? b->chain : NULL;
 		claim.spaces = place.target == TB_TARGET_SPACE;
 		claim.space_chains = place.space_chains;
-		claim.own = place.own;
-		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && place.own == NULL;
+		claim.own = place.own != NULL || place.target != TB_TARGET_GROUP ? place.own :
+			own_at(b, noun->from, noun->to);
+		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && claim.own == NULL;
 		claim.other = claim.other || claim.groups;
 	} else if (noun != NULL) {
 		claim.other = true;

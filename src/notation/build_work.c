@@ -121,62 +121,6 @@ bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol)
 	return tb_value_is_symbol(tb_value_get(stitch, TB_SLOT_name), symbol);
 }
 
-/* A group the pattern's words define, in ACT's place. */
-static void add_own(tb_builder *b, const tb_act *act, const tb_own *own, GArray *acts)
-{
-	(void)b;
-	tb_act group = *act;
-	group.kind = TB_ACT_GROUP;
-	group.stitch = NULL;
-	group.own = own;
-	group.body = own->acts;
-	if (own->acts.count == 0)
-		return;
-	g_array_append_val(acts, group);
-}
-
-/* "Beg shell: ch 3, 2 dc, ch 1, 3 dc" says no place: where one is said of it, all goes in there. */
-static bool is_placeless(const tb_own *own)
-{
-	for (unsigned i = 0; i < own->acts.count; i++) {
-		const tb_act *act = &own->acts.acts[i];
-		if (act->kind != TB_ACT_CHAIN && (act->kind != TB_ACT_WORK || !act->bare))
-			return false;
-	}
-	return own->acts.count > 0;
-}
-
-/* What says its own places, as often as it is said: "3 X-st". */
-static void add_whole(tb_builder *b, const tb_value *value, const tb_own *own, GArray *acts)
-{
-	int many = tb_build_has(value, TB_SLOT_place) ? 1 : tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
-	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
-		g_array_append_vals(acts, own->acts.acts, own->acts.count);
-		/* "block: dc in next 3 sts" goes over a space as well */
-		tb_act *last = &g_array_index(acts, tb_act, acts->len - 1);
-		last->squares = last->kind == TB_ACT_WORK && last->place.in == TB_IN_NEXT &&
-			last->place.target == TB_TARGET_STITCH && !tb_number_is(&last->place.count, 1);
-	}
-}
-
-/* V-st and the like, where the pattern does not say what it means by them. */
-static tb_acts usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like)
-{
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
-	if (!tb_build_is_unnamed(stitch, TB_SYMBOL_vst) || dc == NULL)
-		return tb_acts_keep(b->arena, acts);
-	tb_act work = {.kind = TB_ACT_WORK, .stitch = dc, .span = like->span};
-	work.each = (tb_number){1, tb_number_one, like->span};
-	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
-	work.place.count = work.each;
-	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span, .count = work.each};
-	g_array_append_val(acts, work);
-	g_array_append_val(acts, chain);
-	g_array_append_val(acts, work);
-	return tb_acts_keep(b->arena, acts);
-}
-
 /*
  * "A cluster over next 5 dc" is one stitch with a leg in each of them, whatever its legs are where it
  * stands in one place; false where VALUE says no such.
@@ -211,13 +155,14 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	act->stitch = tb_build_stitch(b, stitch, &own);
 	if (own != NULL && act->stitch == NULL) {
 		const tb_act *one = own->acts.count == 1 && !own->whole ? own->acts.acts : NULL;
-		if (one != NULL && one->kind == TB_ACT_WORK && act->each.count == 1 &&
+		if (tb_build_is_one_each(value, act))
+			act->each = (tb_number){1, tb_number_one, act->span};
+		if (one != NULL && one->kind == TB_ACT_WORK && tb_number_is(&act->each, 1) &&
 			one->place.count.count == 1) {
 			/* "inc: 2 sc in next st" is so many of one stitch */
 			act->stitch = one->stitch;
 			act->own = own;
-			act->each = tb_number_make(b->arena, act->each.values[0] * one->place.count.values[0],
-				act->span);
+			act->each = tb_number_make(b->arena, one->place.count.values[0], act->span);
 			g_array_append_val(acts, *act);
 			return;
 		}
@@ -225,15 +170,11 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 			tb_build_add_knots(b, act, own, tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1), acts);
 			return;
 		}
-		if (own->whole && !(tb_build_has(value, TB_SLOT_place) && is_placeless(own))) {
-			add_whole(b, value, own, acts);
-			return;
-		}
-		add_own(b, act, own, acts);
+		tb_build_own(b, value, act, own, acts);
 		return;
 	}
 	if (act->stitch == NULL) {
-		tb_acts usual = usual_group(b, stitch, act);
+		tb_acts usual = tb_build_usual_group(b, stitch, act);
 		if (usual.count > 0) {
 			act->kind = TB_ACT_GROUP;
 			act->body = usual;

@@ -169,6 +169,16 @@ static bool is_begun(const tb_lattice_maker *m, guint32 before, guint32 i)
 	return false;
 }
 
+/* Whether what is read since edge BEFORE is a word of the pattern's own: "V" is no name of a thing then. */
+static bool is_own(const tb_lattice_maker *m, guint32 before)
+{
+	for (guint32 k = before; k < m->edge_count; k++) {
+		if (m->edges[k].value->type == TB_VALUE_OWN)
+			return true;
+	}
+	return false;
+}
+
 static void add_edges(tb_lattice_maker *m, guint32 i)
 {
 	char c = tb_lattice_char(m, i);
@@ -198,7 +208,7 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		if (tb_spelling_is_letter(g_utf8_get_char(m->lower + m->starts[i]))) {
 			size_t length;
 			tb_lattice_word(m, i, &length);
-			if (!known || (length == 1 && !begun))
+			if (!known || (length == 1 && !begun && !is_own(m, before)))
 				add_text_edge(m, TB_TERM_CLASS_name, i);
 		}
 	}

@@ -18,6 +18,26 @@ static char *words_of(const tb_reader *r, guint32 from, guint32 to)
 	return g_strstrip(words);
 }
 
+/* "1 group", "a V", "To make a star", "“V”": the name without what is said of it. In place. */
+static char *bare_name(char *name)
+{
+	static const char *const before[] = {"to ", "make ", "work ", "one ", "1 ", "an ", "a ", "the "};
+	for (size_t i = 0; name != NULL && i < G_N_ELEMENTS(before); i++) {
+		size_t length = strlen(before[i]);
+		if (g_ascii_strncasecmp(name, before[i], length) == 0 && name[length] != '\0')
+			memmove(name, name + length, strlen(name + length) + 1);
+	}
+	if (name != NULL && (*name == '"' || g_str_has_prefix(name, "“"))) {
+		size_t quote = *name == '"' ? 1 : strlen("“");
+		memmove(name, name + quote, strlen(name + quote) + 1);
+		char *end = *name == '\0' ? NULL : strpbrk(name, "\"");
+		end = end != NULL ? end : strstr(name, "”");
+		if (end != NULL)
+			*end = '\0';
+	}
+	return name;
+}
+
 static bool is_one_place(const tb_act *act)
 {
 	const tb_place *place = &act->place;
@@ -38,6 +58,39 @@ static tb_acts in_group(tb_reader *r, const tb_act *work)
 	return (tb_acts){act, 1};
 }
 
+/*
+ * "CL: dc3tog in same st" draws legs of one place together, and takes no more than that. The stitch ACT is
+ * of otherwise.
+ */
+static const tb_stitch *in_its_place(tb_reader *r, const tb_act *act)
+{
+	const tb_stitch *stitch = act->stitch;
+	if (stitch->takes < 2 || act->bare || act->place.in != TB_IN_SAME)
+		return stitch;
+	g_autofree char *plain = g_strndup(stitch->us, strcspn(stitch->us, "0123456789"));
+	const tb_stitch *base = tb_library_find(r->b.pattern->library, plain);
+	return base == NULL ? stitch : tb_library_in_one(r->b.pattern->library, TB_FAMILY_FORM_CLUSTER, base, stitch->legs);
+}
+
+/* "V: dc in next st, ch 1, dc in same st": a group, though each stitch says its place. */
+static bool gather_one_place(tb_reader *r, const tb_acts *acts, tb_own *own)
+{
+	g_autoptr(GArray) group = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool work = act->kind == TB_ACT_WORK;
+		if (work ? !is_one_place(act) || (i > 0 && act->place.in != TB_IN_SAME) || act->stitch->takes != 1
+				 : i == 0 || act->kind != TB_ACT_CHAIN)
+			return false;
+		if (work)
+			g_array_append_vals(group, in_group(r, act).acts, 1);
+		else
+			g_array_append_val(group, *act);
+	}
+	own->acts = tb_acts_keep(r->b.arena, group);
+	return true;
+}
+
 /* What ACTS say a name means; false when that is nothing that can be worked. */
 static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 {
@@ -53,8 +106,8 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 		bool one = tb_number_is(&act->each, 1);
 		if (one && (act->stitch->takes > 1 || act->bare || is_one_place(act)) &&
 			tb_number_is(&act->place.count, 1)) {
-			own->stitch = act->stitch;
-			return true;
+			own->stitch = in_its_place(r, act);
+			return own->stitch != NULL;
 		}
 		/* "inc = increase (2 sc in one st)" is two in one place, said or not */
 		bool increase = act->bare && !one && tb_number_is(&act->place.count, 1);
@@ -63,6 +116,8 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 			return true;
 		}
 	}
+	if (acts->count > 1 && acts->acts[acts->count - 1].kind == TB_ACT_WORK && gather_one_place(r, acts, own))
+		return true;
 	own->acts = *acts;
 	own->whole = true;
 	for (unsigned i = 0; i < acts->count; i++) {
@@ -211,8 +266,8 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 	const tb_value *name = tb_value_get(value, TB_SLOT_name), *other = tb_value_get(value, TB_SLOT_n2);
 	tb_sentence sentence = {0};
 	tb_reader_set_ways(r, &sentence, tb_value_get(value, TB_SLOT_row));
-	g_autofree char *first = words_of(r, name->from, name->to);
-	g_autofree char *second = other != NULL ? words_of(r, other->from, other->to) : NULL;
+	g_autofree char *first = bare_name(words_of(r, name->from, name->to));
+	g_autofree char *second = other != NULL ? bare_name(words_of(r, other->from, other->to)) : NULL;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
 	own->name = tb_arena_copy(r->b.arena, first, strlen(first));
 	if (!set_meaning(r, &sentence.acts, own)) {

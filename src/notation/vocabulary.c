@@ -169,9 +169,32 @@ void tb_vocabulary_destroy(tb_vocabulary *v)
 	g_free(v);
 }
 
+/* "2 V's", "2 Vs", "2 Shs", "2 G3s": several of a name of the pattern's own, unless the word is taken. */
+static void add_several(tb_vocabulary *v, const char *words, const char *ending, const void *own)
+{
+	/* two sides and a slip stitch */
+	static const char *const taken[] = {"rs", "ws", "ss", NULL};
+	g_autofree char *several = g_strconcat(words, ending, NULL);
+	g_autofree char *name = spell(several);
+	if (g_strv_contains(taken, name))
+		return;
+	tb_vocabulary_entry *entry = add_spelling(v, keep_words(v, name, strlen(name)), strlen(name));
+	if (entry->stitch == NULL && entry->own == NULL)
+		entry->own = own;
+}
+
 void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 {
 	add_with_plural(v, words, NULL, own);
+	if (*words == '\0')
+		return;
+	add_several(v, words, "s", own);
+	add_several(v, words, "'s", own);
+	/* "V" is "V-st" as well, unless the pattern tells of that by itself */
+	static const char *const behind[] = {" st", "-st", " sts", "-sts", " stitch", "-stitch", " stitches",
+		"-stitches"};
+	for (size_t i = 0; words[1] == '\0' && i < G_N_ELEMENTS(behind); i++)
+		add_several(v, words, behind[i], own);
 }
 
 static void add_size_spelling(tb_vocabulary *v, const char *words, unsigned size)

@@ -15,7 +15,7 @@ static size_t skip_blanks(const char *text, size_t at)
 	return at + strspn(text + at, " ");
 }
 
-/* What parts name and body at AT: ":", "=", " - "; its bytes with the blanks, or 0. */
+/* What parts name and body at AT: ":", "=", " - ", " means "; its bytes with the blanks, or 0. */
 static size_t at_parting(const char *line, size_t at)
 {
 	size_t next = skip_blanks(line, at);
@@ -23,6 +23,8 @@ static size_t at_parting(const char *line, size_t at)
 		return skip_blanks(line, next + 1) - at;
 	if (g_str_has_prefix(line + next, "—"))
 		return skip_blanks(line, next + strlen("—")) - at;
+	if (next > at && tb_at_word(line + next, "means") > 0)
+		return skip_blanks(line, next + strlen("means")) - at;
 	if (line[next] == '-' && next > at && line[next + 1] == ' ')
 		return skip_blanks(line, next + 1) - at;
 	return 0;
@@ -86,7 +88,8 @@ size_t tb_find_body(const char *line, bool list)
 	if (name == 0)
 		return list ? find_pair(line) : 0;
 	size_t body = name + parting;
-	if (line[body] == '\0' || !g_unichar_isalnum(g_utf8_get_char(line)))
+	bool quoted = *line == '"' || g_str_has_prefix(line, "“");
+	if (line[body] == '\0' || (!quoted && !g_unichar_isalnum(g_utf8_get_char(line))))
 		return 0;
 	return list || is_worked(line + body) ? body : 0;
 }
@@ -107,6 +110,14 @@ size_t tb_find_told_behind(const char *line)
 			return (size_t)(name - line);
 	}
 	return 0;
+}
+
+bool tb_is_mark(const char *line)
+{
+	size_t length = strspn(line, "ABCDEFGHIJKLMNOPQRSTUVWXYZ");
+	size_t parting = skip_blanks(line, length);
+	return length > 0 && length < 4 && tb_at_word(line, "rs ws mc cc r") != length &&
+		(line[parting] == ':' || line[parting] == '=') && tb_find_body(line, false) > 0;
 }
 
 bool tb_names_stitch(const char *line, size_t length)

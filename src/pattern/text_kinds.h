@@ -133,6 +133,9 @@ size_t tb_find_body(const char *line, bool list);
 size_t tb_find_told_behind(const char *line);
 /* Whether the name before a body, or the whole of LINE, is a stitch's. */
 bool tb_names_stitch(const char *line, size_t length);
+
+/* "V = (dc, ch 1, dc) in same st", "CT: sk 1, …": one to three capitals, and what is worked for them. */
+bool tb_is_mark(const char *line);
 /* Whether the name has an abbreviation behind it, "Tuft (tf)", as rows have none. */
 bool tb_has_abbreviation(const char *line, size_t length);
 

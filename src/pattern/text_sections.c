@@ -83,7 +83,8 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 			tb_text_take_finishing(reader, i);
 		break;
 	default:
-		if (tb_find_body(line, false) > 0 && tb_names_stitch(line, strcspn(line, ":=-")))
+		if (tb_is_mark(line) ||
+			(tb_find_body(line, false) > 0 && tb_names_stitch(line, strcspn(line, ":=-"))))
 			tb_text_begin_definition(reader, i, 0);
 		else
 			tb_text_begin_remark(reader, i, reader->notes);

@@ -1,0 +1,115 @@
+/* What the pattern's own words define, as it is worked: a group in one place, or acts with their own places. */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+#define MOST_GROUPS 100
+
+/* COUNT groups side by side in one place, "3 V in ring": each is one of its own. */
+static tb_acts several(tb_builder *b, const tb_act *like, const tb_own *own, int count)
+{
+	g_autoptr(GArray) groups = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act one = {.kind = TB_ACT_GROUP, .own = own, .body = own->acts, .span = like->span};
+	one.each = (tb_number){1, tb_number_one, like->span};
+	one.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
+	one.place.count = one.each;
+	for (int i = 0; i < count; i++)
+		g_array_append_val(groups, one);
+	return tb_acts_keep(b->arena, groups);
+}
+
+/* "3 shells in next 3 sps": one in each. */
+bool tb_build_is_one_each(const tb_value *value, const tb_act *act)
+{
+	return act->place.in == TB_IN_NEXT && act->each.count == 1 && act->each.values[0] > 1 &&
+		tb_number_is(&act->place.count, act->each.values[0]) &&
+		!tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_of_each);
+}
+
+/* A group, in ACT's place. */
+static void add_group(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	tb_act group = *act;
+	group.kind = TB_ACT_GROUP;
+	group.stitch = NULL;
+	group.own = own;
+	group.body = own->acts;
+	if (own->acts.count == 0)
+		return;
+	if (!tb_number_is(&act->each, 1)) {
+		if (act->each.count != 1 || act->each.values[0] < 1 || act->each.values[0] > MOST_GROUPS) {
+			tb_build_add_cannot(b, value, acts, "so many groups are not worked in one place");
+			return;
+		}
+		group.own = NULL;
+		group.body = several(b, act, own, act->each.values[0]);
+		group.each = (tb_number){1, tb_number_one, act->span};
+	}
+	g_array_append_val(acts, group);
+}
+
+/* "Beg shell: ch 3, 2 dc, ch 1, 3 dc" says no place: where one is said of it, all goes in there. */
+static bool is_placeless(const tb_own *own)
+{
+	for (unsigned i = 0; i < own->acts.count; i++) {
+		const tb_act *act = &own->acts.acts[i];
+		if (act->kind != TB_ACT_CHAIN && (act->kind != TB_ACT_WORK || !act->bare))
+			return false;
+	}
+	return own->acts.count > 0;
+}
+
+/* "Xdc across", "Xdc to end": as often as it comes out. False where VALUE has another place, or none. */
+static bool repeat_whole(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	const tb_place *place = &act->place;
+	if (!tb_build_has(value, TB_SLOT_place) || place->in != TB_IN_EACH || place->target != TB_TARGET_STITCH ||
+		place->up_to != NULL || !tb_number_is(&place->count, 0) || !tb_number_is(&act->each, 1) ||
+		tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_noun))
+		return false;
+	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT);
+	repeat.until = TB_UNTIL_END;
+	repeat.body = own->acts;
+	repeat.count = place->count;
+	g_array_append_val(acts, repeat);
+	return true;
+}
+
+/* What says its own places, as often as it is said: "3 X-st". */
+static void add_whole(tb_builder *b, const tb_value *value, const tb_own *own, GArray *acts)
+{
+	int many = tb_build_has(value, TB_SLOT_place) ? 1 : tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
+	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
+		g_array_append_vals(acts, own->acts.acts, own->acts.count);
+		/* "block: dc in next 3 sts" goes over a space as well */
+		tb_act *last = &g_array_index(acts, tb_act, acts->len - 1);
+		last->squares = last->kind == TB_ACT_WORK && last->place.in == TB_IN_NEXT &&
+			last->place.target == TB_TARGET_STITCH && !tb_number_is(&last->place.count, 1);
+	}
+}
+
+void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
+		add_group(b, value, act, own, acts);
+	else if (!repeat_whole(b, value, act, own, acts))
+		add_whole(b, value, own, acts);
+}
+
+/* V-st and the like, where the pattern does not say what it means by them. */
+tb_acts tb_build_usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
+	if (!tb_build_is_unnamed(stitch, TB_SYMBOL_vst) || dc == NULL)
+		return tb_acts_keep(b->arena, acts);
+	tb_act work = {.kind = TB_ACT_WORK, .stitch = dc, .span = like->span};
+	work.each = (tb_number){1, tb_number_one, like->span};
+	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span};
+	work.place.count = work.each;
+	tb_act chain = {.kind = TB_ACT_CHAIN, .span = like->span, .count = work.each};
+	g_array_append_val(acts, work);
+	g_array_append_val(acts, chain);
+	g_array_append_val(acts, work);
+	return tb_acts_keep(b->arena, acts);
+}
