@@ -120,7 +120,7 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	/* so many more in each row, in as many places: a stitch more between them */
 	if (more == 0 && sentence->grow_by != 0)
 		more = sentence->grow_by > 0 ? 1 : -1;
-	bool as_said = sentence->grow_by == 0 || sentence->grow_by == grew;
+	bool as_said = (sentence->grow_by == 0 || sentence->grow_by == grew) && grew * sentence->grow_way >= 0;
 	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
 		tell_unsure(h, sentence);
 		return false;
@@ -186,6 +186,4 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 		if (!grow_row(h, sentence))
 			return;
 	}
-	if (sentence->claim_count > 0 && made > 0)
-		tb_account_claims(h, sentence);
 }

@@ -82,6 +82,11 @@ bool tb_reader_face(tb_reader *r, const tb_script *script);
 bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
 
 /* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */
+const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
+	const tb_sentence *of);
+void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value);
+bool tb_reader_set_next_and_every(
+	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 
 /* script_own.c: what the pattern's own words define, and what is said once for all rows. */

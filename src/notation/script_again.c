@@ -387,35 +387,6 @@ static const tb_sentence *even_row(tb_reader *r, const tb_sentence *of)
 	return row;
 }
 
-/* "dec 1 st at each end", as a row of its own. */
-static const tb_sentence *shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
-	const tb_sentence *of)
-{
-	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
-	*row = *of;
-	row->kind = TB_SENTENCE_ROWS;
-	row->acts = tb_build_list(&r->b, shape);
-	const tb_stitch *named = tb_build_stitch(&r->b, stitch, NULL);
-	if (named != NULL && row->acts.count == 1)
-		((tb_act *)row->acts.acts)->stitch = named;
-	return row;
-}
-
-/* "working 1 more sc between increases in each round" */
-static void set_growing(tb_sentence *sentence, const tb_value *value)
-{
-	const tb_value *grow = tb_value_get(value, TB_SLOT_grow);
-	if (grow == NULL)
-		return;
-	int many = tb_build_one_number(tb_value_get(grow, TB_SLOT_n), 1);
-	const tb_value *v = tb_value_get(grow, TB_SLOT_v);
-	sentence->grows = true;
-	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
-	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), 0);
-	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
-	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
-}
-
 /* "Row 6: As Row 6 of first half": of rows numbered alike, this half's own Row 5 would be found first. */
 static bool is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value)
 {
@@ -463,24 +434,28 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 		sentence->repeat_first = sentence->repeat_last = r->last_row;
 		if (shape != NULL) {
-			sentence->shaped = shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
+			sentence->shaped = tb_reader_shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
 			sentence->every = 1;
 		}
 	} else if (!set_which(r, sentence, which) || !is_of_other(r, sentence, value)) {
 		return false;
 	}
-	set_growing(sentence, value);
+	tb_reader_set_growing(sentence, value);
 	set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail));
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays);
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
 		return false;
 	const tb_value *n = tb_value_get(value, TB_SLOT_n);
+	const tb_value *until = tb_value_get(value, TB_SLOT_until);
+	once = once || but != NULL || tb_build_has(value, TB_SLOT_once);
 	if (n != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = tb_build_number(&r->b, n, 1);
-	} else if (!how_often(r, sentence, value, tb_value_get(value, TB_SLOT_until), once || but != NULL)) {
+	} else if (!how_often(r, sentence, value, until, once)) {
 		return false;
 	}
+	if (!tb_reader_set_next_and_every(r, sentence, tb_value_get(value, TB_SLOT_every), until))
+		return false;
 	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	tb_acts more = acts != NULL ? tb_build_list(&r->b, acts) : (tb_acts){NULL, 0};
 	if (sentence->ends_otherwise)

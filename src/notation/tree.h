@@ -350,10 +350,12 @@ struct tb_sentence {
 	tb_side ending_side; /* "ending with a WS row" */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
 	unsigned every; /* … and which one it is of so many, the others being worked even */
+	bool shapes_next; /* … "of next and every 4th row": the next row is the first of them */
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
 	bool grows; /* "continue increasing in this way": as the rows before grew */
 	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */
 	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */
+	int grow_way; /* … more, fewer below 0; 0: not said, as the rows before went */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
 	unsigned change_count;

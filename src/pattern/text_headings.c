@@ -47,8 +47,14 @@ static unsigned read_many(const char *text)
 static unsigned at_make(const char *text)
 {
 	size_t make = tb_at_word(text, "make made work");
-	if (make > 0)
-		return read_many(text + make + strspn(text + make, " "));
+	if (make > 0) {
+		const char *many = text + make + strspn(text + make, " ");
+		size_t word = strcspn(many, " ");
+		const char *of = many + word + strspn(many + word, " ");
+		/* "Row 3 forms the pattern. Work 6 rows": rows are worked, and no pieces made */
+		bool worked = tb_at_word(of, "row rows round rounds rnd rnds more further st sts stitches times") > 0;
+		return worked ? 0 : read_many(many);
+	}
 	size_t sign = *text == 'x' || *text == 'X' ? 1 : g_str_has_prefix(text, "×") ? strlen("×") : 0;
 	if (sign > 0)
 		return read_many(text + sign + strspn(text + sign, " "));

@@ -1,0 +1,68 @@
+/*
+ * Rows told by what is shaped in them: "dec 1 st at each end of every 4th row", "working 1 more sc between
+ * increases in each round".
+ */
+#include "notation/script.h"
+
+#include "support/limits.h"
+
+/* "dec 1 st at each end", as a row of its own. */
+const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
+	const tb_sentence *of)
+{
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *of;
+	row->kind = TB_SENTENCE_ROWS;
+	row->acts = tb_build_list(&r->b, shape);
+	const tb_stitch *named = tb_build_stitch(&r->b, stitch, NULL);
+	if (named != NULL && row->acts.count == 1)
+		((tb_act *)row->acts.acts)->stitch = named;
+	return row;
+}
+
+/* "working 1 more sc between increases in each round" */
+void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value)
+{
+	const tb_value *grow = tb_value_get(value, TB_SLOT_grow);
+	if (grow == NULL)
+		return;
+	int many = tb_build_one_number(tb_value_get(grow, TB_SLOT_n), 1);
+	const tb_value *v = tb_value_get(grow, TB_SLOT_v);
+	sentence->grows = true;
+	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
+	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), 0);
+	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
+	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
+	if (way == NULL)
+		way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
+	sentence->grow_way = way == NULL ? 0 : tb_value_is_symbol(way, TB_SYMBOL_dec) ? -1 : 1;
+}
+
+/*
+ * "at each end of next and every 4th row": the next row is the first of them. "next and every 4th row 3 times"
+ * may be 3 in all or 3 after the next, so only "then every 4th row 3 times" is taken.
+ */
+bool tb_reader_set_next_and_every(
+	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until)
+{
+	if (every == NULL || sentence->shaped == NULL)
+		return every == NULL;
+	int rows = tb_build_one_number(tb_value_get(every, TB_SLOT_n), 1);
+	sentence->every = (unsigned)CLAMP(rows, 1, TB_LIMIT_PIECE_ROWS);
+	sentence->shapes_next = true;
+	if (until == NULL) {
+		int more = tb_build_one_number(tb_value_get(every, TB_SLOT_more), 1);
+		int times = CLAMP(more, 1, TB_LIMIT_PIECE_ROWS) + 1;
+		sentence->until = TB_REPEAT_TIMES;
+		sentence->times = tb_number_make(r->b.arena, times, sentence->span);
+		return true;
+	}
+	if (sentence->until != TB_REPEAT_TIMES)
+		return true;
+	if (tb_value_get(every, TB_SLOT_v) == NULL || sentence->times.count != 1)
+		return tb_reader_fail(r, "not-worked", until->from, until->to,
+			"Say until how many sts: \"… until 14 sts remain\".",
+			"whether the next row is one of these times is not said");
+	sentence->times = tb_number_make(r->b.arena, tb_number_in(&sentence->times, 0) + 1, sentence->span);
+	return true;
+}
