@@ -383,6 +383,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i)
 	if (!tb_hands_may_go_on(h, claim->span))
 		return;
 	tb_hands_look(h, tb_hands_row(h, h->row)->count);
+	if (claim->sides && claim->count.values != NULL && !claim->early)
+		tb_account_sides(h, claim);
 	if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
 		tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
 		return;

@@ -424,6 +424,19 @@ static bool goes_across(const tb_hands *h, const tb_act *act)
 			   act->place.in == TB_IN_EACH && tb_hands_number(h, &act->place.count, 0) == 0);
 }
 
+/* "Sc in each st across. Dc.": the row is full, and one stitch more stands there without a place. */
+static void tell_one_more(tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	const tb_act *act = &acts->acts[i], *more = i + 1 < acts->count ? act + 1 : NULL;
+	if (more == NULL || act->kind != TB_ACT_WORK || act->place.up_to != NULL || act->place.of != NULL ||
+		more->kind != TB_ACT_WORK || !more->bare || more->stitch == NULL || more->stitch->takes != 1 ||
+		more->stitch == h->working->slip || tb_repeat_least(h, more, 1) == 0)
+		return;
+	h->cursor.odd += 4;
+	tb_hands_tell(h, TB_WARNING, "one-more", more->span, "Say where it goes, as in \"in last st\".",
+		"the row is full before this, and no place is said: it is taken to go into the last st");
+}
+
 void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 {
 	for (unsigned i = 0; i < acts->count && !h->cursor.over && !h->working->stopped; i++) {
@@ -437,6 +450,7 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		if (goes_across(h, act)) {
 			rest = after + tb_repeat_least(h, act + 1, acts->count - i - 1);
 			tb_hands_look(h, acts->count - i);
+			tell_one_more(h, acts, i);
 		}
 		carry_out(h, acts, i, rest);
 	}

@@ -496,6 +496,8 @@ const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
 bool tb_account_is_border(const tb_hands *h, guint32 from);
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
+/* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
+void tb_account_sides(tb_hands *h, const tb_claim *claim);
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence);
 
 #include "fabric/place.h"

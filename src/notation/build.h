@@ -32,6 +32,7 @@ typedef struct {
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
 	guint32 begins; /* the word its acts begin with */
 	bool first_row; /* no row of the piece was read before */
+	unsigned row;   /* the number of the row that is read; 0: it has none, or several */
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
 	tb_place skipped_kind; /* … and of what kind */

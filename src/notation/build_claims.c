@@ -28,6 +28,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	tb_claim claim = {.span = tb_build_span(b, part->from, part->to)};
 	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
 	claim.other = tb_build_has(part, TB_SLOT_other);
+	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	if (tb_value_is(noun, TB_KIND_noun)) {
 		tb_place place = {0};
 		tb_build_noun(b, noun, &place);
@@ -126,6 +127,24 @@ static bool reads_as(const tb_lattice *l, guint32 word, const guint16 *terms, si
 	return false;
 }
 
+/* "V's": several of a thing that is called by its letter. */
+static bool is_several(const tb_lattice *l, guint32 i)
+{
+	const char *text = l->text->chars + l->start[i];
+	guint32 length = l->stop[i] - l->start[i];
+	return length > 2 && text[length - 1] == 's' &&
+		(text[length - 2] == '\'' || (length > 4 && memcmp(text + length - 4, "’", 3) == 0));
+}
+
+/* Whether a number that ends a bracket is, by the word before it, one of stitches: "(sc: 13)", "(St 13)". */
+static bool is_behind_count(const tb_lattice *l, guint32 i)
+{
+	static const guint16 before[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_be};
+	guint32 none;
+	return strchr("=:#", l->text->chars[l->start[i - 1]]) != NULL ||
+		reads_as(l, i - 1, before, G_N_ELEMENTS(before), &none);
+}
+
 /* "(13 sts now)", "(count: 13)": a number of stitches, in words that are not understood. */
 static bool states_count(const tb_lattice *l, guint32 from, guint32 to)
 {
@@ -136,8 +155,10 @@ static bool states_count(const tb_lattice *l, guint32 from, guint32 to)
 	for (guint32 i = from; i < to; i++) {
 		guint32 end = i + 1, none;
 		bool is_number = reads_as(l, i, number, G_N_ELEMENTS(number), &end);
-		bool stitches = end < to && reads_as(l, end, counted, G_N_ELEMENTS(counted), &none);
-		if (is_number && (count || (i == from && stitches)))
+		guint32 noun = end + (end < to && l->text->chars[l->start[end]] == '-');
+		bool stitches = noun < to &&
+			(reads_as(l, noun, counted, G_N_ELEMENTS(counted), &none) || is_several(l, noun));
+		if (is_number && (count || (i == from && stitches) || (i > from && end == to && is_behind_count(l, i))))
 			return true;
 		count = count || reads_as(l, i, counting, G_N_ELEMENTS(counting), &none);
 	}

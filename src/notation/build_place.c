@@ -256,7 +256,8 @@ static void build_among(tb_builder *b, const tb_value *value, tb_place *place)
 static void set_rows_below(tb_builder *b, const tb_value *rows, tb_place *place)
 {
 	const tb_value *n = tb_value_get(rows, TB_SLOT_n);
-	place->rows_below = MAX(tb_build_figure(n, 1), 1);
+	unsigned row = tb_build_figure(tb_value_get(rows, TB_SLOT_row), 0);
+	place->rows_below = row > 0 && row < b->row ? b->row - row : MAX(tb_build_figure(n, 1), 1);
 	if (n != NULL && n->type == TB_VALUE_NUMBER &&
 		(n->figures[0] < 1 || n->figures[0] > TB_LIMIT_ROWS_BELOW))
 		b->deep = rows->from + 1;

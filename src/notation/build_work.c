@@ -83,6 +83,10 @@ static bool is_no_place(tb_builder *b, const tb_value *value, const tb_act *act,
 	else if (place->in == TB_IN_PART && place->of != NULL && !tb_number_is(&place->of->count, 1))
 		tb_build_tell_cannot(b, said, acts, "not-worked", "the middle of several loops or groups is none of them",
 			"Say which one it is, as in “center st of next loop”.");
+	else if (tb_build_figure(tb_value_get(tb_value_get(said, TB_SLOT_rows), TB_SLOT_row), 0) > 0 &&
+		(place->in == TB_IN_EACH || b->row == 0))
+		tb_build_tell_cannot(b, said, acts, "not-worked", "the row that is named here is not the row below",
+			"Say how many rows below each stitch goes, as in “2 rows below”.");
 	else if (place->rows_below > MOST_BELOW)
 		tb_build_tell_cannot(b, tb_build_has(said, TB_SLOT_rows) ? tb_value_get(said, TB_SLOT_rows) : said, acts, "rows-below", "a post can be reached 1 to 100 rows below",
 			"As in “2 rows below”; the row just worked on is 1 row below.");

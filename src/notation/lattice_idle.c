@@ -94,7 +94,7 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 		{"go", "around", "along", "across", "round", "back", "once", "twice"},
 		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"},
 		{"another", "row", "round", "rnd"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
-		{"along", "the", "each"}, {"up", "the", "each"}, {"down", "the", "each"}};
+		{"along", "the", "each", "a", "one", "both"}, {"up", "the", "each"}, {"down", "the", "each"}};
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
 	for (size_t k = 0; k < G_N_ELEMENTS(told); k++) {

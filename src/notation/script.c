@@ -225,8 +225,10 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		return false;
 	r->b.sentences = r->sentences;
 	r->b.first_row = !tb_reader_has_rows(r);
+	r->b.row = sentence->first == sentence->last ? sentence->first : 0;
 	tb_reader_set_ways(r, sentence, row);
 	r->b.first_row = false;
+	r->b.row = 0;
 	r->always = sentence->always ? sentence->loops : r->always;
 	if (!tb_reader_part(r, sentence))
 		return false;

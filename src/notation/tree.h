@@ -176,6 +176,7 @@ typedef struct {
 	bool spaces;
 	unsigned space_chains;
 	const tb_own *own; /* groups of this kind */
+	bool sides;        /* each side of a round with corners has so many */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool other;        /* of something no row shows: "4 corners" */

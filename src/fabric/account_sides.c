@@ -1,0 +1,45 @@
+/* What is claimed of the sides of a round with corners. */
+#include "fabric/hands.h"
+
+/*
+ * The stitches of each side of a round whose corners are spaces, the longest it has, where all sides are
+ * alike; 0 where that cannot be told.
+ */
+static unsigned count_side(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned longest = 0, run = 0, corners = 0, first = 0, side = 0, here = 0;
+	for (guint32 i = 0; i < row->count; i++) {
+		run = tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN ? run + 1 : 0;
+		longest = MAX(longest, run);
+	}
+	run = 0;
+	for (guint32 i = 0; i <= row->count; i++) {
+		const tb_made *made = i < row->count ? tb_hands_made(h, row->first + i) : NULL;
+		if (made != NULL && made->flags & TB_MADE_CHAIN) {
+			run++;
+			continue;
+		}
+		if (run > 0 && run == longest) {
+			if (corners == 0)
+				first = here;
+			else if (corners > 1 && here != side)
+				return 0;
+			else
+				side = here;
+			corners++;
+			here = 0;
+		}
+		run = 0;
+		here += made != NULL && (made->flags & TB_MADE_COUNTED) != 0;
+	}
+	return row->is_round && corners > 2 && corners < 7 && first + here == side ? side : 0;
+}
+
+void tb_account_sides(tb_hands *h, const tb_claim *claim)
+{
+	unsigned said = tb_hands_number(h, &claim->count, 0), side = count_side(h);
+	if (side > 0 && (said > side || (side - said) % 2 != 0))
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"each side counts %u, the pattern says %u", side, said);
+}
