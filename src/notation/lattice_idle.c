@@ -3,6 +3,9 @@
 
 #include <string.h>
 
+/* "d . tr . c ." has no more words. */
+#define LONGEST_STITCH 8u
+
 /* Whether a word speaks of a stitch, a count, a place, or of what is done with them. */
 static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -15,6 +18,33 @@ static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 		for (size_t k = 0; k < G_N_ELEMENTS(working); k++) {
 			if (m->edges[e].term == working[k])
 				return true;
+		}
+	}
+	return false;
+}
+
+static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *words)
+{
+	for (; *words != NULL; words++) {
+		if (tb_lattice_is(m, i, *words, strlen(*words)))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "1 d.c. in second": the dot is the stitch's, and the place behind it is no sentence of its own.
+ */
+static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_edge, guint32 i)
+{
+	static const char *const places[] = {"in", "into", "on", "upon", "under", "over", "to", NULL};
+	static const guint16 dotted[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_ch, TB_TERM_sp};
+	for (guint32 back = 2; back <= MIN(i, LONGEST_STITCH) && is_one_of(m, i, places); back++) {
+		for (guint32 e = first_edge[i - back]; e < first_edge[i - back + 1]; e++) {
+			for (size_t k = 0; m->edges[e].end == i && k < G_N_ELEMENTS(dotted); k++) {
+				if (m->edges[e].term == dotted[k])
+					return true;
+			}
 		}
 	}
 	return false;
@@ -41,15 +71,6 @@ static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
 {
 	return i == m->l->count || strchr(".!;([)]", tb_lattice_char(m, i)) != NULL;
-}
-
-static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *words)
-{
-	for (; *words != NULL; words++) {
-		if (tb_lattice_is(m, i, *words, strlen(*words)))
-			return true;
-	}
-	return false;
 }
 
 /*
@@ -125,7 +146,7 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		works = works || speaks_of_work(m, first_edge[i], first_edge[i + 1]);
 		/* What was passed over begins no sentence but after a comma. */
 		if (end >= i + 2 && g_ascii_isalpha(tb_lattice_char(m, i)) && begins_sentence(m, i) &&
-			!is_told_to(m, i) && (!works || tells_of_finishing(m, i, end)))
+			!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) && (!works || tells_of_finishing(m, i, end)))
 			idle[i] = end;
 	}
 	return idle;

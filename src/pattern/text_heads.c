@@ -180,9 +180,15 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 {
 	size_t the = skip_blanks(line, tb_at_word(line, "the"));
 	size_t number = at_row_list(line, the, head);
-	if (number == 0 || strchr("IVX", line[number - 1]) != NULL)
+	if (number == 0)
 		return 0;
 	bool ordinal = !g_ascii_isdigit(line[number - 1]);
+	/* "IV. row.", "4th. row:" */
+	size_t dotted = skip_blanks(line, number + (line[number] == '.'));
+	if (ordinal && tb_at_word(line + dotted, row_words) > 0)
+		number = dotted;
+	else if (strchr("IVX", line[number - 1]) != NULL)
+		return 0;
 	number = skip_blanks(line, number);
 	size_t last = tb_at_word(line + number, "and &");
 	if (last > 0 && tb_at_word(line + number + last + 1, "last final") > 0)
@@ -196,7 +202,8 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	if (word == 0)
 		return 0;
 	size_t end = number + word;
-	return ordinal || line[skip_blanks(line, end)] == ':' ? end : 0;
+	const char *behind = line + skip_blanks(line, end);
+	return ordinal || *behind == ':' || g_str_has_prefix(behind, ".—") ? end : 0;
 }
 
 /*

@@ -11,6 +11,8 @@ static const char foundations[] = "ch chs chain chains fsc fhdc fdc ftr ffdc fou
 static const char numbers[] = "two three four five six seven eight nine ten eleven twelve thirteen fourteen "
 	"fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety";
 
+static const char units[] = "one two three four five six seven eight nine";
+
 static size_t skip_blanks(const char *text, size_t at)
 {
 	return at + strspn(text + at, " ");
@@ -22,6 +24,9 @@ static bool at_counted_chains(const char *text)
 {
 	size_t digits = strspn(text, "0123456789");
 	digits = digits > 0 ? digits : tb_at_word(text, numbers);
+	/* "twenty-one" */
+	if (digits > 0 && text[digits] == '-' && g_ascii_isalpha(text[0]))
+		digits += tb_at_word(text + digits + 1, units) > 0 ? 1 + tb_at_word(text + digits + 1, units) : 0;
 	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
@@ -106,6 +111,10 @@ static bool at_magic_ring(const char *text)
 	size_t magic = tb_at_word(text, "magic adjustable sliding yarn");
 	if (magic > 0)
 		return tb_at_word(text + skip_blanks(text, magic), "ring circle loop") > 0;
+	/* "a ring of 8 chain": its chains are joined */
+	size_t ring = skip_blanks(text, tb_at_word(text, "ring circle"));
+	if (ring > 0 && tb_at_word(text + ring, "of") > 0 && at_counted_chains(text + skip_blanks(text, ring + 2)))
+		return true;
 	if (tb_at_word(text, "wind wrap") > 0)
 		return strstr(text, " around ") != NULL || strstr(text, " round ") != NULL;
 	return strncmp(text, "MR", 2) == 0 && (text[2] == '\0' || text[2] == '.' || text[2] == ',');
@@ -153,7 +162,9 @@ static bool is_multiple(const char *line, size_t at)
 static bool is_talk(const char *lead)
 {
 	for (const char *at = lead; *at != '\0'; at++) {
-		if ((at == lead || at[-1] == ' ') &&
+		/* "No. 40 thread" is no talk */
+		bool numbered = g_ascii_strncasecmp(at, "no.", 3) == 0;
+		if ((at == lead || at[-1] == ' ') && !numbered &&
 			tb_at_word(at, "you no not without instead don't can't won't never than") > 0)
 			return true;
 	}
