@@ -447,6 +447,8 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
  */
 guint32 tb_open_find(const tb_hands *h, const tb_script *script);
 /* That length, of CHAIN, and says so. */
+guint32 tb_open_length(tb_hands *h, const tb_act *chain);
+/* Whether SENTENCE, a first row, goes along an edge, or into stitches, of what stands elsewhere. */
 bool tb_open_is_on_cloth(const tb_sentence *sentence);
 /* Whether ACT, of a first row like that, works stitches of another piece: so many as it says. */
 bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
@@ -454,23 +456,6 @@ bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
 guint32 tb_open_edge(tb_hands *h, const tb_act *work);
 /* Whether SENTENCE, the last of its piece, goes along an edge nobody can count; that it is left out is said. */
 bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence);
-
-/* --- border.c --- */
-
-/* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
-bool tb_border_runs_along(const tb_act *act);
-bool tb_border_has_edge(const tb_acts *acts);
-/* Whether the row goes over the sides of flat rows, so that its corners are those of the piece. */
-bool tb_border_is(const tb_hands *h);
-bool tb_border_is_corner(const tb_hands *h, const tb_act *act);
-/* "each corner": so many. */
-guint32 tb_border_corners(const tb_act *act);
-/* How many stitches ALONG, of no stated number, makes; 0: nobody can say. */
-guint32 tb_border_length(tb_hands *h, const tb_act *along);
-/* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
-guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
-void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);
-guint32 tb_open_length(tb_hands *h, const tb_act *chain);
 
 /* --- grow.c --- */
 
@@ -490,6 +475,13 @@ bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_gr
 /* What was read of a piece. Borrowed. */
 const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
 
+/* --- tail.c --- */
+
+/* Where ACTS begin that only end the row. */
+unsigned tb_tail_find(const tb_hands *h, const tb_acts *acts);
+/* The acts of the tail that make the next row's turning chain, beginning with a chain. */
+tb_acts tb_tail_chains(const tb_hands *h);
+
 /* --- account.c --- */
 
 /* Whether the places from FROM on are only what borders the space worked last. */
@@ -500,6 +492,7 @@ void tb_account_row(tb_hands *h, bool claims);
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence);
 
+#include "fabric/border.h"
 #include "fabric/place.h"
 
 #endif

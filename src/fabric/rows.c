@@ -7,8 +7,6 @@
  */
 #include "fabric/choose.h"
 
-/* A chain behind a join that has no more is a turning chain; the highest stitches are that high. */
-#define MOST_TURNING 6u
 
 /* Whether new yarn is joined before anything is worked. */
 static bool begins_with_yarn(const tb_sentence *sentence)
@@ -145,53 +143,6 @@ static void lay_out_places(tb_hands *h)
 	g_array_set_size(h->places, count);
 }
 
-static bool slips_to_first(const tb_hands *h, const tb_act *act)
-{
-	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
-		(act->place.in == TB_IN_FIRST || act->place.begun || act->place.at_begin);
-}
-
-/* "join, ch 1": chains behind the join begin the next round; a longer one is a cord. */
-static unsigned find_joined_tail(const tb_hands *h, const tb_acts *acts)
-{
-	unsigned tail = acts->count;
-	while (tail > 0 && acts->acts[tail - 1].kind == TB_ACT_CHAIN &&
-		tb_hands_number(h, &acts->acts[tail - 1].count, 1) <= MOST_TURNING)
-		tail--;
-	const tb_act *last = tail > 0 ? &acts->acts[tail - 1] : NULL;
-	return last != NULL && (last->kind == TB_ACT_JOIN || (h->sentence->is_round && slips_to_first(h, last))) ? tail : acts->count;
-}
-
-/* Where the acts begin that only end the row: "ch 3, turn". */
-static unsigned find_tail(const tb_hands *h, const tb_acts *acts)
-{
-	unsigned tail = acts->count, from = acts->count;
-	while (from > 0) {
-		tb_act_kind kind = acts->acts[from - 1].kind;
-		if (kind != TB_ACT_TURN && kind != TB_ACT_CHAIN && kind != TB_ACT_LEAVE &&
-			kind != TB_ACT_FASTEN_OFF)
-			break;
-		from--;
-		if (kind == TB_ACT_TURN)
-			tail = from;
-	}
-	/* chains before the turn belong to it */
-	while (tail < acts->count && tail > from && acts->acts[tail - 1].kind == TB_ACT_CHAIN)
-		tail--;
-	return tail == acts->count ? find_joined_tail(h, acts) : tail;
-}
-
-/* The acts of the tail that make the next row's turning chain, beginning with a chain. */
-static tb_acts chains_of_tail(const tb_hands *h)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	for (unsigned i = h->tail; i > 0 && i < acts->count; i++) {
-		if (acts->acts[i].kind == TB_ACT_CHAIN)
-			return (tb_acts){&acts->acts[i], acts->count - i};
-	}
-	return (tb_acts){NULL, 0};
-}
-
 static void warn_side(tb_hands *h, const tb_sentence *sentence)
 {
 	const char *side = sentence->side == TB_SIDE_RIGHT ? "RS" : "WS";
@@ -317,10 +268,10 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	lay_out_places(h);
 	add_rest(h);
 	begin_row(h, sentence);
-	h->tail = find_tail(h, &sentence->acts);
+	h->tail = tb_tail_find(h, &sentence->acts);
 	if (sentence->taken) {
 		tb_taken_make(h);
-		h->pending = chains_of_tail(h);
+		h->pending = tb_tail_chains(h);
 		tb_rows_close(h);
 		return;
 	}
@@ -342,7 +293,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_acts_work(h, &sentence->acts, 0);
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
 	h->was_short = h->was_short || h->cursor.left;
-	h->pending = chains_of_tail(h);
+	h->pending = tb_tail_chains(h);
 	tb_rows_close(h);
 	tb_account_row(h, claims);
 	keep_rest(h, due);

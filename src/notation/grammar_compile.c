@@ -328,35 +328,27 @@ static void write_proses(FILE *out)
 	fprintf(out, "};\n\n");
 }
 
-/*
- * The phrases of RULE that begin with TERM, those that need the same behind it together: what they need,
- * how many they are, and they.
- */
+/* The phrases of RULE that begin with TERM, in groups: what they need behind it, how many, and they. */
 static GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order)
 {
 	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
-	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
-	g_autoptr(GArray) needs = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autofree guint *needs = g_new(guint, phrases->len);
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
-		if (p->rule != rule || !first_of(p)[term])
-			continue;
-		g_autoptr(GArray) behind = behind_first(p, term);
-		guint need = set_number(sets, order, behind);
-		g_array_append_val(numbers, i);
-		g_array_append_val(needs, need);
+		g_autoptr(GArray) behind = p->rule == rule && first_of(p)[term] ? behind_first(p, term) : NULL;
+		needs[i] = behind != NULL ? set_number(sets, order, behind) : G_MAXUINT;
 	}
-	for (guint i = 0; i < numbers->len; i++) {
-		guint need = g_array_index(needs, guint, i), count = 0, at = list->len + 1;
+	for (guint i = 0; i < phrases->len; i++) {
+		guint need = needs[i], count = 0, at = list->len + 1;
 		if (need == G_MAXUINT)
 			continue;
 		g_array_append_val(list, need);
 		g_array_append_val(list, count);
-		for (guint k = i; k < numbers->len; k++) {
-			if (g_array_index(needs, guint, k) != need)
+		for (guint k = i; k < phrases->len; k++) {
+			if (needs[k] != need)
 				continue;
-			g_array_append_val(list, g_array_index(numbers, guint, k));
-			g_array_index(needs, guint, k) = G_MAXUINT;
+			g_array_append_val(list, k);
+			needs[k] = G_MAXUINT;
 			g_array_index(list, guint, at)++;
 		}
 	}

@@ -121,6 +121,12 @@ bool tb_reader_only_ends(const tb_acts *acts);
 /* script_text.c */
 void tb_reader_close_text(tb_reader *r);
 
+/*
+ * script_parts.c: adds to WAYS those through the row in which the repeat of WHOLE begins at a later act; SAID:
+ * where that is said to be the row's beginning. Whether there are some.
+ */
+bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool said);
+
 /* script_ways.c */
 bool tb_reader_is_turned(const tb_reader *r);
 void tb_reader_tell_loose(tb_reader *r);

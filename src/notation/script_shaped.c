@@ -48,11 +48,11 @@ bool tb_reader_set_next_and_every(
 	if (every == NULL || sentence->shaped == NULL)
 		return every == NULL;
 	int rows = tb_build_one_number(tb_value_get(every, TB_SLOT_n), 1);
-	sentence->every = (unsigned)CLAMP(rows, 1, TB_LIMIT_PIECE_ROWS);
+	sentence->every = (unsigned)CLAMP(rows, 1, (int)TB_LIMIT_PIECE_ROWS);
 	sentence->shapes_next = true;
 	if (until == NULL) {
 		int more = tb_build_one_number(tb_value_get(every, TB_SLOT_more), 1);
-		int times = CLAMP(more, 1, TB_LIMIT_PIECE_ROWS) + 1;
+		int times = CLAMP(more, 1, (int)TB_LIMIT_PIECE_ROWS) + 1;
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = tb_number_make(r->b.arena, times, sentence->span);
 		return true;

@@ -1,0 +1,21 @@
+/* Borders over the sides of a flat piece, from corner to corner; included by hands.h. */
+#ifndef TB_FABRIC_BORDER_H
+#define TB_FABRIC_BORDER_H
+
+#include "fabric/hands.h"
+
+/* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
+bool tb_border_runs_along(const tb_act *act);
+bool tb_border_has_edge(const tb_acts *acts);
+/* Whether the row goes over the sides of flat rows, so that its corners are those of the piece. */
+bool tb_border_is(const tb_hands *h);
+bool tb_border_is_corner(const tb_hands *h, const tb_act *act);
+/* "each corner": so many. */
+guint32 tb_border_corners(const tb_act *act);
+/* How many stitches ALONG, of no stated number, makes; 0: nobody can say. */
+guint32 tb_border_length(tb_hands *h, const tb_act *along);
+/* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
+guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
+void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);
+
+#endif

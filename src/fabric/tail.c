@@ -1,0 +1,50 @@
+/* The acts that only end a row and begin the next: "ch 3, turn". */
+#include "fabric/hands.h"
+
+/* A chain behind a join that has no more is a turning chain; the highest stitches are that high. */
+#define MOST_TURNING 6u
+
+static bool slips_to_first(const tb_hands *h, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
+		(act->place.in == TB_IN_FIRST || act->place.begun || act->place.at_begin);
+}
+
+/* "join, ch 1": chains behind the join begin the next round; a longer one is a cord. */
+static unsigned find_joined_tail(const tb_hands *h, const tb_acts *acts)
+{
+	unsigned tail = acts->count;
+	while (tail > 0 && acts->acts[tail - 1].kind == TB_ACT_CHAIN &&
+		tb_hands_number(h, &acts->acts[tail - 1].count, 1) <= MOST_TURNING)
+		tail--;
+	const tb_act *last = tail > 0 ? &acts->acts[tail - 1] : NULL;
+	return last != NULL && (last->kind == TB_ACT_JOIN || (h->sentence->is_round && slips_to_first(h, last))) ? tail : acts->count;
+}
+
+unsigned tb_tail_find(const tb_hands *h, const tb_acts *acts)
+{
+	unsigned tail = acts->count, from = acts->count;
+	while (from > 0) {
+		tb_act_kind kind = acts->acts[from - 1].kind;
+		if (kind != TB_ACT_TURN && kind != TB_ACT_CHAIN && kind != TB_ACT_LEAVE &&
+			kind != TB_ACT_FASTEN_OFF)
+			break;
+		from--;
+		if (kind == TB_ACT_TURN)
+			tail = from;
+	}
+	/* chains before the turn belong to it */
+	while (tail < acts->count && tail > from && acts->acts[tail - 1].kind == TB_ACT_CHAIN)
+		tail--;
+	return tail == acts->count ? find_joined_tail(h, acts) : tail;
+}
+
+tb_acts tb_tail_chains(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	for (unsigned i = h->tail; i > 0 && i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_CHAIN)
+			return (tb_acts){&acts->acts[i], acts->count - i};
+	}
+	return (tb_acts){NULL, 0};
+}
