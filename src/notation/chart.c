@@ -44,6 +44,16 @@ static guint32 *grow_table(guint32 *room, guint32 *size, guint32 least)
 	return room;
 }
 
+/* The same, where nothing in it need be kept; what is never looked at takes no memory. */
+static guint32 *fresh_table(guint32 *room, guint32 *size, guint32 least)
+{
+	if (least <= *size)
+		return room;
+	g_free(room);
+	*size = least;
+	return g_new0(guint32, least);
+}
+
 static inline guint32 hash3(guint32 a, guint32 b, guint32 c)
 {
 	guint32 h = a * 0x9e3779b1u ^ b * 0x85ebca77u ^ c * 0xc2b2ae3du;
@@ -332,7 +342,7 @@ static void make_room(reader *r, guint32 places)
 	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
 	r->node_mask = MAX(c->node_table_room, 512u) - 1;
 	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
-	c->waiting = grow_table(c->waiting, &c->waiting_room, places * TB_RULE_COUNT);
+	c->waiting = fresh_table(c->waiting, &c->waiting_room, places * TB_RULE_COUNT);
 	c->items = grow(c->items, &c->item_room, 1024, sizeof(tb_item));
 	c->backs = grow(c->backs, &c->back_room, 1024, sizeof(tb_back));
 	c->nodes = grow(c->nodes, &c->node_room, 512, sizeof(tb_node));
