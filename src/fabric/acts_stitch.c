@@ -358,41 +358,18 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
 			"how many stitches go along this edge is not said");
 		return;
 	}
-	guint16 number = h->group_number;
-	if (act->place.corner && many > 1)
-		tb_acts_number_group(h, NULL);
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
 		/* a slip stitch joins, and is no stitch of the row */
 		unsigned flags = act->stitch == h->working->slip ? 0 : TB_MADE_COUNTED;
 		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)
 			return;
 	}
-	/* the next round knows a corner by what stands together there */
-	h->group_number = number;
-	h->cursor.edges += !act->place.corner;
+	h->cursor.edges++;
 	/* a stitch in the side of one row stands among those of the row below */
 	if (!act->place.middle && !h->cursor.left && h->row > 1) {
 		h->cursor.left = true;
 		h->cursor.left_at = tb_place_count(h);
 	}
-}
-
-static bool works_edge(const tb_acts *acts, unsigned depth)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE && !act->place.middle)
-			return true;
-		if (depth < TB_LIMIT_NESTING && act->kind == TB_ACT_REPEAT && works_edge(&act->body, depth + 1))
-			return true;
-	}
-	return false;
-}
-
-/* "*3 sc in corner, 20 sc evenly along side; rep from *": a corner of the piece, and no space of a row. */
-static bool is_edge_corner(const tb_hands *h, const tb_act *act)
-{
-	return act->place.corner && act->place.in == TB_IN_NEXT && works_edge(&h->sentence->acts, 0);
 }
 
 /* "magic ring, 6 sc": into the ring, as there is nothing else. */
@@ -442,7 +419,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 			"where these stitches go is not said");
 		return;
 	}
-	if (act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act) || is_edge_corner(h, act)) {
+	if (act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
 		work_edge(h, act, each);
 		return;
 	}

@@ -160,9 +160,13 @@ guint32 tb_border_length(tb_hands *h, const tb_act *along)
 
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 {
-	guint64 many = (guint64)each * tb_border_corners(act);
-	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
-		if (tb_hands_make(h, act->stitch, NULL, TB_MADE_COUNTED, act->span) == TB_NONE)
-			return;
+	guint16 number = h->group_number;
+	for (guint32 corner = 0; corner < tb_border_corners(act); corner++) {
+		/* the next round knows a corner by what stands together there */
+		if (each > 1)
+			tb_acts_number_group(h, NULL);
+		for (unsigned i = 0; i < each && !h->cursor.over; i++)
+			tb_hands_make(h, act->stitch, NULL, TB_MADE_COUNTED, act->span);
 	}
+	h->group_number = number;
 }
