@@ -423,28 +423,24 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i)
 		with, *kind != '\0' && *kind != ' ' ? " " : "", kind, said);
 }
 
-/* "Rows 3-5: rep Row 2 (7, 9, 11)": a count for each of these rows, and not three of the last. */
-static bool are_of_each_row(const tb_hands *h, const tb_sentence *sentence)
+/* "Rows 3-5: rep Row 2 (7, 9, 11)": a count of all stitches for each of ROWS rows, and not three of the last. */
+static bool are_of_each_row(const tb_sentence *sentence, guint32 rows)
 {
-	unsigned many = sentence->claim_count;
-	if (many < 2 || sentence->first == 0 || many != tb_rows_said(h, sentence) || h->rows->len <= many)
-		return false;
-	const tb_claim *last = &sentence->claims[many - 1];
-	for (unsigned i = 0; i < many; i++) {
+	bool each = rows > 1 && sentence->claim_count == rows;
+	for (guint32 i = 0; each && i < rows; i++) {
 		const tb_claim *claim = &sentence->claims[i];
-		if (claim->other || claim->early || claim->spaces || claim->own != NULL || claim->count.count != 1 ||
-			(claim->stitch != NULL && claim->stitch != last->stitch))
-			return false;
+		each = (claim->stitch == NULL || claim->stitch == sentence->claims[rows - 1].stitch) &&
+			!claim->other && !claim->spaces && claim->own == NULL && !claim->early;
 	}
-	return true;
+	return each;
 }
 
-void tb_account_claims(tb_hands *h, const tb_sentence *sentence)
+void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 {
 	guint32 last = h->row;
-	bool of_each = are_of_each_row(h, sentence);
+	bool of_each = h->rows->len > rows && are_of_each_row(sentence, rows);
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
-		h->row = of_each ? (guint32)h->rows->len - sentence->claim_count + i : last;
+		h->row = of_each ? (guint32)h->rows->len - rows + i : last;
 		account_claim(h, sentence, i);
 	}
 	h->row = last;
@@ -475,5 +471,5 @@ void tb_account_row(tb_hands *h, bool claims)
 	check_unworked(h);
 	/* a row that could not be worked has no count to compare */
 	if (claims && !h->row_fault)
-		tb_account_claims(h, h->sentence);
+		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_rows_said(h, h->sentence) : 1);
 }

@@ -490,7 +490,8 @@ bool tb_account_is_border(const tb_hands *h, guint32 from);
 void tb_account_row(tb_hands *h, bool claims);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
-void tb_account_claims(tb_hands *h, const tb_sentence *sentence);
+/* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */
+void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows);
 
 #include "fabric/border.h"
 #include "fabric/place.h"

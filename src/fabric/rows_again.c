@@ -467,33 +467,10 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		1 + (h->rows->len - before) / rows.count;
 }
 
-/* "(24, 30, 36)" behind three rounds: whether there is a count of all stitches for each of ROWS rows. */
-static bool claims_each(const tb_sentence *sentence, guint32 rows)
-{
-	bool each = rows > 1 && sentence->claim_count == rows;
-	for (guint32 i = 0; each && i < rows; i++) {
-		const tb_claim *claim = &sentence->claims[i];
-		each = (claim->stitch == NULL || claim->stitch == sentence->claims[rows - 1].stitch) &&
-			!claim->other && !claim->spaces && claim->own == NULL && !claim->early;
-	}
-	return each;
-}
-
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 before = h->rows->len;
 	work_again(h, sentence);
-	if (sentence->claim_count == 0 || h->rows->len <= before)
-		return;
-	/* one count is of the last of them, which is what stands there then */
-	if (!claims_each(sentence, h->rows->len - before)) {
-		tb_account_claims(h, sentence);
-		return;
-	}
-	guint32 last = h->row;
-	tb_sentence one = *sentence;
-	one.claim_count = 1;
-	for (h->row = before; h->row < h->rows->len; h->row++, one.claims++)
-		tb_account_claims(h, &one);
-	h->row = last;
+	if (sentence->claim_count > 0 && h->rows->len > before)
+		tb_account_claims(h, sentence, h->rows->len - before);
 }
