@@ -1,9 +1,6 @@
 /* The acts that only end a row and begin the next: "ch 3, turn". */
 #include "fabric/hands.h"
 
-/* A chain behind a join that has no more is a turning chain; the highest stitches are that high. */
-#define MOST_TURNING 6u
-
 static bool slips_to_first(const tb_hands *h, const tb_act *act)
 {
 	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
@@ -15,7 +12,7 @@ static unsigned find_joined_tail(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned tail = acts->count;
 	while (tail > 0 && acts->acts[tail - 1].kind == TB_ACT_CHAIN &&
-		tb_hands_number(h, &acts->acts[tail - 1].count, 1) <= MOST_TURNING)
+		tb_hands_number(h, &acts->acts[tail - 1].count, 1) <= TB_MOST_TURNING)
 		tail--;
 	const tb_act *last = tail > 0 ? &acts->acts[tail - 1] : NULL;
 	return last != NULL && (last->kind == TB_ACT_JOIN || (h->sentence->is_round && slips_to_first(h, last))) ? tail : acts->count;

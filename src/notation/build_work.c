@@ -280,7 +280,8 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 /* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook; "of ch-3" is not. */
 static void count_from_hook(tb_builder *b, const tb_value *said, tb_place *place)
 {
-	if (said == NULL || said->to - said->from > 3 || place->in != TB_IN_NEXT || place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
+	if (said == NULL || said->to - said->from > 3 || place->in != TB_IN_NEXT ||
+		place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
 		return;
 	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
 		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};

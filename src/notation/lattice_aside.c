@@ -67,25 +67,17 @@ static bool is_place(const tb_lattice_maker *m, guint32 i)
 /* "your stitches", "the rows": no one stitch, but the cloth. */
 static bool is_all_of_them(const tb_lattice_maker *m, guint32 i)
 {
-	static const char *const whose[] = {"your", "the", "these", "unused"};
+	static const char *const whose[] = {"your", "the", "these", NULL};
 	size_t length;
 	const char *word = tb_lattice_word(m, i, &length);
-	for (size_t k = 0; i > 0 && length > 2 && word[length - 1] == 's' && k < G_N_ELEMENTS(whose); k++) {
-		if (tb_lattice_is(m, i - 1, whose[k], strlen(whose[k])))
-			return true;
-	}
-	return false;
+	return i > 0 && length > 2 && word[length - 1] == 's' && tb_lattice_is_among(m, i - 1, whose);
 }
 
 /* "a stitch", "one row": a number that no figure tells. */
 static bool is_one_more(const tb_lattice_maker *m, guint32 i)
 {
-	static const char *const one[] = {"a", "an", "one", "extra", "another"};
-	for (size_t k = 0; i > 0 && k < G_N_ELEMENTS(one); k++) {
-		if (tb_lattice_is(m, i - 1, one[k], strlen(one[k])))
-			return true;
-	}
-	return false;
+	static const char *const one[] = {"a", "an", "one", "extra", "another", NULL};
+	return i > 0 && tb_lattice_is_among(m, i - 1, one);
 }
 
 /* "For L, …": a size that the pattern may have and we do not know. */
@@ -157,6 +149,7 @@ static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 claus
 bool tb_lattice_is_aside_word(guint16 term)
 {
 	switch (term) {
+	case TB_TERM_afterword:
 	case TB_TERM_asideword:
 	case TB_TERM_leadin:
 	case TB_TERM_subject:

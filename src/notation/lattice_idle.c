@@ -23,15 +23,6 @@ static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return false;
 }
 
-static bool is_one_of(const tb_lattice_maker *m, guint32 i, const char *const *words)
-{
-	for (; *words != NULL; words++) {
-		if (tb_lattice_is(m, i, *words, strlen(*words)))
-			return true;
-	}
-	return false;
-}
-
 /*
  * "1 d.c. in second": the dot is the stitch's, and the place behind it is no sentence of its own.
  */
@@ -39,7 +30,7 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 {
 	static const char *const places[] = {"in", "into", "on", "upon", "under", "over", "to", NULL};
 	static const guint16 dotted[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_ch, TB_TERM_sp};
-	for (guint32 back = 2; back <= MIN(i, LONGEST_STITCH) && is_one_of(m, i, places); back++) {
+	for (guint32 back = 2; back <= MIN(i, LONGEST_STITCH) && tb_lattice_is_among(m, i, places); back++) {
 		for (guint32 e = first_edge[i - back]; e < first_edge[i - back + 1]; e++) {
 			for (size_t k = 0; m->edges[e].end == i && k < G_N_ELEMENTS(dotted); k++) {
 				if (m->edges[e].term == dotted[k])
@@ -53,16 +44,13 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	static const char *const aside[] = {"being", "taking", "making", "keeping", "remember",
-		"remembering", "note", "noting", "you", "this", "these", "it", "as",
-		"if", "so", "to", "which", "that", "for", "be", "always", "now", "here", "we", "let's", "let’s"};
 	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */
 	if (strchr(":;,", tb_lattice_char(m, i - 1)) == NULL)
 		return false;
-	for (size_t k = 0; k < G_N_ELEMENTS(aside); k++) {
-		if (*aside[k] == tb_lattice_char(m, i) && tb_lattice_is(m, i, aside[k], strlen(aside[k])))
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		if (m->edges[e].term == TB_TERM_afterword)
 			return true;
 	}
 	return false;
@@ -92,11 +80,11 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 		TB_TERM_CLASS_star};
 	bool thing = tb_lattice_is_word(m, from, "stuff");
 	/* "continue stuffing" is such a thing, and "continue until arm measures" is not */
-	bool stuffing = is_one_of(m, from, going_on) && tb_lattice_is_word(m, from + 1, "stuffing");
-	if (!stuffing && !is_one_of(m, from, doing))
+	bool stuffing = tb_lattice_is_among(m, from, going_on) && tb_lattice_is_word(m, from + 1, "stuffing");
+	if (!stuffing && !tb_lattice_is_among(m, from, doing))
 		return false;
 	for (guint32 i = from; i < to; i++) {
-		thing = thing || (i < from + 6 && is_one_of(m, i, things));
+		thing = thing || (i < from + 6 && tb_lattice_is_among(m, i, things));
 		for (guint32 e = m->first_edge[i]; i > from && e < m->first_edge[i + 1]; e++) {
 			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
 				if (m->edges[e].term == work[k])

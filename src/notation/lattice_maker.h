@@ -66,6 +66,16 @@ static inline bool tb_lattice_is(const tb_lattice_maker *m, guint32 i, const cha
 /* WORD is a literal. */
 #define tb_lattice_is_word(m, i, word) tb_lattice_is(m, i, word, sizeof word - 1)
 
+/* Whether word I is one of WORDS, a list ended by NULL. */
+static inline bool tb_lattice_is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
+{
+	for (; *words != NULL; words++) {
+		if (tb_lattice_is(m, i, *words, strlen(*words)))
+			return true;
+	}
+	return false;
+}
+
 static inline char tb_lattice_char(const tb_lattice_maker *m, guint32 i)
 {
 	return i < m->l->count ? m->lower[m->starts[i]] : '\0';

@@ -32,24 +32,15 @@ static bool is_counted(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
-static bool is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
-{
-	for (; *words != NULL; words++) {
-		if (tb_lattice_is(m, i, *words, strlen(*words)))
-			return true;
-	}
-	return false;
-}
-
 /* "in each", "into the next": the stitches of a row. */
 static bool is_into(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const into[] = {"in", "into", "on", "over", "around", "between", NULL};
 	static const char *const the[] = {"the", "each", "every", NULL};
 	static const char *const which[] = {"each", "every", "next", "same", "first", "last", "all", NULL};
-	if (!is_among(m, i, into))
-		return is_among(m, i, which);
-	return is_among(m, i + 1, which) || is_among(m, i + 1 + is_among(m, i + 1, the), which) ||
+	if (!tb_lattice_is_among(m, i, into))
+		return tb_lattice_is_among(m, i, which);
+	return tb_lattice_is_among(m, i + 1, which) || tb_lattice_is_among(m, i + 1 + tb_lattice_is_among(m, i + 1, the), which) ||
 		(i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_CLASS_int));
 }
 
@@ -57,7 +48,7 @@ static bool is_into(const tb_lattice_maker *m, guint32 i)
 static bool begins_clause(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const joins[] = {"and", "then", "now", "also", "work", "make", "&", NULL};
-	return i == 0 || strchr(".,;:!(", tb_lattice_char(m, i - 1)) != NULL || is_among(m, i - 1, joins);
+	return i == 0 || strchr(".,;:!(", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_is_among(m, i - 1, joins);
 }
 
 /* A thing that is sewn on may be called as a stitch is: a petal, a shell. */
@@ -104,7 +95,7 @@ static bool counts_stitches(const tb_lattice_maker *m, guint32 i)
 static bool moves_hook(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const moves[] = {"insert", "over", NULL};
-	return is_among(m, i, moves) && i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_hook);
+	return tb_lattice_is_among(m, i, moves) && i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_hook);
 }
 
 static bool begins_work(const tb_lattice_maker *m, guint32 i)
@@ -130,7 +121,7 @@ static bool begins_work(const tb_lattice_maker *m, guint32 i)
 		case TB_TERM_CLASS_int:
 			if (counts_stitches(m, edge->end))
 				return true;
-			if (is_into(m, edge->end) && !is_among(m, i, (const char *const[]){"one", NULL}))
+			if (is_into(m, edge->end) && !tb_lattice_is_among(m, i, (const char *const[]){"one", NULL}))
 				return true;
 			break;
 		case TB_TERM_turn:

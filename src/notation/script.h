@@ -6,6 +6,9 @@
 #include "notation/parse.h"
 #include "support/diagnose.h"
 
+/* What it costs to read the chain a row begins with as a part of what is behind it, or the other way. */
+#define TB_TURNING_APART_COST 3u
+
 /* A row whose text is that of row NUMBER too; 0: of every other row after it. */
 typedef struct {
 	const tb_sentence *row;

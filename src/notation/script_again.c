@@ -6,9 +6,6 @@
 
 #include <string.h>
 
-/* No row turns with more chains than this. */
-#define MOST_TURNING 5
-
 static bool is_name_char(gunichar c)
 {
 	return g_unichar_isalnum(c);
@@ -405,7 +402,7 @@ static void set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail)
 		return;
 	tb_act chain = {.kind = TB_ACT_CHAIN, .span = tb_build_span(&r->b, tail->from, tail->to)};
 	chain.count = tb_build_number(&r->b, n, 1);
-	if (n != NULL && chain.count.values[0] > MOST_TURNING) {
+	if (n != NULL && chain.count.values[0] > TB_MOST_TURNING) {
 		/* the next row is worked on them */
 		g_array_append_val(r->before, chain);
 		return;

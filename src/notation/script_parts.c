@@ -5,8 +5,6 @@
 
 /* A repeat whose begin is not said has so many acts at the most. */
 #define MOST_PARTS 16u
-/* The chain a repeat "from beginning" begins with is mostly a part of it. */
-#define TURNING_APART_COST 3u
 
 /* "Ch 1, sc in next 2 sts, repeat across": a chain as high as the stitches behind it, which turns. */
 static bool begins_turned(const tb_acts *body)
@@ -33,7 +31,7 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 	if (repeat == NULL || repeat->body.count < 2 || repeat->body.count > MOST_PARTS)
 		return false;
 	if (begins_turned(&repeat->body))
-		g_array_index(ways, tb_way, ways->len - 1).cost += TURNING_APART_COST;
+		g_array_index(ways, tb_way, ways->len - 1).cost += TB_TURNING_APART_COST;
 	unsigned parts = !said ? repeat->body.count : repeat->body.acts[0].kind == TB_ACT_CHAIN ? 2 : 1;
 	for (unsigned from = 1; from < parts; from++) {
 		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
@@ -47,7 +45,7 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 		g_array_append_val(acts, rest);
 		if (at < whole->acts.count)
 			g_array_append_vals(acts, whole->acts.acts + at, whole->acts.count - at);
-		guint32 cost = whole->cost + (said ? TURNING_APART_COST : 0);
+		guint32 cost = whole->cost + (said ? TB_TURNING_APART_COST : 0);
 		tb_way way = {whole->from, whole->to, cost, tb_acts_keep(r->b.arena, acts)};
 		g_array_append_val(ways, way);
 	}

@@ -10,9 +10,6 @@
 #define WHOLE_COST 3u
 /* And more, where no comma parts it from "repeat"; more than what is held unusual. */
 #define UNPARTED_COST 6u
-/* The chain a row begins with is mostly by itself. */
-#define TURNING_APART_COST 3u
-
 /* What a stated count would be as work. */
 #define COUNT_WORKED_COST 7u
 
@@ -397,7 +394,7 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		if (choice->from == *begin && tb_value_is(choice->value, TB_KIND_claim))
 			choice->cost += FIRST_CLAIM_COST;
 		if (choice->from == *begin && places_chain(choice->value))
-			choice->cost += TURNING_APART_COST;
+			choice->cost += TB_TURNING_APART_COST;
 	}
 	doubt_work_in_count(choices, *begin, *end);
 	g_array_sort(choices, compare_choices);

@@ -75,6 +75,9 @@ typedef struct tb_own tb_own;
 /* "loop to right of picot": the hook comes from the right, so that half of it is the first. */
 typedef enum { TB_BESIDE_NOTHING, TB_BESIDE_BEFORE, TB_BESIDE_BEHIND } tb_beside;
 
+/* A chain of more than so many turns no row: it is worked on, or a cord. */
+#define TB_MOST_TURNING 5
+
 typedef struct tb_place tb_place;
 struct tb_place {
 	tb_in in;
