@@ -123,6 +123,7 @@ gboolean tb_value_choice(const char *option, const char *value, gpointer data, G
 gboolean tb_value_rows(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_width(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_sheets(const char *option, const char *value, gpointer data, GError **error);
+gboolean tb_value_output(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_paper(const char *option, const char *value, gpointer data, GError **error);
 
 /* --- outputs.c --- */

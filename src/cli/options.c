@@ -22,8 +22,8 @@ typedef struct {
 #define READ(commands, name, reader, description, value) \
 	{commands, 0, {name, 0, 0, G_OPTION_ARG_CALLBACK, (gpointer)(reader), description, value}}
 #define OUTPUT(commands, description, value) \
-	{commands, offsetof(tb_options, output), \
-		{"output", 'o', 0, G_OPTION_ARG_FILENAME, NULL, description, value}}
+	{commands, 0, {"output", 'o', G_OPTION_FLAG_FILENAME, G_OPTION_ARG_CALLBACK, \
+		(gpointer)tb_value_output, description, value}}
 
 #define PICTURES (TB_OF_CHART | TB_OF_SYMBOLS)
 #define PAPERS (TB_OF_SHEET | TB_OF_POSTER)

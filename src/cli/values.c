@@ -94,3 +94,14 @@ gboolean tb_value_paper(const char *option, const char *value, gpointer data, GE
 	*(fit ? &options->has_fit : &options->has_paper) = true;
 	return TRUE;
 }
+
+/* A first file that the second one took the place of would be missed. */
+gboolean tb_value_output(const char *option, const char *value, gpointer data, GError **error)
+{
+	tb_options *options = data;
+	if (options->output != NULL)
+		return REFUSE(error, "one run writes one kind of file, and %s is given twice: '%s' and '%s'", option,
+			options->output, value);
+	options->output = g_strdup(value);
+	return TRUE;
+}
