@@ -147,6 +147,14 @@ static bool is_set_apart(const tb_lattice_maker *m, guint32 i)
 	return tb_lattice_is_word(m, i, "-") && !tb_lattice_is_glued(m, i) && (i == 0 || !tb_lattice_is_glued(m, i - 1));
 }
 
+/* A hyphen between figures that touch it, as in "3-5"; a range that begins with 1 is hardly ever meant so. */
+static bool is_range(const tb_lattice_maker *m, guint32 i)
+{
+	return i > 0 && (tb_lattice_is_word(m, i, "-") || tb_lattice_is_word(m, i, "–")) &&
+		tb_lattice_is_glued(m, i - 1) && tb_lattice_is_glued(m, i) && !tb_lattice_is_word(m, i - 1, "1") &&
+		g_ascii_isdigit(m->lower[m->starts[i] - 1]) && g_ascii_isdigit(tb_lattice_char(m, i + 1));
+}
+
 static bool is_star(const tb_lattice_maker *m, guint32 i)
 {
 	return tb_lattice_char(m, i) == '*' || tb_lattice_is_word(m, i, "†") || tb_lattice_is_word(m, i, "‡");
@@ -202,6 +210,9 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		add_text_edge(m, TB_TERM_CLASS_any, i);
 		if (is_set_apart(m, i))
 			add_text_edge(m, TB_TERM_dash, i);
+		/* "Rnd 3-5 sc in each st" is three rounds, "Rnd 3 - 5 sc" one of five stitches */
+		if (is_range(m, i))
+			add_text_edge(m, TB_TERM_glued, i);
 		/* "Rows 5–8" has its dash between figures */
 		if (tb_lattice_is_word(m, i, "–") && i > 0 && tb_lattice_is_glued(m, i - 1) && tb_lattice_is_glued(m, i))
 			add_text_edge(m, TB_TERM_x2D, i);
