@@ -33,6 +33,9 @@ typedef struct {
 	bool stopped; /* a limit of the whole pattern was reached */
 } tb_working;
 
+/* So many acts are looked back at for what is said to be made. */
+#define TB_MOST_BEGINS 16u
+
 /* Where a stitch stands. */
 typedef struct {
 	guint32 bases[TB_MOST_BASES];
@@ -147,6 +150,8 @@ typedef struct {
 	tb_loops loops; /* "working in back loops only": until the row ends */
 	unsigned repeating; /* passes of repeats under way */
 	tb_acts next_acts; /* those behind the one carried out */
+	guint32 begins[TB_MOST_BEGINS]; /* index into made: where the acts carried out last began, by turns */
+	guint32 begin_count;
 	guint32 pass_due; /* what was due when the outermost of them began */
 	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
 	GArray *rest[2]; /* guint32 */
@@ -488,6 +493,8 @@ tb_acts tb_tail_chains(const tb_hands *h);
 bool tb_account_is_border(const tb_hands *h, guint32 from);
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
+/* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
+void tb_account_made(tb_hands *h, const tb_act *act);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 /* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */

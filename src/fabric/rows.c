@@ -241,6 +241,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->group_number = 0;
 	h->loops = TB_LOOPS_BOTH;
 	h->repeating = 0;
+	h->begin_count = 0;
 	h->counted_unsaid = false;
 	h->counts_as = NULL;
 	h->row = h->rows->len > 0 ? h->rows->len - 1 : 0;

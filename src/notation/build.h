@@ -184,6 +184,12 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
 /* --- build_claims.c --- */
 
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts);
+/* Whether CLAIM, "(3 dc made)", is of what stands before it, and no count of the row. */
+bool tb_claim_is_of_act(const tb_act *claim);
+/* The last of ACTS, a claim, stands inside what is repeated: it goes to the act before it. */
+void tb_claim_put_inside(tb_builder *b, GArray *acts);
+/* Gives it to the last of ACTS (tb_act); false where none can have it. */
+bool tb_claim_add_to_last(const tb_act *claim, GArray *acts);
 
 /* build_star.c: "work as row 2 from * to end". */
 void tb_build_from_star(tb_builder *b, const tb_value *value, GArray *acts);

@@ -111,7 +111,39 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	if (claims->len > 0)
 		copy[0].bare =
 			g_ascii_isdigit(b->lattice->text->chars[b->lattice->start[value->from]]);
-	g_array_append_val(acts, act);
+	for (guint i = 0; i < claims->len; i++)
+		copy[i].made = tb_build_has(value, TB_SLOT_made);
+	if (!tb_claim_is_of_act(&act) || !tb_claim_add_to_last(&act, acts))
+		g_array_append_val(acts, act);
+}
+
+void tb_claim_put_inside(tb_builder *b, GArray *acts)
+{
+	tb_act claim = g_array_index(acts, tb_act, acts->len - 1);
+	tb_claim *copy = tb_arena_take(b->arena, (claim.claim_count + 1) * sizeof(tb_claim));
+	for (unsigned i = 0; i < claim.claim_count; i++) {
+		copy[i] = claim.claims[i];
+		copy[i].made = copy[i].inside = true;
+	}
+	claim.claims = copy;
+	g_array_set_size(acts, acts->len - 1);
+	if (claim.claim_count > 0 && !tb_claim_add_to_last(&claim, acts))
+		g_array_append_val(acts, claim);
+}
+
+bool tb_claim_is_of_act(const tb_act *act)
+{
+	return act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].made;
+}
+
+bool tb_claim_add_to_last(const tb_act *claim, GArray *acts)
+{
+	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (last == NULL || last->kind == TB_ACT_CLAIM || last->claim_count > 0)
+		return false;
+	last->claims = claim->claims;
+	last->claim_count = claim->claim_count;
+	return true;
 }
 
 static bool reads_as(const tb_lattice *l, guint32 word, const guint16 *terms, size_t count, guint32 *end)

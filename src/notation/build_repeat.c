@@ -141,7 +141,9 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, dou
 			once_more(b, &g_array_index(acts, tb_act, k));
 		/* "dc in next, 3 sts": what comes again and again is no count of the row */
 		const tb_act *act = acts->len > before ? &g_array_index(acts, tb_act, before) : NULL;
-		if (act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare) {
+		if (act != NULL && act->kind == TB_ACT_CLAIM && !act->claims[0].bare && acts->len == before + 1)
+			tb_claim_put_inside(b, acts);
+		else if (act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare) {
 			g_array_set_size(acts, before);
 			tb_build_tell_cannot(b, item, acts, "claim-not-last", "a count stands inside a repeat",
 				"Put the count at the row's end.");

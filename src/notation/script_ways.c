@@ -151,6 +151,8 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts))
+			continue;
 		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
 			is_work_behind(said, i)) {
 			tb_act cannot = *act;

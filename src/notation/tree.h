@@ -182,6 +182,8 @@ typedef struct {
 	bool sides;        /* each side of a round with corners has so many */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
+	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
+	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
 	bool other;        /* of something no row shows: "4 corners" */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
 	tb_span span;
@@ -255,7 +257,7 @@ struct tb_act {
 	                       have been meant */
 	tb_size_set sizes; /* TB_ACT_ONLY */
 	tb_side side; /* TB_ACT_SIDE */
-	const tb_claim *claims; /* TB_ACT_CLAIM */
+	const tb_claim *claims; /* TB_ACT_CLAIM; of another: how many are said to be made when it is worked */
 	unsigned claim_count;
 	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */

@@ -1,0 +1,76 @@
+/*
+ * "3 dc in ring (4 dc made), ch 2, …": what is said, in the midst of a row, to be made by then. It may be of
+ * the stitches just before it, of those of several acts, or of the whole row so far.
+ */
+#include "fabric/hands.h"
+
+/* What stands between two places of the row, of the kind that is claimed. */
+typedef struct {
+	unsigned kind, kin, all, groups;
+} tally;
+
+static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
+{
+	const tb_made *made = tb_hands_made(h, i);
+	const tb_stitch *stitch = tb_hands_stitch(h, made), *of = claim->stitch;
+	if (made->flags & TB_MADE_TURNING) {
+		bool counted = (made->flags & TB_MADE_COUNTED) != 0;
+		t->kind += counted && of != NULL && h->counts_as == of;
+		t->all += counted;
+	} else {
+		t->kind += of != NULL && stitch == of;
+		/* "2 clusters made": of so many legs or others */
+		t->kin += of != NULL && stitch != of && (tb_place_is_together(stitch, of) ||
+			tb_place_is_post_of(h, i, of) || (of->family != TB_FAMILY_PLAIN && of->family == stitch->family));
+		t->all += stitch != h->working->slip && !(made->flags & TB_MADE_CHAIN);
+	}
+	guint32 first = tb_hands_row(h, h->row)->first;
+	t->groups += made->group != 0 && (i == first || tb_hands_made(h, i - 1)->group != made->group);
+	/* a word of the pattern's own may be one stitch */
+	t->groups += claim->own != NULL && claim->own->stitch == stitch && made->group == 0;
+}
+
+static bool is_said(const tb_claim *claim, const tally *t, unsigned said)
+{
+	if (claim->own != NULL || claim->groups)
+		return said == t->groups;
+	if (claim->stitch != NULL)
+		return said == t->kind || said == t->kind + t->kin;
+	return said == t->all;
+}
+
+static bool is_begin(const tb_hands *h, guint32 at)
+{
+	for (guint32 k = 0; k < MIN(h->begin_count, TB_MOST_BEGINS); k++) {
+		if (h->begins[k] == at)
+			return true;
+	}
+	return at == tb_hands_row(h, h->row)->first;
+}
+
+static void account(tb_hands *h, const tb_claim *claim)
+{
+	if (claim->count.count == 0 || claim->spaces || (claim->other && !claim->groups))
+		return;
+	unsigned said = tb_hands_number(h, &claim->count, 0);
+	tally t = {0};
+	guint32 first = tb_hands_row(h, h->row)->first;
+	tb_hands_look(h, h->made->len - first);
+	for (guint32 i = h->made->len; i-- > first;) {
+		add(h, claim, i, &t);
+		if (is_begin(h, i) && is_said(claim, &t, said))
+			return;
+	}
+	const char *kind = claim->stitch != NULL ? tb_hands_term(h, claim->stitch) :
+		claim->own != NULL || claim->groups ? "groups" : "sts";
+	unsigned made = claim->stitch != NULL ? t.kind + t.kin :
+		claim->own != NULL || claim->groups ? t.groups : t.all;
+	tb_hands_tell(h, claim->inside ? TB_WARNING : TB_ERROR, "count-claimed", claim->span, "Change the count, or what is worked before it.",
+		"no %u %s are made here: the row has %u so far", said, kind, made);
+}
+
+void tb_account_made(tb_hands *h, const tb_act *act)
+{
+	for (unsigned i = 0; i < act->claim_count; i++)
+		account(h, &act->claims[i]);
+}
