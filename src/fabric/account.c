@@ -377,14 +377,20 @@ static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 }
 
 /* Checks what is claimed Ith of the row that is looked at. */
-static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i)
+static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, guint32 rows)
 {
 	const tb_claim *claim = &sentence->claims[i];
-	if (!tb_hands_may_go_on(h, claim->span))
+	/* those were held against the work when it was done */
+	if (claim->made || !tb_hands_may_go_on(h, claim->span))
 		return;
 	tb_hands_look(h, tb_hands_row(h, h->row)->count);
 	if (claim->sides && claim->count.values != NULL && !claim->early)
 		tb_account_sides(h, claim);
+	if (claim->rows)
+		tb_account_rows(h, claim, rows);
+	else if (claim->other && !claim->sides && !claim->early && claim->count.values != NULL && claim->count.count > 0 &&
+		tb_number_in(&claim->count, h->size) != TB_NOT_IN_SIZE)
+		tb_account_things(h, claim, tb_hands_number(h, &claim->count, 0));
 	if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
 		tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
 		return;
@@ -441,7 +447,7 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 	bool of_each = h->rows->len > rows && are_of_each_row(sentence, rows);
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
 		h->row = of_each ? (guint32)h->rows->len - rows + i : last;
-		account_claim(h, sentence, i);
+		account_claim(h, sentence, i, rows);
 	}
 	h->row = last;
 }

@@ -48,9 +48,20 @@ static bool is_begin(const tb_hands *h, guint32 at)
 	return at == tb_hands_row(h, h->row)->first;
 }
 
+/* Whether it was told in a pass before this one. */
+static bool was_told(const tb_hands *h, const tb_claim *claim)
+{
+	for (guint i = 0; claim->inside && i < h->held->len; i++) {
+		if (g_array_index(h->held, tb_held_fault, i).span.start == claim->span.start)
+			return true;
+	}
+	return false;
+}
+
 static void account(tb_hands *h, const tb_claim *claim)
 {
-	if (claim->count.count == 0 || claim->spaces || (claim->other && !claim->groups))
+	if (claim->count.count == 0 || claim->spaces || (claim->other && !claim->groups) ||
+		was_told(h, claim))
 		return;
 	unsigned said = tb_hands_number(h, &claim->count, 0);
 	tally t = {0};

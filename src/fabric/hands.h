@@ -70,6 +70,7 @@ typedef struct {
 	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
 	guint32 usual_skip; /* places that the repeats of the row skip each time */
 	bool against; /* a turning chain that always counts is taken not to */
+	unsigned passes; /* of repeats that stand in no other */
 	unsigned odd; /* stitches in places that are rarely meant: each makes a reading less likely */
 } tb_cursor;
 
@@ -495,6 +496,9 @@ bool tb_account_is_border(const tb_hands *h, guint32 from);
 void tb_account_row(tb_hands *h, bool claims);
 /* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
 void tb_account_made(tb_hands *h, const tb_act *act);
+/* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
+void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
+void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 /* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */

@@ -24,6 +24,7 @@ bool tb_repeat_pass(tb_hands *h, const tb_act *act, bool last)
 	guint32 due = h->cursor.due, made = h->made->len;
 	tb_acts body = pass_of(act, last);
 	h->pass_due = h->repeating == 0 ? due : h->pass_due;
+	h->cursor.passes += h->repeating == 0;
 	h->repeating++;
 	tb_acts_work(h, &body, 0);
 	h->repeating--;

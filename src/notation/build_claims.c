@@ -100,6 +100,11 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
+	if (tb_build_has(value, TB_SLOT_rows)) {
+		tb_claim rows = {.span = act.span, .other = true, .rows = true};
+		rows.count = tb_build_number(b, tb_value_get(value, TB_SLOT_rows), 0);
+		g_array_append_val(claims, rows);
+	}
 	join_sizes(b, G_MAXUINT32, claims);
 	if (b->only != 0)
 		join_sizes(b, b->only, claims);

@@ -191,6 +191,16 @@ static tb_size_set get_sizes(tb_reader *r, const tb_value *line, tb_size_set siz
 	return tb_value_get(only, TB_SLOT_all) != NULL ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
 }
 
+/* "Row 2: Turn.": that is the end of the row before, and no row. */
+static bool only_turns(const tb_sentence *sentence)
+{
+	const tb_acts *acts = &sentence->acts;
+	unsigned i = 0;
+	while (i < acts->count && acts->acts[i].kind == TB_ACT_TURN)
+		i++;
+	return i == acts->count && (i == 0 || (sentence->way_count == 0 && sentence->claim_count == 0));
+}
+
 static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
 	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
@@ -241,7 +251,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		add_unnamed(r, sentence);
 		return true;
 	}
-	if (sentence->acts.count == 0)
+	if (only_turns(sentence))
 		return tb_reader_fail(r, "row-empty", r->lattice.count, r->lattice.count,
 			"Say what is worked.", "nothing is worked in this %s", r->is_round ? "round" : "row");
 	g_ptr_array_add(r->sentences, sentence);

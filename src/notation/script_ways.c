@@ -135,7 +135,10 @@ static void refuse_count_as_work(GArray *acts)
 	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
 	/* "sc in each st across - 19 sc": nothing is left for them */
 	bool across = is_each(before) && !tb_number_is(&act->place.count, 1);
-	if (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring && !across))
+	/* "…; rep from * around, join. 6 sps.": squares of filet are not worked behind the end */
+	bool squares = act->kind == TB_ACT_REPEAT && act->squares && (joined || is_each(before) ||
+		(before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_END && tb_number_is(&before->count, 0)));
+	if (!squares && (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring && !across)))
 		return;
 	act->kind = TB_ACT_CANNOT;
 	act->code = "place-missing";
@@ -151,8 +154,12 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
-		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts))
+		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts)) {
+			/* at the row's end it may be the row's own as well */
+			if (!is_work_behind(said, i))
+				g_array_append_vals(claims, act->claims, act->claim_count);
 			continue;
+		}
 		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
 			is_work_behind(said, i)) {
 			tb_act cannot = *act;

@@ -183,6 +183,7 @@ typedef struct {
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
+	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
 	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
 	bool other;        /* of something no row shows: "4 corners" */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */

@@ -1,0 +1,162 @@
+/*
+ * "11 shells", "5 petals", "(8 points)": what the pattern has no words for, so that nobody can say what it
+ * is. But whatever is meant, the row has so many of something, or the number is none of its own.
+ */
+#include "fabric/hands.h"
+
+/* How many places of the row below hold several stitches of this row, and how many stitches draw some together. */
+static void count_changes(const tb_hands *h, unsigned *increases, unsigned *decreases)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 before = TB_NONE;
+	bool several = false;
+	*increases = *decreases = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		guint32 base = made->base_count == 1 ? made->base : TB_NONE;
+		*decreases += made->base_count > 1 && !(made->flags & TB_MADE_IN_SPACE);
+		if (base != TB_NONE && base == before && !several)
+			++*increases;
+		several = base != TB_NONE && base == before;
+		before = base;
+	}
+}
+
+/* Whether the row begins with something of its own before what is repeated, which may be one of them. */
+static bool has_first(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_REPEAT)
+			return false;
+		if (act->kind == TB_ACT_GROUP || act->kind == TB_ACT_KNOT ||
+			(act->kind == TB_ACT_WORK && act->stitch != h->working->slip) ||
+			(act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) > 1))
+			return true;
+	}
+	return false;
+}
+
+/* What stands at the row's edge, and is none of what is counted. */
+static bool is_edge(const tb_hands *h, guint32 i)
+{
+	const tb_made *made = tb_hands_made(h, i);
+	return (made->flags & TB_MADE_TURNING) != 0 || !(made->flags & TB_MADE_COUNTED);
+}
+
+/* How often in the row IS_ONE goes from false to true. */
+static unsigned count_runs(const tb_hands *h, bool (*is_one)(const tb_hands *h, guint32 i, unsigned of), unsigned of)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned runs = 0;
+	bool before = false;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		if (is_edge(h, i))
+			continue;
+		bool one = is_one(h, i, of);
+		runs += one && !before;
+		before = one;
+	}
+	return runs;
+}
+
+static bool is_chain(const tb_hands *h, guint32 i, unsigned of)
+{
+	(void)of;
+	return (tb_hands_made(h, i)->flags & TB_MADE_CHAIN) != 0;
+}
+
+static bool is_stitch(const tb_hands *h, guint32 i, unsigned of)
+{
+	return tb_hands_made(h, i)->stitch == of;
+}
+
+static bool is_other(const tb_hands *h, guint32 i, unsigned of)
+{
+	return tb_hands_made(h, i)->stitch != of;
+}
+
+/* Whether so many stitches of one kind are there, or so many runs of them, or of what parts them. */
+static bool has_kind(const tb_hands *h, unsigned said, unsigned first)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	g_autoptr(GHashTable) kinds = g_hash_table_new(NULL, NULL);
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		if (is_edge(h, i))
+			continue;
+		gpointer kind = GUINT_TO_POINTER((guint)tb_hands_made(h, i)->stitch);
+		guint many = GPOINTER_TO_UINT(g_hash_table_lookup(kinds, kind));
+		g_hash_table_insert(kinds, kind, GUINT_TO_POINTER(many + 1));
+	}
+	GHashTableIter iter;
+	gpointer kind, many;
+	g_hash_table_iter_init(&iter, kinds);
+	while (g_hash_table_iter_next(&iter, &kind, &many)) {
+		unsigned of = GPOINTER_TO_UINT(kind);
+		unsigned runs = count_runs(h, is_stitch, of), parted = count_runs(h, is_other, of);
+		if (said == GPOINTER_TO_UINT(many) || said == runs || said == parted || said == runs + first)
+			return true;
+	}
+	return false;
+}
+
+/* Blocks of filet: what stands between two spaces is one more stitch than so many for each block. */
+static unsigned count_blocks(const tb_hands *h, unsigned width)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned blocks = 0, run = 0;
+	for (guint32 i = row->first; i <= row->first + row->count; i++) {
+		const tb_made *made = i < row->first + row->count ? tb_hands_made(h, i) : NULL;
+		bool stitch = made != NULL && (made->flags & TB_MADE_COUNTED) != 0 && !(made->flags & TB_MADE_CHAIN);
+		blocks += !stitch && run > 1 ? (run - 1) / width : 0;
+		run = stitch ? run + 1 : 0;
+	}
+	return blocks;
+}
+
+/* Groups of all kinds, and those that are as long as the longest. */
+static bool has_groups(const tb_hands *h, unsigned said, unsigned first)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned groups = 0, big = 0, longest = 0, length = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		guint16 group = tb_hands_made(h, i)->group;
+		bool begins = group != 0 && (i == row->first || tb_hands_made(h, i - 1)->group != group);
+		groups += begins;
+		length = group == 0 ? 0 : begins ? 1 : length + 1;
+		big = length > longest ? 1 : big + (length > 0 && length == longest);
+		longest = MAX(longest, length);
+	}
+	/* the first may be made of the turning chain and what stands beside it; "2 half shells" are those cut short */
+	return said == groups - big || said == groups - big + first || said == groups || said == groups + first || said == big || said == big + first;
+}
+
+/* "(12 rows)": those that the words before it tell, or all so far, of the piece or of its part. */
+void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
+{
+	unsigned said = tb_hands_number(h, &claim->count, 0);
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (said == rows || said == h->row || said == row->number || said + row->before == row->number || h->is_open)
+		return;
+	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count of rows.",
+		"there are %u rows so far, and not %u", (unsigned)h->row, said);
+}
+
+void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 below = h->row > 0 ? (row - 1)->stitches : 0;
+	unsigned change = row->stitches > below ? row->stitches - below : below - row->stitches;
+	unsigned increases, decreases, spaces = count_runs(h, is_chain, 0), passes = h->cursor.passes;
+	unsigned first = has_first(h) ? 1 : 0;
+	tb_hands_look(h, row->count);
+	count_changes(h, &increases, &decreases);
+	if (row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
+		said == spaces || said == spaces + first || (passes > 0 && (said == passes || said == passes + first)) ||
+		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
+		has_groups(h, said, first) || has_kind(h, said, first))
+		return;
+	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count, or say what these are.",
+		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
+}
