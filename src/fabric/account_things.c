@@ -31,8 +31,7 @@ static bool has_first(const tb_hands *h)
 		if (act->kind == TB_ACT_REPEAT)
 			return false;
 		if (act->kind == TB_ACT_GROUP || act->kind == TB_ACT_KNOT ||
-			(act->kind == TB_ACT_WORK && act->stitch != h->working->slip) ||
-			(act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) > 1))
+			(act->kind == TB_ACT_WORK && act->stitch != h->working->slip))
 			return true;
 	}
 	return false;
@@ -153,7 +152,7 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	tb_hands_look(h, row->count);
 	count_changes(h, &increases, &decreases);
 	if (row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
-		said == spaces || said == spaces + first || (passes > 0 && (said == passes || said == passes + first)) ||
+		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->counts_as != NULL))) ||
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, said, first) || has_kind(h, said, first))
 		return;

@@ -138,6 +138,9 @@ static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 			"how many chains is not said");
 		return;
 	}
+	/* "ch 5, turn." at the end of the row before, and then "6 sps": that chain is the edge */
+	if (act->squares && h->pending.count > 0 && tb_turning_is_all(h))
+		return;
 	unsigned count = tb_hands_number(h, &act->count, 1);
 	if (act->hyphen)
 		tb_hands_tell(h, TB_WARNING, "chain-hyphen", act->span, "Write it without the hyphen.",

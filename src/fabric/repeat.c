@@ -318,9 +318,28 @@ static bool means_in_all(
 	return begin + need * times + after > there && begin + need * (times - 1) + after == there;
 }
 
+/*
+ * Filet, "ch 5, turn, 6 sps": the chain is the edge and the top of the first space, which wants no more than
+ * the dc that closes it. Whether that was done.
+ */
+static bool close_first_square(tb_hands *h, const tb_act *act)
+{
+	const tb_act *top = act->body.count > 2 ? &act->body.acts[0] : NULL;
+	guint32 made = h->made->len - tb_hands_row(h, h->row)->first;
+	if (!act->squares || top == NULL || top->kind != TB_ACT_CHAIN || h->counts_as == NULL || h->travelled ||
+		!tb_turning_is_all(h) || made != 1 + tb_hands_number(h, &top->count, 1))
+		return false;
+	tb_acts rest = {act->body.acts + 1, act->body.count - 1};
+	h->repeating++;
+	tb_acts_work(h, &rest, 0);
+	h->repeating--;
+	return true;
+}
+
 static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned times = tb_hands_number(h, &act->count, 1);
+	times -= close_first_square(h, act) && !act->further && times > 0;
 	guint32 begin = h->cursor.due;
 	if (act->times_more && times > 1 && tb_means(h, TB_MEANS_IN_ALL))
 		times--;

@@ -188,6 +188,7 @@ static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 		edge.count = tb_number_make(b->arena, 3, edge.span);
 		edge.counts = TB_COUNTS;
 		edge.stitch = dc;
+		edge.squares = true;
 		g_array_append_val(acts, edge);
 	}
 	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT), work = tb_build_act_of(b, value, TB_ACT_WORK);
@@ -210,6 +211,7 @@ static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 	repeat.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	repeat.body = tb_acts_keep(b->arena, body);
 	repeat.squares = true;
+	repeat.further = tb_build_has(value, TB_SLOT_further);
 	g_array_append_val(acts, repeat);
 }
 

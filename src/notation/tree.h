@@ -246,7 +246,8 @@ struct tb_act {
 	                     the row began with comes again */
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
-	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block */
+	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block; TB_ACT_CHAIN: their edge, unsaid */
+	bool further; /* … "5 more sps": beside one that is there */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
