@@ -44,9 +44,7 @@ static bool is_short_row(const tb_hands *h)
 	const tb_acts *acts = &h->sentence->acts;
 	bool named = false;
 	/* "sc to last 3 sts" says which are left */
-	const tb_act *last = acts->count > 0 ? &acts->acts[acts->count - 1] : NULL;
-	if (last != NULL && last->kind == TB_ACT_TURN && acts->count > 1)
-		last--;
+	const tb_act *last = h->tail > 0 ? &acts->acts[h->tail - 1] : NULL;
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
 		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
 		return true;
@@ -150,6 +148,11 @@ static void check_unworked(tb_hands *h)
 		}
 	}
 	guint32 left = count - c->due;
+	/* "sc in each st to last 3 sts, turn" says it all */
+	if (c->turned && h->tail > 0 && acts->acts[h->tail - 1].kind == TB_ACT_WORK && !h->sentence->is_round &&
+		acts->acts[h->tail - 1].place.in == TB_IN_EACH &&
+		tb_hands_number(h, &acts->acts[h->tail - 1].place.count, 0) == left)
+		return;
 	if (is_short_row(h) || is_free_chain(h, c->due)) {
 		tb_hands_tell(h, TB_WARNING, "unworked-unsaid", span,
 			"Say \"leave rem sts unworked\" where a row is short on purpose.",

@@ -140,6 +140,11 @@ bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back,
 void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
 /* COUNT stitches are left unworked before the place ACT names. */
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
+/*
+ * "dc in each st of Rnd 4": whether that is the row below, or one like it, which is told; from another the
+ * stitches would be other than those that are named.
+ */
+bool tb_place_is_row_meant(tb_hands *h, const tb_act *act);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 

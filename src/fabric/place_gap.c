@@ -44,6 +44,10 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	const tb_cursor *c = &h->cursor;
 	guint32 begin, end = c->due + 1, next_begin, next_end;
 	bool skipped = c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->due > c->first;
+	/* "ch 3, dc in each sp between sts": the first is beside the stitch that the chain stands on */
+	if (place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0 && c->due == c->first + 1 &&
+		h->counts_as != NULL && tb_turning_is_all(h))
+		end = c->due;
 	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
 	if (place->target == TB_TARGET_SPACE && skipped)
 		end = c->due;

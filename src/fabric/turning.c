@@ -334,6 +334,19 @@ static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
 		works_squares(&h->sentence->acts);
 }
 
+/*
+ * "Sl st in first 4 sts, ch 1, sc in each st to last 4": in a row the first of them goes into the last slip
+ * stitch, or past it; where as many are left at the end as were slipped over, past it.
+ */
+static bool begins_in_slip(tb_hands *h)
+{
+	unsigned left = tb_hands_number(h, &h->first_place->count, 0);
+	guint32 slipped = h->cursor.due;
+	if (left > 0 && (left == slipped || left + 1 == slipped))
+		return left + 1 == slipped;
+	return !tb_means(h, TB_MEANS_PAST);
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -413,7 +426,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	}
 	/* "ch 1, sc in each st around" begins where the hook stands; at an armhole it may be behind that */
 	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH &&
-		(h->sentence->is_round || !tb_means(h, TB_MEANS_PAST)))
+		(h->sentence->is_round || begins_in_slip(h)))
 		c->due = c->first;
 	h->counted_unsaid = counted && unsaid;
 	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);

@@ -61,7 +61,7 @@ bool tb_reader_tell_unread(tb_reader *r);
 bool tb_reader_check_sizes(tb_reader *r, guint32 at);
 
 /* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
-GArray *tb_script_begin(tb_arena *arena, const GArray *said);
+GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 
 /* script_again.c: the rows that VALUE says are worked again. */
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);

@@ -4,6 +4,8 @@
  */
 #include "notation/script.h"
 
+#include "support/limits.h"
+
 static bool is_beginning(const tb_act *act)
 {
 	return act->kind == TB_ACT_SKIP && act->place.in == TB_IN_NTH_CHAIN;
@@ -61,13 +63,60 @@ static void add_skip(GArray *acts, tb_arena *arena, const tb_act *begin)
 	g_array_append_val(acts, skip);
 }
 
-GArray *tb_script_begin(tb_arena *arena, const GArray *said)
+static bool is_slip(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP;
+}
+
+/* Whether any of ACTS is a group that begins with a slip stitch, as the blocks of some patterns do. */
+static bool has_slip_group(const tb_act *acts, unsigned count, unsigned depth)
+{
+	for (unsigned i = 0; i < count && depth < TB_LIMIT_NESTING; i++) {
+		const tb_acts *body = &acts[i].body;
+		if ((acts[i].kind == TB_ACT_GROUP && body->count > 0 && is_slip(&body->acts[0])) ||
+			has_slip_group(body->acts, body->count, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "(Sl st, ch 3, 2 dc) in first sp, *3 dc in next sp; rep from * around": a round begins so where no other
+ * group does, and none that ends with a slip stitch as a petal does. The slip stitch only carries the hook there.
+ */
+static bool opens_with_slip(const GArray *said, guint i)
+{
+	const tb_act *group = &g_array_index(said, tb_act, i), *body = group->body.acts;
+	if (i > 0 || group->kind != TB_ACT_GROUP || group->own != NULL || group->body.count < 3 || !is_slip(body) ||
+		body[1].kind != TB_ACT_CHAIN || tb_number_is(&body[1].count, 1) || is_slip(&body[group->body.count - 1]) ||
+		(group->place.in != TB_IN_NEXT && group->place.in != TB_IN_FIRST) || !tb_number_is(&group->place.count, 1))
+		return false;
+	return !has_slip_group(group + 1, said->len - 1, 0);
+}
+
+static void add_opening(GArray *acts, const tb_act *group)
+{
+	tb_act slip = group->body.acts[0], rest = *group;
+	slip.place = group->place;
+	slip.bare = false;
+	rest.body.acts++;
+	rest.body.count--;
+	rest.place.in = TB_IN_SAME;
+	g_array_append_val(acts, slip);
+	g_array_append_val(acts, rest);
+}
+
+GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round)
 {
 	GArray *acts = g_array_sized_new(FALSE, FALSE, sizeof(tb_act), said->len);
 	tb_act begin;
 	bool waits = false;
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
+		if (is_round && opens_with_slip(said, i)) {
+			add_opening(acts, act);
+			continue;
+		}
 		if (is_beginning(act)) {
 			begin = *act;
 			waits = true;

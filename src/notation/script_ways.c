@@ -148,7 +148,7 @@ static void refuse_count_as_work(GArray *acts)
 
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
-	g_autoptr(GArray) said = tb_script_begin(arena, as_written);
+	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
 	for (guint i = 0; i < said->len; i++) {

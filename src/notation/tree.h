@@ -87,6 +87,7 @@ struct tb_place {
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
+	unsigned row_said; /* "each st of Rnd 4": the row is named by its number; 0: it is the one below */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */
 	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle */
