@@ -93,7 +93,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);
-		if (found && which == 0 && place->target == TB_TARGET_SPACE)
+		if (found && which == 0 && place->target == TB_TARGET_SPACE && place->space_chains == 0)
 			tell_spaces_passed(h, act, *begin);
 	} else if (place->in == TB_IN_NTH_STITCH && !place->middle && !plain) {
 		*end = c->first;

@@ -309,9 +309,11 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 	return tb_repeat_cut(h, act, &inside) && tb_repeat_try_pass(h, &inside, true, limit, true);
 }
 
+/* Whether A, of the ending, works what B of the repeat does; "in last loop" is the next one then. */
 static bool is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
 {
-	return a->kind == b->kind && a->stitch == b->stitch && a->place.in == b->place.in &&
+	bool last = a->place.in == TB_IN_LAST && b->place.in == TB_IN_NEXT && a->place.target == TB_TARGET_SPACE;
+	return a->kind == b->kind && a->stitch == b->stitch && (last || a->place.in == b->place.in) &&
 		a->place.target == b->place.target && a->place.named == b->place.named &&
 		tb_hands_number(h, &a->count, 1) == tb_hands_number(h, &b->count, 1) &&
 		tb_hands_number(h, &a->place.count, 1) == tb_hands_number(h, &b->place.count, 1);
@@ -328,7 +330,9 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 		i++;
 	const tb_act *rest = i < act->ends ? &act[1 + i] : NULL;
 	bool slips = rest != NULL && rest->kind == TB_ACT_WORK && rest->stitch == h->working->slip;
-	return cut > 1 && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_acts_may_close(h, rest));
+	/* "*7 dc in next loop, …; rep from * around, ending with 7 dc in last loop" */
+	bool in_space = cut == 1 && act[1].kind == TB_ACT_WORK && act[1].place.target == TB_TARGET_SPACE;
+	return (cut > 1 || in_space) && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_acts_may_close(h, rest));
 }
 
 /* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */

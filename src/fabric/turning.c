@@ -342,7 +342,8 @@ static bool begins_in_slip(tb_hands *h)
 {
 	unsigned left = tb_hands_number(h, &h->first_place->count, 0);
 	guint32 slipped = h->cursor.due;
-	if (left > 0 && (left == slipped || left + 1 == slipped))
+	bool ends = h->tail > 0 && &h->sentence->acts.acts[h->tail - 1].place == h->first_place;
+	if (ends && left > 0 && (left == slipped || left + 1 == slipped))
 		return left + 1 == slipped;
 	return !tb_means(h, TB_MEANS_PAST);
 }
