@@ -5,6 +5,7 @@
  * them. Here is everything else: groups, chains, turns, joins, what is left.
  */
 #include "fabric/choose.h"
+#include "fabric/ground.h"
 #include "fabric/repeat.h"
 
 #include <string.h>
@@ -147,7 +148,7 @@ static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 	if (act->hyphen)
 		tb_hands_tell(h, TB_WARNING, "chain-hyphen", act->span, "Write it without the hyphen.",
 			"with a hyphen this names a chain that is there; taken as ch %u, to be made", count);
-	if (is_at_beginning(h) && (h->group == NULL || tb_travel_is_turning(h, acts, i))) {
+	if (is_at_beginning(h) && !tb_ground_is_bridge(h, act) && (h->group == NULL || tb_travel_is_turning(h, acts, i))) {
 		if (!opens_loop(h, act, count)) {
 			tb_turning_chain(h, act);
 			return;
@@ -257,6 +258,8 @@ static void leave_spaces(tb_hands *h, const tb_act *act)
 
 static void leave(tb_hands *h, const tb_act *act)
 {
+	if (tb_ground_leave(h, act))
+		return;
 	if (act->place.target == TB_TARGET_SPACE) {
 		leave_spaces(h, act);
 		return;
@@ -330,6 +333,8 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 {
 	const tb_act *act = &acts->acts[i];
 	h->next_acts = (tb_acts){act + 1, acts->count - i - 1};
+	if (tb_ground_work(h, act, after))
+		return;
 	switch (act->kind) {
 	case TB_ACT_CHAIN:
 		/* at the row's end it belongs to the next row */
@@ -390,6 +395,8 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_FOLD:
 		tb_fold(h, act);
 		break;
+	case TB_ACT_GO_TO:
+		break; /* tb_ground_work has gone there */
 	case TB_ACT_OTHER_EDGE:
 		h->cursor.other_edge = true;
 		break;

@@ -5,6 +5,7 @@
  * went, what was skipped. Each stitch is said by how its base lies to the place due, so the same
  * words come out wherever in the row it stands.
  */
+#include "fabric/ground.h"
 #include "fabric/compose_walk.h"
 #include "fabric/hands.h"
 
@@ -251,6 +252,8 @@ static bool is_roundabout(const tb_walk *w)
 		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
 			return true;
 	}
+	if (said != NULL && tb_ground_is_named(said))
+		return true;
 	for (unsigned i = 0; said != NULL && i < said->acts.count; i++) {
 		if (said->acts.acts[i].kind == TB_ACT_OTHER_SIDE)
 			return true;

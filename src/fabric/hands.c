@@ -17,6 +17,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
 		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
 		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.grounds = g_array_new(FALSE, FALSE, 4 * sizeof(guint32)),
 		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
 		.group_owns = g_hash_table_new(NULL, NULL),
 		.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
@@ -31,6 +32,7 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->repeats, g_array_unref);
 	g_clear_pointer(&h->reached, g_array_unref);
 	g_clear_pointer(&h->places, g_array_unref);
+	g_clear_pointer(&h->grounds, g_array_unref);
 	g_clear_pointer(&h->held, g_array_unref);
 	g_clear_pointer(&h->rest[0], g_array_unref);
 	g_clear_pointer(&h->rest[1], g_array_unref);
@@ -158,7 +160,9 @@ guint32 tb_hands_make(
 		made.behind = footing->behind;
 		made.base_count = footing->count;
 		made.flags = (guint8)(flags | footing->flags);
-		made.rows_below = footing->rows_below;
+		/* a chain made in the row itself is no row below it */
+		bool own = footing->count > 0 && h->row < h->rows->len && footing->bases[0] >= tb_hands_row(h, h->row)->first;
+		made.rows_below = own ? 0 : footing->rows_below;
 		made.base = footing->count == 1 ? footing->bases[0] : h->bases->len;
 		if (footing->count > 1)
 			g_array_append_vals(h->bases, footing->bases, footing->count);

@@ -1,10 +1,9 @@
 /*
  * The hands: all that is kept in mind while one piece is worked in one size.
  *
- * Shared by the files that work a row: work.c (pieces and sizes), rows.c (one row after another),
- * turning.c (foundation and turning chains), travel.c (rows that begin further on), acts.c (what a
- * row says), place.c (where the hook goes in), repeat.c (repeats inside a row), account.c (what is
- * wrong with a finished row).
+ * Shared by the files that work a row: work.c (pieces and sizes), rows.c (one row after another), turning.c
+ * (foundation and turning chains), travel.c (rows that begin further on), acts.c (what a row says), place.c (where
+ * the hook goes in), repeat.c (repeats inside a row), account.c (what is wrong with a finished row).
  */
 #ifndef TB_FABRIC_HANDS_H
 #define TB_FABRIC_HANDS_H
@@ -57,6 +56,7 @@ typedef struct {
 	bool over; /* nothing more can be worked in this row */
 	bool at_end; /* what goes to the row's end has gone there: no more is left for another such */
 	bool turned, left; /* said so */
+	bool within; /* an act is worked on a stretch of the places alone */
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
@@ -120,6 +120,7 @@ typedef struct {
 
 	/* the row being worked */
 	GArray *places; /* guint32: the tops below, in the order they come to the hook */
+	GArray *grounds; /* other work that the row stands on as well: ground.c */
 	guint32 turning_place; /* where the turning chain below stands among them, or TB_NONE */
 	const tb_sentence *sentence;
 	guint32 row; /* index into rows */

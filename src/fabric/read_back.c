@@ -33,6 +33,9 @@ static tb_piece *read_piece(const tb_piece *original, const char *text)
 	tb_piece *piece = g_new0(tb_piece, 1);
 	piece->name = g_strdup(original->name);
 	piece->place = original->place;
+	/* other pieces may go on from it by what it is called there */
+	piece->heading = g_strdup(original->heading);
+	piece->make = original->make;
 	piece->rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	piece->row_reads = g_array_new(FALSE, FALSE, sizeof(guint32));
 	g_auto(GStrv) lines = g_strsplit(text, "\n", -1);

@@ -6,6 +6,7 @@
  * turned between, and the tops below come to the hook in reverse.
  */
 #include "fabric/choose.h"
+#include "fabric/ground.h"
 
 
 /* Whether new yarn is joined before anything is worked. */
@@ -248,9 +249,10 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	/* a row that is not understood may say itself what it begins on */
 	h->is_ring = h->is_ring || (h->rows->len == 0 && h->start_chains == 0 &&
 		(sentence->taken || tb_open_is_on_cloth(sentence)));
+	tb_ground_lay(h);
 	if (h->rows->len == 0)
 		tb_turning_found(h);
-	else
+	else if (h->grounds->len == 0)
 		tb_turning_extend(h);
 	if (h->working->stopped || h->abandoned)
 		return;
@@ -268,6 +270,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	}
 	lay_out_places(h);
 	add_rest(h);
+	tb_ground_arrange(h);
 	begin_row(h, sentence);
 	h->tail = tb_tail_find(h, &sentence->acts);
 	if (sentence->taken) {

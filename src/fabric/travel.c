@@ -8,6 +8,7 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
+#include "fabric/ground.h"
 #include "fabric/repeat.h"
 
 /* One slip stitch in each of some places, one after another. */
@@ -326,6 +327,8 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 	tb_cursor *c = &h->cursor;
 	guint32 count = tb_place_count(h);
 	const tb_act *next = next_act(h);
+	if (tb_ground_other_side(h))
+		return;
 	if (act->bare && (!tb_travel_turns_over(h) || next->kind == TB_ACT_OTHER_SIDE))
 		return;
 	/* "rotate, sc in next 6 ch along the other side": that is where the hook is */

@@ -432,6 +432,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_notbehind:
 		tb_build_not_behind(b, value, acts);
 		break;
+	case TB_KIND_goto:
+		tb_build_go_to(b, value, acts);
+		break;
 	case TB_KIND_otheredge:
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);
 		break;

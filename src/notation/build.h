@@ -19,6 +19,7 @@ typedef struct {
 
 typedef struct {
 	const tb_pattern *pattern;
+	unsigned piece; /* the one whose rows are read */
 	const tb_vocabulary *vocabulary;
 	const tb_lattice *lattice; /* of the text now built */
 	tb_arena *arena;           /* of the tree */
@@ -61,6 +62,15 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
 /* What a place besides another is, where it is the middle of a group that nothing else tells. */
 void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
+
+/* --- build_ground.c --- */
+
+/* "each st of first leg", "around the second leg": true where VALUE is such a place, which PLACE is then. */
+bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place);
+/* "12 sc around first leg": ACT's place is so many of it. */
+/* "From the second leg" */
+void tb_build_go_to(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_many_on_ground(tb_builder *b, const tb_value *value, tb_act *act);
 
 /* Adds the acts that VALUE says to ACTS (tb_act). */
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts);

@@ -35,12 +35,21 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	act.bare = place == NULL;
+	act.place.count = act.each = (tb_number){1, tb_number_one, act.span};
+	act.place.rows_below = 1;
 	if (place != NULL)
 		tb_build_place(b, place, &act.place);
+	else if (tb_build_on_ground(b, value, &act.place))
+		act.place.span = act.span;
 	else
 		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
 			.count = {1, tb_number_one, act.span}};
 	act.stitch = b->slip;
+	if (act.place.ground != NULL && joins_with_stitch(b, value)) {
+		/* "join to first leg with sc": its first stitch is worked with that */
+		act.kind = TB_ACT_WORK;
+		act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	}
 	g_array_append_val(acts, act);
 }
 

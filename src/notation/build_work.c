@@ -323,12 +323,15 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	if (tb_build_has(value, TB_SLOT_edge)) {
 		place_bare(b, value, &act);
 		tb_build_edge(b, value, &act);
+	} else if (place == NULL && tb_build_has(value, TB_SLOT_many)) {
+		tb_build_on_ground(b, value, &act.place);
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
 		place_bare(b, value, &act);
 	} else {
 		tb_build_place(b, place, &act.place);
 		tb_build_over(b, place, &act.place);
 	}
+	tb_build_many_on_ground(b, value, &act);
 	if (increase)
 		act.each = tb_number_make(b->arena, tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1) * 2,
 			act.span);

@@ -450,7 +450,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
 		.borrowed = script->borrowed};
-	r.b = (tb_builder){.pattern = pattern, .vocabulary = vocabulary, .arena = script->arena,
+	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
 		.loose = loose, .asides = script->asides,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),

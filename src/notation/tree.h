@@ -78,8 +78,22 @@ typedef enum { TB_BESIDE_NOTHING, TB_BESIDE_BEFORE, TB_BESIDE_BEHIND } tb_beside
 /* A chain of more than so many turns no row: it is worked on, or a cord. */
 #define TB_MOST_TURNING 5
 
+/*
+ * "first leg", "second ear": other work than the row below, which a row is worked on as well. Of several
+ * that are made alike, COPY counts which; 0: the other one, or any.
+ */
+#define TB_NO_PIECE G_MAXUINT
+typedef struct {
+	unsigned piece;   /* whose last row it is; TB_NO_PIECE where the pattern has none of the name */
+	unsigned copy;
+	bool both;        /* one after another, all there are */
+	const char *said; /* "first leg" */
+} tb_other_work;
+
 typedef struct tb_place tb_place;
 struct tb_place {
+	const tb_other_work *ground; /* not of the row below, but of this; or NULL */
+	bool far_side; /* of chains: their other side */
 	tb_in in;
 	tb_target target;
 	tb_number count;
@@ -136,6 +150,7 @@ typedef enum {
 	TB_ACT_ONLY, /* `body`, in the sizes of `sizes` alone */
 	TB_ACT_OTHER_SIDE, /* "working along other side of foundation ch", back to where round 1 began */
 	TB_ACT_FOLD, /* "through both layers": the round below lies folded in two; `bare`: if that comes out */
+	TB_ACT_GO_TO, /* "from the second leg": the hook is there */
 	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows */
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together

@@ -254,7 +254,9 @@ static void write_group(tb_writer *w, const tb_act *act)
 static void write_join(tb_writer *w, const tb_act *act)
 {
 	g_string_append_printf(w->out, "join with %s in ", tb_writer_stitch(w, act->stitch));
-	if (act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
+	if (act->place.ground != NULL)
+		g_string_append_printf(w->out, "any st of %s", act->place.ground->said);
+	else if (act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
 		tb_writer_nth_chain(w, act->place.space_chains);
 	else if (act->place.target == TB_TARGET_TURNING_CHAIN && w->beginning > 0)
 		g_string_append_printf(w->out, "top of beg ch-%d", w->beginning);
@@ -363,6 +365,9 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 		break;
 	case TB_ACT_SHAPE:
 	case TB_ACT_FOLD:
+	case TB_ACT_GO_TO:
+		g_string_append_printf(w->out, "from %s", act->place.ground->said);
+		break;
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_AT_END:

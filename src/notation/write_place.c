@@ -237,8 +237,12 @@ void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool a
 	write_which(w, place, takes, each);
 	if (place->rows_below > 1)
 		g_string_append_printf(w->out, " %u rows below", place->rows_below);
-	if (place->in == TB_IN_EACH)
+	if (place->far_side)
+		g_string_append(w->out, " along other side");
+	else if (place->in == TB_IN_EACH && (place->ground == NULL || place->up_to != NULL || tb_writer_value(w, &place->count) > 0))
 		tb_writer_end(w, place);
+	if (place->ground != NULL)
+		g_string_append_printf(w->out, " of %s", place->ground->said);
 }
 
 void tb_writer_end(tb_writer *w, const tb_place *place)

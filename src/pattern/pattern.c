@@ -93,6 +93,7 @@ void tb_piece_destroy(tb_piece *piece)
 	g_ptr_array_unref(piece->rows);
 	g_array_unref(piece->row_reads);
 	g_clear_pointer(&piece->parts, g_array_unref);
+	g_free(piece->heading);
 	g_free(piece->from_piece);
 	tb_text_destroy(piece->from_text);
 	g_free(piece);

@@ -49,6 +49,7 @@ typedef struct {
 typedef struct {
 	char *name;
 	char *folded_name;  /* as it is compared */
+	char *heading;      /* all of the line that gives it, "TAIL (make 2 flukes)"; or NULL */
 	tb_span place;      /* of the name */
 	tb_text *start;     /* "Ch 85 (93, 101)."; NULL when the piece grows from another */
 	GPtrArray *rows;    /* tb_text, owned */

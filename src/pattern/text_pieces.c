@@ -61,6 +61,7 @@ static void begin_piece(tb_text_reader *reader, guint line)
 	tb_piece *piece = tb_piece_create();
 	piece->place = reader->has_heading ? reader->heading_place : line_place(reader, line);
 	piece->name = name_piece(reader, &piece->make);
+	piece->heading = reader->has_heading ? g_strdup(reader->heading) : NULL;
 	if (reader->has_heading && reader->make > 0)
 		piece->make = reader->make;
 	if (tb_pattern_find_piece(reader->pattern, piece->name) >= 0)

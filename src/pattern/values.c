@@ -180,6 +180,28 @@ static bool names_first_chain(const char *text)
 	return false;
 }
 
+/* "Sc in each st of first leg": the row stands on other pieces. */
+static bool names_other_work(const char *text)
+{
+	static const char which[] = "first 1st second 2nd third 3rd other both left right next each last";
+	static const char limbs[] = "leg legs foot feet ear ears earflap earflaps arm arms wing wings fluke flukes "
+		"flipper flippers fin fins flap flaps paw paws claw claws horn horns toe toes finger fingers tail tails "
+		"eye eyes strap straps handle handles sleeve sleeves lobe lobes bump bumps hump humps tooth teeth boot boots "
+		"hoof hooves pincer pincers tentacle tentacles peak peaks";
+	for (const char *at = text; *at != '\0'; at++) {
+		if (at > text && g_ascii_isalnum(at[-1]))
+			continue;
+		size_t word = tb_at_word(at, which), limb = tb_at_word(at, limbs);
+		if (word > 0 && tb_at_word(at + word + strspn(at + word, " "), limbs) > 0)
+			return true;
+		/* "leg 2" */
+		const char *number = at + limb + strspn(at + limb, " #");
+		if (limb > 0 && number > at + limb && g_ascii_isdigit(*number) && !g_ascii_isdigit(number[1]))
+			return true;
+	}
+	return false;
+}
+
 /* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
 bool tb_row_brings_start(const char *row)
 {
@@ -213,6 +235,8 @@ bool tb_row_brings_start(const char *row)
 		if (find_word(text, cloth[i]) != NULL)
 			return true;
 	}
+	if (names_other_work(text))
+		return true;
 	const char *chain = find_first_chain(text);
 	for (size_t i = 0; chain != NULL && i < G_N_ELEMENTS(into); i++) {
 		if (strstr(chain, into[i]) != NULL)

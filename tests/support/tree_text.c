@@ -64,7 +64,7 @@ static void append_act(GString *out, const tb_act *act)
 {
 	static const char *const names[] = {"ch", "work", "sk", "sk behind", "repeat", "group", "turn",
 		"join", "do not join", "leave", "fasten off", "join yarn", "knot", "ring", "in front", "behind",
-		"only", "other side", "fold", "other edge", "loops", "shape", "at end", "do not turn", "claim",
+		"only", "other side", "fold", "go to", "other edge", "loops", "shape", "at end", "do not turn", "claim",
 		"side", "do not sk behind", "skipped count", "cannot"};
 	if (act->kind == TB_ACT_REPEAT) {
 		append_repeat(out, act);

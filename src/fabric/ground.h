@@ -1,0 +1,25 @@
+/* Rows that stand on other work than the row below as well: ground.c. hands.h brings what it is about. */
+#ifndef TB_FABRIC_GROUND_H
+#define TB_FABRIC_GROUND_H
+
+#include "fabric/hands.h"
+
+/* Lays down what the row names of other work, behind the row below, or as the foundation where there is none. */
+void tb_ground_lay(tb_hands *h);
+/* Puts the places of the row below before those that were laid beside it. */
+void tb_ground_arrange(tb_hands *h);
+/* Whether the chain the row begins with, ACT, leads to other work, and is no turning chain. */
+bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act);
+/*
+ * Carries out ACT where it goes into other work, along a chain that leads there, or along the other side of
+ * one; AFTER as for tb_acts_work. False where it is none of these.
+ */
+bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
+/* "Leaving 2 sts unworked" of the work that is named; false where the row names none. */
+bool tb_ground_leave(tb_hands *h, const tb_act *act);
+/* "Working along the other side of the ch" that leads to other work; false where there is none. */
+bool tb_ground_other_side(tb_hands *h);
+/* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
+bool tb_ground_is_named(const tb_sentence *sentence);
+
+#endif
