@@ -20,9 +20,23 @@ static bool is_half(const tb_hands *h, guint32 half)
 	return false;
 }
 
+/* Whether as many are claimed as there are: two pieces lie on each other, and none is folded. */
+static bool is_whole(const tb_hands *h, guint32 count)
+{
+	const tb_sentence *s = h->sentence;
+	for (unsigned i = 0; i < s->claim_count; i++) {
+		if (!s->claims[i].other && s->claims[i].count.count > 0 &&
+			tb_hands_number(h, &s->claims[i].count, 0) == count)
+			return true;
+	}
+	return false;
+}
+
 void tb_fold(tb_hands *h, const tb_act *act)
 {
 	guint32 count = tb_place_count(h);
+	if (is_whole(h, count))
+		return;
 	bool tube = h->row > 1 && tb_hands_row(h, h->row - 1)->is_round && h->cursor.due == h->cursor.first;
 	/* two pieces may as well lie on each other, and be worked together all around */
 	if (act->bare && (!tube || !is_half(h, count / 2)))
