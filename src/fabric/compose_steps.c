@@ -252,7 +252,8 @@ static bool is_roundabout(const tb_walk *w)
 		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
 			return true;
 	}
-	if (said != NULL && tb_ground_is_named(said))
+	bool opens = said != NULL && w->below->number == 0 && tb_compose_is_worked_start(w->f);
+	if (said != NULL && (tb_ground_is_named(said) || (opens && tb_ground_is_opening(said))))
 		return true;
 	for (unsigned i = 0; said != NULL && i < said->acts.count; i++) {
 		if (said->acts.acts[i].kind == TB_ACT_OTHER_SIDE)

@@ -130,6 +130,8 @@ static void lay_one(tb_hands *h, lain *l, bool backward)
 void tb_ground_lay(tb_hands *h)
 {
 	g_array_set_size(h->grounds, 0);
+	if (tb_ground_lay_opening(h))
+		return;
 	if (!gather(h, &h->sentence->acts, 0) || h->grounds->len == 0)
 		return;
 	bool begins = h->rows->len == 0, round = h->sentence->is_round;
@@ -207,6 +209,16 @@ void tb_ground_arrange(tb_hands *h)
 {
 	if (h->grounds->len > 0 && h->row > 1)
 		bring(h, NULL, 0);
+}
+
+/* So many of the next places are alike, chains or not. */
+static guint32 count_kind(const tb_hands *h)
+{
+	guint32 i = h->cursor.due, count = tb_place_count(h), first = i;
+	unsigned kind = i < count ? tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN : 0;
+	while (i < count && (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) == kind)
+		i++;
+	return i - first;
 }
 
 /* Works ACT with only the next COUNT places there. */
@@ -396,13 +408,20 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 	const tb_place *place = &act->place;
 	if (h->group != NULL || (!is_placed(act) && act->kind != TB_ACT_REPEAT))
 		return false;
+	tb_act plain;
+	if (tb_ground_work_opening(h, act, &plain)) {
+		if (plain.kind == TB_ACT_WORK)
+			work_within(h, &plain, count_kind(h), 0);
+		return true;
+	}
 	if (is_placed(act) && place->ground != NULL) {
 		work_named(h, act);
 		return true;
 	}
 	if (is_placed(act) && place->far_side && h->row == 1 && !h->grown) {
 		/* an oval's: around the end of the foundation */
-		tb_act over = *act, plain = *act;
+		tb_act over = *act;
+		plain = *act;
 		over.bare = plain.place.far_side = false;
 		tb_travel_other_side(h, &over);
 		tb_acts_work(h, &(tb_acts){&plain, 1}, after);

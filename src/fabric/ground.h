@@ -19,6 +19,15 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
 bool tb_ground_leave(tb_hands *h, const tb_act *act);
 /* "Working along the other side of the ch" that leads to other work; false where there is none. */
 bool tb_ground_other_side(tb_hands *h);
+/* --- ground_open.c --- */
+
+/* Whether SENTENCE, a piece's first row, is worked around an opening of a piece before it. */
+bool tb_ground_is_opening(const tb_sentence *sentence);
+/* Lays that down as the foundation; false where there is none. */
+bool tb_ground_lay_opening(tb_hands *h);
+/* Whether ACT goes there: *PLAIN is it then, on the next places. */
+bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain);
+
 /* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
 bool tb_ground_is_named(const tb_sentence *sentence);
 

@@ -116,7 +116,7 @@ typedef struct {
 	tb_span start_span;
 	bool is_ring;
 	bool is_tube; /* the chain is joined, and worked into chain by chain */
-	bool grown; /* from another piece, or foundation stitches */
+	bool grown, opening; /* from another piece, or foundation stitches; around an opening of another */
 
 	/* the row being worked */
 	GArray *places; /* guint32: the tops below, in the order they come to the hook */

@@ -123,6 +123,8 @@ static void build_far_side(tb_builder *b, const tb_value *value, tb_place *place
 	place->target = TB_TARGET_CHAIN;
 	place->in = chains == NULL ? TB_IN_EACH : TB_IN_NEXT;
 	place->count = tb_build_number(b, chains, 0);
+	/* "5 sc in other side of ch": along it, one in each */
+	place->unordered = tb_build_has(of, TB_SLOT_all);
 }
 
 bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place)
@@ -147,6 +149,11 @@ bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place)
 void tb_build_many_on_ground(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	const tb_value *many = tb_value_get(value, TB_SLOT_many);
+	if (act->place.far_side && act->place.unordered && !tb_number_is(&act->each, 1)) {
+		act->place.in = TB_IN_NEXT;
+		act->place.count = act->each;
+		act->each = (tb_number){1, tb_number_one, act->span};
+	}
 	if (many == NULL || act->place.ground == NULL)
 		return;
 	act->place.in = TB_IN_NEXT;

@@ -1,0 +1,136 @@
+/*
+ * "THUMB: Attach yarn, sc in each of the 5 skipped sts, sc in other side of each of the 5 ch": a piece that is
+ * worked around the opening of one before it, where chains go over stitches that were skipped.
+ */
+#include "fabric/ground.h"
+
+/* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
+static bool is_into_skipped(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && (act->place.in == TB_IN_SKIPPED || act->place.rows_below == 2);
+}
+
+bool tb_ground_is_opening(const tb_sentence *sentence)
+{
+	bool skipped = false;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_RING || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NTH_CHAIN))
+			return false;
+		skipped = skipped || is_into_skipped(act);
+	}
+	return skipped;
+}
+
+/* A stretch of made. */
+typedef struct {
+	guint32 from, count;
+} stretch;
+
+/* The chains of ROW that go over skipped stitches, the first such; *SKIPPED those. */
+static bool find_in_row(const tb_fabric *f, guint32 row, stretch *chains, stretch *skipped)
+{
+	const tb_made_row *r = &f->rows[row], *below = r - 1;
+	g_autofree bool *used = g_new0(bool, below->count + 1);
+	unsigned openings = 0, runs = 0;
+	for (guint32 i = r->first; i < r->first + r->count; i++) {
+		for (unsigned k = 0; k < f->made[i].base_count; k++) {
+			guint32 base = tb_fabric_base(f, &f->made[i], k);
+			if (base >= below->first && base < below->first + below->count)
+				used[base - below->first] = true;
+		}
+	}
+	for (guint32 i = 0; i < below->count; i++) {
+		bool free = !used[i] && (f->made[below->first + i].flags & TB_MADE_COUNTED);
+		bool before = i > 0 && !used[i - 1] && (f->made[below->first + i - 1].flags & TB_MADE_COUNTED);
+		openings += free && !before;
+		if (free && openings == 1)
+			*skipped = (stretch){before ? skipped->from : below->first + i, before ? skipped->count + 1 : 1};
+	}
+	for (guint32 i = r->first; i < r->first + r->count; i++) {
+		bool chain = (f->made[i].flags & TB_MADE_CHAIN) && (f->made[i].flags & TB_MADE_COUNTED);
+		bool before = i > r->first && (f->made[i - 1].flags & TB_MADE_CHAIN);
+		runs += chain && !before;
+		if (chain && runs == 1)
+			*chains = (stretch){before ? chains->from : i, before ? chains->count + 1 : 1};
+	}
+	/* as many openings as chains: mesh has more of both, and is meant by nobody */
+	return openings > 0 && openings == runs && runs <= 2 && skipped->count > 1 && chains->count > 1;
+}
+
+/* The opening of a piece before this one: the last row there that has one. */
+static const tb_fabric *find_opening(const tb_hands *h, stretch *chains, stretch *skipped)
+{
+	for (unsigned piece = h->piece; piece-- > 0;) {
+		const tb_fabric *f = tb_worked_fabric(h->working->worked, piece, h->size);
+		for (guint32 row = f->row_count; row-- > 2;) {
+			if (!f->rows[row].taken && !f->rows[row - 1].taken && find_in_row(f, row, chains, skipped))
+				return f;
+		}
+	}
+	return NULL;
+}
+
+static void lay(tb_hands *h, const tb_fabric *f, stretch s)
+{
+	for (guint32 i = 0; i < s.count; i++)
+		tb_hands_make(h, tb_library_get(h->working->pattern->library, f->made[s.from + i].stitch), NULL,
+			f->made[s.from + i].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN), h->sentence->span);
+}
+
+bool tb_ground_lay_opening(tb_hands *h)
+{
+	stretch chains = {0}, skipped = {0};
+	if (h->rows->len > 0 || h->piece == 0 || h->start_chains > 0 || !tb_ground_is_opening(h->sentence))
+		return false;
+	const tb_fabric *f = find_opening(h, &chains, &skipped);
+	bool round = h->sentence->is_round;
+	if (f == NULL || !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
+		return false;
+	lay(h, f, skipped);
+	lay(h, f, chains);
+	tb_rows_close(h);
+	h->is_ring = false;
+	h->grown = h->opening = true;
+	return true;
+}
+
+/* Brings the chains, or the stitches, that are left before the others. */
+static void bring_kind(tb_hands *h, bool chains)
+{
+	g_autoptr(GArray) sorted = g_array_new(FALSE, FALSE, sizeof(guint32));
+	for (unsigned pass = 0; pass < 2; pass++) {
+		for (guint32 i = h->cursor.due; i < tb_place_count(h); i++) {
+			guint32 place = tb_hands_place(h, i);
+			bool chain = (tb_hands_made(h, place)->flags & TB_MADE_CHAIN) != 0;
+			if ((chain == chains) == (pass == 0))
+				g_array_append_val(sorted, place);
+		}
+	}
+	g_array_set_size(h->places, h->cursor.due);
+	if (sorted->len > 0)
+		g_array_append_vals(h->places, sorted->data, sorted->len);
+}
+
+bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
+{
+	if (!h->opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_JOIN_YARN))
+		return false;
+	*plain = *act;
+	const bool chains = act->place.far_side || act->place.target == TB_TARGET_CHAIN;
+	if (!is_into_skipped(act) && !chains)
+		return act->kind == TB_ACT_JOIN_YARN;
+	bring_kind(h, chains);
+	unsigned each = tb_hands_number(h, &act->each, 1);
+	plain->place.rows_below = 1;
+	plain->place.far_side = false;
+	plain->place.target = TB_TARGET_STITCH;
+	if (act->place.in == TB_IN_SKIPPED) {
+		/* "5 sc into missed sts": one in each */
+		bool many = each > 1;
+		plain->place.in = many ? TB_IN_NEXT : TB_IN_EACH;
+		plain->place.count = many ? act->each : (tb_number){0, NULL, act->span};
+		plain->each = (tb_number){1, tb_number_one, act->span};
+	}
+	return true;
+}
