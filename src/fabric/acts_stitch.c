@@ -174,7 +174,9 @@ static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
 static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
 {
 	const tb_act *found = NULL;
-	for (const tb_act *kind = act; kind != NULL; kind = kind->other) {
+	/* of what is worked in pattern, only the kinds behind it say what that is */
+	const tb_act *first = act->pattern != TB_PATTERN_NOT ? act->other : act;
+	for (const tb_act *kind = first; kind != NULL; kind = kind->other) {
 		if ((found == NULL || kind->place.corner) && tb_place_matches(h, &kind->place, at))
 			found = kind;
 	}
@@ -212,6 +214,9 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 			chain_between(h, act);
 		if (kind != NULL && kind->kind == TB_ACT_GROUP)
 			tb_acts_group(h, kind);
+		else if (kind == NULL && act->pattern != TB_PATTERN_NOT)
+			tb_hands_give_up(h, "not-worked", act->span, "Write the row out, stitch by stitch.",
+				"what the pattern has on each stitch here, the rows before do not tell");
 		else if (kind != NULL && !work_place(h, kind, 0, tb_hands_number(h, &kind->each, 1)))
 			return;
 		at = MAX(at + 1, h->cursor.due);
@@ -306,6 +311,10 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 {
 	unsigned count = tb_hands_number(h, &act->place.count, 1);
 	guint32 left = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	if (act->pattern != TB_PATTERN_NOT && act->other != NULL && act->place.in == TB_IN_NEXT && count <= left) {
+		work_kinds(h, act, h->cursor.due + count);
+		return;
+	}
 	if (act->place.in == TB_IN_BETWEEN && act->stitch == h->working->slip &&
 		h->sentence->is_round && h->made->len == h->begun) {
 		tb_place_begin_in_gap(h, act);

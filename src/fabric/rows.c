@@ -7,6 +7,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/ground.h"
+#include "fabric/in_pattern.h"
 
 
 /* Whether new yarn is joined before anything is worked. */
@@ -233,6 +234,9 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	bool first_time, bool claims)
 {
 	bool turned = h->cursor.turned;
+	/* the row keeps the words, which say something else when they are worked again */
+	const tb_sentence *words = sentence;
+	sentence = tb_in_pattern_said(h, sentence);
 	h->sentence = sentence;
 	h->meaning = sentence->meaning;
 	h->asked = 0;
@@ -261,6 +265,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
 		return;
 	tb_hands_row(h, h->row)->written = written;
+	tb_hands_row(h, h->row)->sentence = words;
 	/* "always in back loop" is said of stitches, and a foundation chain has none */
 	if (h->row > 1 || h->grown || !sentence->always)
 		h->loops = sentence->loops;

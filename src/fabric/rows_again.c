@@ -1,6 +1,7 @@
 /*
  * Rows that are worked again: so many times, over so many rows, or until the piece is long enough.
  */
+#include "fabric/in_pattern.h"
 #include "fabric/measure.h"
 #include "fabric/vary.h"
 
@@ -266,65 +267,6 @@ static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const re
 			sentence->section_rows);
 }
 
-/* Whether the row is of one ordinary stitch in each, which "even" and "dec 1 st at each end" go on with. */
-static bool is_plain_row(const tb_hands *h, const tb_made_row *row)
-{
-	for (guint32 i = 0; i < row->count; i++) {
-		const tb_made *made = tb_hands_made(h, row->first + i);
-		if (!(made->flags & TB_MADE_TURNING) && made->flags & (TB_MADE_CHAIN | TB_MADE_IN_SPACE))
-			return false;
-	}
-	return true;
-}
-
-/*
- * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
- * is in a row of chains and spaces that comes to another count is not said.
- */
-static void work_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
-{
-	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
-		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-		bool same = h->rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
-			last->sentence->shaped == NULL;
-		if (!same && !is_plain_row(h, last)) {
-			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
-				"how this pattern goes on without shaping is not said");
-			return;
-		}
-		tb_choose_again(h, same ? last->sentence : sentence->even, tb_rows_last(h) + 1,
-			tb_rows_last(h) + 1);
-		if (h->row_fault)
-			return;
-	}
-}
-
-/* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
-static void work_shaped(tb_hands *h, const tb_sentence *sentence)
-{
-	unsigned number = tb_hands_number(h, &sentence->times, 1);
-	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
-		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-		if (sentence->until == TB_REPEAT_COUNT ? last->stitches == number : i >= number)
-			return;
-		if (!is_plain_row(h, last)) {
-			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
-				"how this pattern goes on at the ends of the rows is not said");
-			return;
-		}
-		if (i > 0 || !sentence->shapes_next)
-			work_even(h, sentence, sentence->every - 1);
-		if (h->row_fault || h->abandoned)
-			return;
-		tb_choose_again(h, sentence->shaped, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
-		if (h->row_fault)
-			return;
-	}
-	if (!h->abandoned && !h->working->stopped)
-		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
-			"these rows never come to %u sts", number);
-}
-
 /* Whether enough rows are worked, DONE of them; what cannot come out is told. */
 static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 {
@@ -409,7 +351,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	if (sentence->shaped != NULL) {
 		g_array_set_size(h->repeats, index);
 		if (sentence->until == TB_REPEAT_TIMES || sentence->until == TB_REPEAT_COUNT)
-			work_shaped(h, sentence);
+			tb_rows_shaped(h, sentence);
 		else
 			tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
 				"how often this is worked is not said");
@@ -420,15 +362,15 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		times = sentence->until == TB_REPEAT_OVER ? tb_rows_said(h, sentence) :
 			tb_hands_number(h, &sentence->times, 1);
 		g_array_set_size(h->repeats, index);
-		work_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+		tb_rows_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
 		return;
 	}
 	if (sentence->even != NULL) {
-		/* one row is even, and what is repeated */
-		work_even(h, sentence, 1);
-		if (h->row_fault || h->abandoned || h->working->stopped)
+		/* what is even is worked once, unless it comes in turns, and then repeated */
+		guint32 first = tb_rows_even_from(h, sentence);
+		if (first == 0 || h->row_fault || h->abandoned || h->working->stopped)
 			return;
-		rows = (repeated){h->rows->len - 1, 1};
+		rows = (repeated){first, h->rows->len - first};
 	}
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:

@@ -9,8 +9,12 @@ static void work_on(tb_hands *h, const tb_act *act, guint32 count)
 {
 	const int many = (int)count;
 	tb_act plain = {.kind = TB_ACT_WORK, .span = act->span, .stitch = act->stitch};
+	if (act->other != NULL) {
+		plain.pattern = act->pattern;
+		plain.other = act->other;
+	}
 	plain.each = (tb_number){1, tb_number_one, act->span};
-	plain.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act->span};
+	plain.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = act->place.loops, .span = act->span};
 	plain.place.count = (tb_number){1, &many, act->span};
 	if (count > 0 && !h->cursor.over)
 		tb_acts_stitch(h, &plain, 0);
@@ -21,7 +25,7 @@ static void work_shaped(tb_hands *h, const tb_act *act, unsigned takes)
 {
 	const int two = 2;
 	tb_act one = {.kind = TB_ACT_WORK, .span = act->span, .stitch = act->stitch};
-	one.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act->span};
+	one.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = act->place.loops, .span = act->span};
 	one.place.count = one.each = (tb_number){1, tb_number_one, act->span};
 	if (takes == 1)
 		one.each = (tb_number){1, &two, act->span};
@@ -79,11 +83,31 @@ static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigne
 		work_shaped(h, act, takes);
 }
 
-void tb_acts_shape(tb_hands *h, const tb_act *act)
+/*
+ * "At neck edge", "at armhole edge": the neck is where short rows turned. Where none were, the piece has two
+ * edges alike, and the one on the right side's left is taken, which is told.
+ */
+static tb_shaped side_shaped(tb_hands *h, const tb_act *act)
 {
+	bool leftward = tb_hands_row(h, h->row)->leftward, rest = h->rest[0]->len > 0 || h->rest[1]->len > 0;
+	bool neck = act->shaped == TB_SHAPED_NECK;
+	if (act->shaped != TB_SHAPED_NECK && act->shaped != TB_SHAPED_OUTER)
+		return act->shaped;
+	if (rest)
+		return (leftward == h->rest_leftward) == neck ? TB_SHAPED_END : TB_SHAPED_BEGIN;
+	tb_hands_tell(h, TB_WARNING, "edge-unsaid", act->span, "Say it of the row: at beginning, or at end of row.",
+		"which edge this is the rows do not tell; the left one of the right side is taken");
+	return leftward ? TB_SHAPED_END : TB_SHAPED_BEGIN;
+}
+
+void tb_acts_shape(tb_hands *h, const tb_act *said)
+{
+	tb_act one_side = *said;
+	one_side.shaped = side_shaped(h, said);
+	const tb_act *act = &one_side;
 	bool more = tb_hands_number(h, &act->each, 0) > 0, evenly = act->shaped == TB_SHAPED_EVENLY;
 	unsigned times = tb_hands_number(h, &act->count, 1), takes = more ? 1 : 2;
-	guint32 places = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	guint32 end = tb_place_near_end(h), places = end - MIN(h->cursor.due, end);
 	if (act->shaped_to && !find_times(h, times, places, more, &times)) {
 		tb_hands_give_up(h, "past-end", act->span, "Look at the count of the row below.",
 			"%u sts are there, which %s not make %u", places, more ? "increases do" : "decreases do",

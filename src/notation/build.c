@@ -118,6 +118,7 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 			at[i] = first != NULL ? first : b->plain != NULL ? b->plain : sc;
 	}
 	b->plain_at = at;
+	b->names_plain = first != NULL;
 	if (last != NULL)
 		b->plain = last;
 }

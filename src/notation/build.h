@@ -27,6 +27,7 @@ typedef struct {
 	const tb_stitch *chain, *slip;
 	const tb_stitch *plain; /* the ordinary stitch worked last, in rows before this text */
 	const tb_stitch **plain_at; /* the same for each word of the text */
+	bool names_plain; /* the text names one */
 	const char *const *grammar_symbols;
 	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
@@ -130,6 +131,10 @@ void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place);
 bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
+/* "patt to last 2 sts", which the rows before have shown. */
+void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts);
+/* Whether STITCH is "2 tog", "inc", in a text that names no stitch: one of the pattern's. */
+bool tb_build_is_of_pattern(const tb_builder *b, const tb_value *stitch);
 void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts);
 void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
 /* ACT goes along an edge, as VALUE says. */

@@ -37,16 +37,43 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 			return;
 		}
 	}
-	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
-	if (act.stitch == NULL)
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	act.stitch = stitch != NULL ? tb_build_stitch(b, stitch, NULL) : NULL;
+	if (act.stitch == NULL) {
 		act.stitch = b->plain_at[value->from];
+		act.pattern = tb_build_has(value, TB_SLOT_patt) ? TB_PATTERN_SAID :
+			b->names_plain ? TB_PATTERN_NOT : TB_PATTERN_SHAPING;
+	}
 	const tb_value *at = tb_value_get(shaping, TB_SLOT_shaped);
 	act.shaped = tb_value_is_symbol(at, TB_SYMBOL_evenly) ? TB_SHAPED_EVENLY :
 		tb_value_is_symbol(at, TB_SYMBOL_begin) ? TB_SHAPED_BEGIN :
 		tb_value_is_symbol(at, TB_SYMBOL_end) ? TB_SHAPED_END : TB_SHAPED_ENDS;
+	const tb_value *edge = tb_value_get(shaping, TB_SLOT_edge);
+	if (edge != NULL)
+		act.shaped = tb_build_has(edge, TB_SLOT_of) ? TB_SHAPED_NECK : TB_SHAPED_OUTER;
 	act.shaped_to = tb_build_has(shaping, TB_SLOT_to);
 	if (value == shaping && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
 		build_shaped_once(b, &act, more, acts); /* "inc 1 st at beginning, sc to end" */
 	else
 		g_array_append_val(acts, act);
+}
+
+bool tb_build_is_of_pattern(const tb_builder *b, const tb_value *stitch)
+{
+	return !b->names_plain && !tb_build_has(stitch, TB_SLOT_of) &&
+		(tb_build_is_unnamed(stitch, TB_SYMBOL_dec) || tb_build_is_unnamed(stitch, TB_SYMBOL_inc));
+}
+
+void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *place = tb_value_get(value, TB_SLOT_place), *many = tb_value_get(value, TB_SLOT_many);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.pattern = TB_PATTERN_SAID;
+	act.stitch = b->plain_at[value->from];
+	act.each = (tb_number){1, tb_number_one, act.span};
+	act.place = (tb_place){.in = many != NULL ? TB_IN_NEXT : TB_IN_EACH, .rows_below = 1, .span = act.span};
+	act.place.count = many != NULL ? tb_build_number(b, many, 1) : tb_number_make(b->arena, 0, act.span);
+	if (place != NULL)
+		tb_build_place(b, place, &act.place);
+	g_array_append_val(acts, act);
 }

@@ -189,6 +189,7 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 		}
 		return;
 	}
+	act->pattern = tb_build_is_of_pattern(b, stitch) ? TB_PATTERN_SHAPING : TB_PATTERN_NOT;
 	bool around = tb_build_has(value, TB_SLOT_around);
 	act->place.around = act->stitch->post != TB_POST_NONE;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
@@ -315,6 +316,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_fold(b, value, acts);
 	if (tb_build_has(value, TB_SLOT_shape)) {
 		tb_build_shape(b, value, tb_value_get(value, TB_SLOT_shape), acts);
+		return;
+	}
+	if (tb_build_has(value, TB_SLOT_patt)) {
+		tb_build_in_pattern(b, value, acts);
 		return;
 	}
 	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));

@@ -372,6 +372,7 @@ static const tb_sentence *even_row(tb_reader *r, const tb_sentence *of)
 		tb_library_find(r->b.pattern->library, "sc");
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
+	act.pattern = TB_PATTERN_EVEN;
 	act.each = (tb_number){1, tb_number_one, of->span};
 	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
 	act.place.count = tb_number_make(r->b.arena, 0, of->span);

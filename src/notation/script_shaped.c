@@ -14,9 +14,12 @@ const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, con
 	*row = *of;
 	row->kind = TB_SENTENCE_ROWS;
 	row->acts = tb_build_list(&r->b, shape);
-	const tb_stitch *named = tb_build_stitch(&r->b, stitch, NULL);
-	if (named != NULL && row->acts.count == 1)
-		((tb_act *)row->acts.acts)->stitch = named;
+	const tb_stitch *named = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
+	if (named != NULL && row->acts.count == 1) {
+		tb_act *act = (tb_act *)row->acts.acts;
+		act->stitch = named;
+		act->pattern = TB_PATTERN_NOT;
+	}
 	return row;
 }
 

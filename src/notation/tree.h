@@ -128,7 +128,14 @@ struct tb_place {
 };
 
 /* Where a shaped row is increased or decreased. */
-typedef enum { TB_SHAPED_ENDS, TB_SHAPED_BEGIN, TB_SHAPED_END, TB_SHAPED_EVENLY } tb_shaped;
+typedef enum {
+	TB_SHAPED_ENDS,
+	TB_SHAPED_BEGIN,
+	TB_SHAPED_END,
+	TB_SHAPED_EVENLY,
+	TB_SHAPED_NECK,  /* at the edge where short rows turned: the beginning of one row, the end of the next */
+	TB_SHAPED_OUTER, /* at the other one */
+} tb_shaped;
 
 typedef enum {
 	TB_ACT_CHAIN, /* `count` chains; `counts_as` when the text said so */
@@ -172,6 +179,14 @@ typedef enum {
 	 */
 	TB_UNTIL_END,
 } tb_until;
+
+/* Whether a stitch is the one of the pattern that the rows before have shown. */
+typedef enum {
+	TB_PATTERN_NOT,
+	TB_PATTERN_SAID,    /* "patt to end": it must be known */
+	TB_PATTERN_EVEN,    /* "work even": else the ordinary stitch */
+	TB_PATTERN_SHAPING, /* "work 2 tog", "dec 1 st at each end": of that, else of the ordinary stitch */
+} tb_in_pattern;
 
 typedef enum {
 	TB_COUNTS_UNSAID,
@@ -256,6 +271,7 @@ struct tb_act {
 	bool always; /* TB_ACT_LOOPS: of the whole row, wherever it is said, and of the rows after it */
 	tb_shaped shaped; /* TB_ACT_SHAPE */
 	bool shaped_to;
+	tb_in_pattern pattern; /* TB_ACT_WORK, TB_ACT_SHAPE */
 	bool hyphen; /* TB_ACT_CHAIN: written "ch-3", which names one that is there */
 	unsigned ends; /* TB_ACT_REPEAT, "ending with dc in last dc": so many acts behind it are its end */
 	bool corresponds; /* TB_ACT_REPEAT, "ending to correspond": the last time is cut short where what

@@ -1,0 +1,26 @@
+/* "Work in pattern": which row the next one is like, and what it works on what lies below. */
+#ifndef TB_FABRIC_IN_PATTERN_H
+#define TB_FABRIC_IN_PATTERN_H
+
+#include "fabric/hands.h"
+
+/* The row that the next one is like in the pattern, an index into rows; 0 where the rows do not tell. */
+guint32 tb_in_pattern_row(tb_hands *h);
+/* Whether ROW has neither more stitches nor fewer than what it was worked on, and as many as the last row. */
+bool tb_in_pattern_may_come(const tb_hands *h, guint32 row);
+/* SENTENCE with what is worked "in pattern" said stitch by stitch; SENTENCE itself where nothing is. */
+const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
+
+/* --- rows_even.c: what it tells is told there --- */
+
+/* Works MANY rows even. */
+void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many);
+/* Works rows that are shaped, and those between them. */
+void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence);
+/*
+ * The first of the rows that are repeated as "even" is: those that come in turns, or one that is worked now.
+ * 0 where there is none.
+ */
+guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence);
+
+#endif

@@ -1,0 +1,102 @@
+/*
+ * "Work even", "work in pattern for 6 rows", "dec 1 st at each end of every 4th row": rows that go on as those
+ * before them, and say nothing else.
+ */
+#include "fabric/choose.h"
+#include "fabric/in_pattern.h"
+
+/* Counts that rows come to at all they come to within so many. */
+#define MOST_ROWS_TO_COUNT 1000u
+
+/* Whether the row is of one ordinary stitch in each, which "even" and "dec 1 st at each end" go on with. */
+static bool is_plain_row(const tb_hands *h, const tb_made_row *row)
+{
+	for (guint32 i = 0; i < row->count; i++) {
+		const tb_made *made = tb_hands_made(h, row->first + i);
+		if (!(made->flags & TB_MADE_TURNING) && made->flags & (TB_MADE_CHAIN | TB_MADE_IN_SPACE))
+			return false;
+	}
+	return true;
+}
+
+/* The row LIKE again, where rows come in turns; or its stitches, where it was shaped or is of another width. */
+static void work_like(tb_hands *h, const tb_sentence *sentence, guint32 like)
+{
+	tb_made_row row = *tb_hands_row(h, like);
+	if (tb_in_pattern_may_come(h, like))
+		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+	else
+		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+}
+
+/*
+ * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
+ * is in a row of chains and spaces that comes to another count is not said.
+ */
+void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
+{
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
+		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		guint32 like = tb_in_pattern_row(h);
+		if (like > 0 && like + 1 < h->rows->len) {
+			work_like(h, sentence, like);
+			if (h->row_fault)
+				return;
+			continue;
+		}
+		bool same = h->rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
+			last->sentence->shaped == NULL;
+		if (!same && !is_plain_row(h, last)) {
+			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+				"how this pattern goes on without shaping is not said");
+			return;
+		}
+		tb_choose_again(h, same ? last->sentence : sentence->even, tb_rows_last(h) + 1,
+			tb_rows_last(h) + 1);
+		if (h->row_fault)
+			return;
+	}
+}
+
+/* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
+void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
+{
+	unsigned number = tb_hands_number(h, &sentence->times, 1);
+	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		if (sentence->until == TB_REPEAT_COUNT ? last->stitches == number : i >= number)
+			return;
+		if (!is_plain_row(h, last)) {
+			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+				"how this pattern goes on at the ends of the rows is not said");
+			return;
+		}
+		if (i > 0 || !sentence->shapes_next)
+			tb_rows_even(h, sentence, sentence->every - 1);
+		if (h->row_fault || h->abandoned)
+			return;
+		tb_choose_again(h, sentence->shaped, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+		if (h->row_fault)
+			return;
+	}
+	if (!h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"these rows never come to %u sts", number);
+}
+
+guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 like = tb_in_pattern_row(h);
+	if (like == 0 || like + 1 == h->rows->len) {
+		tb_rows_even(h, sentence, 1);
+		return h->rows->len - 1;
+	}
+	for (guint32 i = like; i < h->rows->len; i++) {
+		if (tb_in_pattern_may_come(h, i))
+			continue;
+		tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+			"how these rows go on in turn behind what was shaped is not worked");
+		return 0;
+	}
+	return like;
+}
