@@ -216,8 +216,33 @@ static guint32 scan_parted(const tb_lattice_maker *m, guint32 end, GArray *figur
 	return end;
 }
 
+/*
+ * Adds ", 22, 24", ", 22 & 24" from END on to FIGURES where there is one for each of three sizes or more and
+ * each is larger; behind them. "Rows 2, 3, 4" is a list of rows.
+ */
+static guint32 scan_listed(const tb_lattice_maker *m, guint32 from, guint32 end, GArray *figures)
+{
+	static const char *const no_number[] = {"row", "rows", "rnd", "rnds", "round", "rounds", "st", "sts", "size",
+		"sizes", NULL};
+	guint32 at = end;
+	if (m->v->sizes < 3 || (from > 0 && (tb_lattice_is_among(m, from - 1, no_number) ||
+			strchr(",&", tb_lattice_char(m, from - 1)) != NULL)))
+		return end;
+	while (figures->len < m->v->sizes && at < m->l->count) {
+		guint32 next = at + tb_lattice_is_word(m, at, ",");
+		next += tb_lattice_is_word(m, next, "&") || tb_lattice_is_word(m, next, "and");
+		double before = g_array_index(figures, double, figures->len - 1), figure = digits_at(m, next);
+		if (next == at || !g_ascii_isdigit(tb_lattice_char(m, next)) || figure <= before)
+			return end;
+		g_array_append_val(figures, figure);
+		at = next + 1;
+	}
+	bool more = tb_lattice_is_word(m, at, ",") && g_ascii_isdigit(tb_lattice_char(m, at + 1));
+	return figures->len < m->v->sizes || more ? end : at;
+}
+
 /* "20 (22, 24)", "20 (22, 24) [26, 28]", "20-22-24" behind the figure that ends before AT. */
-static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
+static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 at, bool whole)
 {
 	unsigned sizes = m->v->sizes;
 	g_autoptr(GArray) figures = g_array_new(FALSE, FALSE, sizeof(double));
@@ -236,6 +261,8 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 at, bool whole)
 	}
 	if (!bracketed)
 		end = scan_parted(m, end, figures, &whole);
+	if (end == at && whole)
+		end = scan_listed(m, from, end, figures);
 	if (bracketed && figures->len + 1 == sizes && end < m->l->count) {
 		/* "21 (25) 29" */
 		guint32 behind;
@@ -295,16 +322,16 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 		if (g_ascii_isdigit(tb_lattice_char(m, i)) && tb_lattice_is_glued(m, i) && suffix)
 			add_ordinal(m, i + 2, figure);
 		if (m->v->sizes > 1)
-			add_sized(m, figure, end, whole);
+			add_sized(m, figure, i, end, whole);
 		/* "2/4/6" begins with no half */
 		if (m->v->sizes > 2 && !whole && end == i + 3 && tb_lattice_is_word(m, i + 1, "/"))
-			add_sized(m, digits_at(m, i), i + 1, true);
+			add_sized(m, digits_at(m, i), i, i + 1, true);
 		return;
 	}
 	if (m->v->sizes > 1 && i < m->l->count && m->pairs[i] > i)
 		add_sized_bracket(m, i);
 	if (m->v->sizes > 1 && tb_lattice_is_word(m, i, "-") && m->pairs[MIN(i + 1, m->l->count)] > i + 1)
-		add_sized(m, -1, i + 1, true);
+		add_sized(m, -1, i, i + 1, true);
 	int ordinal = find_word(m, i, ordinal_words, (int)G_N_ELEMENTS(ordinal_words));
 	if (ordinal > 0) {
 		add_ordinal(m, i + 1, ordinal);

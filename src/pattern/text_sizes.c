@@ -188,15 +188,60 @@ static bool is_parted_by(const char *text, size_t end, char c)
 	return names > 1;
 }
 
+/* "3 sizes: ", "Two: " before the names: its bytes. */
+static size_t skip_count(const char *text)
+{
+	size_t at = tb_at_word(text, "two three four five six 2 3 4 5 6"), next = at + strspn(text + at, " ");
+	size_t word = at > 0 ? tb_at_word(text + next, "sizes") : 0;
+	next += word;
+	bool names = text[next] == ':' && (word > 0 || g_ascii_isalpha(*text));
+	return names ? next + 1 + strspn(text + next + 1, " ") : 0;
+}
+
+/* "Child/adult", who both wear it; "S/M" is one size. */
+static bool is_of_two(const char *text)
+{
+	static const char wearers[] = "newborn baby infant toddler child kid teen adult woman women man men women's men's";
+	size_t first = tb_at_word(text, wearers);
+	return first > 0 && text[first] == '/' && tb_at_word(text + first + 1, wearers) > 0;
+}
+
+/*
+ * "Small (16 in), Medium (18 in)" from AT to END: each name has what it measures behind it. Where ADD, the
+ * names are added. False for anything else.
+ */
+static bool read_measured(size_list *list, size_t at, size_t end, bool add)
+{
+	const char *text = list->value->chars;
+	unsigned names = 0;
+	while (at < end) {
+		size_t open = at + strcspn(text + at, "([{,;"), close = behind_bracket(text, open, end);
+		if (open >= end || strchr("([{", text[open]) == NULL || open == at || !g_ascii_isalpha(text[at]) ||
+			!g_ascii_isdigit(text[open + 1]) || strpbrk(text + open, ")]}") == NULL)
+			return false;
+		if (add)
+			add_size(list, at, open);
+		names++;
+		at = close + strspn(text + close, " ,;/.");
+		at += at < end ? strspn(text + at + tb_at_word(text + at, "and"), " ") + tb_at_word(text + at, "and") : 0;
+	}
+	return names > 1;
+}
+
 static void read_list(size_list *list, size_t end)
 {
 	const char *text = list->value->chars;
+	size_t begin = skip_count(text), whole = find_fit(list->value);
+	if (read_measured(list, begin, whole, false)) {
+		read_measured(list, begin, whole, true);
+		return;
+	}
 	const char *slash = strchr(text, '/');
-	bool slashes = strcspn(text, ",;:()[]{}") >= end && slash != NULL &&
-		strchr(slash + 1, '/') != NULL;
+	bool slashes = strcspn(text + begin, ",;:()[]{}") >= end - begin && slash != NULL &&
+		(strchr(slash + 1, '/') != NULL || is_of_two(text + begin));
 	char parting = is_parted_by(text, end, ' ') ? ' ' : is_parted_by(text, end, '-') ? '-' : 0;
-	size_t from = 0;
-	for (size_t at = 0; at <= end;) {
+	size_t from = begin;
+	for (size_t at = begin; at <= end;) {
 		size_t parts = at < end ? at_separator(text, at, slashes) : 1;
 		if (parts == 0 && parting != 0 && text[at] == parting)
 			parts = 1;

@@ -90,6 +90,9 @@ static unsigned scan_names(const char *text, size_t at)
 	while (text[at] != '\0' && strcmp(text + at, ".") != 0) {
 		size_t name = strcspn(text + at, ",/.");
 		const char *and = g_strstr_len(text + at, (gssize)name, " and ");
+		const char *sign = g_strstr_len(text + at, (gssize)name, " & ");
+		bool short_and = and == NULL && sign != NULL;
+		and = short_and ? sign : and;
 		name = and != NULL ? (size_t)(and - text) - at : name;
 		if (name == 0 || name > LONGEST_NAME || !is_size_like(text + at))
 			return 0;
@@ -97,7 +100,7 @@ static unsigned scan_names(const char *text, size_t at)
 		at += name;
 		if (strcmp(text + at, ".") == 0)
 			break;
-		at = skip_blanks(text, at + (and != NULL ? strlen(" and") : text[at] != '\0'));
+		at = skip_blanks(text, at + (and != NULL ? strlen(short_and ? " &" : " and") : text[at] != '\0'));
 		at = skip_blanks(text, at + tb_at_word(text + at, "and"));
 	}
 	return names;
@@ -200,6 +203,27 @@ static bool begins_graded(const tb_text_reader *reader, guint i, unsigned sizes)
 	return count_figures(line + figures) == sizes;
 }
 
+/* "Ch 44, 48 & 52": how many figures the chains before the rows have, three or more; else 0. */
+static unsigned count_listed(const tb_text_reader *reader, guint i)
+{
+	const char *line = i < reader->count ? tb_text_line(reader, i) : "";
+	int start = i < reader->count && reader->looks[i].kind == TB_LINE_START ? tb_find_start(line) : -1;
+	unsigned count = 0;
+	for (size_t at = start < 0 ? strlen(line) : (size_t)start + strcspn(line + start, "0123456789");;) {
+		size_t figures = strspn(line + at, "0123456789");
+		if (figures == 0)
+			break;
+		count++;
+		at += figures;
+		size_t next = at + strspn(line + at, " ,&");
+		next += tb_at_word(line + next, "and");
+		if (next == at)
+			break;
+		at = skip_blanks(line, next);
+	}
+	return count > 2 ? count : 0;
+}
+
 /* Sizes that the head names in no way that is understood go by their numbers. */
 static void number_sizes(tb_text_reader *reader, unsigned sizes)
 {
@@ -213,6 +237,9 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 	while (work < reader->count && !is_work(reader->looks[work].kind))
 		work++;
 	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work) : 0;
+	bool graded = sizes > 1;
+	if (!graded && reader->pattern->sizes->len == 0)
+		sizes = count_listed(reader, work);
 	for (guint i = 0; i < work && sizes > 1; i++) {
 		size_t end = 0;
 		const char *line = tb_text_line(reader, i);
@@ -227,6 +254,6 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 		tb_text_read_sizes(reader, list);
 		return;
 	}
-	if (sizes > 1 && reader->fit == NULL && begins_graded(reader, work, sizes))
+	if (graded && reader->fit == NULL && begins_graded(reader, work, sizes))
 		number_sizes(reader, sizes);
 }
