@@ -72,6 +72,8 @@ tb_vocabulary *tb_vocabulary_create(const tb_grammar *grammar, const tb_library 
 void tb_vocabulary_destroy(tb_vocabulary *vocabulary);
 /* WORDS, as a pattern spells them, mean OWN from now on, and no stitch of the library. */
 void tb_vocabulary_define(tb_vocabulary *vocabulary, const char *words, const void *own);
+/* The same, unless WORDS are a name of the pattern already. */
+void tb_vocabulary_define_also(tb_vocabulary *vocabulary, const char *words, const void *own);
 /* NAME is the pattern's size of number SIZE. */
 void tb_vocabulary_add_size(tb_vocabulary *vocabulary, const char *name, unsigned size);
 /* NAME's shorter names, once all sizes have theirs; one that several would have is none. */

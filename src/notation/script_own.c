@@ -156,10 +156,37 @@ static bool is_counted(const tb_reader *r, const char *name)
 		tb_defined_find(r->b.pattern, known) != NULL;
 }
 
+/* What NAME is without "st" behind it, or without the "s" of several; NULL where that is all of it. Owned. */
+static char *shorter_name(const char *name)
+{
+	static const char *const behind[] = {" stitches", " stitch", " sts", " st", "-stitch", "-st"};
+	size_t length = strlen(name);
+	for (size_t i = 0; i < G_N_ELEMENTS(behind); i++) {
+		size_t end = strlen(behind[i]);
+		if (length > end && g_ascii_strcasecmp(name + length - end, behind[i]) == 0)
+			return g_strndup(name, length - end);
+	}
+	bool several = length > 3 && g_ascii_tolower(name[length - 1]) == 's' && g_ascii_isalpha(name[length - 2]) &&
+		strchr("sSiIuU", name[length - 2]) == NULL;
+	return several ? g_strndup(name, length - 1) : NULL;
+}
+
+/* A name such as "dc" of "dc stitch", which the library has for a stitch that everybody knows. */
+static bool is_plain_name(const tb_reader *r, const char *name)
+{
+	const tb_stitch *known = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	return known != NULL && (known->takes != 1 || known->legs == 1);
+}
+
 static void define(tb_reader *r, const char *name, const tb_own *own)
 {
-	if (name != NULL && *name != '\0' && !is_counted(r, name))
-		tb_vocabulary_define((tb_vocabulary *)(gpointer)r->b.vocabulary, name, own);
+	tb_vocabulary *vocabulary = (tb_vocabulary *)(gpointer)r->b.vocabulary;
+	if (name == NULL || *name == '\0' || is_counted(r, name))
+		return;
+	tb_vocabulary_define(vocabulary, name, own);
+	g_autofree char *shorter = shorter_name(name);
+	if (shorter != NULL && !is_plain_name(r, shorter) && !is_counted(r, shorter))
+		tb_vocabulary_define_also(vocabulary, shorter, own);
 }
 
 /* "sc = single crochet" says what the library says. */

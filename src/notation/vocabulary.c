@@ -190,11 +190,19 @@ void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 		return;
 	add_several(v, words, "s", own);
 	add_several(v, words, "'s", own);
-	/* "V" is "V-st" as well, unless the pattern tells of that by itself */
+	/* "V" is "V-st" as well, and "shell" "shell st", unless the pattern tells of that by itself */
 	static const char *const behind[] = {" st", "-st", " sts", "-sts", " stitch", "-stitch", " stitches",
 		"-stitches"};
-	for (size_t i = 0; words[1] == '\0' && i < G_N_ELEMENTS(behind); i++)
+	for (size_t i = 0; i < G_N_ELEMENTS(behind); i++)
 		add_several(v, words, behind[i], own);
+}
+
+void tb_vocabulary_define_also(tb_vocabulary *v, const char *words, const void *own)
+{
+	g_autofree char *name = spell(words);
+	const tb_vocabulary_entry *entry = tb_vocabulary_find_words(v, name, strlen(name));
+	if (entry == NULL || entry->own == NULL)
+		tb_vocabulary_define(v, words, own);
 }
 
 static void add_size_spelling(tb_vocabulary *v, const char *words, unsigned size)

@@ -425,11 +425,16 @@ bool tb_text_continues_definition(const tb_text_reader *reader, guint i)
 	bool named = tb_find_body(so_far->str, reader->section == TB_SECTION_DEFINITIONS) == 0;
 	if (tb_lines_get(reader->lines, i)->listed && !named)
 		return false;
+	/* the next name stands on a line of its own */
+	if (!named && !small && ends_sentence(so_far) && strlen(line) <= 40 && strpbrk(line, ".!?,;0123456789") == NULL &&
+		tb_names_stitch(line, strlen(line)))
+		return false;
 	if (tb_find_body(line, reader->section == TB_SECTION_DEFINITIONS) > 0)
-		return named || (so_far->len > 40 && !ends_sentence(so_far) && small);
+		return named || (so_far->len > 40 && !ends_sentence(so_far) && small && strchr("|=", so_far->str[so_far->len - 1]) == NULL &&
+			(strchr(line, '=') == NULL || tb_find_body(line, false) == 0));
 	if (kind == TB_LINE_START)
 		return small || named || (!ends_sentence(so_far) && !tb_text_is_start(reader, i));
-	if (counts_something(line) && ends_sentence(so_far))
+	if (!named && counts_something(line) && ends_sentence(so_far))
 		return false;
 	return kind == TB_LINE_PROSE || kind == TB_LINE_AGAIN ||
 		(kind == TB_LINE_LIKE && !reader->has_heading);

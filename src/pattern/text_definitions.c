@@ -77,6 +77,10 @@ static size_t find_pair(const char *line)
 	if (name == 0 || name > 12 || body == name || strnlen(line, LONGEST_NAME + 1) > LONGEST_NAME ||
 		!g_ascii_isalpha(*line) || strpbrk(line, ".!?:;,") != NULL)
 		return 0;
+	/* "sh 5 dc in same st" */
+	if (g_ascii_isdigit(line[body]) || line[body] == '(')
+		return is_worked(line + body) && tb_at_word(line, "sh cl v-st vst pc bo bob ps fan inc dec shell cluster puff "
+			"popcorn bobble picot beg-cl v x") == name ? body : 0;
 	bool abbreviation = tb_has_stitch(line) || tb_at_word(line, "st st(s) sts sp sps sk rep rnd rs ws "
 		"beg blo flo lp lps pat pm rem tog yo mc cc") > 0;
 	return abbreviation && g_ascii_isalpha(line[body]) ? body : 0;
@@ -84,14 +88,12 @@ static size_t find_pair(const char *line)
 
 size_t tb_find_body(const char *line, bool list)
 {
-	size_t parting = 0, name = tb_find_parting(line, &parting);
-	if (name == 0)
+	tb_told told;
+	if (!tb_told_find(line, list, &told))
 		return list ? find_pair(line) : 0;
-	size_t body = name + parting;
-	bool quoted = *line == '"' || g_str_has_prefix(line, "“");
-	if (line[body] == '\0' || (!quoted && !g_unichar_isalnum(g_utf8_get_char(line))))
+	if (!list && told.by_words && !tb_told_is_stitch(line, &told))
 		return 0;
-	return list || is_worked(line + body) ? body : 0;
+	return list || is_worked(line + told.body) ? told.body : 0;
 }
 
 /* Whether what stands at LINE is a short name, and no word of a sentence: "cl", "CL", "V-st", "beg cl". */

@@ -2,6 +2,8 @@
 #ifndef TB_PATTERN_TEXT_KINDS_H
 #define TB_PATTERN_TEXT_KINDS_H
 
+#include "support/text.h"
+
 #include <glib.h>
 #include <stdbool.h>
 #include <stddef.h>
@@ -120,6 +122,23 @@ bool tb_goes_on(const char *name);
 
 /* Where in "MOTIF: Ch 8, join." what the label heads begins; 0 when LINE is no such line. */
 size_t tb_find_label(const char *line, size_t *name);
+
+/* text_told.c: what a line says a stitch is, by offsets into it. */
+typedef struct {
+	size_t name, name_end;
+	size_t other, other_end; /* another name, "Shell (sh)": other_end is 0 when there is none */
+	size_t body, end;
+	bool by_words; /* "A shell is …", "To make a shell, …": no sign parts name and body */
+	bool is_plain; /* as the row language reads it */
+} tb_told;
+/* In a LIST of stitches a bullet or a number may stand before it. */
+bool tb_told_find(const char *line, bool list, tb_told *told);
+/* Whether what is told of is a stitch by its name. */
+bool tb_told_is_stitch(const char *line, const tb_told *told);
+/* Whether LINE tells of a stitch, and its name is a stitch's. */
+bool tb_tells_stitch(const char *line);
+/* "NAME (OTHER) = BODY", each byte knowing its place. TEXT has offsets. Owned. */
+tb_text *tb_told_compose(const tb_text *text, const tb_told *told);
 
 /* text_definitions.c */
 /* The bytes of a name at the beginning of LINE and, in *PARTING, of the colon, "=" or dash behind it. */

@@ -228,9 +228,9 @@ void tb_gathered_clear(tb_gathered *gathered)
 	gathered->end = 0;
 }
 
-void tb_gathered_stop(tb_gathered *gathered)
+void tb_gathered_sign(tb_gathered *gathered, char sign)
 {
-	g_string_append_c(gathered->chars, '.');
+	g_string_append_c(gathered->chars, sign);
 	g_array_append_val(gathered->offsets, gathered->end);
 }
 

@@ -47,8 +47,8 @@ typedef struct {
 void tb_gathered_init(tb_gathered *gathered);
 void tb_gathered_finish(tb_gathered *gathered);
 void tb_gathered_clear(tb_gathered *gathered);
-/* Puts a full stop where a line ended without one, and what is added next does not belong to its last words. */
-void tb_gathered_stop(tb_gathered *gathered);
+/* Puts a full stop or a colon where a line ended without one, and what is added next does not belong to its last words. */
+void tb_gathered_sign(tb_gathered *gathered, char sign);
 /* Adds bytes START to END (not included) of the lines' chars. */
 void tb_gathered_add(tb_gathered *gathered, const tb_lines *lines, size_t start, size_t end);
 /* The whole as a text. Owned. */

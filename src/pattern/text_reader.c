@@ -90,7 +90,9 @@ static bool go_on(tb_text_reader *reader, guint i)
 	}
 	if (goes_on && reader->open == TB_OPEN_ROW && tb_text_ends_in_figure(reader->gathered.chars) &&
 		g_ascii_isupper(*tb_text_line(reader, i)))
-		tb_gathered_stop(&reader->gathered);
+		tb_gathered_sign(&reader->gathered, '.');
+	if (goes_on && reader->open == TB_OPEN_DEFINITION)
+		tb_text_part_definition(reader);
 	if (goes_on)
 		add_line(reader, i);
 	return goes_on;
@@ -131,7 +133,7 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 	if (reader->has_heading && is_first_row(reader, i)) {
 		tb_text_begin_row(reader, i, 0);
 	} else if (reader->looks[i].kind == TB_LINE_DEFINITION &&
-		(tb_names_stitch(line, strcspn(line, ":=")) || !tb_text_warn_near_field(reader, i))) {
+		(tb_tells_stitch(line) || !tb_text_warn_near_field(reader, i))) {
 		tb_text_begin_definition(reader, i, 0);
 		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else {
@@ -162,7 +164,7 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 		(!tb_has_stitch(line) || tb_begins_finishing(line)))
 		tb_text_take_finishing(reader, i);
 	else if (body > 0 && (strchr(line, '=') != NULL || tb_has_abbreviation(line, body) ||
-			tb_names_stitch(line, strcspn(line, ":=-"))))
+			tb_tells_stitch(line)))
 		tb_text_begin_definition(reader, i, 0);
 	else
 		tb_text_begin_row(reader, i, 0);
@@ -240,10 +242,7 @@ static void begin_heading(tb_text_reader *reader, guint i)
 {
 	tb_gathered_clear(&reader->only);
 	const tb_look *look = &reader->looks[i];
-	/* "Bobble", and below it how it is worked. */
-	bool listed = reader->section == TB_SECTION_DEFINITIONS && !look->plain &&
-		look->next < reader->count && reader->looks[look->next].kind == TB_LINE_PROSE &&
-		tb_names_stitch(tb_text_line(reader, i), strlen(tb_text_line(reader, i)));
+	bool listed = tb_text_is_listed(reader, i);
 	/* The last of a list of things, above the start, is no heading. */
 	bool item = look->plain && reader->section != TB_SECTION_NONE && i > 0 &&
 		reader->looks[i - 1].kind != TB_LINE_BLANK && reader->looks[i - 1].kind != TB_LINE_SECTION &&

@@ -90,6 +90,8 @@ void tb_text_take_fact(tb_text_reader *reader, guint i);
 void tb_text_take_finishing(tb_text_reader *reader, guint i);
 /* Line I stands in the section that is open. */
 void tb_text_take_listed(tb_text_reader *reader, guint i);
+/* Whether heading I is an entry of a list of stitches. */
+bool tb_text_is_listed(const tb_text_reader *reader, guint i);
 void tb_text_begin_section(tb_text_reader *reader, guint i);
 
 /* text_gauge.c. False when TEXT does not say stitches and a length; *IMPOSSIBLE: such as no fabric has. */
@@ -141,6 +143,8 @@ void tb_text_keep_line(tb_text_reader *reader, GString *to, guint i, size_t from
 /* A sentence around the rows begins on line I; it is kept in TO as well. */
 void tb_text_begin_remark(tb_text_reader *reader, guint i, GString *to);
 void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from);
+/* Before another line is added: a colon behind a name that stands on a line of its own. */
+void tb_text_part_definition(tb_text_reader *reader);
 /* Closes what was gathered of them. */
 void tb_text_close_remark(tb_text_reader *reader);
 void tb_text_close_definition(tb_text_reader *reader);

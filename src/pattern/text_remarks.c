@@ -51,6 +51,15 @@ void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from)
 	gather(reader, i, from);
 }
 
+void tb_text_part_definition(tb_text_reader *reader)
+{
+	const GString *so_far = reader->gathered.chars;
+	char last = so_far->len > 0 ? so_far->str[so_far->len - 1] : '\0';
+	if ((g_ascii_isalnum(last) || last == ')') && tb_find_body(so_far->str, true) == 0 &&
+		tb_names_stitch(so_far->str, so_far->len))
+		tb_gathered_sign(&reader->gathered, ':');
+}
+
 void tb_text_close_remark(tb_text_reader *reader)
 {
 	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
@@ -101,10 +110,30 @@ static size_t find_next(const tb_text *text, size_t from)
 		size_t begin = at + 1 + strspn(text->chars + at + 1, " ");
 		const char *next = text->chars + begin;
 		size_t body = tb_find_body(next, true);
-		if (body > 0 && find_style(next) == style && tb_names_stitch(next, body))
+		char own = body > 0 ? find_style(next) : 0;
+		bool parted = c != ',' && own != ' ' && tb_find_body(next, false) > 0 && tb_tells_stitch(next);
+		if (body > 0 && (own == style || parted) && tb_names_stitch(next, body))
 			return begin;
 	}
 	return text->length;
+}
+
+/* What TEXT tells, in the one form that is read; takes TEXT. */
+static tb_text *plain_form(tb_text *text)
+{
+	tb_told told;
+	bool found = tb_told_find(text->chars, true, &told);
+	/* "sh 5 dc in same st", with nothing between; an abbreviation and its words tell no stitch */
+	size_t body = found ? 0 : tb_find_body(text->chars, true);
+	if (body > 0 && !g_ascii_isalpha(text->chars[body])) {
+		told = (tb_told){.name_end = strcspn(text->chars, " "), .body = body, .end = text->length};
+		found = true;
+	}
+	if (!found || told.is_plain)
+		return text;
+	tb_text *composed = tb_told_compose(text, &told);
+	tb_text_destroy(text);
+	return composed;
 }
 
 void tb_text_close_definition(tb_text_reader *reader)
@@ -114,7 +143,7 @@ void tb_text_close_definition(tb_text_reader *reader)
 		size_t next = find_next(text, from);
 		if (from > 0)
 			tb_reads_begin(reader->pattern, text->offsets[from], TB_READ_DEFINITION);
-		g_ptr_array_add(reader->pattern->definitions, slice(text, from, next));
+		g_ptr_array_add(reader->pattern->definitions, plain_form(slice(text, from, next)));
 		from = next;
 	}
 }

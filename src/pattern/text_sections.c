@@ -59,6 +59,20 @@ static void begin_listed(tb_text_reader *reader, guint i)
 	}
 }
 
+bool tb_text_is_listed(const tb_text_reader *reader, guint i)
+{
+	const tb_look *look = &reader->looks[i];
+	const char *line = tb_text_line(reader, i);
+	if (reader->section != TB_SECTION_DEFINITIONS)
+		return false;
+	/* "Bobble", and below it how it is worked. */
+	if (!look->plain && look->next < reader->count && reader->looks[look->next].kind == TB_LINE_PROSE &&
+		tb_names_stitch(line, strlen(line)))
+		return true;
+	/* "To make a knop, work 5 dc in one st." */
+	return reader->piece == NULL && i < reader->last_start && tb_has_stitch(line) && tb_find_body(line, true) > 0;
+}
+
 void tb_text_take_listed(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);
@@ -66,7 +80,7 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 	case TB_SECTION_MATERIALS:
 		/* "fp = front post double crochet" is no thing to buy */
 		if (strchr(line, '=') != NULL && tb_find_body(line, false) > 0 &&
-			tb_names_stitch(line, strcspn(line, "=")))
+			tb_tells_stitch(line))
 			begin_listed(reader, i);
 		else
 			tb_text_take_fact(reader, i);
@@ -84,7 +98,7 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 		break;
 	default:
 		if (tb_is_mark(line) ||
-			(tb_find_body(line, false) > 0 && tb_names_stitch(line, strcspn(line, ":=-"))))
+			(tb_find_body(line, false) > 0 && tb_tells_stitch(line)))
 			tb_text_begin_definition(reader, i, 0);
 		else
 			tb_text_begin_remark(reader, i, reader->notes);
@@ -107,6 +121,9 @@ static void take_content(tb_text_reader *reader, guint i, size_t from, tb_sectio
 		tb_text_begin_row(reader, i, from);
 	} else if (section == TB_SECTION_FINISHING) {
 		tb_text_take_finishing(reader, i);
+	} else if (reader->piece == NULL && tb_find_body(line + from, false) > 0 && tb_tells_stitch(line + from)) {
+		tb_text_begin_definition(reader, i, from);
+		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else {
 		tb_text_begin_remark(reader, i, reader->notes);
 	}

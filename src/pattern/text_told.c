@@ -1,0 +1,244 @@
+/*
+ * The ways in which a line says what a stitch is: "Shell: 5 dc in same st", "To make a shell, work 5 dc in
+ * same st", "A shell is made of 5 dc in one st", "sh = shell (5 dc in same st)", "| sh | 5 dc in one st |",
+ * with a bullet, a number or quotes before it. Name, second name and body are told apart here, and are
+ * handed on in one form, "NAME (OTHER) = BODY".
+ */
+#include "pattern/text_kinds.h"
+
+#include <string.h>
+
+#define LONGEST_NAME 60u
+#define MOST_NAME_WORDS 5u
+#define MOST_LEADS 4u
+
+static size_t skip_blanks(const char *text, size_t at)
+{
+	return at + strspn(text + at, " ");
+}
+
+/* "* ", "2. ", "3) ", "| " before an entry of a list. */
+static size_t skip_bullet(const char *line)
+{
+	size_t figures = strspn(line, "0123456789");
+	if (figures > 0 && figures < 3 && strchr(".)", line[figures]) != NULL && line[figures + 1] == ' ')
+		return skip_blanks(line, figures + 1);
+	return strspn(line, "*|_~+> ");
+}
+
+/* "To make a ", "For the ", "Each ", "One " before a name; *PURPOSE: a comma may end the name. */
+static size_t skip_lead(const char *line, size_t at, bool *purpose)
+{
+	size_t to = tb_at_word(line + at, "to for when");
+	if (to > 0 && line[at + to] == ' ') {
+		size_t verb = skip_blanks(line, at + to);
+		bool made = tb_at_word(line + verb, "make work form create do making working a an the each one") > 0;
+		*purpose = made;
+		at = made ? verb : at;
+	}
+	for (unsigned i = 0; i < MOST_LEADS; i++) {
+		size_t word = tb_at_word(line + at, *purpose ? "make work form create do making working a an the each one 1" :
+			"a an the each every one 1");
+		size_t next = skip_blanks(line, at + word);
+		if (word == 0 || line[at + word] != ' ' || strchr(":=-", line[next]) != NULL)
+			break;
+		at = next;
+	}
+	return at;
+}
+
+static size_t skip_quotes(const char *line, size_t at)
+{
+	return at + strspn(line + at, "\"'*_");
+}
+
+/* Behind "is made of", "are", "consists of", "means" at AT; 0 when no such words stand there. */
+static size_t behind_verb(const char *line, size_t at)
+{
+	size_t verb = tb_at_word(line + at, "is are means mean consists consist stands refers equals");
+	if (verb == 0 || line[at + verb] != ' ')
+		return 0;
+	at = skip_blanks(line, at + verb);
+	static const char *const more[] = {"made", "formed", "created", "composed", "comprised", "worked", "done"};
+	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
+		size_t word = tb_at_word(line + at, more[i]), next = skip_blanks(line, at + word);
+		if (word > 0 && tb_at_word(line + next, "of by up with from as like thus") > 0)
+			at = next;
+	}
+	for (size_t word; (word = tb_at_word(line + at, "of by up with from as follows like thus for to "
+			"working making crocheting this")) > 0;)
+		at = skip_blanks(line, at + word);
+	return skip_blanks(line, at + (line[at] == ':' || line[at] == ','));
+}
+
+/* Words of a place, or of what is closed: no body told by a verb goes without. */
+static bool tells_place(const char *body)
+{
+	static const char *const words[] = {" in ", " into ", " over ", "tog", " between ", " around "};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		if (strstr(body, words[i]) != NULL)
+			return true;
+	}
+	return tb_at_word(body, "in into") > 0;
+}
+
+/* Whether NAME may be a stitch that a sentence is about: no row, no chain, no "first dc". */
+static bool is_subject(const char *line, size_t from, size_t to)
+{
+	g_autofree char *name = g_strndup(line + from, to - from);
+	for (size_t at = 0; name[at] != '\0'; at++) {
+		if ((at == 0 || !g_ascii_isalnum(name[at - 1])) &&
+			tb_at_word(name + at, "row rows rnd rnds round rounds ch chs chain chains turning first last next "
+				"this that these those it there here pattern gauge work yarn side sides piece second third "
+				"all loop loops hook number stitches sts row's beginning") > 0)
+			return false;
+	}
+	return g_ascii_isalpha(*name) || *name == '"';
+}
+
+/* What parts a name from a body at AT, and behind a name's quotes; where the body begins, or 0. *WORDS: a verb. */
+static size_t at_parting(const char *line, size_t from, size_t at, bool purpose, bool *words)
+{
+	*words = false;
+	size_t next = skip_blanks(line, skip_quotes(line, at));
+	if (line[next] == ':' || line[next] == '=' || line[next] == '|' || (purpose && line[next] == ','))
+		return skip_blanks(line, next + 1);
+	if (g_str_has_prefix(line + next, "—"))
+		return skip_blanks(line, next + strlen("—"));
+	if (line[next] == '-' && next > at && line[next + 1] == ' ')
+		return skip_blanks(line, next + 1);
+	size_t verb = next > at ? behind_verb(line, next) : 0;
+	*words = verb > 0;
+	if (verb == 0 || !is_subject(line, from, at))
+		return 0;
+	bool acts = g_ascii_isdigit(line[verb]) || strchr("([", line[verb]) != NULL || tb_begins_act(line + verb) ||
+		(tb_at_word(line + verb, "in into all") > 0 && tb_has_stitch(line + verb));
+	g_autofree char *name = g_ascii_strdown(line + from, (gssize)(at - from));
+	bool picot = strstr(name, "picot") != NULL;
+	return acts && (picot || tells_place(line + verb)) ? verb : 0;
+}
+
+/* "shell (5 dc in same st)", "shell - 5 dc in same st" as the body of "sh = …": the body proper. */
+static void split_second(const char *line, tb_told *told)
+{
+	const char *text = line + told->body;
+	size_t open = strcspn(text, "([:=—-"), words = open;
+	while (words > 0 && text[words - 1] == ' ')
+		words--;
+	if (told->other_end > 0 || words == 0 || words > 40 || text[open] == '\0' || tb_at_word(text, "yo sk skip miss insert "
+			"work make in ch draw pull") > 0 || !g_ascii_isalpha(*text) || strcspn(text, "0123456789,;.") < open)
+		return;
+	bool bracket = strchr("([", text[open]) != NULL;
+	size_t body = bracket ? open + 1 : skip_blanks(text, open + (text[open] == '-' || text[open] == ':' ||
+		text[open] == '=' ? 1 : strlen("—")));
+	size_t end = bracket ? strlen(text) : 0;
+	while (end > 0 && strchr(" .", text[end - 1]) != NULL)
+		end--;
+	if (bracket && (end < 2 || strchr(")]", text[end - 1]) == NULL || strcspn(text + body, ")]") + body != end - 1))
+		return;
+	/* "half-double" has a hyphen in its name */
+	if (!bracket && (text[open] == '-' ? text[open + 1] != ' ' || open == words : false))
+		return;
+	g_autofree char *inner = g_strndup(text + body, (bracket ? end - 1 : strlen(text)) - body);
+	if (!tb_has_stitch(inner) || (strpbrk(inner, "0123456789") == NULL && !tells_place(inner)) ||
+		strstr(inner, "= ") != NULL)
+		return;
+	told->other = told->body;
+	told->other_end = told->body + words;
+	told->end = bracket ? told->body + end - 1 : told->end;
+	told->body += body;
+}
+
+/* "Shell (sh)" is a name and another. */
+static void split_bracket(const char *line, tb_told *told)
+{
+	for (size_t at = told->name; at < told->name_end; at++) {
+		if (strchr("([", line[at]) == NULL)
+			continue;
+		size_t close = at + strcspn(line + at, ")]");
+		told->other = at + 1;
+		told->other_end = MIN(close, told->name_end);
+		told->name_end = at;
+		break;
+	}
+	while (told->name_end > told->name && line[told->name_end - 1] == ' ')
+		told->name_end--;
+}
+
+bool tb_told_find(const char *line, bool list, tb_told *told)
+{
+	bool purpose = false;
+	size_t bullet = list ? skip_bullet(line) : strspn(line, "|* ");
+	size_t from = skip_quotes(line, skip_lead(line, bullet, &purpose));
+	unsigned words = 1, depth = 0;
+	*told = (tb_told){0};
+	if (!g_unichar_isalnum(g_utf8_get_char(line + from)))
+		return false;
+	for (size_t at = from; line[at] != '\0' && at - from < LONGEST_NAME && words <= MOST_NAME_WORDS; at++) {
+		depth += line[at] == '(' || line[at] == '[';
+		depth -= depth > 0 && (line[at] == ')' || line[at] == ']');
+		if (depth > 0)
+			continue;
+		bool verb = false;
+		size_t body = at > from ? at_parting(line, from, at, purpose, &verb) : 0;
+		if (body > 0) {
+			*told = (tb_told){.name = from, .name_end = at, .body = body, .end = strlen(line)};
+			told->by_words = verb || purpose;
+			break;
+		}
+		if (strchr(";*!?,", line[at]) != NULL || (line[at] == '.' && line[at + 1] == ' '))
+			return false;
+		words += line[at] == ' ' && line[at + 1] != '(' && line[at + 1] != '[';
+	}
+	if (told->body == 0 || line[told->body] == '\0')
+		return false;
+	while (told->end > told->body && strchr(" |", line[told->end - 1]) != NULL)
+		told->end--;
+	size_t whole = told->name_end;
+	split_bracket(line, told);
+	split_second(line, told);
+	size_t sign = skip_blanks(line, whole);
+	told->is_plain = from == 0 && !told->by_words && told->end == strlen(line) && told->other <= whole &&
+		(strchr(":=-", line[sign]) != NULL || g_str_has_prefix(line + sign, "—"));
+	return told->name_end > told->name && told->end > told->body;
+}
+
+bool tb_told_is_stitch(const char *line, const tb_told *told)
+{
+	static const char nouns[] = "star stars scale scales group groups petal petals tuft tufts leaf leaves flower "
+		"flowers square squares corner corners cross crosses v x";
+	if (tb_names_stitch(line + told->name, told->name_end - told->name))
+		return true;
+	return told->by_words && tb_at_word(line + told->name, nouns) == told->name_end - told->name;
+}
+
+bool tb_tells_stitch(const char *line)
+{
+	tb_told told;
+	return tb_told_find(line, false, &told) && tb_told_is_stitch(line, &told);
+}
+
+tb_text *tb_told_compose(const tb_text *text, const tb_told *told)
+{
+	const size_t parts[][2] = {{told->name, told->name_end}, {told->other, told->other_end}, {told->body, told->end}};
+	static const char *const before[] = {"", " (", " = "}, *const behind[] = {"", ")", ""};
+	g_autoptr(GString) chars = g_string_new(NULL);
+	g_autoptr(GArray) offsets = g_array_new(FALSE, FALSE, sizeof(guint32));
+	for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
+		size_t from = parts[i][0], to = parts[i][1];
+		if (to <= from)
+			continue;
+		for (size_t k = 0; before[i][k] != '\0'; k++)
+			g_array_append_val(offsets, text->offsets[from]);
+		g_array_append_vals(offsets, text->offsets + from, (guint)(to - from));
+		for (size_t k = 0; behind[i][k] != '\0'; k++)
+			g_array_append_val(offsets, text->offsets[to]);
+		g_string_append(chars, before[i]);
+		g_string_append_len(chars, text->chars + from, (gssize)(to - from));
+		g_string_append(chars, behind[i]);
+	}
+	g_array_append_val(offsets, text->offsets[told->end]);
+	tb_text *composed = tb_text_create(chars->str, chars->len, text->offsets[told->name]);
+	composed->offsets = g_memdup2(offsets->data, offsets->len * sizeof(guint32));
+	return composed;
+}
