@@ -19,6 +19,8 @@ typedef struct {
 	bool yarn_over; /* the last move is one that may belong to what is drawn next */
 	tb_post post;
 	const tb_value *where; /* the first place the hook goes in, or NULL */
+	bool inserted;  /* the hook went in somewhere */
+	bool in_same;   /* it goes in at that place again */
 	tb_loops in_loops;
 	const char *fault;
 } telling;
@@ -71,13 +73,10 @@ static bool is_one_place(const tb_place *place)
 static void insert(telling *t, const tb_value *value, tb_post post)
 {
 	const tb_value *where = tb_value_get(value, TB_SLOT_place);
-	bool first = t->where == NULL;
+	bool first = !t->inserted;
 	tb_place place = {0};
 	t->yarn_over = false;
-	if (where == NULL && first) {
-		fail(t, "where the hook goes in is not said");
-		return;
-	}
+	t->inserted = true;
 	if (where != NULL)
 		tb_build_place(t->b, where, &place);
 	if (where != NULL && !is_one_place(&place))
@@ -91,7 +90,7 @@ static void insert(telling *t, const tb_value *value, tb_post post)
 		add(t, TB_MOVE_INSERT, 0);
 		return;
 	}
-	bool same = where == NULL || place.in == TB_IN_SAME;
+	bool same = where == NULL || place.in == TB_IN_SAME || t->in_same;
 	if (!same && place.in != TB_IN_NEXT)
 		fail(t, "these moves are not made side by side");
 	add(t, same ? TB_MOVE_INSERT : TB_MOVE_INSERT_NEXT, 0);
@@ -204,10 +203,33 @@ static void tell_again(telling *t, const tb_value *move)
 {
 	const tb_value *times = tb_value_get(move, TB_SLOT_times);
 	int many = tb_build_one_number(tb_value_get(times, TB_SLOT_n), 0);
-	if (many < 1 || tb_build_has(times, TB_SLOT_more))
+	/* "rep from * 2 times" comes to what was told once */
+	bool plus = tb_build_has(move, TB_SLOT_plus);
+	if (many < 1 || (!plus && tb_build_has(times, TB_SLOT_more)))
 		fail(t, "how often these moves are made is not said");
-	for (int i = 0; i < many && t->fault == NULL; i++)
+	many += plus ? 1 : 0;
+	bool in_same = t->in_same;
+	for (int i = 0; i < many && t->fault == NULL; i++) {
+		t->in_same = in_same || tb_build_has(move, TB_SLOT_same);
 		tell_list(t, tb_value_get(move, TB_SLOT_moves));
+	}
+	t->in_same = in_same;
+}
+
+/* "repeat in same st 2 more times": all that was told so far. */
+static void tell_all_again(telling *t, const tb_value *move)
+{
+	const tb_value *times = tb_value_get(move, TB_SLOT_times);
+	int many = tb_build_one_number(tb_value_get(times, TB_SLOT_n), 0);
+	guint count = t->moves->len, loops = t->loops - 1;
+	if (many < 1 || many > (int)TB_LIMIT_LOOPS || count == 0)
+		fail(t, "how often these moves are made is not said");
+	for (int i = 0; i < many && t->fault == NULL; i++, t->loops += loops) {
+		for (guint k = 0; k < count && t->fault == NULL; k++) {
+			tb_move made = g_array_index(t->moves, tb_move, k);
+			add(t, made.kind, made.through);
+		}
+	}
 }
 
 static void tell(telling *t, const tb_value *move)
@@ -255,6 +277,9 @@ static void tell(telling *t, const tb_value *move)
 		break;
 	case TB_SYMBOL_again:
 		tell_again(t, move);
+		break;
+	case TB_SYMBOL_allagain:
+		tell_all_again(t, move);
 		break;
 	case TB_SYMBOL_has:
 		if (tb_build_one_number(tb_value_get(move, TB_SLOT_n), 0) != (int)t->loops)
@@ -313,6 +338,7 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place.loops = t.in_loops;
 	tb_build_place(b, t.where, &act.place);
+	act.bare = t.where == NULL;
 	act.place.around = t.post != TB_POST_NONE;
 	g_array_append_val(acts, act);
 }

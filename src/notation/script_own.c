@@ -148,6 +148,34 @@ static void close_chain(tb_reader *r, const char *name, tb_own *own)
 	own->acts.acts = acts;
 }
 
+/*
+ * "p = ch 3, sc in 3rd ch from hook", "Picot: ch 3, sl st in base of ch": the name says that the chains and what
+ * closes them are an ornament, and stand for no stitch.
+ */
+static void close_picot(tb_reader *r, const char *name, tb_own *own)
+{
+	g_autofree char *lower = tb_text_lower(name, -1);
+	bool is_picot = strcmp(lower, "p") == 0 || strstr(lower, "picot") != NULL;
+	const tb_act *acts = own->acts.acts;
+	if (!is_picot || own->acts.count != 2 || acts[0].kind != TB_ACT_CHAIN || acts[1].kind != TB_ACT_WORK ||
+		acts[0].count.count != 1 || !tb_number_is(&acts[1].each, 1))
+		return;
+	const tb_stitch *slip = tb_library_find(r->b.pattern->library, "sl st");
+	unsigned chains = (unsigned)acts[0].count.values[0];
+	const tb_place *place = &acts[1].place;
+	bool base = place->in == TB_IN_SAME && place->begun;
+	bool first = place->in == TB_IN_NTH_CHAIN && tb_number_is(&place->count, acts[0].count.values[0]);
+	const tb_stitch *ring = NULL;
+	if (acts[1].stitch == slip && base)
+		ring = tb_library_picot(r->b.pattern->library, chains);
+	else if (first && chains == 3 && acts[1].stitch == tb_library_find(r->b.pattern->library, "sc"))
+		ring = tb_library_find(r->b.pattern->library, "picot-sc");
+	if (ring == NULL)
+		return;
+	own->stitch = ring;
+	own->whole = false;
+}
+
 /* A name such as "bobble", whose legs the pattern's words say: pattern/defined.c has read them. */
 static bool is_counted(const tb_reader *r, const char *name)
 {
@@ -178,10 +206,21 @@ static bool is_plain_name(const tb_reader *r, const char *name)
 	return known != NULL && (known->takes != 1 || known->legs == 1);
 }
 
+/* "Picot: ch 3, sl st in 3rd ch from hook, sc in next st" goes on over the row, and is more than a ring. */
+static bool goes_on(const tb_own *own)
+{
+	for (unsigned i = 0; own->whole && i < own->acts.count; i++) {
+		const tb_act *act = &own->acts.acts[i];
+		if (act->kind == TB_ACT_SKIP || (act->kind == TB_ACT_WORK && !act->bare && act->place.in == TB_IN_NEXT))
+			return true;
+	}
+	return false;
+}
+
 static void define(tb_reader *r, const char *name, const tb_own *own)
 {
 	tb_vocabulary *vocabulary = (tb_vocabulary *)(gpointer)r->b.vocabulary;
-	if (name == NULL || *name == '\0' || is_counted(r, name))
+	if (name == NULL || *name == '\0' || (is_counted(r, name) && !goes_on(own)))
 		return;
 	tb_vocabulary_define(vocabulary, name, own);
 	g_autofree char *shorter = shorter_name(name);
@@ -227,6 +266,32 @@ static const tb_stitch *find_base(const tb_reader *r, const char *name)
 }
 
 /*
+ * "Bullion: yo 7 times, insert hook in st, draw up a loop, yo, draw through all loops": whatever the moves
+ * are, they go in at one place and end in one loop. A dc where the yarn goes over the hook first, or else a sc.
+ */
+static const tb_stitch *find_by_moves(const tb_reader *r, const tb_text *text)
+{
+	size_t parting = strcspn(text->chars, ":=");
+	if (text->chars[parting] == '\0')
+		return NULL;
+	g_autofree char *body = tb_text_lower(text->chars + parting + 1, -1);
+	static const char *const more[] = {"next 2", "next 3", "next two", "next three", "each of", " ch ", "chain", "skip", "sk ",
+		"1 sc", "2 sc", "sl st", "times in next"};
+	const char *insert = strstr(body, "insert"), *next = strstr(body, "next st");
+	bool ends = strstr(body, "loops") != NULL && strstr(body, "through") != NULL;
+	if (insert == NULL || !ends || (next != NULL && strstr(next + 1, "next st") != NULL))
+		return NULL;
+	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
+		if (strstr(body, more[i]) != NULL)
+			return NULL;
+	}
+	size_t word = strspn(body, " ");
+	bool over = g_str_has_prefix(body + word, "yo") || g_str_has_prefix(body + word, "wrap") ||
+		g_str_has_prefix(body + word, "yarn") || g_str_has_prefix(body + word, "yrh");
+	return tb_library_find(r->b.pattern->library, over ? "dc" : "sc");
+}
+
+/*
  * A definition in moves of the hook, or in words that are not understood: the library's stitch of that
  * name, or one counted as the stitch it is a kind of. That is told.
  */
@@ -244,6 +309,8 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool known = stitch != NULL;
 	if (!known)
 		stitch = find_base(r, name);
+	if (stitch == NULL)
+		stitch = find_by_moves(r, text);
 	if (stitch == NULL)
 		return;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
@@ -302,6 +369,7 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 		return;
 	}
 	close_chain(r, first, own);
+	close_picot(r, first, own);
 	if (!says_the_same(r, first, own))
 		define(r, first, own);
 	if (second != NULL && !says_the_same(r, second, own))

@@ -107,6 +107,7 @@ typedef struct {
 	const GArray *words;
 	unsigned count;         /* 0: nothing counted yet */
 	const tb_stitch *of;    /* the stitch counted; NULL: as the built-in one has it */
+	bool after_first;       /* the hook has gone in before what is done so many times */
 	bool unclear;
 } counting;
 
@@ -167,6 +168,10 @@ static void count_times(counting *c)
 		if (!twice && (number == 0 || !is_times(c->words, end + more)))
 			continue;
 		number = twice ? 2 : number;
+		unsigned inserted = 0;
+		for (guint k = 0; k < i; k++)
+			inserted += is(c->words, k, "insert");
+		c->after_first = c->after_first || inserted > 1;
 		end += twice ? 0 : more + 1u;
 		more = more || is(c->words, end, "more");
 		/* "yo twice" begins a taller stitch */
@@ -187,15 +192,16 @@ static void count_insertions(counting *c)
 		take(c, count, NULL);
 }
 
-/* "draw through all 4 loops" must be what so many legs leave on the hook. */
+/* "draw through all 4 loops" must be what so many legs leave on the hook: the first may be told before the others. */
 static void check_loops(counting *c, const tb_stitch *known)
 {
 	unsigned a_leg = known->bars > 0 && strstr(known->us, "hdc") == NULL ? 1 : 2;
 	for (guint i = 1; i + 1 < c->words->len; i++) {
 		unsigned loops = word_at(c->words, i)->number;
-		if (loops > 0 && is(c->words, i - 1, "all") &&
-			g_str_has_prefix(word_at(c->words, i + 1)->text, "loop"))
-			c->unclear = c->unclear || loops != a_leg * c->count + 1;
+		if (loops == 0 || !is(c->words, i - 1, "all") || !g_str_has_prefix(word_at(c->words, i + 1)->text, "loop"))
+			continue;
+		c->count += c->after_first && loops == a_leg * (c->count + 1) + 1 ? 1 : 0;
+		c->unclear = c->unclear || loops != a_leg * c->count + 1;
 	}
 }
 

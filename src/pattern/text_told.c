@@ -125,6 +125,15 @@ static void split_second(const char *line, tb_told *told)
 	size_t open = strcspn(text, "([:=—-"), words = open;
 	while (words > 0 && text[words - 1] == ' ')
 		words--;
+	/* "inc = increase, 2 sc in same st" */
+	static const char kinds[] = "increase decrease shell cluster popcorn puff bobble picot fan invisible v-stitch";
+	size_t stop = strcspn(text, ",;.");
+	if (told->other_end == 0 && stop < 24 && text[stop] != '\0' && tb_at_word(text, kinds) > 0 && strchr(" ", text[stop + 1]) != NULL && strpbrk(text + stop, "=") == NULL && strcspn(text, "(:-") > stop) {
+		told->other = told->body;
+		told->other_end = told->body + stop;
+		told->body = skip_blanks(line, told->body + stop + 1);
+		return;
+	}
 	if (told->other_end > 0 || words == 0 || words > 40 || text[open] == '\0' || tb_at_word(text, "yo sk skip miss insert "
 			"work make in ch draw pull") > 0 || !g_ascii_isalpha(*text) || strcspn(text, "0123456789,;.") < open)
 		return;
@@ -147,6 +156,19 @@ static void split_second(const char *line, tb_told *told)
 	told->other_end = told->body + words;
 	told->end = bracket ? told->body + end - 1 : told->end;
 	told->body += body;
+}
+
+/* "Cluster (worked over 3 sts)", "Star over 5 sts": the name without where it is worked. */
+static size_t name_alone(const char *line, size_t from, size_t to)
+{
+	static const char *const behind[] = {" worked over ", " over ", " worked across ", " (over ", " (worked ", " [worked "};
+	g_autofree char *name = g_ascii_strdown(line + from, (gssize)(to - from));
+	for (size_t i = 0; i < G_N_ELEMENTS(behind); i++) {
+		const char *at = strstr(name, behind[i]);
+		if (at != NULL && strpbrk(at, "0123456789") != NULL)
+			return from + (size_t)(at - name);
+	}
+	return to;
 }
 
 /* "Shell (sh)" is a name and another. */
@@ -195,10 +217,12 @@ bool tb_told_find(const char *line, bool list, tb_told *told)
 	while (told->end > told->body && strchr(" |", line[told->end - 1]) != NULL)
 		told->end--;
 	size_t whole = told->name_end;
+	told->name_end = name_alone(line, told->name, whole);
+	bool cut = told->name_end < whole;
 	split_bracket(line, told);
 	split_second(line, told);
 	size_t sign = skip_blanks(line, whole);
-	told->is_plain = from == 0 && !told->by_words && told->end == strlen(line) && told->other <= whole &&
+	told->is_plain = from == 0 && !cut && !told->by_words && told->end == strlen(line) && told->other <= whole &&
 		(strchr(":=-", line[sign]) != NULL || g_str_has_prefix(line + sign, "—"));
 	return told->name_end > told->name && told->end > told->body;
 }
