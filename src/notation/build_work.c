@@ -422,6 +422,25 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_end(b, end, acts);
 }
 
+/* The two kinds of place, as they come; the middle of the row comes in the middle of what is each. */
+static void add_mixed(tb_act *act, const tb_act *second, GArray *acts)
+{
+	if (act->place.in == TB_IN_EACH && second->place.in == TB_IN_EACH) {
+		act->other = second;
+		if (act->place.count.values[0] == 0)
+			act->place.count = second->place.count;
+		g_array_append_val(acts, *act);
+		return;
+	}
+	bool in_middle = act->place.in == TB_IN_EACH && second->place.in == TB_IN_PART && second->place.of == NULL;
+	tb_act before = *act;
+	before.place.up_to = in_middle ? &second->place : before.place.up_to;
+	g_array_append_val(acts, before);
+	g_array_append_val(acts, *second);
+	if (in_middle)
+		g_array_append_val(acts, *act);
+}
+
 /* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -462,14 +481,6 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	second->place.around = second->stitch->post != TB_POST_NONE;
-	bool each = act.place.in == TB_IN_EACH && second->place.in == TB_IN_EACH;
-	if (each) {
-		act.other = second;
-		if (act.place.count.values[0] == 0)
-			act.place.count = second->place.count;
-	}
-	g_array_append_val(acts, act);
-	if (!each)
-		g_array_append_val(acts, *second);
+	add_mixed(&act, second, acts);
 	tb_build_end(b, tb_value_get(value, TB_SLOT_end), acts);
 }
