@@ -39,6 +39,23 @@ static void close_ring(tb_reader *r, tb_sentence *start)
 	}
 }
 
+/* Row 1 has the ways of the start's text from where its own first act begins; none, where that is amid one. */
+static void take_ways(tb_sentence *row, const tb_sentence *start)
+{
+	const tb_act *first = &row->acts.acts[0];
+	unsigned at = 0;
+	for (; at < start->way_count; at++) {
+		const tb_acts *acts = &start->ways[at].acts;
+		if (acts->count > 0 && acts->acts[0].kind == first->kind && acts->acts[0].span.start == first->span.start)
+			break;
+	}
+	/* the ways stand in the order of where they begin */
+	while (at > 0 && at < start->way_count && start->ways[at - 1].from == start->ways[at].from)
+		at--;
+	row->ways = at < start->way_count ? start->ways + at : NULL;
+	row->way_count = start->way_count - at;
+}
+
 /* "Ch 40, sc in 2nd ch from hook and in each ch across, turn.": the start, and row 1. */
 static void part_start(tb_reader *r, tb_sentence *start)
 {
@@ -49,8 +66,9 @@ static void part_start(tb_reader *r, tb_sentence *start)
 	*row = *start;
 	row->kind = TB_SENTENCE_ROWS;
 	row->acts = (tb_acts){start->acts.acts + at, start->acts.count - at};
-	row->ways = start->ways = NULL;
-	row->way_count = start->way_count = 0;
+	take_ways(row, start);
+	start->ways = NULL;
+	start->way_count = 0;
 	start->claims = NULL;
 	start->claim_count = 0;
 	start->acts.count = at;
