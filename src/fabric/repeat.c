@@ -364,6 +364,7 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 
 void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
+	tb_repeat_keep_joined(h, act);
 	guint32 due = h->cursor.due;
 	guint32 sides = tb_border_passes(h, act);
 	if (act->until == TB_UNTIL_TIMES) {

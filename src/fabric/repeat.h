@@ -54,6 +54,9 @@ bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from,
  */
 bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 limit);
 
+/* The stitch a round was joined to is left to what the round ends with, where that goes into it. */
+void tb_repeat_keep_joined(tb_hands *h, const tb_act *act);
+
 /* --- spiral.c --- */
 
 /* Whether the round says that it is joined. */

@@ -94,3 +94,29 @@ bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 li
 	}
 	return true;
 }
+
+/* "… in same space as joining": the place ACT goes to is the stitch that the round was joined to. */
+static bool goes_to_joined(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME &&
+		(act->place.begun || act->place.at_begin || act->place.at_slip);
+}
+
+/*
+ * "*Ch 5, sc in next dc; rep from * around, ending with ch 2, dc in same place as joining": the first loop
+ * rises from the stitch that was joined to, and the last comes back to it; no other stitch stands there.
+ */
+void tb_repeat_keep_joined(tb_hands *h, const tb_act *act)
+{
+	bool comes_back = false;
+	for (unsigned i = 1; i <= act->ends; i++)
+		comes_back = comes_back || goes_to_joined(&act[i]);
+	if (!comes_back || !h->sentence->is_round || h->row < 2 || h->travelled || h->group != NULL ||
+		h->cursor.due != h->cursor.first || h->made->len > h->begun || act->body.count < 2 ||
+		act->body.acts[0].kind != TB_ACT_CHAIN)
+		return;
+	const tb_act *next = &act->body.acts[1];
+	if (next->kind == TB_ACT_WORK && next->place.in == TB_IN_NEXT && next->place.target != TB_TARGET_SPACE &&
+		tb_place_count(h) > 1)
+		h->cursor.due++;
+}
