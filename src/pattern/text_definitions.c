@@ -86,11 +86,28 @@ static size_t find_pair(const char *line)
 	return abbreviation && g_ascii_isalpha(line[body]) ? body : 0;
 }
 
+/* "White Rnd 3", "R3": a row is named before the parting, however it is dressed, and no stitch. */
+static bool numbers_row(const char *line, size_t length)
+{
+	for (size_t at = 0; at < length; at++) {
+		if (at > 0 && g_ascii_isalnum(line[at - 1]))
+			continue;
+		size_t word = tb_at_word(line + at, "row rows rnd rnds round rounds");
+		word = word == 0 && line[at] == 'R' ? 1 : word;
+		size_t number = word > 0 ? at + word + strspn(line + at + word, word > 1 ? " .#" : "") : 0;
+		if (word > 0 && g_ascii_isdigit(line[number]))
+			return true;
+	}
+	return false;
+}
+
 size_t tb_find_body(const char *line, bool list)
 {
 	tb_told told;
 	if (!tb_told_find(line, list, &told))
 		return list ? find_pair(line) : 0;
+	if (numbers_row(line, told.name_end))
+		return 0;
 	if (!list && told.by_words && !tb_told_is_stitch(line, &told))
 		return 0;
 	return list || is_worked(line + told.body) ? told.body : 0;

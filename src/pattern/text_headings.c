@@ -197,7 +197,9 @@ static void strip_tail(heading *h)
 
 static bool read_heading(const char *line, heading *h)
 {
-	*h = (heading){.text = line + strspn(line, "# "), .hashes = line[0] == '#'};
+	size_t hashes = strspn(line, "#");
+	/* "#3" is a number */
+	*h = (heading){.text = line + strspn(line, "# "), .hashes = hashes > 0 && !g_ascii_isdigit(line[hashes])};
 	h->length = strlen(h->text);
 	bool begins_with_dash = at_dash(h->text) > 0;
 	h->dashes = strip_dashes(h);
@@ -262,10 +264,23 @@ static bool is_instruction(const char *text)
 		"ready stop both each every these follow keep note always please no") > 0;
 }
 
+/* "sc in each st", "2 sts": what is worked, and no name. */
+static bool says_places(const char *name)
+{
+	static const char *const worked[] = {" each ", " st ", " sts", " stitch", " next ", " in last ", " even"};
+	for (size_t i = 0; i < G_N_ELEMENTS(worked); i++) {
+		if (strstr(name, worked[i]) != NULL)
+			return true;
+	}
+	return false;
+}
+
 char *tb_heading_name(const char *line, unsigned *make)
 {
 	heading h;
 	*make = 1;
+	if (tb_has_stitch(line) && says_places(line))
+		return NULL;
 	if (strlen(line) > LONGEST_HEADING || !read_heading(line, &h) ||
 		count_words(h.text, h.length) > MOST_HEADING_WORDS)
 		return NULL;
@@ -304,11 +319,8 @@ bool tb_may_be_plain_heading(const char *line)
 		count_words(h.text, h.length) > MOST_HEADING_WORDS - 1)
 		return false;
 	g_autofree char *name = g_strndup(h.text, h.length);
-	static const char *const worked[] = {" each ", " st ", " sts", " stitch", " next ", " in last ", " even"};
-	for (size_t i = 0; i < G_N_ELEMENTS(worked); i++) {
-		if (strstr(name, worked[i]) != NULL)
-			return false;
-	}
+	if (says_places(name))
+		return false;
 	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
 		((!is_instruction(name) && !tells_of_rows(name)) || tb_goes_on(name)) && (!tb_has_stitch(name) ||
 			/* a turtle has one too */

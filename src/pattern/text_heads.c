@@ -70,6 +70,14 @@ static size_t at_row_number(const char *line, size_t at, unsigned *value)
 	return g_ascii_isalnum(line[at]) ? 0 : at;
 }
 
+/* "Rnd 2 - 2 sc in each st": behind a dash between blanks stands what is worked, and no last row. */
+static bool is_worked_number(const char *line, size_t end, size_t number, unsigned first, unsigned later)
+{
+	size_t dash = skip_blanks(line, end);
+	return dash > end && line[dash] == '-' && line[dash + 1] == ' ' &&
+		(later <= first || (line[number] == ' ' && tb_begins_act(line + number + 1)));
+}
+
 /* "5-8", "1, 2 and 3", "3 to 6", "3 - Rnd 6" at AT; behind it, or 0. */
 static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 {
@@ -86,7 +94,7 @@ static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 		next = skip_blanks(line, next + tb_at_word(line + next, "and to through thru or until"));
 		next = skip_blanks(line, next + tb_at_word(line + next, row_words));
 		size_t number = next > end ? at_row_number(line, next, &later) : 0;
-		if (number == 0)
+		if (number == 0 || is_worked_number(line, end, number, head->last, later))
 			break;
 		end = number;
 		head->last = later;
@@ -212,7 +220,7 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
  */
 static size_t at_bare_row(const char *line, tb_row_head *head)
 {
-	size_t end = g_ascii_isdigit(*line) ? at_row_list(line, 0, head) : 0;
+	size_t end = g_ascii_isdigit(*line) || *line == '#' ? at_row_list(line, 0, head) : 0;
 	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL)
 		return 0;
 	size_t dash = g_str_has_prefix(line + end + 1, "—") ? strlen("—") : 0;
@@ -300,10 +308,36 @@ static size_t at_numbered_row(const char *line, tb_row_head *head)
 	return end > 0 ? skip_others(line, end) : 0;
 }
 
+/* "For rnd 3, sc …", "On row 4: …", "Now round 5: …": what leads to a row's number; its bytes. */
+static size_t skip_lead(const char *line)
+{
+	size_t lead = tb_at_word(line, "for on in now then over");
+	if (lead == 0)
+		return 0;
+	lead = skip_blanks(line, lead + (line[lead] == ','));
+	return at_row_word(line + lead) > 0 ? lead : 0;
+}
+
+/* What leads to a row's number must be parted from what is worked: "In row 3 ch 3 counts" tells of one. */
+static bool is_led_head(const char *line, size_t lead, tb_row_head *head)
+{
+	size_t at = lead > 0 ? at_numbered_row(line + lead, head) : 0;
+	if (at == 0)
+		return false;
+	at = skip_asides(line, lead + at);
+	at = skip_blanks(line, at);
+	size_t mark = at_mark(line, at, &head->mark);
+	head->length = at + mark;
+	return mark > 0 && line[at] != '.' && line[at] != ')';
+}
+
 bool tb_is_row_head(const char *line, tb_row_head *head)
 {
 	*head = (tb_row_head){0};
 	bool sure = true;
+	if (is_led_head(line, skip_lead(line), head))
+		return true;
+	*head = (tb_row_head){0};
 	size_t at = at_numbered_row(line, head);
 	if (at == 0) {
 		head->first = head->last = 0;

@@ -84,6 +84,14 @@ static void take_out(tb_lines *lines, guint32 at, guint32 count, guint32 *end)
 	lines->chars[*end] = '\0';
 }
 
+/* A row's number that is set out by what closes it: "**Rnd 3** sc …" says "Rnd 3: sc …". */
+static void close_head(tb_lines *lines, guint32 at, size_t length, guint32 *end)
+{
+	lines->chars[at] = ':';
+	if (length > 1)
+		take_out(lines, at + 1, (guint32)length - 1, end);
+}
+
 /* Whether emphasis that ends before CLOSE was around a line's head, or all of it. */
 static bool is_around_head(const char *close, size_t length)
 {
@@ -106,15 +114,58 @@ static bool drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
 		return false;
 	g_autofree char *mark = g_strndup(line, length);
 	const char *close = strstr(line + length, mark);
-	if (close == NULL || !is_around_head(close, length))
+	/* "**Rnd 3** sc …": nothing else parts the number from what is worked */
+	bool number = close != NULL && close[length] == ' ' && tb_is_row_head(line + length, &head) &&
+		!head.is_bare && line + length + head.length <= close + length + 1;
+	if (close == NULL || !(number || is_around_head(close, length)))
 		return false;
 	bool whole = close[length] == '\0';
-	take_out(lines, (guint32)(close - lines->chars), (guint32)length, end);
+	bool marked = strchr(":.)", close[-1]) != NULL || close[length] == ':' || close[length] == '.';
+	if (number && !marked)
+		close_head(lines, (guint32)(close - lines->chars), length, end);
+	else
+		take_out(lines, (guint32)(close - lines->chars), (guint32)length, end);
 	take_out(lines, start, (guint32)length, end);
 	return whole;
 }
 
-/* "- Row 1: …", "* Row 1: …", "1. Row 1: …": a list's bullet, but not the star of a repeat. */
+/* Whether C is a picture, or the blank that joins it: "✿", "▶", "→", a ball of yarn. */
+static bool is_ornament(gunichar c)
+{
+	return g_unichar_type(c) == G_UNICODE_OTHER_SYMBOL || c == 0xfe0f || c == 0x2192 || c == 0x21d2 || c == '~';
+}
+
+/* "✿ Rnd 3 ✿ sc …", "~ Rnd 3 ~", "▶ Rnd 3: …": what adorns a row's number, before it or on both sides. */
+static bool drop_ornament(tb_lines *lines, guint32 start, guint32 *end)
+{
+	const char *line = lines->chars + start;
+	size_t length = 0;
+	tb_row_head head;
+	for (gunichar c; is_ornament(c = g_utf8_get_char(line + length)) || (c == ' ' && length > 0);)
+		length += (size_t)g_unichar_to_utf8(c, NULL);
+	if (length == 0)
+		return false;
+	g_autofree char *mark = g_strchomp(g_strndup(line, length));
+	const char *close = strstr(line + length, mark);
+	/* where the sign comes again and again it is not this head's */
+	if (close != NULL && strstr(close + strlen(mark), mark) == NULL) {
+		g_autofree char *name = g_strchomp(g_strndup(line + length, (size_t)(close - line) - length));
+		if (tb_is_row_head(name, &head) && !head.is_bare && head.length == strlen(name)) {
+			if (head.mark == ':' || head.mark == '.')
+				take_out(lines, (guint32)(close - lines->chars), (guint32)strlen(mark), end);
+			else
+				close_head(lines, (guint32)(close - lines->chars), strlen(mark), end);
+			take_out(lines, start, (guint32)length, end);
+			return true;
+		}
+	}
+	if (!tb_is_row_head(line + length, &head) || head.is_bare)
+		return false;
+	take_out(lines, start, (guint32)length, end);
+	return true;
+}
+
+/* "- Row 1: …", "* Row 1: …", "1. Row 1: …", "- [ ] Row 1": a list's bullet, but not the star of a repeat. */
 static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 {
 	const char *line = lines->chars + start;
@@ -128,6 +179,19 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 	bool figure = figures > 0 && figures < 6 && strchr(".)", line[figures]) != NULL &&
 		line[figures] != '\0' && line[figures + 1] == ' ' &&
 		tb_is_row_head(line + figures + 2, &head) && !head.is_bare;
+	static const char *const ticks[] = {"- [ ] ", "- [x] "};
+	for (size_t i = 0; i < G_N_ELEMENTS(ticks); i++) {
+		if (g_str_has_prefix(line, ticks[i])) {
+			take_out(lines, start, (guint32)strlen(ticks[i]), end);
+			return true;
+		}
+	}
+	/* "### Row 1" of a page's headings */
+	size_t hashes = strspn(line, "#");
+	if (hashes > 0 && line[hashes] == ' ' && tb_is_row_head(line + hashes + 1, &head) && !head.is_bare) {
+		take_out(lines, start, (guint32)hashes + 1, end);
+		return true;
+	}
 	if (list || star)
 		take_out(lines, start, 2, end);
 	else if (figure)
@@ -142,6 +206,7 @@ static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset
 	lines->chars[at] = '\0';
 	if (at > line.start) {
 		line.strong = drop_emphasis(lines, line.start, &at);
+		drop_ornament(lines, line.start, &at);
 		if (drop_bullet(lines, line.start, &at)) {
 			line.listed = true;
 			drop_emphasis(lines, line.start, &at);

@@ -302,6 +302,13 @@ static bool names_rows_again(const char *text)
 	return which > 0 && tb_at_word(text + at, row) > 0;
 }
 
+/* "Rnds 4-5: Join B. Repeat rnd 3" is one row: nothing is worked before it is told what is. */
+static bool is_about_yarn(const char *text, size_t length)
+{
+	g_autofree char *said = g_strstrip(g_strndup(text, length));
+	return tb_at_word(said, "join attach change switch fasten cut with using in pick drop") > 0 && !tb_has_stitch(said);
+}
+
 /* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 static size_t find_next_row(const tb_text *text, size_t from)
 {
@@ -313,7 +320,8 @@ static size_t find_next_row(const tb_text *text, size_t from)
 		const char *next = text->chars + at + 1;
 		if (text->chars[at] != ' ')
 			continue;
-		if (at > label && strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next))
+		if (at > label && strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next) &&
+			!(label > from && is_about_yarn(text->chars + label, at - label)))
 			return at + 1;
 		if (strchr(".])!", text->chars[at - 1]) == NULL || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;
