@@ -357,8 +357,13 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 		}
 		guint32 due = h->cursor.due;
 		bool moved = tb_repeat_pass(h, act, act->body_last > 0 && i + 1 == times);
-		if (!moved && h->cursor.due == due)
-			break;
+		if (moved || h->cursor.due != due)
+			continue;
+		/* "(sc in each st) 3 times": after the first time nothing is left for the others */
+		if (i > 0 && h->cursor.due == tb_place_count(h) && h->group == NULL && h->repeating == 0)
+			tb_hands_give_up(h, "past-end", act->span, "Say it once, or give each time a row of its own.",
+				"the %s is worked to its end before this is repeated", h->sentence->is_round ? "round" : "row");
+		break;
 	}
 }
 
