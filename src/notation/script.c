@@ -150,21 +150,6 @@ static bool leaves_out(const GArray *numbers)
 		g_array_index(numbers, unsigned, 0) + 1 != numbers->len;
 }
 
-/* "Rnd 4: Sc around for 3 rounds": the label names the first of them, or them all. */
-static bool set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said)
-{
-	if (said == NULL || sentence->first == 0)
-		return true;
-	const tb_value *next = tb_value_get(said, TB_SLOT_next);
-	unsigned many = next != NULL ? (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS) : 1;
-	if (sentence->last == sentence->first)
-		sentence->last = sentence->first + many - 1;
-	if (sentence->last - sentence->first + 1 == many)
-		return true;
-	return tb_reader_fail(r, "row-list", said->from, said->to, "Name them all, or the first of them.",
-		"the label names %u rows, and %u are said", sentence->last - sentence->first + 1, many);
-}
-
 /*
  * "* * Join B in first st, sc in each st": two stars begin rows that are worked again later, and are no
  * repeat of the row. Where more stars stand in it, they are.
@@ -207,7 +192,10 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		sizes = get_sizes(r, line, sizes);
 	sizes = get_sizes(r, line, sizes);
 	const tb_value *label = tb_value_get(line, TB_SLOT_label), *row = tb_value_get(line, TB_SLOT_row);
-	const tb_value *again = tb_value_get(line, TB_SLOT_again);
+	const tb_value *again = tb_value_get(line, TB_SLOT_again), *said = tb_value_get(line, TB_SLOT_for);
+	/* "Sc around for 3 rounds (18)": with its count behind it, the row itself says for how many */
+	said = said == NULL ? tb_value_get(row, TB_SLOT_for) : said;
+	label = label == NULL ? said : label;
 	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
 	unsigned every = 0; /* up to that row each second one is worked so */
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
@@ -218,7 +206,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	sentence->sizes = sizes;
 	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
 		return false;
-	if (!set_for(r, sentence, tb_value_get(line, TB_SLOT_for)))
+	if (label != said && !tb_reader_set_for(r, sentence, said))
 		return false;
 	if (leaves_out(numbers)) {
 		sentence->last = sentence->first;

@@ -123,6 +123,33 @@ static void set_side(tb_reader *r, tb_sentence *sentence, const tb_value *side)
 	sentence->side_span = tb_build_span(&r->b, side->from, side->to);
 }
 
+/* "Rnd 4: Sc around for 3 rounds", "Rnds 4-6 (3 rounds)": the label names the first of them, or them all. */
+bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said)
+{
+	if (said == NULL || sentence->first == 0)
+		return true;
+	const tb_value *next = tb_value_get(said, TB_SLOT_next);
+	unsigned many = next != NULL ? (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS) : 1;
+	if (sentence->last == sentence->first)
+		sentence->last = sentence->first + many - 1;
+	if (sentence->last - sentence->first + 1 == many)
+		return true;
+	return tb_reader_fail(r, "row-list", said->from, said->to, "Name them all, or the first of them.",
+		"the label names %u rows, and %u are said", sentence->last - sentence->first + 1, many);
+}
+
+/* How many rows a label says that it names; NULL where it does not. */
+static const tb_value *find_many(tb_reader *r, const tb_value *more)
+{
+	const tb_value *found = tb_value_is(more, TB_KIND_label) ? more : NULL;
+	if (more == NULL || more->type != TB_VALUE_LIST)
+		return found;
+	const tb_value *const *items = tb_value_items(more, r->scratch);
+	for (guint32 i = 0; i < more->count && found == NULL; i++)
+		found = find_many(r, items[i]);
+	return found;
+}
+
 static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, unsigned *every)
 {
 	if (more == NULL)
@@ -176,6 +203,11 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	}
 	if (rows != NULL) {
 		bool good = set_numbers(r, sentence, rows, numbers);
+		const tb_value *many = find_many(r, tb_value_get(label, TB_SLOT_more));
+		/* rows that do not stand side by side, or that differ by size, are not counted so */
+		if (good && many != NULL && sentence->last_in.count == 0 &&
+			sentence->last - sentence->first + 1 == MAX(numbers->len, 1u))
+			good = tb_reader_set_for(r, sentence, many);
 		if (good && sentence->first == sentence->last)
 			call_row(r, tb_value_get(label, TB_SLOT_more), sentence->first);
 		r->row = sentence->first;
