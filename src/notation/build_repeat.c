@@ -58,6 +58,9 @@ static void tell_from_begin(GArray *acts)
 	for (guint i = 0; i < acts->len && passed >= 0; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
 		tb_place *place = &act->place;
+		/* "*sc in first 2 sts, dec*": the first of those that come */
+		if (passed == 0 && acts->len > 1 && place->in == TB_IN_FIRST && places_taken(act) > 1)
+			place->in = TB_IN_NEXT;
 		if (act->kind == TB_ACT_WORK && place->in == TB_IN_NTH_STITCH && place->of == NULL && !place->middle &&
 			passed > 0 && tb_number_is(&place->count, passed + 1)) {
 			place->in = TB_IN_NEXT;

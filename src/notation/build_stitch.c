@@ -59,6 +59,13 @@ static const tb_stitch *find_defined(tb_builder *b, const tb_value *value, const
 	return stitch;
 }
 
+/* Whether the legs of a stitch of this FORM are closed together. */
+static bool is_closed(tb_symbol form)
+{
+	return form == TB_SYMBOL_bobble || form == TB_SYMBOL_popcorn || form == TB_SYMBOL_puff ||
+		form == TB_SYMBOL_cluster;
+}
+
 const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_own **own)
 {
 	const tb_library *library = b->pattern->library;
@@ -118,7 +125,8 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 	if (legs != NULL) {
 		tb_symbol form = name->type == TB_VALUE_SYMBOL ? (tb_symbol)name->symbol :
 			name->type == TB_VALUE_STITCH ? form_of(b, name->stitch) : TB_SYMBOL_none;
-		return base != NULL && form != TB_SYMBOL_none ?
+		/* the stitches of a "5-dc shell" are not closed together */
+		return base != NULL && is_closed(form) ?
 			find_family(b, base, tb_build_figure(legs, 1), form) : NULL;
 	}
 	if (stitch == NULL)
