@@ -122,6 +122,15 @@ static bool is_half_of_first(const tb_hands *h, guint32 from)
 	return true;
 }
 
+static bool are_chains(const tb_hands *h, guint32 from)
+{
+	for (guint32 i = from; i < tb_place_count(h); i++) {
+		if (!(tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN))
+			return false;
+	}
+	return true;
+}
+
 static void check_unworked(tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
@@ -133,6 +142,9 @@ static void check_unworked(tb_hands *h)
 	if (h->sentence->is_round && h->travelled && c->before_space > 0 &&
 		c->due + c->before_space == count &&
 		tb_hands_made(h, tb_hands_place(h, 0))->flags & TB_MADE_CHAIN)
+		return;
+	/* of an earlier round only some stitches are free, and chains lie between them */
+	if (h->on_row > 0 && are_chains(h, c->due))
 		return;
 	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
 		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due))

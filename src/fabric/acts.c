@@ -70,7 +70,7 @@ static void group(tb_hands *h, const tb_act *act, unsigned after)
 	if (tb_acts_comes_late(h, act) || !tb_acts_find_limit(h, act, after, &limit))
 		return;
 	unsigned which = 0;
-	bool deep = act->place.rows_below > 1;
+	bool deep = tb_place_is_deep(h, &act->place);
 	while (!h->cursor.over &&
 		   (deep ? h->cursor.due < limit : tb_place_is_left(h, &act->place, limit))) {
 		guint32 due = h->cursor.due;

@@ -271,7 +271,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	guint32 limit;
 	if (!tb_acts_find_limit(h, act, after, &limit))
 		return;
-	bool deep = place->rows_below > 1;
+	bool deep = tb_place_is_deep(h, place);
 	/* older books call each chain of the foundation a loop */
 	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1);
 	unsigned takes = deep ? 1 : act->stitch->takes;

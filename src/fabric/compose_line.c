@@ -71,7 +71,8 @@ static const guint32 *keep(tb_composer *c, const GArray *numbers)
 static bool says_chain(const tb_acts *acts)
 {
 	unsigned i = 0;
-	while (i < acts->count && (acts->acts[i].kind == TB_ACT_JOIN_YARN || acts->acts[i].kind == TB_ACT_LOOPS))
+	while (i < acts->count && (acts->acts[i].kind == TB_ACT_JOIN_YARN || acts->acts[i].kind == TB_ACT_LOOPS ||
+		acts->acts[i].kind == TB_ACT_BEHIND || acts->acts[i].kind == TB_ACT_IN_FRONT))
 		i++;
 	if (i == acts->count)
 		return true;

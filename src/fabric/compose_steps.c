@@ -299,8 +299,8 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->is_ring = w.is_ring;
 	line->start_chains = w.is_foundation ? below->count : 0;
 	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
-	/* a spiral that goes on over itself is said by its own words */
-	if (shortened.over > 0 || is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+	/* a spiral that goes on over itself, and a round on an earlier one, are said by their own words */
+	if (shortened.over > 0 || shortened.on_row > 0 || is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
 		return false;
 	find_left(&w);
 	return true;

@@ -47,6 +47,7 @@ typedef struct {
 	guint32 number;       /* as the pattern numbers it; 0 for the foundation */
 	guint32 loop;         /* so many made last are a loop that a stitch closes: the next round begins in it */
 	guint32 over;         /* so many made first the round itself worked over at its end: the next begins behind */
+	guint32 on_row;       /* index of the earlier row it is worked into instead of the one below; 0: none */
 	guint32 written;      /* the number of the row whose text made it: row 7 may be row 3 again */
 	const char *part;     /* the heading it stands under inside of its piece, or NULL; the pattern's */
 	guint32 before;       /* the text numbers it so much lower: its part begins again at 1 */

@@ -162,7 +162,10 @@ guint32 tb_hands_make(
 		made.flags = (guint8)(flags | footing->flags);
 		/* a chain made in the row itself is no row below it */
 		bool own = footing->count > 0 && h->row < h->rows->len && footing->bases[0] >= tb_hands_row(h, h->row)->first;
-		made.rows_below = own ? 0 : footing->rows_below;
+		guint8 down = footing->rows_below;
+		if (down == 1 && h->on_row > 0)
+			down = (guint8)MIN(h->row - h->on_row, 255);
+		made.rows_below = own ? 0 : down;
 		made.base = footing->count == 1 ? footing->bases[0] : h->bases->len;
 		if (footing->count > 1)
 			g_array_append_vals(h->bases, footing->bases, footing->count);

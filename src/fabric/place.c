@@ -479,6 +479,11 @@ bool tb_place_take(
 			"which stitch of this edge is meant, no row shows");
 		return false;
 	}
+	if (tb_on_row_is_missed(h, place)) {
+		tb_hands_give_up(h, "not-worked", place->span, "Say of every stitch of the row that it goes there.",
+			"the row that is named here is not the row below");
+		return false;
+	}
 	bool taken;
 	if (place->in == TB_IN_SAME || tb_place_stands_in(h, place) || tb_place_is_begun_space(h, place))
 		taken = take_same(h, act, stitch, footing);
@@ -494,7 +499,7 @@ bool tb_place_take(
 		taken = take_part(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_SKIPPED)
 		taken = take_skipped(h, act, stitch, which, footing);
-	else if (place->rows_below > 1)
+	else if (tb_place_is_deep(h, place))
 		taken = take_deep(h, act, stitch, which, footing);
 	else
 		taken = take_below(h, act, stitch, which, footing);

@@ -2,6 +2,18 @@
 #ifndef TB_FABRIC_PLACE_H
 #define TB_FABRIC_PLACE_H
 
+/* --- on_row.c --- */
+
+/* The row that all of the row being worked goes into, where its words name one that is not below; 0: none. */
+guint32 tb_on_row_find(const tb_hands *h);
+/* Whether PLACE names a row that the row being worked does not go into. */
+bool tb_on_row_is_missed(const tb_hands *h, const tb_place *place);
+/* Whether a stitch of PLACE reaches down past the row that is worked into. */
+static inline bool tb_place_is_deep(const tb_hands *h, const tb_place *place)
+{
+	return place->rows_below > 1 && h->on_row == 0;
+}
+
 /* --- place.c --- */
 
 /* Where the row below ends, for a row that has not gone beyond it. */

@@ -27,7 +27,7 @@ bool tb_place_has_post(const tb_hands *h, guint32 index)
 
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	return place->rows_below < 2 && !place->middle && place->also == NULL && place->of == NULL && place->amid == 0 &&
+	return !tb_place_is_deep(h, place) && !place->middle && place->also == NULL && place->of == NULL && place->amid == 0 &&
 		   (place->target == TB_TARGET_STITCH ||
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
 }

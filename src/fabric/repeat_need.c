@@ -12,7 +12,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 /* "FPdc around st 2 rows below, sk next st": the skip the post stitch makes itself. */
 static bool skips_behind(const tb_hands *h, const tb_act *post, const tb_act *skip)
 {
-	return post->kind == TB_ACT_WORK && post->place.rows_below > 1 && !post->do_not_skip_behind &&
+	return post->kind == TB_ACT_WORK && tb_place_is_deep(h, &post->place) && !post->do_not_skip_behind &&
 		skip->kind == TB_ACT_SKIP && skip->place.in == TB_IN_NEXT &&
 		skip->place.target != TB_TARGET_SPACE && tb_hands_number(h, &skip->place.count, 1) == 1 &&
 		!(h->meaning & TB_MEANS_ANOTHER);
@@ -40,7 +40,7 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 	gint64 count = tb_hands_number(h, &place->count, 1);
 	bool plain = tb_place_is_plain(h, place);
 	bool some = place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST;
-	if (place->rows_below > 1 && some)
+	if (tb_place_is_deep(h, place) && some)
 		return act->do_not_skip_behind ? 0 : place->middle ? 1 : count;
 	switch (place->in) {
 	case TB_IN_NEXT:
@@ -50,7 +50,7 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 	case TB_IN_BETWEEN:
 		return place->target == TB_TARGET_GROUP || h->cursor.began_in_gap ? unknown : count;
 	case TB_IN_NTH_STITCH:
-		return place->rows_below > 1 ? !act->do_not_skip_behind : unknown;
+		return tb_place_is_deep(h, place) ? !act->do_not_skip_behind : unknown;
 	case TB_IN_SAME:
 	case TB_IN_RING:
 	case TB_IN_SKIPPED:

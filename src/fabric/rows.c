@@ -127,7 +127,8 @@ static void lay_out_places(tb_hands *h)
 {
 	g_array_set_size(h->places, 0);
 	h->turning_place = TB_NONE;
-	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_made_row *below = h->on_row > 0 ? tb_hands_row(h, h->on_row) : row - 1;
 	if ((h->is_ring && h->row == 1) || below->count == 0)
 		return;
 	bool same_way = row->leftward == below->leftward;
@@ -219,7 +220,7 @@ static void begin_in_loop(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
 	guint32 count = tb_place_count(h), loop = below->loop;
-	if (!h->sentence->is_round || loop == 0 || loop >= count || row->leftward != below->leftward ||
+	if (!h->sentence->is_round || h->on_row > 0 || loop == 0 || loop >= count || row->leftward != below->leftward ||
 		h->travel > 0 || h->first_place == NULL || h->first_place->in == TB_IN_EACH)
 		return;
 	tb_travel_rotate(h, count - loop);
@@ -273,6 +274,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		tb_hands_row(h, 0)->side = tb_side_other(side);
 		tb_hands_row(h, 0)->leftward = (side != TB_SIDE_RIGHT) != h->is_tube;
 	}
+	h->on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
 	add_rest(h);
 	tb_ground_arrange(h);

@@ -34,7 +34,7 @@ bool tb_spiral_reach(tb_hands *h, const tb_act *act)
 	/* a pass that took nothing of the row below is one too many */
 	bool asks = act->place.target == TB_TARGET_SPACE && act->place.in == TB_IN_NEXT &&
 		h->repeating > 0 && h->cursor.due > h->pass_due;
-	if (!asks || !row->is_round || h->row < 2 || row->over > 0 || h->trials > h->choosing ||
+	if (!asks || h->on_row > 0 || !row->is_round || h->row < 2 || row->over > 0 || h->trials > h->choosing ||
 		h->travel > 0 || h->travelled || row->first != h->begun || end == h->begun ||
 		end == h->made->len || tb_spiral_is_joined(h->sentence) || row->leftward != (row - 1)->leftward)
 		return false;

@@ -256,6 +256,11 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
 		act.place.loops = tb_build_loops_of(loops);
 		act.always = tb_build_has(value, TB_SLOT_always);
+		tb_build_row_named(b, value, &act.place);
+		g_array_append_val(acts, act);
+	} else if (tb_build_has(value, TB_SLOT_inrow)) {
+		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
+		tb_build_row_named(b, value, &act.place);
 		g_array_append_val(acts, act);
 	} else if (front != NULL) {
 		tb_build_add_kind(b, value, acts, tb_build_one_number(front, 1) == 0 ? TB_ACT_BEHIND : TB_ACT_IN_FRONT);

@@ -16,6 +16,7 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN_YARN);
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	tb_build_row_named(b, value, &act.place);
 	g_array_append_val(acts, act);
 	if (!joins_with_stitch(b, value))
 		return;

@@ -48,6 +48,15 @@ static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
 		g_ascii_strncasecmp(l->text->chars + l->start[word], wanted, length) == 0;
 }
 
+void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
+{
+	const tb_value *row = tb_value_get(value, TB_SLOT_inrow);
+	row = row != NULL ? row : tb_value_get(value, TB_SLOT_of);
+	unsigned number = tb_value_is(row, TB_KIND_ofrow) ? tb_build_figure(tb_value_get(row, TB_SLOT_n), 0) : 0;
+	if (number > 0 && number + 1 < b->row)
+		place->of_row = number;
+}
+
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place)
 {
 	/* "3 dc under the next": what a stitch goes under is a space */
@@ -148,6 +157,14 @@ static bool take_cluster_over(tb_builder *b, const tb_value *value, tb_act *act)
 	return true;
 }
 
+/* "Sc around post of next sc of Round 2": what stands in front of an earlier round leaves its back alone. */
+static void work_from_behind(const tb_builder *b, tb_act *act)
+{
+	const tb_stitch *back = tb_library_post(b->pattern->library, act->stitch, TB_POST_BACK);
+	if (act->stitch->post == TB_POST_NONE && act->stitch != b->slip && back != NULL)
+		act->stitch = back;
+}
+
 static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
 {
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
@@ -191,9 +208,13 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	}
 	act->pattern = tb_build_is_of_pattern(b, stitch) ? TB_PATTERN_SHAPING : TB_PATTERN_NOT;
 	bool around = tb_build_has(value, TB_SLOT_around);
+	if (around && act->place.of_row > 0)
+		work_from_behind(b, act);
 	act->place.around = act->stitch->post != TB_POST_NONE;
+	if (act->place.of_row > 0 && act->place.around && act->place.in == TB_IN_NEXT)
+		act->place.rows_below = b->row - act->place.of_row;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
-	if (around && is_stitch && !act->place.around && act->place.in != TB_IN_RING) {
+	if (around && is_stitch && !act->place.around && act->place.of_row == 0 && act->place.in != TB_IN_RING) {
 		g_autofree char *front = g_strconcat("FP", act->stitch->us, NULL);
 		if (tb_library_find(b->pattern->library, front) != NULL)
 			tb_build_tell_cannot(b, value, acts, "around-no-post", "this stitch is not worked around a post",

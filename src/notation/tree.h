@@ -100,6 +100,7 @@ struct tb_place {
 	const tb_stitch *named; /* for TB_TARGET_NAMED */
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
+	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	unsigned row_said; /* "each st of Rnd 4": the row is named by its number; 0: it is the one below */
 	bool around; /* "around", as a post stitch is worked */

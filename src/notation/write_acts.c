@@ -360,6 +360,11 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 		g_string_append(w->out, "working along other side of foundation ch");
 		break;
 	case TB_ACT_LOOPS:
+		if (act->place.of_row > 0) {
+			g_string_append_printf(w->out, "working into %s%srow %u", act->place.loops == TB_LOOPS_BOTH ? "" :
+				loops_word(act->place.loops), act->place.loops == TB_LOOPS_BOTH ? "" : " of ", act->place.of_row);
+			break;
+		}
 		g_string_append_printf(w->out, "working in %s only", act->place.loops == TB_LOOPS_BOTH ?
 			"both loops" : loops_word(act->place.loops));
 		break;

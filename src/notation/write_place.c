@@ -235,7 +235,9 @@ void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool a
 		return;
 	}
 	write_which(w, place, takes, each);
-	if (place->rows_below > 1)
+	if (place->of_row > 0)
+		g_string_append_printf(w->out, " of row %u", place->of_row);
+	else if (place->rows_below > 1)
 		g_string_append_printf(w->out, " %u rows below", place->rows_below);
 	if (place->far_side)
 		g_string_append(w->out, " along other side");

@@ -1,0 +1,60 @@
+/*
+ * A round that is worked into stitches of an earlier one, and not of the one below: "working behind the
+ * petals, *ch 5, sc in next sc of Round 2; rep from * around".
+ */
+#include "fabric/hands.h"
+
+/* What the acts of a row say of the row they are worked into. */
+typedef struct {
+	unsigned row;  /* the number of the one that is named, 0: none */
+	bool leads;    /* said once for all that comes */
+	bool plain;    /* something goes where nothing names it */
+	bool several;  /* two are named */
+} named_row;
+
+static void look_at_place(const tb_act *act, named_row *named)
+{
+	const tb_place *place = &act->place;
+	if (place->of_row > 0) {
+		named->several = named->several || (named->row > 0 && named->row != place->of_row);
+		named->row = place->of_row;
+	} else if (place->in != TB_IN_SAME && place->in != TB_IN_NTH_CHAIN && place->in != TB_IN_SKIPPED &&
+		place->in != TB_IN_RING) {
+		named->plain = true;
+	}
+}
+
+static void look_at(const tb_acts *acts, named_row *named)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool leads = act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_LOOPS;
+		if (act->kind == TB_ACT_REPEAT)
+			look_at(&act->body, named);
+		else if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_SKIP)
+			look_at_place(act, named);
+		else if (leads && act->place.of_row > 0) {
+			look_at_place(act, named);
+			named->leads = true;
+		}
+	}
+}
+
+guint32 tb_on_row_find(const tb_hands *h)
+{
+	named_row named = {0};
+	look_at(&h->sentence->acts, &named);
+	if (named.row == 0 || named.several || (named.plain && !named.leads))
+		return 0;
+	for (guint32 row = h->row - 1; row > 0; row--) {
+		const tb_made_row *made = tb_hands_row(h, row);
+		if (made->number - made->before == named.row)
+			return made->taken || row == h->row - 1 ? 0 : row;
+	}
+	return 0;
+}
+
+bool tb_on_row_is_missed(const tb_hands *h, const tb_place *place)
+{
+	return place->of_row > 0 && h->on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME;
+}
