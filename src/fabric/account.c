@@ -399,7 +399,7 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	if (claim->made || !tb_hands_may_go_on(h, claim->span))
 		return;
 	tb_hands_look(h, tb_hands_row(h, h->row)->count);
-	if (claim->sides && claim->count.values != NULL && !claim->early)
+	if ((claim->sides || claim->corners) && claim->count.values != NULL && !claim->early)
 		tb_account_sides(h, claim);
 	if (claim->rows)
 		tb_account_rows(h, claim, rows);

@@ -3,9 +3,9 @@
 
 /*
  * The stitches of each side of a round whose corners are spaces, the longest it has, where all sides are
- * alike; 0 where that cannot be told.
+ * alike, and how many SIDES these are; 0 where that cannot be told.
  */
-static unsigned count_side(const tb_hands *h)
+static unsigned count_side(const tb_hands *h, unsigned *sides)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned longest = 0, run = 0, corners = 0, first = 0, side = 0, here = 0;
@@ -33,13 +33,26 @@ static unsigned count_side(const tb_hands *h)
 		run = 0;
 		here += made != NULL && (made->flags & TB_MADE_COUNTED) != 0;
 	}
-	return row->is_round && corners > 2 && corners < 7 && first + here == side ? side : 0;
+	*sides = corners;
+	return row->is_round && corners > 2 && corners < 9 && first + here == side ? side : 0;
+}
+
+/* Other spaces of a side may be as long as the corners are: those are then some of them. */
+static bool is_share(unsigned sides, unsigned said)
+{
+	return said > 0 && sides % said == 0;
 }
 
 void tb_account_sides(tb_hands *h, const tb_claim *claim)
 {
-	unsigned said = tb_hands_number(h, &claim->count, 0), side = count_side(h);
-	if (side > 0 && (said > side || (side - said) % 2 != 0))
+	unsigned sides = 0, said = tb_hands_number(h, &claim->count, 0), side = count_side(h, &sides);
+	unsigned parts = claim->corners ? said : tb_hands_number(h, &claim->parts, sides);
+	if (side == 0)
+		return;
+	if (!is_share(sides, parts))
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"counts %u %s, the pattern says %u", sides, claim->corners ? "corners" : "sides", parts);
+	else if (!claim->corners && parts == sides && (said > side || (side - said) % 2 != 0))
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
 			"each side counts %u, the pattern says %u", side, said);
 }

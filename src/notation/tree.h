@@ -212,6 +212,8 @@ typedef struct {
 	unsigned space_chains;
 	const tb_own *own; /* groups of this kind */
 	bool sides;        /* each side of a round with corners has so many */
+	bool corners;      /* a round has so many corners */
+	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
