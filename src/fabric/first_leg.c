@@ -12,10 +12,12 @@ static unsigned count_legs(const tb_stitch *stitch)
 	return MAX(stitch->takes, stitch->legs);
 }
 
-/* Whether WHOLE is made as PART is, with one leg more. */
+/* Whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
 static bool has_one_more(const tb_stitch *whole, const tb_stitch *part)
 {
-	return whole->family == part->family && whole->meet == part->meet && whole->head == part->head &&
+	bool alike = whole->family == part->family && whole->meet == part->meet && whole->head == part->head;
+	bool in_one = part->family == TB_FAMILY_TOGETHER && whole->family == TB_FAMILY_CLUSTERS;
+	return (alike || in_one) &&
 		whole->post == part->post && fabs(whole->height - part->height) < 0.01 &&
 		count_legs(whole) == count_legs(part) + 1;
 }

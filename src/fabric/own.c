@@ -123,7 +123,9 @@ bool tb_own_closes(const tb_hands *h, const tb_act *act)
 	if (place->target == TB_TARGET_TURNING_CHAIN)
 		return true;
 	bool first = place->in == TB_IN_FIRST && h->cursor.due > h->cursor.first;
-	return first || (through && h->row > 1 && place->in == TB_IN_NEXT) ||
+	/* a pass of a repeat closes the round once, where the stitch of the join was not worked before */
+	bool again = h->repeating > 0 && (h->cursor.joined || h->cursor.ends_at_join);
+	return first || (through && h->row > 1 && place->in == TB_IN_NEXT && !again) ||
 		   (through && place->in == TB_IN_FIRST);
 }
 
