@@ -131,7 +131,7 @@ bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *foo
 {
 	guint32 due = h->cursor.due, count = tb_place_count(h);
 	const tb_place *place = &act->place;
-	if (place->target != TB_TARGET_SPACE || place->in != TB_IN_NEXT || place->loose ||
+	if (place->target != TB_TARGET_SPACE || place->in != TB_IN_NEXT || place->loose || place->corner ||
 		place->space_chains > 0 || due < 2 || due == h->cursor.first)
 		return false;
 	/* a round has one more between its last group and its first */

@@ -181,6 +181,8 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	if (h->working->stopped || ended || h->cursor.over ||
 		(times > 0 && h->cursor.due < limit && tb_repeat_round_end(h, act, limit, made)))
 		return;
+	if (times > 0 && h->cursor.due < tb_place_count(h) && tb_repeat_goes_round(h, act))
+		return;
 	if (h->cursor.due == limit || (times > 0 && tb_account_is_border(h, h->cursor.due)))
 		tb_repeat_chain_to_beginning(h, act);
 	if (times == 0 && begin < limit && h->trials > h->choosing) {

@@ -49,6 +49,11 @@ unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
  */
 bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made);
 /*
+ * "*Sc in each sc to next corner, 3 sc in corner; rep from * around": behind the last corner what is left of
+ * the side that the round began in is worked as the others. False where the text says otherwise, or it is none.
+ */
+bool tb_repeat_goes_round(tb_hands *h, const tb_act *act);
+/*
  * Whether all that is left before LIMIT only borders the loop the round began in, and what the last
  * pass of ACT leaves out would have gone into that loop.
  */

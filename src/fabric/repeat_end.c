@@ -60,6 +60,42 @@ static void compare_acts(comparison *c, const tb_act *acts, unsigned count, unsi
 	}
 }
 
+/* Whether ACTS, a row's, only end it from NEXT on. */
+static bool only_ends(const tb_acts *acts, const tb_act *next)
+{
+	for (; next < acts->acts + acts->count; next++) {
+		if (next->kind != TB_ACT_JOIN && next->kind != TB_ACT_DO_NOT_JOIN &&
+			next->kind != TB_ACT_FASTEN_OFF && next->kind != TB_ACT_TURN && next->kind != TB_ACT_CLAIM)
+			return false;
+	}
+	return true;
+}
+
+bool tb_repeat_goes_round(tb_hands *h, const tb_act *act)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *side = &act->body.acts[0];
+	guint32 begin;
+	if (!h->sentence->is_round || h->group != NULL || h->repeating > 0 || act < acts->acts ||
+		act >= acts->acts + acts->count || act->body.count < 2 || act->body_last > 0 ||
+		side->kind != TB_ACT_WORK || side->place.in != TB_IN_EACH || side->place.up_to == NULL ||
+		side->place.up_to->target != TB_TARGET_SPACE || tb_place_find(h, side->place.up_to, &begin))
+		return false;
+	const tb_act *end = act + 1;
+	bool ends = act->ends == 1 && end->kind == TB_ACT_WORK && end->stitch == side->stitch &&
+		end->place.in == TB_IN_LAST && only_ends(acts, end + 1);
+	if (!ends && !only_ends(acts, end))
+		return false;
+	/* "ending with dc in last dc": the last of this side is that one */
+	int left = ends ? (int)tb_hands_number(h, &end->place.count, 1) : 0;
+	tb_act last = *side;
+	last.place.up_to = NULL;
+	last.place.count = (tb_number){1, &left, side->place.count.span};
+	tb_acts rest = {&last, 1};
+	tb_acts_work(h, &rest, 0);
+	return true;
+}
+
 bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made)
 {
 	const tb_acts *acts = &h->sentence->acts;
@@ -67,11 +103,8 @@ bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from,
 		act->body_last > 0 || act < acts->acts || act >= acts->acts + acts->count || made <= h->begun)
 		return false;
 	/* where more is worked behind the repeat, the text says how the round ends */
-	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
-		if (next->kind != TB_ACT_JOIN && next->kind != TB_ACT_DO_NOT_JOIN &&
-			next->kind != TB_ACT_FASTEN_OFF && next->kind != TB_ACT_TURN)
-			return false;
-	}
+	if (!only_ends(acts, act + 1))
+		return false;
 	comparison c = {h, h->begun, made, true};
 	compare_acts(&c, act->body.acts + from, act->body.count - from, 0);
 	tb_hands_look(h, c.at - h->begun + 1);

@@ -414,6 +414,14 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			finish_work(b, value, &more, acts);
 		return;
 	}
+	if (tb_build_has(stitch, TB_SLOT_standing) && act.place.in == TB_IN_NEXT &&
+		act.place.target == TB_TARGET_SPACE) {
+		/* "standing dc in any corner": the round begins there, with new yarn */
+		tb_act join = act;
+		join.kind = TB_ACT_JOIN_YARN;
+		g_array_append_val(acts, join);
+		act.place.in = TB_IN_SAME;
+	}
 	finish_work(b, value, &act, acts);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
 		act.place.up_to->target == TB_TARGET_SPACE) {
