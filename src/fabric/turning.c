@@ -136,6 +136,22 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span s
 		warn_unsaid(h, span, stitch);
 }
 
+/* "Ch 21. 20 sc": on one chain more than stitches, the one beside the hook turns. */
+static bool misses_first_chain(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *work = h->first_work;
+	unsigned works = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act_kind kind = acts->acts[i].kind;
+		works += kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_REPEAT || kind == TB_ACT_SKIP ||
+			kind == TB_ACT_CHAIN || kind == TB_ACT_LEAVE;
+	}
+	return works == 1 && work->bare && work->place.in == TB_IN_NEXT && work->stitch->height > 0.5 &&
+		work->stitch->height < 1.5 && work->stitch->takes == 1 && !h->sentence->is_round &&
+		tb_hands_number(h, &work->place.count, 1) + 1 == h->start_chains;
+}
+
 /* The chains row 1 skips at its beginning, said as "in 4th ch from hook" or as "sk 3 ch". */
 static void find_corner(tb_hands *h)
 {
@@ -147,6 +163,8 @@ static void find_corner(tb_hands *h)
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
 			plan_corner(h, nth - 1, work->counts, work->span);
+	} else if (misses_first_chain(h)) {
+		plan_corner(h, 1, TB_COUNTS_NOT, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
 		const tb_act *skip = &acts->acts[0];
 		unsigned count = tb_hands_number(h, &skip->place.count, 1);

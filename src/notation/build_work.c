@@ -63,6 +63,12 @@ void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place)
 	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_STITCH && tb_value_get(said, TB_SLOT_noun) == NULL)
 		place->target = TB_TARGET_SPACE;
+	/* "under every chain": the loops */
+	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_EACH &&
+		place->target == TB_TARGET_CHAIN && tb_number_is(&place->count, 0)) {
+		place->target = TB_TARGET_SPACE;
+		place->space_chains = 0;
+	}
 	/* "under the next 2 chain": those are one space */
 	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_CHAIN && place->count.count == 1 && place->count.values[0] > 0) {
@@ -302,7 +308,14 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 /* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook; "of ch-3" is not. */
 static void count_from_hook(tb_builder *b, const tb_value *said, tb_place *place)
 {
-	if (said == NULL || said->to - said->from > 3 || place->in != TB_IN_NEXT ||
+	if (said == NULL || !tb_value_is_symbol(tb_value_get(said, TB_SLOT_how), TB_SYMBOL_nth))
+		return;
+	if (place->in == TB_IN_NTH_STITCH && place->target == TB_TARGET_STITCH && !place->middle) {
+		place->in = TB_IN_NTH_CHAIN;
+		place->target = TB_TARGET_CHAIN;
+		return;
+	}
+	if (tb_build_has(said, TB_SLOT_of) || place->in != TB_IN_NEXT ||
 		place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
 		return;
 	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
@@ -353,6 +366,11 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_on_ground(b, value, &act.place);
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
 		place_bare(b, value, &act);
+		/* "Double crochet", and no more in the row; a first row must say in which chain it begins */
+		if (tb_build_has(value, TB_SLOT_all) && !b->first_row) {
+			act.place.in = TB_IN_EACH;
+			act.place.count = tb_number_make(b->arena, 0, act.span);
+		}
 	} else {
 		tb_build_place(b, place, &act.place);
 		tb_build_over(b, place, &act.place);
