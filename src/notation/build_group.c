@@ -64,7 +64,9 @@ static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *pl
 {
 	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
 	bool several = place->in == TB_IN_EACH || !tb_number_is(&place->count, 1);
-	if (!tb_build_has(value, TB_SLOT_apart) || (!several && each > 1))
+	/* "a dc in each dc with 2 ch between": one alone has nothing between it in its own place */
+	bool apart = tb_build_has(value, TB_SLOT_apart) || (tb_build_has(value, TB_SLOT_divided) && each == 1);
+	if (!apart || (!several && each > 1))
 		return false;
 	if (!several || (place->in != TB_IN_EACH && (each > 1 || place->in != TB_IN_NEXT))) {
 		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
@@ -136,6 +138,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	if (build_apart(b, value, &act.place, acts))
 		return;
 	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
+	if (body == NULL && act.place.in == TB_IN_RING && !tb_build_has(value, TB_SLOT_around))
+		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
 	if (tb_build_has(value, TB_SLOT_times))
 		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);

@@ -9,6 +9,9 @@
 /* What it costs to read the chain a row begins with as a part of what is behind it, or the other way. */
 #define TB_TURNING_APART_COST 3u
 
+/* What is worked once, at a row's beginning, is hardly part of a repeat. */
+#define TB_ONCE_COST 8u
+
 /* A row whose text is that of row NUMBER too; 0: of every other row after it. */
 typedef struct {
 	const tb_sentence *row;
@@ -123,6 +126,12 @@ bool tb_reader_only_ends(const tb_acts *acts);
 
 /* script_text.c */
 void tb_reader_close_text(tb_reader *r);
+
+/* script_round.c: how many slip stitches of ACTS go on from its beginning to a space; 0 where they go elsewhere. */
+unsigned tb_reader_slips_on(const tb_act *acts, unsigned count);
+
+/* script_round.c: what a round's words leave out of ACTS. */
+void tb_reader_round_acts(GArray *acts, tb_arena *arena);
 
 /*
  * script_parts.c: adds to WAYS those through the row in which the repeat of WHOLE begins at a later act; SAID:

@@ -16,6 +16,24 @@ static bool begins_turned(const tb_acts *body)
 }
 
 /*
+ * How many acts at the beginning are worked once, and stand in no repeat: a chain that is said to count as
+ * a stitch, and slip stitches to the middle of a space, which only go to where the row begins.
+ */
+static unsigned worked_once(const tb_acts *body)
+{
+	unsigned n = MIN(tb_reader_slips_on(body->acts, body->count), body->count - 1);
+	while (n + 1 < body->count) {
+		const tb_act *act = &body->acts[n];
+		/* "ch 5 (counts as dc and ch 2)" is two chains, one behind the other */
+		bool behind = n > 0 && act->kind == TB_ACT_CHAIN && act[-1].kind == TB_ACT_CHAIN;
+		if (!behind && !(act->kind == TB_ACT_CHAIN && act->counts == TB_COUNTS))
+			break;
+		n++;
+	}
+	return n;
+}
+
+/*
  * "Sc in 2nd ch from hook, ch 1, skip 1, sc in next ch, repeat to end": where the repeat begins is not
  * said; it may be at any act. Where that is said to be the beginning, a turning chain at most is no part
  * of it.
@@ -30,10 +48,13 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 	}
 	if (repeat == NULL || repeat->body.count < 2 || repeat->body.count > MOST_PARTS)
 		return false;
-	if (begins_turned(&repeat->body))
+	unsigned once = said ? 0 : worked_once(&repeat->body);
+	if (once > 0)
+		g_array_index(ways, tb_way, ways->len - 1).cost += TB_ONCE_COST;
+	else if (begins_turned(&repeat->body))
 		g_array_index(ways, tb_way, ways->len - 1).cost += TB_TURNING_APART_COST;
 	unsigned parts = !said ? repeat->body.count : repeat->body.acts[0].kind == TB_ACT_CHAIN ? 2 : 1;
-	for (unsigned from = 1; from < parts; from++) {
+	for (unsigned from = MAX(once, 1); from < parts; from++) {
 		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 		if (at > 1)
 			g_array_append_vals(acts, whole->acts.acts, at - 1);
@@ -45,7 +66,7 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 		g_array_append_val(acts, rest);
 		if (at < whole->acts.count)
 			g_array_append_vals(acts, whole->acts.acts + at, whole->acts.count - at);
-		guint32 cost = whole->cost + (said ? TB_TURNING_APART_COST : 0);
+		guint32 cost = whole->cost + (said || (once > 0 && from > once) ? TB_TURNING_APART_COST : 0);
 		tb_way way = {whole->from, whole->to, cost, tb_acts_keep(r->b.arena, acts)};
 		g_array_append_val(ways, way);
 	}

@@ -82,7 +82,15 @@ static void merge_kinds(GArray *acts, tb_arena *arena)
 		/* a corner is a stitch, or one of the spaces, as well */
 		bool apart = second->place.corner ? first->place.target != TB_TARGET_SPACE :
 			first->place.target == TB_TARGET_NAMED && first->place.also == NULL;
-		if (!is_each(first) || !is_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
+		/* "7 sc in each loop, sc in each sc": the same, told the other way round */
+		bool turned = is_each(first) && is_each(second) && !second->place.corner && !first->place.corner &&
+			first->place.target == TB_TARGET_SPACE && first->place.also == NULL &&
+			second->place.target == TB_TARGET_NAMED && second->place.also == NULL;
+		if (turned) {
+			tb_act swap = *first;
+			*first = *second;
+			*second = swap;
+		} else if (!is_each(first) || !is_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
 			second->place.also != NULL)
 			continue;
 		tb_act *other = tb_arena_new(arena, tb_act);
@@ -202,6 +210,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	}
 	refuse_count_as_work(acts);
 	merge_kinds(acts, arena);
+	tb_reader_round_acts(acts, arena);
 	size_t bytes = claims->len * sizeof(tb_claim);
 	tb_claim *copy = tb_arena_take(arena, MAX(bytes, 1));
 	if (bytes > 0)
@@ -255,8 +264,10 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 	const tb_value *whole = tb_value_get(row, TB_SLOT_whole);
 	GArray *choices = packed != NULL && packed->type == TB_VALUE_PACKED ?
 		tb_chart_choices(&r->chart, packed) : g_array_new(FALSE, FALSE, sizeof(tb_choice));
-	if (packed != NULL && packed->type != TB_VALUE_PACKED) /* one act, read in one way */
-		g_array_append_vals(choices, &(tb_choice){packed->from, packed->to, 0, packed}, 1);
+	if (packed != NULL && packed->type != TB_VALUE_PACKED) { /* one act, read in one way; or one stitch throughout */
+		guint32 cost = packed->type == TB_VALUE_LIST ? WHOLE_COST : 0;
+		g_array_append_vals(choices, &(tb_choice){packed->from, packed->to, cost, packed}, 1);
+	}
 	*begin = packed != NULL ? packed->from : row->from;
 	*end = packed != NULL ? packed->to : row->from;
 	if (whole != NULL) {

@@ -1,0 +1,67 @@
+/* What the words of a round leave out: the chain behind its last stitch, and where its repeat begins. */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+/* "16 dc in ring with 2 ch between": between the last and the first as well, unless a chain is told there. */
+static void close_ring(GArray *acts, tb_arena *arena)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind != TB_ACT_GROUP || act->between.count != 1)
+			continue;
+		bool told = i + 1 < acts->len && act[1].kind == TB_ACT_CHAIN;
+		if (!told && act->between.values[0] > 0) {
+			g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+			tb_act chain = {.kind = TB_ACT_CHAIN, .span = act->span, .count = act->between};
+			g_array_append_vals(body, act->body.acts, act->body.count);
+			g_array_append_val(body, chain);
+			act->body = tb_acts_keep(arena, body);
+		}
+		act->between = (tb_number){0};
+	}
+}
+
+static bool slips(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP;
+}
+
+/* Whether what ACT slips to is a space: "to centre of loop", and "in next 2 ch" is as far into it. */
+static bool goes_into_space(const tb_act *act)
+{
+	const tb_place *place = act->place.in == TB_IN_EACH && act->place.up_to != NULL ? act->place.up_to : &act->place;
+	place = place->in == TB_IN_PART && place->of != NULL ? place->of : place;
+	return place->target == TB_TARGET_SPACE || place->target == TB_TARGET_CHAIN;
+}
+
+unsigned tb_reader_slips_on(const tb_act *acts, unsigned count)
+{
+	unsigned n = 0;
+	while (n < count && slips(&acts[n]))
+		n++;
+	return n > 0 && goes_into_space(&acts[n - 1]) ? n : 0;
+}
+
+/*
+ * "Sl st to center of loop, *sc in loop, ch 5; rep from *": for the first time in the loop that the hook
+ * stands in, and so that time is worked before the others.
+ */
+static void open_repeat(GArray *acts)
+{
+	guint at = tb_reader_slips_on((const tb_act *)(const void *)acts->data, acts->len);
+	if (at == 0 || at == acts->len)
+		return;
+	tb_act repeat = g_array_index(acts, tb_act, at);
+	if (repeat.kind != TB_ACT_REPEAT || repeat.until != TB_UNTIL_END || repeat.body.count < 2)
+		return;
+	const tb_act *first = &repeat.body.acts[0];
+	if (first->kind == TB_ACT_WORK && first->place.unordered && first->place.target == TB_TARGET_SPACE)
+		g_array_insert_vals(acts, at, repeat.body.acts, repeat.body.count);
+}
+
+void tb_reader_round_acts(GArray *acts, tb_arena *arena)
+{
+	close_ring(acts, arena);
+	open_repeat(acts);
+}
