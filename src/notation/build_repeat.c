@@ -397,6 +397,21 @@ static const tb_stitch *other_stitch(tb_builder *b, const tb_value *value, const
 	return stitch;
 }
 
+/* "Sc in every 2nd st, 3 ch between": OF, the chains, and the others missed; "ch 3, sc in every 2nd": the chains first. */
+static void add_spaced(tb_builder *b, const tb_value *value, const tb_act *of, GArray *body)
+{
+	tb_act chain = {.kind = TB_ACT_CHAIN, .span = of->span}, skip = *of, work = *of;
+	chain.count = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	skip.kind = TB_ACT_SKIP;
+	work.place.count = work.each;
+	if (!tb_build_has(value, TB_SLOT_begun))
+		g_array_append_val(body, work);
+	g_array_append_val(body, chain);
+	g_array_append_val(body, skip);
+	if (tb_build_has(value, TB_SLOT_begun))
+		g_array_append_val(body, work);
+}
+
 /* "Inc in every 3rd st around", "sc in each sc, skipping every 4th": one in each of those before it. */
 void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -426,14 +441,18 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	plain.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 	plain.place.count = tb_number_make(b->arena, n - 1, act.span);
 	plain.each = (tb_number){1, tb_number_one, act.span};
-	g_array_append_val(body, plain);
-	plain.place.count = plain.each;
-	if (skips)
-		plain.kind = TB_ACT_SKIP;
-	else
-		plain.each = tb_number_make(b->arena, each, act.span);
-	plain.stitch = other != NULL ? other : plain.stitch;
-	g_array_append_val(body, plain);
+	if (tb_build_has(value, TB_SLOT_divided)) {
+		add_spaced(b, value, &plain, body);
+	} else {
+		g_array_append_val(body, plain);
+		plain.place.count = plain.each;
+		if (skips)
+			plain.kind = TB_ACT_SKIP;
+		else
+			plain.each = tb_number_make(b->arena, each, act.span);
+		plain.stitch = other != NULL ? other : plain.stitch;
+		g_array_append_val(body, plain);
+	}
 	act.body = tb_acts_keep(b->arena, body);
 	build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
 	g_array_append_val(acts, act);
