@@ -13,7 +13,9 @@ static bool is_plain_row(const tb_hands *h, const tb_made_row *row)
 {
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
-		if (!(made->flags & TB_MADE_TURNING) && made->flags & (TB_MADE_CHAIN | TB_MADE_IN_SPACE))
+		/* the ring below a first round is no space of it */
+		unsigned open = TB_MADE_CHAIN | (h->rows->len > 2 ? TB_MADE_IN_SPACE : 0u);
+		if (!(made->flags & TB_MADE_TURNING) && made->flags & open)
 			return false;
 	}
 	return true;

@@ -358,6 +358,8 @@ static GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArra
 static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 {
 	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
+	/* words that mean the same to a rule share a list */
+	g_autoptr(GHashTable) listed = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
 	guint16 end = 0xffff;
 	g_array_append_val(all, end);
 	fprintf(out, "static const guint16 predict[][TB_TERM_COUNT] = {\n");
@@ -365,7 +367,11 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 		fprintf(out, "\t{");
 		for (guint term = 0; term < terms.names->len; term++) {
 			g_autoptr(GArray) list = list_predicted(rule, term, sets, order);
-			guint at = add_to_lists(all, list);
+			GBytes *key = g_bytes_new(list->data, list->len * sizeof(guint));
+			guint at = GPOINTER_TO_UINT(g_hash_table_lookup(listed, key));
+			if (at == 0)
+				at = add_to_lists(all, list);
+			g_hash_table_insert(listed, key, GUINT_TO_POINTER(at));
 			if (at > 0)
 				fprintf(out, "[%u] = %u, ", term, at);
 		}

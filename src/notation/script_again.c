@@ -394,6 +394,13 @@ static bool is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_valu
 		"which half this row is of cannot be told");
 }
 
+/* "As Rnd 2, but without increase": its stitches one by one, which are the ordinary ones of the row before. */
+static bool is_last_row(tb_reader *r, tb_sentence *sentence, const tb_value *which)
+{
+	return set_which(r, sentence, which) && (sentence->repeat_last == r->last_row || tb_reader_fail(r, "rows-again-other", which->from, which->to,
+		"Write the row out.", "what that row is without its increases or decreases is not said"));
+}
+
 /* "ending last row with ch 1", "omitting the turning ch at end of last row" */
 static void set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail)
 {
@@ -427,6 +434,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 			return false;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
+		if (which != NULL && !is_last_row(r, sentence, which))
+			return false;
 		sentence->even = even_row(r, sentence);
 		sentence->repeat_back = 1;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
