@@ -139,7 +139,10 @@ static void build_ring(tb_builder *b, const tb_value *value, GArray *acts)
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	act.place = (tb_place){.in = TB_IN_RING, .rows_below = 1, .span = act.span};
 	act.place.count = (tb_number){1, tb_number_one, act.span};
-	if (act.stitch != NULL)
+	/* "12 sc under the chain": of the ring, where the piece begins with one */
+	if (tb_build_has(value, TB_SLOT_first) && !b->first_row)
+		tb_build_add_cannot(b, value, acts, "which chain this goes under is not said");
+	else if (act.stitch != NULL)
 		g_array_append_val(acts, act);
 }
 
