@@ -11,6 +11,11 @@ bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each)
 	if (!founds && act->stitch->takes > 0)
 		return false;
 	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 1);
+	if (many == 0) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say how many, and where each of them stands.",
+			"how many of these are made is not said");
+		return true;
+	}
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
 		unsigned flags = founds ? TB_MADE_COUNTED : 0;
 		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)

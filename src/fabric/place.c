@@ -51,7 +51,6 @@ bool tb_place_passes_again(const tb_hands *h, guint32 until)
 	return true;
 }
 
-/* One place for one leg, which is taken. */
 /* Whether spaces are left before TO; the chain beside the turning chain is none of them. */
 static bool leaves_spaces(const tb_hands *h, guint32 to)
 {
@@ -60,17 +59,7 @@ static bool leaves_spaces(const tb_hands *h, guint32 to)
 	return tb_place_find_from(h, &space, h->cursor.due, &begin, &end) && end < to;
 }
 
-/* "…, 7 dc in last loop" with other loops before it: those are forgotten. */
-static void tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
-{
-	guint32 begin, end;
-	if (!tb_place_find_from(h, &act->place, h->cursor.due, &begin, &end) || begin >= to)
-		return;
-	g_autofree char *words = tb_place_words(h, &act->place, 1);
-	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
-		"there is another %s before the last one", words + 2);
-}
-
+/* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
 	unsigned taken, guint32 *begin, guint32 *end)
 {
@@ -93,8 +82,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 						   : tb_place_find_from(h, place, c->due, begin, end);
 		if (found && plain && which == 0 && *begin > c->due && !c->in_space)
 			tb_place_tell_passed(h, act, *begin);
-		if (found && which == 0 && place->target == TB_TARGET_SPACE && place->space_chains == 0)
-			tell_spaces_passed(h, act, *begin);
+		tb_place_tell_spaces_passed(h, act, found && which == 0 ? *begin : 0);
 	} else if (place->in == TB_IN_NTH_STITCH && !place->middle && !plain) {
 		*end = c->first;
 		found = true;
@@ -105,6 +93,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		*begin = c->first + MAX(said, 1) - 1;
 		*end = *begin + 1;
 		found = *begin >= c->due && *begin < count;
+		tb_place_warn_before(h, act, found ? *begin : 0);
 	} else {
 		guint32 group_end = count, middle = place->central ? tb_place_find_central(h, place) : TB_NONE;
 		c->due = middle != TB_NONE ? middle : c->due;
@@ -344,9 +333,7 @@ static bool take_part(
 	h->cursor.passed_from = h->cursor.due;
 	h->cursor.passed_to = MAX(begin, h->cursor.due);
 	at = nth > 0 ? begin + nth - 1 : middle_of(h, begin, end);
-	if (place->of == NULL && nth == 0 && (end - begin) % 2 == 0 && !h->sentence->is_round)
-		tb_hands_tell(h, TB_WARNING, "middle-even", place->span, "Say which stitch it is.",
-			"%u sts have no middle one; number %u is taken", end - begin, at - begin + 1);
+	tb_place_warn_middle(h, act, end - begin, at - begin + 1);
 	if (nth > 0 && place->target == TB_TARGET_NAMED) {
 		guint32 from = begin, behind = begin;
 		for (unsigned n = 0; n < nth; n++, from = behind) {

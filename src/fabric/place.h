@@ -152,6 +152,12 @@ bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back,
 void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
 /* COUNT stitches are left unworked before the place ACT names. */
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* "…, 7 dc in last loop" with other loops before TO, that one: those are forgotten. */
+void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* "Sc in 3rd st and in each st across": those at the row's beginning, before TO, are passed over unsaid. */
+void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
+/* "In center st" of a row of MANY, if that is even: the one TAKEN, counted from 1, is as good as its neighbour. */
+void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
 /*
  * "dc in each st of Rnd 4": whether that is the row below, or one like it, which is told; from another the
  * stitches would be other than those that are named.

@@ -152,3 +152,33 @@ bool tb_place_is_row_meant(tb_hands *h, const tb_act *act)
 		"row %u is not the row below; its stitches are as many, and those below are taken", place->row_said);
 	return true;
 }
+
+void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	const tb_place *place = &act->place;
+	guint32 begin, end;
+	if (place->target != TB_TARGET_SPACE || place->space_chains > 0 ||
+		!tb_place_find_from(h, place, h->cursor.due, &begin, &end) || begin >= to)
+		return;
+	g_autofree char *words = tb_place_words(h, &act->place, 1);
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"there is another %s before the last one", words + 2);
+}
+
+void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned count = to > h->cursor.due ? to - h->cursor.due : 0;
+	/* behind a space, or other stitches, that is said on purpose */
+	if (count == 0 || h->cursor.in_space || h->cursor.due > h->cursor.first + 1)
+		return;
+	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
+		"%u st%s passed over before this", count, count == 1 ? " is" : "s are");
+}
+
+void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken)
+{
+	if (act->place.of != NULL || tb_hands_number(h, &act->place.count, 0) > 0 || many % 2 != 0 || h->sentence->is_round)
+		return;
+	tb_hands_tell(h, TB_WARNING, "middle-even", act->place.span, "Say which stitch it is.",
+		"%u sts have no middle one; number %u is taken", many, taken);
+}

@@ -74,13 +74,13 @@ static bool counts_unsaid(unsigned chains, unsigned height)
 	return chains >= 3 || (chains == 2 && height >= 2);
 }
 
-static void warn_unsaid(tb_hands *h, tb_span span, const tb_stitch *stitch)
+static void warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {
 	const char *term = tb_hands_term(h, stitch);
 	g_autofree char *hint =
-		g_strdup_printf("Write \"ch 2 (counts as %s)\" or \"ch 2 (does not count)\".", term);
+		g_strdup_printf("Write \"ch %u (counts as %s)\" or \"ch %u (does not count)\".", chains, term, chains);
 	tb_hands_tell(h, TB_WARNING, "turning-chain-unsaid", span, hint,
-		"whether the turning chain of 2 counts as %s is not said; it is taken to count", term);
+		"whether the turning chain of %u counts as %s is not said; it is taken to count", chains, term);
 }
 
 static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
@@ -133,7 +133,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span s
 	}
 	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && height == 2)
-		warn_unsaid(h, span, stitch);
+		warn_unsaid(h, span, corner->chains, stitch);
 }
 
 /* "Ch 21. 20 sc": on one chain more than stitches, the one beside the hook turns. */
@@ -366,6 +366,16 @@ static bool begins_in_slip(tb_hands *h)
 	return !tb_means(h, TB_MEANS_PAST);
 }
 
+/* "Ch 3, turn, dc in first st and in each st across": some mean a stitch more, and some that it does not count. */
+static bool begins_in_first(const tb_hands *h, unsigned chains, unsigned height)
+{
+	const tb_act *first = h->first_work;
+	return height >= 2 && chains == height && !h->sentence->is_round && h->row > 1 && h->group == NULL &&
+		h->sentence->claim_count == 0 && first != NULL && &first->place == h->first_place &&
+		first->place.in == TB_IN_FIRST && tb_place_is_plain(h, &first->place) &&
+		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -427,8 +437,9 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	counted = counted && !leg;
 	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
-	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && chains == 2 && height == 2)
-		warn_unsaid(h, act->span, stitch);
+	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && ((chains == 2 && height == 2) ||
+		(counted && begins_in_first(h, chains, height))))
+		warn_unsaid(h, act->span, chains, stitch);
 
 	tb_footing footing = {.behind = TB_NONE};
 	if (counted && h->group != NULL) {

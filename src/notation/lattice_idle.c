@@ -106,6 +106,14 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 		{"along", "the", "each", "a", "one", "both"}, {"up", "the", "each"}, {"down", "the", "each"}};
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
+	/* "Make a handle" is crocheted, and "Make a tassel" is not */
+	static const char *const making[] = {"make", "add", "work", "crochet", NULL};
+	static const char *const crocheted[] = {"handle", "handles", "strap", "straps", "tie", "ties", "buttonhole",
+		"buttonholes", "thumbhole", "loop", "eyelet", "eyelets", "slit", "cord", "cords", "drawstring", "frill",
+		"ruffle", "ruffles", "edging", "border", "ribbing", "flap", "collar", NULL};
+	if (tb_lattice_is_among(m, i, making) && i + 2 < m->l->count &&
+		(tb_lattice_is_among(m, i + 1, crocheted) || tb_lattice_is_among(m, i + 2, crocheted)))
+		return true;
 	for (size_t k = 0; k < G_N_ELEMENTS(told); k++) {
 		for (size_t n = 1; n < G_N_ELEMENTS(told[k]) && told[k][n] != NULL; n++) {
 			if (tb_lattice_is(m, i, told[k][0], strlen(told[k][0])) &&
