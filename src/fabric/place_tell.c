@@ -169,7 +169,7 @@ void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned count = to > h->cursor.due ? to - h->cursor.due : 0;
 	/* behind a space, or other stitches, that is said on purpose */
-	if (count == 0 || h->cursor.in_space || h->cursor.due > h->cursor.first + 1)
+	if (count == 0 || act->kind == TB_ACT_JOIN_YARN || h->cursor.in_space || h->cursor.due > h->cursor.first + 1)
 		return;
 	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
 		"%u st%s passed over before this", count, count == 1 ? " is" : "s are");

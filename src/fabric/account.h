@@ -1,0 +1,21 @@
+/* What is wrong with a finished row: fabric/account*.c. hands.h brings it, and is what to include. */
+#ifndef TB_FABRIC_ACCOUNT_H
+#define TB_FABRIC_ACCOUNT_H
+
+/* --- account.c --- */
+
+/* Whether the places from FROM on are only what borders the space worked last. */
+bool tb_account_is_border(const tb_hands *h, guint32 from);
+/* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
+void tb_account_row(tb_hands *h, bool claims);
+/* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
+void tb_account_made(tb_hands *h, const tb_act *act);
+/* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
+void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
+void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
+/* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
+void tb_account_sides(tb_hands *h, const tb_claim *claim);
+/* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */
+void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows);
+
+#endif
