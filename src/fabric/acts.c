@@ -54,8 +54,6 @@ void tb_acts_group(tb_hands *h, const tb_act *act)
 static void group(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned count = 1;
-	if (!tb_place_is_row_meant(h, act))
-		return;
 	if (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
 		act->place.in == TB_IN_FIRST || act->place.in == TB_IN_SKIPPED)
 		count = act->place.middle ? 1 : tb_hands_number(h, &act->place.count, 1);

@@ -417,7 +417,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		each = 1;
 	if (act->stitch == NULL || each == 0 || tb_own_work(h, act, each))
 		return;
-	if (!tb_place_is_row_meant(h, act) || tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
+	if (tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
 		return;
 	if (tb_own_closes(h, act)) {
 		tb_acts_join(h, act);

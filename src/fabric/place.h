@@ -158,11 +158,6 @@ void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to);
 void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 /* "In center st" of a row of MANY, if that is even: the one TAKEN, counted from 1, is as good as its neighbour. */
 void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
-/*
- * "dc in each st of Rnd 4": whether that is the row below, or one like it, which is told; from another the
- * stitches would be other than those that are named.
- */
-bool tb_place_is_row_meant(tb_hands *h, const tb_act *act);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 

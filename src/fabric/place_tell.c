@@ -131,28 +131,6 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 		tb_hands_term(h, act->place.named));
 }
 
-bool tb_place_is_row_meant(tb_hands *h, const tb_act *act)
-{
-	const tb_place *place = &act->place;
-	const tb_made_row *below = h->row > 0 ? tb_hands_row(h, h->row - 1) : NULL, *meant = NULL;
-	if (place->row_said == 0 || place->rows_below > 1 || below == NULL || below->number == 0 || h->beyond > 0 ||
-		act->stitch == h->working->slip)
-		return true;
-	guint32 number = place->row_said + h->before;
-	for (guint32 row = 0; row < h->row && meant == NULL; row++)
-		meant = tb_hands_row(h, row)->number == number ? tb_hands_row(h, row) : NULL;
-	if (meant == below || below->number == place->row_said || tb_hands_row(h, h->row)->number == number)
-		return true;
-	if (meant == NULL || meant->stitches != below->stitches) {
-		tb_hands_give_up(h, "not-worked", place->span, "Say how many rows below each stitch goes.",
-			"row %u is not the row below, whose stitches are others", place->row_said);
-		return false;
-	}
-	tb_hands_tell(h, TB_WARNING, "not-worked", place->span, "Look at the number of the row.",
-		"row %u is not the row below; its stitches are as many, and those below are taken", place->row_said);
-	return true;
-}
-
 void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	const tb_place *place = &act->place;

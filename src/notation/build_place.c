@@ -294,7 +294,7 @@ static bool build_also(tb_builder *b, const tb_value *also, tb_place *place)
 void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	tb_loops loops = place->loops;
-	*place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = loops, .row_said = tb_build_named_row(b, value)};
+	*place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = loops};
 	place->span = tb_build_span(b, value != NULL ? value->from : 0, value != NULL ? value->to : 0);
 	place->count = tb_number_make(b->arena, 1, place->span);
 	if (value == NULL)

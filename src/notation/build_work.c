@@ -53,6 +53,8 @@ void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *pl
 	const tb_value *row = tb_value_get(value, TB_SLOT_inrow);
 	row = row != NULL ? row : tb_value_get(value, TB_SLOT_of);
 	unsigned number = tb_value_is(row, TB_KIND_ofrow) ? tb_build_figure(tb_value_get(row, TB_SLOT_n), 0) : 0;
+	/* a phrase that keeps no row in mind may have read one */
+	number = number == 0 ? tb_build_named_row(b, value) : number;
 	if (number > 0 && number + 1 < b->row)
 		place->of_row = number;
 }

@@ -102,7 +102,6 @@ struct tb_place {
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
-	unsigned row_said; /* "each st of Rnd 4": the row is named by its number; 0: it is the one below */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */
 	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle */
