@@ -17,6 +17,8 @@ const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
 void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many);
 /* Works rows that are shaped, and those between them. */
 void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence);
+/* "Rep dec row every 4th row 3 times": works ROW again, and even rows between. */
+void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row);
 /*
  * The first of the rows that are repeated as "even" is: those that come in turns, or one that is worked now.
  * 0 where there is none.

@@ -348,6 +348,11 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		tb_rows_grow(h, sentence);
 		return;
 	}
+	if (sentence->every > 0 && sentence->shaped == NULL) {
+		g_array_set_size(h->repeats, index);
+		tb_rows_spaced(h, sentence, rows.first);
+		return;
+	}
 	if (sentence->shaped != NULL) {
 		g_array_set_size(h->repeats, index);
 		if (sentence->until == TB_REPEAT_TIMES || sentence->until == TB_REPEAT_COUNT)

@@ -102,3 +102,37 @@ guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 	}
 	return like;
 }
+
+/* So many rows were worked since the one with the words of ROW was worked last. */
+static guint32 rows_since(const tb_hands *h, guint32 row)
+{
+	guint32 since = 0;
+	while (tb_hands_row(h, h->rows->len - 1 - since)->written != tb_hands_row(h, row)->written)
+		since++;
+	return since;
+}
+
+void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row)
+{
+	unsigned number = tb_hands_number(h, &sentence->times, 1);
+	guint32 between = sentence->every - 1, done = MIN(rows_since(h, row), between);
+	if (sentence->until != TB_REPEAT_TIMES && sentence->until != TB_REPEAT_COUNT) {
+		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
+			"how often this is worked is not said");
+		return;
+	}
+	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		if (sentence->until == TB_REPEAT_COUNT ? tb_hands_row(h, h->rows->len - 1)->stitches == number : i >= number)
+			return;
+		tb_rows_even(h, sentence, i == 0 ? between - done : between);
+		if (h->row_fault || h->abandoned)
+			return;
+		tb_made_row again = *tb_hands_row(h, row);
+		tb_choose_again(h, again.sentence, tb_rows_last(h) + 1, again.written);
+		if (h->row_fault)
+			return;
+	}
+	if (!h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
+			"these rows never come to %u sts", number);
+}

@@ -110,6 +110,33 @@ static void tell_unsure(tb_hands *h, const tb_sentence *sentence)
 		"how these rows go on is not sure: the rows before do not grow so");
 }
 
+/* Whether the row goes to its end by itself, "sc2tog, sc to last 2 sts, sc2tog", however wide it is. */
+static bool fits_any(const tb_made_row *row)
+{
+	bool fits = row->sentence != NULL && row->sentence->shaped == NULL;
+	unsigned across = 0;
+	for (unsigned i = 0; fits && i < row->sentence->acts.count; i++) {
+		const tb_act *act = &row->sentence->acts.acts[i];
+		across += act->kind == TB_ACT_SHAPE || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH);
+		fits = act->kind != TB_ACT_REPEAT && act->kind != TB_ACT_GROUP && act->kind != TB_ACT_LEAVE;
+	}
+	return fits && across == 1;
+}
+
+/* The last row's words again: at its ends the next one changes as that did. */
+static bool grow_alike(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	gint64 grew = (gint64)last->stitches - last[-1].stitches, wanted = last->stitches + grew;
+	tb_choose_again(h, last->sentence, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	if (h->row_fault || h->abandoned)
+		return false;
+	if (tb_hands_row(h, h->rows->len - 1)->stitches == wanted)
+		return true;
+	tell_unsure(h, sentence);
+	return false;
+}
+
 /* Works the next row. It must grow by as much as the row before did. */
 static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 {
@@ -121,6 +148,9 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	if (more == 0 && sentence->grow_by != 0)
 		more = sentence->grow_by > 0 ? 1 : -1;
 	bool as_said = (sentence->grow_by == 0 || sentence->grow_by == grew) && grew * sentence->grow_way >= 0;
+	if (as_said && here == 0 && sentence->grow == 0 && (sentence->grow_way == 0 ? grew != 0 : grew * sentence->grow_way > 0) &&
+		fits_any(last))
+		return grow_alike(h, sentence);
 	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
 		tell_unsure(h, sentence);
 		return false;

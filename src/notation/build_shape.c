@@ -73,6 +73,9 @@ void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts)
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place = (tb_place){.in = many != NULL ? TB_IN_NEXT : TB_IN_EACH, .rows_below = 1, .span = act.span};
 	act.place.count = many != NULL ? tb_build_number(b, many, 1) : tb_number_make(b->arena, 0, act.span);
+	const tb_value *left = tb_value_get(value, TB_SLOT_left);
+	if (left != NULL)
+		act.place.count = tb_build_number(b, left, 0);
 	if (place != NULL)
 		tb_build_place(b, place, &act.place);
 	g_array_append_val(acts, act);

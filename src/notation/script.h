@@ -88,6 +88,8 @@ bool tb_reader_face(tb_reader *r, const tb_script *script);
 bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
 
 /* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */
+/* The ordinary stitch in each stitch, or that of the pattern. */
+const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of);
 const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
 	const tb_sentence *of);
 void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value);

@@ -86,6 +86,23 @@ static bool check_ending(tb_reader *r, const tb_sentence *sentence, const tb_val
 	return true;
 }
 
+/* "every 4th row": of a row that is shaped, or that is worked again, with even rows between. */
+static bool set_every(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	const tb_value *every = tb_value_get(until, TB_SLOT_every);
+	bool one = sentence->repeat_first == sentence->repeat_last && sentence->repeat_back <= 1;
+	if (every == NULL)
+		return true;
+	if (every->type != TB_VALUE_NUMBER || !one || sentence->first > 0)
+		return tb_reader_fail(r, "not-worked", until->from, until->to,
+			"Write the rows between as well: Rep Rows 3-6 5 times.",
+			"every so many rows is not worked");
+	sentence->every = (unsigned)CLAMP(every->figures[0], 1, TB_LIMIT_PIECE_ROWS);
+	if (sentence->even == NULL)
+		sentence->even = tb_reader_even_row(r, sentence);
+	return true;
+}
+
 static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
 	const tb_value *size = tb_value_get(until, TB_SLOT_size), *same = tb_value_get(until, TB_SLOT_same);
@@ -113,6 +130,8 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		return true;
 	}
 	if (counts != NULL && counts->type == TB_VALUE_NODE && tb_value_get(until, TB_SLOT_between) == NULL) {
+		if (!set_every(r, sentence, until))
+			return false;
 		sentence->until = TB_REPEAT_COUNT;
 		sentence->times = tb_build_number(&r->b, tb_value_get(counts, TB_SLOT_n), 1);
 		return true;
@@ -153,13 +172,8 @@ static bool check_times(tb_reader *r, const tb_sentence *sentence, const tb_valu
 static bool set_times(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
 	bool numbered = sentence->first > 0;
-	const tb_value *every = tb_value_get(until, TB_SLOT_every);
-	if (every != NULL && sentence->shaped != NULL && every->type == TB_VALUE_NUMBER)
-		sentence->every = (unsigned)CLAMP(every->figures[0], 1, TB_LIMIT_PIECE_ROWS);
-	else if (every != NULL)
-		return tb_reader_fail(r, "not-worked", until->from, until->to,
-			"Write the rows between as well: Rep Rows 3-6 5 times.",
-			"every so many rows is not worked");
+	if (!set_every(r, sentence, until))
+		return false;
 	sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
 	if (tb_number_is(&sentence->times, 0))
 		return tb_reader_fail(r, "times-zero", until->from, until->to,
@@ -365,26 +379,6 @@ static bool is_their_chain(const tb_reader *r, const tb_sentence *again, const t
 	return false;
 }
 
-/* The ordinary stitch in each stitch. */
-static const tb_sentence *even_row(tb_reader *r, const tb_sentence *of)
-{
-	const tb_stitch *stitch = r->b.plain != NULL ? r->b.plain :
-		tb_library_find(r->b.pattern->library, "sc");
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
-	act.pattern = TB_PATTERN_EVEN;
-	act.each = (tb_number){1, tb_number_one, of->span};
-	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
-	act.place.count = tb_number_make(r->b.arena, 0, of->span);
-	g_array_append_val(acts, act);
-	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
-	*row = *of;
-	row->kind = TB_SENTENCE_ROWS;
-	row->is_round = of->is_round;
-	tb_sentence_set_acts(row, r->b.arena, acts);
-	return row;
-}
-
 /* "Row 6: As Row 6 of first half": of rows numbered alike, this half's own Row 5 would be found first. */
 static bool is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value)
 {
@@ -436,7 +430,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
 		if (which != NULL && !is_last_row(r, sentence, which))
 			return false;
-		sentence->even = even_row(r, sentence);
+		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->repeat_back = 1;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 		sentence->repeat_first = sentence->repeat_last = r->last_row;

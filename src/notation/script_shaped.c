@@ -69,3 +69,23 @@ bool tb_reader_set_next_and_every(
 	sentence->times = tb_number_make(r->b.arena, tb_number_in(&sentence->times, 0) + 1, sentence->span);
 	return true;
 }
+
+/* The ordinary stitch in each stitch. */
+const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
+{
+	const tb_stitch *stitch = r->b.plain != NULL ? r->b.plain :
+		tb_library_find(r->b.pattern->library, "sc");
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
+	act.pattern = TB_PATTERN_EVEN;
+	act.each = (tb_number){1, tb_number_one, of->span};
+	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
+	act.place.count = tb_number_make(r->b.arena, 0, of->span);
+	g_array_append_val(acts, act);
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *of;
+	row->kind = TB_SENTENCE_ROWS;
+	row->is_round = of->is_round;
+	tb_sentence_set_acts(row, r->b.arena, acts);
+	return row;
+}

@@ -164,8 +164,12 @@ static size_t at_named_row(const char *line, bool *sure)
 			"decrease increase joining pattern every all first") > 0;
 	for (unsigned words = 0; words <= MOST_NAME_WORDS; words++) {
 		size_t word = tb_at_word(line + at, row_words);
-		if (word > 0)
-			return words > 0 ? at + word : 0;
+		if (word > 0) {
+			/* "Inc row 3:" */
+			size_t number = skip_blanks(line, at + word), figures = strspn(line + number, "0123456789");
+			bool numbered = figures > 0 && strchr(":.", line[number + figures]) != NULL && line[number + figures] != '\0';
+			return words == 0 ? 0 : numbered ? number + figures : at + word;
+		}
 		if (tb_at_word(line + at, "of in on to the this that from at with as for rep repeat work "
 				"continue ch join turn end") > 0)
 			return 0;
