@@ -47,8 +47,9 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 		return false;
 	if (tb_own_picot(h, act, &footing))
 		return true;
-	/* "5 dc in next st" is what others call a shell */
-	if (each > 1 && group == 0)
+	/* "5 dc in next st" is what others call a shell; "CL over next 7 sts" is a CL for the next row, however many it took */
+	bool over = act->own != NULL && act->own->over != NULL;
+	if ((each > 1 || over) && group == 0)
 		tb_acts_number_group(h, act->own);
 	for (unsigned i = 0; i < each; i++) {
 		if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)

@@ -151,16 +151,20 @@ static bool take_cluster_over(tb_builder *b, const tb_value *value, tb_act *act)
 	const tb_value *said = tb_value_get(value, TB_SLOT_place);
 	const tb_value *name = tb_value_get(tb_value_get(value, TB_SLOT_stitch), TB_SLOT_name);
 	const tb_place *place = &act->place;
-	if (!tb_value_is_symbol(name, TB_SYMBOL_cluster) || said == NULL || said->from == 0 ||
-		!is_word(b, said->from - 1, "over") || place->in != TB_IN_NEXT || place->middle ||
-		place->target != TB_TARGET_NAMED || place->count.count != 1 || place->count.values[0] < 2 ||
-		!tb_number_is(&act->each, 1) || tb_build_has(said, TB_SLOT_of_each))
+	const tb_own *own = name != NULL && name->type == TB_VALUE_OWN && ((const tb_own *)name->own)->over != NULL ? name->own : NULL;
+	bool next = place->in == TB_IN_NEXT || (own != NULL && (place->in == TB_IN_LAST || place->in == TB_IN_FIRST));
+	bool named = place->target == TB_TARGET_NAMED || (own != NULL && place->target == TB_TARGET_STITCH);
+	if ((own == NULL && !tb_value_is_symbol(name, TB_SYMBOL_cluster)) || said == NULL || said->from == 0 ||
+		(own == NULL && !is_word(b, said->from - 1, "over")) || !next || place->middle || !named ||
+		place->count.count != 1 || place->count.values[0] < 2 || !tb_number_is(&act->each, 1) ||
+		(own == NULL && tb_build_has(said, TB_SLOT_of_each)))
 		return false;
-	const tb_stitch *over = tb_library_together(b->pattern->library, place->named,
+	const tb_stitch *over = tb_library_together(b->pattern->library, own != NULL ? own->over : place->named,
 		(unsigned)place->count.values[0]);
 	if (over == NULL)
 		return false;
 	act->stitch = over;
+	act->own = own;
 	act->place.count = act->each;
 	return true;
 }
@@ -182,6 +186,11 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 		return;
 	}
 	act->stitch = tb_build_stitch(b, stitch, &own);
+	if (own != NULL && own->over != NULL) {
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "how many stitches are drawn together here is not said",
+			"As in “CL over next 5 sts”.");
+		return;
+	}
 	if (own != NULL && act->stitch == NULL) {
 		const tb_act *one = own->acts.count == 1 && !own->whole ? own->acts.acts : NULL;
 		if (tb_build_is_one_each(value, act))

@@ -242,6 +242,7 @@ typedef struct {
 struct tb_own {
 	const char *name;
 	const tb_stitch *stitch; /* one stitch, or NULL */
+	const tb_stitch *over;   /* so many of these drawn together as the row says, "CL over next 7 sts"; or NULL */
 	tb_acts acts;            /* a group in one place; empty for a stitch */
 	bool whole;              /* the acts say their own places */
 	tb_span span;            /* the words in a row that name it; empty where it is defined apart */
