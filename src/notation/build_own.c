@@ -75,10 +75,40 @@ static bool repeat_whole(tb_builder *b, const tb_value *value, const tb_act *act
 	return true;
 }
 
-/* What says its own places, as often as it is said: "3 X-st". */
-static void add_whole(tb_builder *b, const tb_value *value, const tb_own *own, GArray *acts)
+/* How many stitches of the row below OWN goes over: "sk 1, dc in next st, dc in skipped st" over 2. 0 where that is not plain. */
+static int find_reach(const tb_own *own)
 {
-	int many = tb_build_has(value, TB_SLOT_place) ? 1 : tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
+	int reach = 0;
+	for (unsigned i = 0; i < own->acts.count; i++) {
+		const tb_act *act = &own->acts.acts[i];
+		const tb_place *place = &act->place;
+		bool next = place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH && place->count.count == 1;
+		if (act->kind == TB_ACT_SKIP && next)
+			reach += place->count.values[0];
+		else if (act->kind == TB_ACT_WORK && next)
+			reach += place->count.values[0] * (int)act->stitch->takes;
+		else if (act->kind != TB_ACT_CHAIN && !(act->kind == TB_ACT_WORK && (place->in == TB_IN_SAME || place->in == TB_IN_SKIPPED)))
+			return 0;
+	}
+	return reach;
+}
+
+/* "X-st over next 6 sts", where one goes over 2: so many of them. */
+static int find_many(const tb_value *value, const tb_act *act, const tb_own *own)
+{
+	if (!tb_build_has(value, TB_SLOT_place))
+		return tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
+	const tb_place *place = &act->place;
+	int reach = find_reach(own);
+	bool several = place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH && place->count.count == 1 &&
+		tb_number_is(&act->each, 1) && reach > 0 && place->count.values[0] % reach == 0;
+	return several ? place->count.values[0] / reach : 1;
+}
+
+/* What says its own places, as often as it is said: "3 X-st". */
+static void add_whole(const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	int many = find_many(value, act, own);
 	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
 		g_array_append_vals(acts, own->acts.acts, own->acts.count);
 		/* "block: dc in next 3 sts" goes over a space as well */
@@ -93,7 +123,7 @@ void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const
 	if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
 		add_group(b, value, act, own, acts);
 	else if (!repeat_whole(b, value, act, own, acts))
-		add_whole(b, value, own, acts);
+		add_whole(value, act, own, acts);
 }
 
 /* V-st and the like, where the pattern does not say what it means by them. */

@@ -190,6 +190,11 @@ void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 		return;
 	add_several(v, words, "s", own);
 	add_several(v, words, "'s", own);
+	/* "X-st" is "Xst" as well */
+	g_auto(GStrv) parts = g_strsplit(words, "-", -1);
+	g_autofree char *joined = g_strjoinv("", parts);
+	if (strchr(words, '-') != NULL && strchr(words, ' ') == NULL && g_ascii_isalpha(*words))
+		add_several(v, joined, "", own);
 	/* "V" is "V-st" as well, and "shell" "shell st", unless the pattern tells of that by itself */
 	static const char *const behind[] = {" st", "-st", " sts", "-sts", " stitch", "-stitch", " stitches",
 		"-stitches"};
