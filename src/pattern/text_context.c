@@ -143,6 +143,9 @@ bool tb_text_is_start(const tb_text_reader *reader, guint i)
 		return false;
 	if (reader->has_heading || (reader->piece != NULL && reader->section == TB_SECTION_NONE))
 		return true;
+	/* "Ch 10. Row 1: …": the rows stand in the same line */
+	if (tb_start_has_row(tb_text_line(reader, i)))
+		return true;
 	if (look->work == reader->count)
 		return false;
 	tb_line_kind kind = reader->looks[look->work].kind;

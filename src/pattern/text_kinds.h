@@ -78,6 +78,8 @@ bool tb_is_row_head(const char *line, tb_row_head *head);
 int tb_find_start(const char *line);
 /* "Ch 20, sc in 2nd ch from hook and in each ch across": a start, and the piece's only row. */
 bool tb_start_works_row(const char *start);
+/* Whether row 1 stands behind the start in the same line: "Ch 10. Row 1: sc in 2nd ch …". */
+bool tb_start_has_row(const char *line);
 
 /* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
 size_t tb_find_only(const char *line);

@@ -280,7 +280,7 @@ static void begin_labelled(tb_text_reader *reader, guint i)
 	/* "Tail: ch 20, sc in 2nd ch from hook …" behind other pieces: a small one in one line */
 	bool whole = reader->piece != NULL && tb_start_works_row(line + from) && i > 0 &&
 		reader->looks[i - 1].kind == TB_LINE_BLANK;
-	bool rows = row || whole || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
+	bool rows = row || whole || tb_start_has_row(line + from) || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
 	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row;
 	if (reader->section == TB_SECTION_DEFINITIONS || !rows || part) {
 		begin_line(reader, i);

@@ -152,6 +152,9 @@ void tb_text_close_definition(tb_text_reader *reader);
 /* text_inline.c: takes what ROW tells of a stitch's making out of it, and keeps it for the pattern. */
 void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row);
 
+/* text_leading.c: a count between ROW's number and its work goes to its end. */
+void tb_text_move_count(tb_text *row);
+
 /* text_pieces.c */
 /* Closes the row or start that was gathered. */
 void tb_text_close_row(tb_text_reader *reader);

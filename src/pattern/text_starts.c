@@ -5,6 +5,8 @@
 
 /* Before its chain a start has words such as "With 5.5 mm hook and color A,". */
 #define LONGEST_LEAD 160u
+/* "Starting at the bottom of the foot:" */
+#define LONGEST_LABEL 48u
 
 static const char foundations[] = "ch chs chain chains fsc fhdc fdc ftr ffdc foundation";
 
@@ -123,6 +125,13 @@ static bool at_magic_ring(const char *text)
 /* "Beginning shell: Ch 3, 4 dc" tells of a stitch; "Foundation chain: Ch 25" is a start. */
 static bool is_label_of_start(const char *line, size_t colon)
 {
+	/* "Begin at the tip: ch 3" */
+	size_t begin = tb_at_word(line, "begin start starting beginning commence at");
+	size_t at_the = begin == 2 ? begin : skip_blanks(line, begin) + tb_at_word(line + skip_blanks(line, begin), "at from with");
+	g_autofree char *where = g_strndup(line, colon);
+	if (begin > 0 && at_the > begin - 1 && strpbrk(where, "0123456789,.;*(") == NULL && !tb_has_stitch(where) &&
+		colon < LONGEST_LABEL)
+		return true;
 	for (size_t at = 0; at < colon;) {
 		size_t word = tb_at_word(line + at, "foundation base start starting beginning beg chain ch to "
 			"begin set up setup set-up work for in with color colour all sizes center centre middle");
@@ -187,7 +196,7 @@ int tb_find_start(const char *line)
 {
 	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
-		"main contrast contrasting color colour mc cc holding center centre middle") > 0;
+		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
 	led = led || is_in_colour(line);
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
@@ -206,6 +215,10 @@ int tb_find_start(const char *line)
 			bool labelled = colon != NULL && colon < line + at;
 			if (!labelled && tb_has_stitch(lead))
 				return 0;
+			/* "To begin: 6 sc in a magic ring": what stands before the ring is worked in it */
+			if (labelled && tb_has_stitch(lead + (colon - line)))
+				return is_label_of_start(line, (size_t)(colon - line)) ?
+					(int)skip_blanks(line, (size_t)(colon - line) + 1) : -1;
 			return colon == NULL || colon > line + at ||
 				is_label_of_start(line, (size_t)(colon - line)) ? (int)at : -1;
 		}
@@ -217,4 +230,16 @@ bool tb_start_works_row(const char *start)
 {
 	g_autofree char *lower = g_ascii_strdown(start, -1);
 	return strstr(lower, " from hook") != NULL || strstr(lower, " from the hook") != NULL;
+}
+
+bool tb_start_has_row(const char *line)
+{
+	tb_row_head head;
+	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". ")) {
+		const char *next = at + 1 + strspn(at + 1, " ");
+		if (tb_is_row_head(next, &head) && head.first == 1 && !head.is_bare && head.mark != '\0' &&
+			tb_has_stitch(next))
+			return true;
+	}
+	return false;
 }

@@ -1,0 +1,57 @@
+/*
+ * "Rnd 3. [18] (Sc 1, inc 1) x 6.": the count stands before the work. It is put at the row's end, where
+ * all others have it and where it is checked; each byte still knows its place.
+ */
+#include "pattern/text_kinds.h"
+#include "pattern/text_reader.h"
+
+#include <string.h>
+
+/* "(18)", "[18 sts]:", "(18 sc) -" at AT: one figure and what it counts; its bytes, or 0. */
+static size_t span_count(const char *text)
+{
+	if (*text != '(' && *text != '[')
+		return 0;
+	size_t at = 1 + strspn(text + 1, "0123456789");
+	if (at == 1)
+		return 0;
+	at += strspn(text + at, " ");
+	at += tb_at_word(text + at, "st sts stitches stitch sc hdc dc tr htr");
+	return text[at] == ')' || text[at] == ']' ? at + 1 : 0;
+}
+
+/* Whether TEXT ends in a count of its own: "… around. (18)", "… = 18". */
+static bool ends_in_count(const char *text, size_t length)
+{
+	while (length > 0 && strchr(" .!", text[length - 1]) != NULL)
+		length--;
+	return length == 0 || strchr(")]}", text[length - 1]) != NULL || strrchr(text, '=') != NULL;
+}
+
+void tb_text_move_count(tb_text *row)
+{
+	tb_row_head head;
+	if (!tb_is_row_head(row->chars, &head) || head.length == 0 || row->offsets == NULL)
+		return;
+	size_t from = head.length + strspn(row->chars + head.length, " ");
+	size_t length = span_count(row->chars + from), to = from + length;
+	to += length > 0 ? strspn(row->chars + to, " :-") : 0;
+	const char *behind = row->chars + to;
+	/* "(2) times", "(6, 8) sc": no count; and one at the row's end is enough */
+	if (length == 0 || to == from + length || !(tb_begins_act(behind) || tb_has_stitch(behind)) ||
+		(ends_in_count(behind, strlen(behind)) && strchr("*x", row->chars[row->length - 1]) == NULL))
+		return;
+	g_autofree char *count = g_strndup(row->chars + from, length);
+	g_autofree guint32 *places = g_memdup2(row->offsets + from, length * sizeof(guint32));
+	size_t rest = row->length - to;
+	memmove(row->chars + from, row->chars + to, rest);
+	memmove(row->offsets + from, row->offsets + to, rest * sizeof(guint32));
+	size_t at = from + rest;
+	/* what parted the count from the work parts it now from the row's end */
+	for (guint32 place = row->offsets[row->length]; at + length < row->length; at++) {
+		row->chars[at] = ' ';
+		row->offsets[at] = place;
+	}
+	memcpy(row->chars + at, count, length);
+	memcpy(row->offsets + at, places, length * sizeof(guint32));
+}
