@@ -10,6 +10,17 @@ static void move_on(tb_reader *r, tb_sentence *sentence, unsigned at, unsigned r
 	sentence->way_count = 0;
 }
 
+/* "…, drop Grey, pick up Rose, ch 3, turn": the row ends as one of a single yarn does. */
+static bool only_turns(const tb_acts *rest)
+{
+	bool turns = rest->count > 1 && rest->acts[rest->count - 1].kind == TB_ACT_TURN &&
+		rest->acts[rest->count - 2].kind == TB_ACT_CHAIN;
+	for (unsigned i = 0; i + 2 < rest->count; i++)
+		turns = turns && (rest->acts[i].kind == TB_ACT_JOIN_YARN || rest->acts[i].kind == TB_ACT_FASTEN_OFF) &&
+			rest->acts[i].place.span.end == 0;
+	return turns;
+}
+
 /* "… to end. Fasten off. With RS facing, join yarn in next st.": that begins the next row. */
 static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
 {
@@ -19,7 +30,7 @@ static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
 	if (at + 1 >= sentence->acts.count)
 		return;
 	tb_acts rest = {sentence->acts.acts + at + 1, sentence->acts.count - at - 1};
-	if (!tb_reader_makes(&rest) && !tb_reader_only_ends(&rest))
+	if (!tb_reader_makes(&rest) && !tb_reader_only_ends(&rest) && !only_turns(&rest))
 		move_on(r, sentence, at + 1, at + 1);
 }
 
