@@ -369,8 +369,23 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 	}
 }
 
+/* "Ch 3, 1 dc in each dc, increasing in every 4th dc": the chain is the first of the first four. */
+static void begin_evenly(tb_hands *h, const tb_act *act)
+{
+	if (!act->evenly || act->until == TB_UNTIL_TIMES || h->cursor.due != h->cursor.first + 1 ||
+		h->made->len <= h->begun || !(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING))
+		return;
+	unsigned plain = tb_hands_number(h, &act->body.acts[0].place.count, 1);
+	int fewer = (int)plain - 1;
+	tb_act first[] = {act->body.acts[0], act->body.acts[1]}, pass = *act;
+	first[0].place.count = (tb_number){1, &fewer, first[0].place.count.span};
+	pass.body = plain > 1 ? (tb_acts){first, 2} : (tb_acts){first + 1, 1};
+	tb_repeat_pass(h, &pass, false);
+}
+
 void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
+	begin_evenly(h, act);
 	tb_repeat_keep_joined(h, act);
 	guint32 due = h->cursor.due;
 	guint32 sides = tb_border_passes(h, act);

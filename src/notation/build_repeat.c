@@ -454,6 +454,7 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(body, plain);
 	}
 	act.body = tb_acts_keep(b->arena, body);
+	act.evenly = true;
 	build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
 	g_array_append_val(acts, act);
 }

@@ -285,7 +285,8 @@ struct tb_act {
 	bool further; /* … "5 more sps": beside one that is there */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */
-	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat */
+	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat; TB_ACT_REPEAT,
+	                "increasing in every 4th dc": counted from the row's first stitch, which a chain may be */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
