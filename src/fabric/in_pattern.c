@@ -83,6 +83,11 @@ static look look_of(const tb_hands *h, guint32 index)
 	return l;
 }
 
+bool tb_in_pattern_is_regular(const tb_hands *h, guint32 row)
+{
+	return look_of(h, row).regular;
+}
+
 static bool has_stitch(const look *l, const upon *kind)
 {
 	for (unsigned i = 0; i < l->count; i++) {
@@ -129,7 +134,21 @@ static guint32 count_alike(const tb_hands *h, const GArray *looks, guint32 perio
 	return count;
 }
 
-guint32 tb_in_pattern_row(tb_hands *h)
+/* The row that the next is like where the text says which rows are the pattern; 0 where it does not. */
+static guint32 stated_row(const tb_hands *h, const tb_sentence *sentence, const GArray *looks)
+{
+	guint32 rows = h->rows->len, last = sentence->pattern_last + h->before;
+	if (sentence->pattern_first == 0 || last >= rows || tb_hands_row(h, last)->number != last)
+		return 0;
+	guint32 period = sentence->pattern_last - sentence->pattern_first + 1;
+	for (guint32 i = last + 1; i < rows; i++) {
+		if (!are_alike(h, looks, i, i - period))
+			return 0;
+	}
+	return rows - period;
+}
+
+guint32 tb_in_pattern_row(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 rows = h->rows->len, best = 0, best_covers = 0;
 	g_autoptr(GArray) looks = g_array_sized_new(FALSE, TRUE, sizeof(look), rows);
@@ -140,6 +159,9 @@ guint32 tb_in_pattern_row(tb_hands *h)
 		look l = i > 0 && i + 4 * MOST_PERIOD >= rows ? look_of(h, i) : (look){0};
 		g_array_append_val(looks, l);
 	}
+	guint32 stated = stated_row(h, sentence, looks);
+	if (stated > 0)
+		return stated;
 	for (guint32 period = 1; period <= MOST_PERIOD && period + 1 < rows; period++) {
 		guint32 alike = count_alike(h, looks, period), covers = alike + period;
 		bool shown = alike >= MAX(period - 1, 1) && (covers * 2 > rows - 1 || alike >= MAX(period, 3));
@@ -288,7 +310,7 @@ const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence)
 {
 	if (!is_in_pattern(sentence))
 		return sentence;
-	guint32 row = tb_in_pattern_row(h);
+	guint32 row = tb_in_pattern_row(h, sentence);
 	look l = row > 0 ? look_of(h, row) : (look){0};
 	bool known = l.regular && (l.told || is_one(&l));
 	const tb_sentence *again = row > 0 && (!known || is_one(&l)) ? whole_row(h, sentence, row) : NULL;

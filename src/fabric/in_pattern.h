@@ -5,9 +5,11 @@
 #include "fabric/hands.h"
 
 /* The row that the next one is like in the pattern, an index into rows; 0 where the rows do not tell. */
-guint32 tb_in_pattern_row(tb_hands *h);
+guint32 tb_in_pattern_row(tb_hands *h, const tb_sentence *sentence);
 /* Whether ROW has neither more stitches nor fewer than what it was worked on, and as many as the last row. */
 bool tb_in_pattern_may_come(const tb_hands *h, guint32 row);
+/* Whether ROW has a stitch on each stitch below, but for shaping at its ends. */
+bool tb_in_pattern_is_regular(const tb_hands *h, guint32 row);
 /* SENTENCE with what is worked "in pattern" said stitch by stitch; SENTENCE itself where nothing is. */
 const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
 

@@ -39,7 +39,7 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 {
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-		guint32 like = tb_in_pattern_row(h);
+		guint32 like = tb_in_pattern_row(h, sentence);
 		if (like > 0 && like + 1 < h->rows->len) {
 			work_like(h, sentence, like);
 			if (h->row_fault)
@@ -48,7 +48,9 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 		}
 		bool same = h->rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
 			last->sentence->shaped == NULL;
-		if (!same && !is_plain_row(h, last)) {
+		/* of several rows of lace the last alone is hardly the pattern */
+		bool lace = same && like == 0 && h->rows->len > 3 && !tb_in_pattern_is_regular(h, h->rows->len - 1);
+		if (lace || (!same && !is_plain_row(h, last))) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on without shaping is not said");
 			return;
@@ -88,7 +90,7 @@ void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
 
 guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 like = tb_in_pattern_row(h);
+	guint32 like = tb_in_pattern_row(h, sentence);
 	if (like == 0 || like + 1 == h->rows->len) {
 		tb_rows_even(h, sentence, 1);
 		return h->rows->len - 1;

@@ -41,6 +41,7 @@ typedef struct {
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
+	unsigned pattern_first, pattern_last; /* "Rows 2-5 form the pattern"; 0: not said */
 	GArray *loose;     /* tb_loose of this text, each stitch once */
 	GArray *asides;    /* tb_span: what was read past within rows */
 } tb_builder;

@@ -211,6 +211,31 @@ static void tell_bracket(tb_builder *b, const tb_value *value, GArray *acts)
 		"Say what they are, or leave the bracket out.");
 }
 
+/* "Rows 2-5 form the pattern", "these 4 rows form the pattern" */
+static void set_pattern(tb_builder *b, const tb_value *remark)
+{
+	const tb_value *rows = tb_value_get(remark, TB_SLOT_rows), *first = rows;
+	int many = tb_build_one_number(tb_value_get(remark, TB_SLOT_many), 0);
+	if (rows == NULL) {
+		const tb_sentence *row = b->row == 0 && b->sentences != NULL && b->sentences->len > 0 ?
+			b->sentences->pdata[b->sentences->len - 1] : NULL;
+		unsigned last = row != NULL ? row->last : b->row;
+		if (many > 0 && last >= (unsigned)many) {
+			b->pattern_first = last - (unsigned)many + 1;
+			b->pattern_last = last;
+		}
+		return;
+	}
+	for (const tb_value *before; (before = tb_value_get(first, TB_SLOT_l)) != NULL;)
+		first = before;
+	int from = tb_build_one_number(tb_value_get(first, TB_SLOT_a), 0);
+	int to = tb_build_one_number(tb_value_get(rows, TB_SLOT_b), tb_build_one_number(tb_value_get(rows, TB_SLOT_a), 0));
+	if (from > 0 && to >= from) {
+		b->pattern_first = (unsigned)from;
+		b->pattern_last = (unsigned)to;
+	}
+}
+
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_lattice *l = b->lattice;
@@ -218,6 +243,7 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_span span = tb_build_span(b, value->from, value->to);
 		g_array_append_val(b->asides, span);
 	}
+	set_pattern(b, value);
 	if (!tb_build_has(value, TB_SLOT_unread))
 		return;
 	if (states_count(l, value->from + 1, value->to - 1)) {

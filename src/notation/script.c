@@ -28,6 +28,8 @@ tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind)
 	sentence->loops = r->always;
 	sentence->always = r->always != TB_LOOPS_BOTH;
 	sentence->span = tb_text_span(r->text, 0, r->text->length);
+	sentence->pattern_first = r->b.pattern_first;
+	sentence->pattern_last = r->b.pattern_last;
 	return sentence;
 }
 
@@ -385,6 +387,7 @@ static void begin_part(tb_reader *r, guint at, const char *name)
 	g_array_set_size(r->later, 0);
 	memset(r->row_called, 0, sizeof r->row_called);
 	r->last_row = 0;
+	r->b.pattern_first = r->b.pattern_last = 0;
 }
 
 static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb_read_as *as)
