@@ -166,7 +166,7 @@ Test(parse, places)
 		{"sc in ch 2 space", "1 sc: next 1 sp2"},
 		{"dc in sp between next 2 sts", "1 dc: between 1"},
 		{"12 dc in ring", "12 dc: ring 1"},
-		{"dc in 5th st", "1 dc: nth 5"},
+		{"dc in 5th st", "1 dc: nth chain 5 ch"},
 		{"sc BLO in next st", "1 sc: next 1 BLO"},
 		{"sc in BLO of next 2 sts", "1 sc: next 2 BLO"},
 		{"sc in front loop only of each st across", "1 sc: each to last 0 FLO"},
