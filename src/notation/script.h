@@ -146,6 +146,8 @@ bool tb_reader_is_turned(const tb_reader *r);
 void tb_reader_tell_loose(tb_reader *r);
 
 /* script_label.c */
+/* Whether N rows, worked again, are as many as the label names where it names several. */
+bool tb_reader_agrees(tb_reader *r, const tb_sentence *sentence, const tb_value *n);
 /* So many rows are SAID behind a row or in its label. */
 bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said);
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,

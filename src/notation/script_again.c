@@ -189,6 +189,8 @@ static bool set_rows_more(tb_reader *r, tb_sentence *sentence, const tb_value *u
 	tb_number rows = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
 	bool one = sentence->repeat_first == sentence->repeat_last && sentence->repeat_back <= 1;
 	sentence->times = rows;
+	if (!tb_reader_agrees(r, sentence, tb_value_get(until, TB_SLOT_n)))
+		return false;
 	if (one || sentence->even != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
 		return true;
@@ -452,6 +454,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (n != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = tb_build_number(&r->b, n, 1);
+		if (!tb_reader_agrees(r, sentence, n))
+			return false;
 	} else if (!how_often(r, sentence, value, until, once)) {
 		return false;
 	}

@@ -138,6 +138,17 @@ bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said
 		"the label names %u rows, and %u are said", sentence->last - sentence->first + 1, many);
 }
 
+bool tb_reader_agrees(tb_reader *r, const tb_sentence *sentence, const tb_value *n)
+{
+	unsigned named = sentence->last - sentence->first + 1;
+	if (sentence->first == 0 || named == 1 || sentence->last_in.count > 0 || n->type != TB_VALUE_NUMBER ||
+		n->count != 1 || (unsigned)CLAMP(n->figures[0], 1, TB_LIMIT_PIECE_ROWS) == named)
+		return true;
+	return tb_reader_fail(r, "rows-again-times", n->from, n->to,
+		"Leave out either the rows' numbers or how many there are.",
+		"the label names %u rows, and %d are said", named, (int)n->figures[0]);
+}
+
 /* How many rows a label says that it names; NULL where it does not. */
 static const tb_value *find_many(tb_reader *r, const tb_value *more)
 {
