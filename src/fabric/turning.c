@@ -366,12 +366,22 @@ static bool begins_in_slip(tb_hands *h)
 	return !tb_means(h, TB_MEANS_PAST);
 }
 
+/* A row with a repeat makes up for the stitch more at its edges, as ripples do. */
+static bool has_repeat(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_REPEAT)
+			return true;
+	}
+	return false;
+}
+
 /* "Ch 3, turn, dc in first st and in each st across": some mean a stitch more, and some that it does not count. */
 static bool begins_in_first(const tb_hands *h, unsigned chains, unsigned height)
 {
 	const tb_act *first = h->first_work;
 	return height >= 2 && chains == height && !h->sentence->is_round && h->row > 1 && h->group == NULL &&
-		h->sentence->claim_count == 0 && first != NULL && &first->place == h->first_place &&
+		h->sentence->claim_count == 0 && !has_repeat(&h->sentence->acts) && first != NULL && &first->place == h->first_place &&
 		first->place.in == TB_IN_FIRST && tb_place_is_plain(h, &first->place) &&
 		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
 }
