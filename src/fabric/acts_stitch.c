@@ -280,7 +280,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	warn_no_loops(h, act, each);
 	/* "sc in next 12 sts, dc in each st across": who says "each" has seen one */
 	if (plain && h->cursor.due >= limit && h->repeating == 0 && place->up_to == NULL && place->of == NULL &&
-		tb_place_count(h) > 0 && h->cursor.has_last)
+		tb_place_count(h) > 0 && h->cursor.has_last && h->row > 1)
 		tb_hands_tell(h, TB_WARNING, "past-end", act->span, "Look at what is worked before it.",
 			"nothing is left for this in the %s", h->sentence->is_round ? "round" : "row");
 	if (act->other != NULL) {

@@ -24,7 +24,7 @@
 #define MOST_UNUSUAL 5u
 
 /* How unusual each meaning is, by its bit. */
-static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3, 1};
+static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3, 1, 2, 4};
 
 /* A way into a row, not all of it. */
 typedef struct path path;

@@ -22,7 +22,9 @@ typedef enum {
 	TB_MEANS_UNDER = 1 << 8,    /* "miss 1 st" beside a counted chain: the one under it (US), or not (UK) */
 	TB_MEANS_BEFORE = 1 << 9,   /* "ending with 4 dc": in a place such as the stitches before it */
 	TB_MEANS_PAST = 1 << 10,    /* "sl st in 4 sts, ch 1, sc in each": past all that was slipped over */
-	TB_MEANS_COUNT = 11
+	TB_MEANS_FIT = 1 << 11,     /* "rep from *, ending 3 dc in last sc": as often as there is room for it */
+	TB_MEANS_FEWER = 1 << 12,   /* … and what is behind it takes the room of the last time */
+	TB_MEANS_COUNT = 13
 } tb_meaning;
 
 /*

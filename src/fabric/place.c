@@ -422,7 +422,7 @@ static bool take_below(
 			base = MIN(base, tb_hands_place(h, end - 1));
 			footing->flags = TB_MADE_IN_SPACE;
 			/* the turning chain is the rest of a loop that is longer than its space */
-			if (end - begin < act->place.space_chains && end == h->turning_place)
+			if (end - begin < act->place.space_chains && end == h->turning_place && !tb_place_goes_on_to_end(h))
 				h->cursor.due = end + 1;
 		}
 		if (act->place.target == TB_TARGET_GROUP) {

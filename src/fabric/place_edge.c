@@ -2,8 +2,7 @@
 #include "fabric/hands.h"
 #include "fabric/place.h"
 
-/* Whether the row goes on to a stitch in its last place, or in the turning chain. */
-static bool goes_on_to_end(const tb_hands *h)
+bool tb_place_goes_on_to_end(const tb_hands *h)
 {
 	for (unsigned i = 0; i < h->next_acts.count; i++) {
 		const tb_act *act = &h->next_acts.acts[i];
@@ -20,7 +19,7 @@ bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, gui
 	if (own == NULL || h->sentence->is_round || at == TB_NONE || at + 1 != tb_place_count(h) || i >= at)
 		return false;
 	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, at));
-	*end = at + !goes_on_to_end(h);
+	*end = at + !tb_place_goes_on_to_end(h);
 	at++;
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];

@@ -268,10 +268,48 @@ static unsigned find_kept(const tb_hands *h, const tb_act *act)
 	return tb_place_count(h) - begin;
 }
 
+/* Whether stitches are worked behind the repeat ACT of the row, which goes as far as it comes out. */
+static bool is_followed(const tb_hands *h, const tb_act *act)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (act < acts->acts || act >= acts->acts + acts->count || h->group != NULL || act->unsaid ||
+		act->body_last > 0 || act->place.up_to != NULL || tb_hands_number(h, &act->count, 0) > 0)
+		return false;
+	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
+		if (next->kind == TB_ACT_GROUP || (next->kind == TB_ACT_WORK && next->stitch != h->working->slip))
+			return next->place.target != TB_TARGET_TURNING_CHAIN;
+	}
+	return false;
+}
+
+/*
+ * All passes that have room, or ALL BUT the last: "5 dc in next sc, sc in center dc of next shell; rep from *
+ * across, ending 3 dc in last sc". How much of the row such an ending takes, its places alone do not tell.
+ */
+static void as_there_is_room(tb_hands *h, const tb_act *act, unsigned all_but)
+{
+	unsigned times = 0;
+	tb_trial trial = tb_hands_try(h);
+	while (tb_repeat_try_pass(h, act, false, tb_place_count(h), false))
+		times++;
+	tb_hands_take_back(h, &trial);
+	for (unsigned i = all_but; i < times && !h->cursor.over && !h->working->stopped; i++)
+		tb_repeat_pass(h, act, false);
+	if (times <= all_but)
+		tb_hands_give_up(h, "past-end", act->span, NULL, "there is no room for this repeat");
+}
+
 static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned keep = tb_hands_number(h, &act->count, 0);
 	guint32 limit;
+	if (is_followed(h, act)) {
+		bool fit = tb_means(h, TB_MEANS_FIT), fewer = tb_means(h, TB_MEANS_FEWER);
+		if (fit || fewer) {
+			as_there_is_room(h, act, fewer);
+			return;
+		}
+	}
 	if (tb_repeat_closes_over(h, act))
 		tb_travel_leave_join(h);
 	if (act->place.in == TB_IN_LAST && keep > 0) {

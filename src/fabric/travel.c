@@ -98,6 +98,18 @@ static bool opens_in_each(const tb_hands *h, const tb_act *next)
 		slipped->target == TB_TARGET_SPACE && slipped->in == TB_IN_NEXT;
 }
 
+/* Whether slip stitches are worked among the others from act I on: then they are stitches of the row. */
+static bool slips_among(const tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	for (; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if ((act->kind == TB_ACT_WORK && act->stitch == h->working->slip && act->place.in != TB_IN_SAME) ||
+			(act->kind == TB_ACT_REPEAT && slips_among(h, &act->body, 0)))
+			return true;
+	}
+	return false;
+}
+
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
@@ -116,7 +128,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 		return i;
 	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
 	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
-		return i;
+		return slips_among(h, acts, i) ? 0 : i;
 	if (next->kind == TB_ACT_GROUP && next->place.in == TB_IN_SAME && next->body.count > 0)
 		return tb_travel_is_turning(h, &next->body, 0) ? i : 0;
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
