@@ -67,6 +67,7 @@ typedef struct {
 	bool ends_at_join; /* the last place of the round is the stitch of the join, under its first chain */
 	guint32 picot; /* the picot worked into or skipped last, counted from 1; 0: none yet */
 	guint32 before_space; /* places that were passed over to the last space */
+	guint32 before_named; /* stitches that were passed over to the last stitch that is named */
 	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
 	guint32 usual_skip; /* places that the repeats of the row skip each time */
 	bool against; /* a turning chain that always counts is taken not to */

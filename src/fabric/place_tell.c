@@ -112,6 +112,12 @@ void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
 		count += foundation || tb_place_has_post(h, tb_hands_place(h, i));
 	if (count == 0)
 		return;
+	/* as many as were passed over on the way: the other half of what is at the beginning */
+	if (count == h->cursor.before_named) {
+		tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
+			"%u st%s passed over before this", count, count == 1 ? " is" : "s are");
+		return;
+	}
 	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
 		"%u st%s left unworked before this", count, count == 1 ? " is" : "s are");
 }
@@ -124,6 +130,7 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 	if (act->place.target != TB_TARGET_NAMED || act->place.middle || stitches == 0 ||
 		h->cursor.in_space)
 		return;
+	h->cursor.before_named = stitches;
 	g_autofree char *hint =
 		g_strdup_printf("Say \"sk %u st%s\" if that is meant.", stitches, stitches == 1 ? "" : "s");
 	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, hint,

@@ -383,6 +383,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	}
 	case TB_SYMBOL_last:
 		place->in = TB_IN_LAST;
+		place->at_turning = tb_build_has(value, TB_SLOT_tch);
 		break;
 	case TB_SYMBOL_first:
 		place->in = TB_IN_FIRST;

@@ -190,6 +190,7 @@ static void build_until(tb_builder *b, const tb_value *until, bool more, tb_act 
 	act->count = tb_build_number(b, left, 0);
 	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
 		act->count = tb_number_make(b->arena, 1 + tb_build_one_number(left, 0), act->span);
+		act->place.target = TB_TARGET_TURNING_CHAIN;
 	} else if (up_to != NULL) {
 		act->place.span = act->span;
 		tb_build_place(b, until, &act->place);
