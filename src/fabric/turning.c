@@ -386,6 +386,11 @@ static bool begins_in_first(const tb_hands *h, unsigned chains, unsigned height)
 		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
 }
 
+static bool is_together(const tb_stitch *stitch)
+{
+	return stitch->family == TB_FAMILY_CLUSTERS || stitch->family == TB_FAMILY_TOGETHER;
+}
+
 void tb_turning_chain(tb_hands *h, const tb_act *act)
 {
 	unsigned chains = tb_hands_number(h, &act->count, 1), space = 0;
@@ -394,10 +399,13 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		return;
 	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
 	bool said = act->counts == TB_COUNTS && act->stitch != NULL;
+	/* "ch 2, dc2tog (counts as first dc3tog)": both together do, as where nothing is said */
+	bool together = said && is_together(act->stitch) && tb_turning_is_leg(h);
+	said = said && !together;
 	if (said)
 		stitch = act->stitch;
 	unsigned height = stitch != NULL ? whole_height(stitch) : chains;
-	tb_counts counts = act->counts != TB_COUNTS_UNSAID ? act->counts : act->counts_here;
+	tb_counts counts = act->counts != TB_COUNTS_UNSAID && !together ? act->counts : act->counts_here;
 	bool unsaid = counts == TB_COUNTS_UNSAID;
 	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height));
 	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
@@ -414,7 +422,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 			chains = stands;
 		}
 	}
-	bool leg = counted && act->counts == TB_COUNTS_UNSAID && space == 0 && tb_turning_is_leg(h);
+	bool leg = counted && (act->counts == TB_COUNTS_UNSAID || together) && space == 0 && tb_turning_is_leg(h);
 	if (leg && tb_means(h, TB_MEANS_COUNTS)) {
 		h->cursor.against = true;
 		leg = false;

@@ -17,17 +17,21 @@ static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act,
 		act->counts = TB_COUNTS;
 		return;
 	}
+	const tb_value *as = tb_value_get(counting, TB_SLOT_as);
+	const tb_stitch *stitch = tb_value_is(as, TB_KIND_stitch) ? tb_build_stitch(b, as, NULL) : NULL;
+	/* "ch 3, dc2tog (counts as first cluster)": both together do, as where nothing is said */
+	if (tb_value_is(as, TB_KIND_stitch) && stitch == NULL)
+		return;
 	act->counts = tb_value_is_symbol(tb_value_get(counting, TB_SLOT_v), TB_SYMBOL_not) ?
 		TB_COUNTS_NOT : TB_COUNTS;
 	/* said once, it holds for the same chain in later rows */
 	if (act->count.count == 1 && act->count.values[0] > 0 &&
 		act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
 		b->counts_said[act->count.values[0]] = act->counts;
-	const tb_value *as = tb_value_get(counting, TB_SLOT_as);
 	if (as == NULL || act->counts == TB_COUNTS_NOT)
 		return;
-	if (tb_value_is(as, TB_KIND_stitch))
-		act->stitch = tb_build_stitch(b, as, NULL);
+	if (stitch != NULL)
+		act->stitch = stitch;
 	*extra = tb_build_one_number(tb_value_get(tb_value_get(as, TB_SLOT_plus), TB_SLOT_n), 0);
 }
 
@@ -153,8 +157,12 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
 		TB_COUNTS_NOT : TB_COUNTS;
 	const tb_value *as = tb_value_get(value, TB_SLOT_as), *n = tb_value_get(value, TB_SLOT_n);
-	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL)
+	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL) {
 		act.stitch = tb_build_stitch(b, as, NULL);
+		/* "ch 3, dc2tog (counts as first cluster)": the chain with it, and not the chain */
+		if (act.stitch == NULL)
+			return;
+	}
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	g_array_append_val(acts, act);
 }
