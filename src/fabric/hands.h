@@ -340,6 +340,8 @@ bool tb_travel_turns_over(const tb_hands *h);
 
 /* AFTER: the places that what follows these acts needs. */
 void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
+/* acts_weigh.c: how unlikely it is that act I is meant so. */
+void tb_acts_weigh(tb_hands *h, const tb_acts *acts, unsigned i);
 /*
  * Where a round is joined behind a chain, or goes on where it began, what the repeat would skip before
  * its next stitch is skipped as well, said or not.

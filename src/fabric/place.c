@@ -237,51 +237,13 @@ static bool take_ring(tb_hands *h, const tb_act *act, tb_footing *footing)
 	return true;
 }
 
-/* "Ch 6, sl st in 2nd ch from hook, sc in next 4 ch": the slip stitch is the tip of what goes down them. */
-static bool goes_down(const tb_hands *h, unsigned nth)
-{
-	const tb_act *next = h->next_acts.count > 0 ? &h->next_acts.acts[0] : NULL;
-	return nth == 2 && next != NULL && next->kind == TB_ACT_WORK && next->place.target == TB_TARGET_CHAIN &&
-		(next->place.in == TB_IN_NEXT || next->place.in == TB_IN_EACH);
-}
-
-/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
-static bool take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing)
-{
-	guint32 first = tb_hands_row(h, h->row)->first;
-	guint32 last = h->made->len;
-	bool there = nth > 0 && last - first >= nth;
-	for (unsigned i = 1; there && i <= nth; i++)
-		there = (tb_hands_made(h, last - i)->flags & TB_MADE_CHAIN) != 0;
-	if (!there) {
-		tb_hands_give_up(h, "place-missing", act->place.span,
-			"Chains are counted from the hook, the loop on it not among them.",
-			"there are not %u ch in front of the hook here", nth);
-		return false;
-	}
-	footing->bases[0] = last - nth;
-	footing->count = 1;
-	footing->rows_below = 0;
-	if (act->stitch != NULL && (act->stitch != h->working->slip || goes_down(h, nth))) {
-		/* what is worked along them stands on them, and they are no stitches of the row */
-		guint32 begin = last - nth;
-		while (begin > first && (tb_hands_made(h, begin - 1)->flags & TB_MADE_CHAIN) != 0)
-			begin--;
-		for (guint32 i = begin; i < last; i++)
-			tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
-		h->cursor.own_chain = last - nth - 1;
-		h->cursor.own_chains = last - nth - begin;
-	}
-	return true;
-}
-
 static bool take_nth_chain(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	unsigned nth = tb_hands_number(h, &act->place.count, 1);
 	guint32 count = tb_place_count(h);
 	guint32 standing = h->corner.chains + h->corner.space;
 	if (h->row != h->corner.row || h->is_ring || h->cursor.has_last || nth <= standing)
-		return take_own_chain(h, act, nth, footing);
+		return tb_place_take_own_chain(h, act, nth, footing);
 	guint32 place = nth - 1 - standing;
 	if (place >= count) {
 		tb_hands_give_up(h, "past-end", act->place.span,

@@ -162,5 +162,9 @@ void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* --- place_chain.c --- */
+
+/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
+bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
 
 #endif

@@ -8,6 +8,7 @@
  * Japanese books have it.
  */
 #include "fabric/choose.h"
+#include "fabric/turning.h"
 
 #include <string.h>
 
@@ -74,15 +75,6 @@ static bool counts_unsaid(unsigned chains, unsigned height)
 	return chains >= 3 || (chains == 2 && height >= 2);
 }
 
-static void warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
-{
-	const char *term = tb_hands_term(h, stitch);
-	g_autofree char *hint =
-		g_strdup_printf("Write \"ch %u (counts as %s)\" or \"ch %u (does not count)\".", chains, term, chains);
-	tb_hands_tell(h, TB_WARNING, "turning-chain-unsaid", span, hint,
-		"whether the turning chain of %u counts as %s is not said; it is taken to count", chains, term);
-}
-
 static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {
 	unsigned height = whole_height(stitch);
@@ -133,7 +125,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span s
 	}
 	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && height == 2)
-		warn_unsaid(h, span, corner->chains, stitch);
+		tb_turning_warn_unsaid(h, span, corner->chains, stitch);
 }
 
 /* "Ch 21. 20 sc": on one chain more than stitches, the one beside the hook turns. */
@@ -366,26 +358,6 @@ static bool begins_in_slip(tb_hands *h)
 	return !tb_means(h, TB_MEANS_PAST);
 }
 
-/* A row with a repeat makes up for the stitch more at its edges, as ripples do. */
-static bool has_repeat(const tb_acts *acts)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		if (acts->acts[i].kind == TB_ACT_REPEAT)
-			return true;
-	}
-	return false;
-}
-
-/* "Ch 3, turn, dc in first st and in each st across": some mean a stitch more, and some that it does not count. */
-static bool begins_in_first(const tb_hands *h, unsigned chains, unsigned height)
-{
-	const tb_act *first = h->first_work;
-	return height >= 2 && chains == height && !h->sentence->is_round && h->row > 1 && h->group == NULL &&
-		h->sentence->claim_count == 0 && !has_repeat(&h->sentence->acts) && first != NULL && &first->place == h->first_place &&
-		first->place.in == TB_IN_FIRST && tb_place_is_plain(h, &first->place) &&
-		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
-}
-
 static bool is_together(const tb_stitch *stitch)
 {
 	return stitch->family == TB_FAMILY_CLUSTERS || stitch->family == TB_FAMILY_TOGETHER;
@@ -456,8 +428,8 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
 	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && ((chains == 2 && height == 2) ||
-		(counted && begins_in_first(h, chains, height))))
-		warn_unsaid(h, act->span, chains, stitch);
+		(counted && tb_turning_begins_in_first(h, chains, height))))
+		tb_turning_warn_unsaid(h, act->span, chains, stitch);
 
 	tb_footing footing = {.behind = TB_NONE};
 	if (counted && h->group != NULL) {

@@ -78,8 +78,6 @@ void tb_build_many_on_ground(tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts);
 tb_acts tb_build_list(tb_builder *b, const tb_value *list);
 tb_acts tb_acts_keep(tb_arena *arena, const GArray *acts);
-/* build_row.c: the number of the row that a place names, "each st of Rnd 4"; 0 where it is free of the row below. */
-unsigned tb_build_named_row(const tb_builder *b, const tb_value *place);
 /* The parts of a claim (tb_claim), added to CLAIMS. */
 void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims);
 

@@ -37,7 +37,7 @@ static unsigned row_at(const tb_lattice *l, guint32 word, guint32 end)
 	return figure_of(ord);
 }
 
-unsigned tb_build_named_row(const tb_builder *b, const tb_value *place)
+static unsigned find_named(const tb_builder *b, const tb_value *place)
 {
 	const tb_lattice *l = b->lattice;
 	unsigned named = 0;
@@ -54,4 +54,15 @@ unsigned tb_build_named_row(const tb_builder *b, const tb_value *place)
 			named = row_at(l, at, place->to);
 	}
 	return named;
+}
+
+void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
+{
+	const tb_value *row = tb_value_get(value, TB_SLOT_inrow);
+	row = row != NULL ? row : tb_value_get(value, TB_SLOT_of);
+	unsigned number = tb_value_is(row, TB_KIND_ofrow) ? tb_build_figure(tb_value_get(row, TB_SLOT_n), 0) : 0;
+	/* a phrase that keeps no row in mind may have read one */
+	number = number == 0 ? find_named(b, value) : number;
+	if (number > 0 && number + 1 < b->row)
+		place->of_row = number;
 }

@@ -73,6 +73,8 @@ void find_first(void);
 void find_next(void);
 void find_seconds(void);
 GArray *behind_first(const phrase *p, guint term);
+/* The phrases of RULE that begin with TERM, in groups: what they need behind it, how many, and they. */
+GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order);
 void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[3]);
 /* Before it, once. */
 void find_musts(void);

@@ -381,3 +381,29 @@ void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs
 		}
 	}
 }
+
+GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order)
+{
+	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autofree guint *needs = g_new(guint, phrases->len);
+	for (guint i = 0; i < phrases->len; i++) {
+		const phrase *p = phrases->pdata[i];
+		g_autoptr(GArray) behind = p->rule == rule && first_of(p)[term] ? behind_first(p, term) : NULL;
+		needs[i] = behind != NULL ? set_number(sets, order, behind) : G_MAXUINT;
+	}
+	for (guint i = 0; i < phrases->len; i++) {
+		guint need = needs[i], count = 0, at = list->len + 1;
+		if (need == G_MAXUINT)
+			continue;
+		g_array_append_val(list, need);
+		g_array_append_val(list, count);
+		for (guint k = i; k < phrases->len; k++) {
+			if (needs[k] != need)
+				continue;
+			g_array_append_val(list, k);
+			needs[k] = G_MAXUINT;
+			g_array_index(list, guint, at)++;
+		}
+	}
+	return list;
+}

@@ -1,0 +1,67 @@
+/* Two kinds of place that are each worked in a way of their own: "dc in each dc and 2 dc in each sp". */
+#include "notation/build.h"
+
+#include "stitches/stitch.h"
+
+/* The two kinds of place, as they come; the middle of the row comes in the middle of what is each. */
+static void add_mixed(tb_act *act, const tb_act *second, GArray *acts)
+{
+	if (act->place.in == TB_IN_EACH && second->place.in == TB_IN_EACH) {
+		act->other = second;
+		if (act->place.count.values[0] == 0)
+			act->place.count = second->place.count;
+		g_array_append_val(acts, *act);
+		return;
+	}
+	bool in_middle = act->place.in == TB_IN_EACH && second->place.in == TB_IN_PART && second->place.of == NULL;
+	tb_act before = *act;
+	before.place.up_to = in_middle ? &second->place : before.place.up_to;
+	g_array_append_val(acts, before);
+	g_array_append_val(acts, *second);
+	if (in_middle)
+		g_array_append_val(acts, *act);
+}
+
+/* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
+void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK), *second = tb_arena_new(b->arena, tb_act);
+	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	*second = act;
+	second->place.loops = TB_LOOPS_BOTH;
+	const tb_value *body = tb_value_get(value, TB_SLOT_body);
+	second->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each2), 1);
+	second->stitch = body != NULL ? act.stitch :
+		tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch2), NULL);
+	if (body != NULL) {
+		second->kind = TB_ACT_GROUP;
+		second->body = tb_build_list(b, body);
+	}
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	if (tb_build_has(value, TB_SLOT_divided))
+		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	if (act.between.count > 0 && (act.place.in != TB_IN_EACH || second->place.in != TB_IN_EACH)) {
+		tb_build_add_cannot(b, value, acts, "what the chains lie between is not said");
+		return;
+	}
+	if (act.stitch == NULL || second->stitch == NULL) {
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
+			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
+		return;
+	}
+	if (tb_build_has(value, TB_SLOT_first)) {
+		/* "sc in same st and in each sc around, working 3 sc in each corner" */
+		tb_act first = act;
+		first.place.loops = TB_LOOPS_BOTH;
+		tb_build_place(b, tb_value_get(value, TB_SLOT_first), &first.place);
+		g_array_append_val(acts, first);
+	}
+	act.place.around = act.stitch->post != TB_POST_NONE;
+	second->place.around = second->stitch->post != TB_POST_NONE;
+	add_mixed(&act, second, acts);
+	tb_build_end(b, tb_value_get(value, TB_SLOT_end), acts);
+}
