@@ -120,9 +120,9 @@ static inline bool meet(const reader *r, guint32 place, guint32 set)
 /* Whether all that PHRASE cannot do without comes behind PLACE, or there where it may come first. */
 static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase *phrase)
 {
-	const guint64 *behind = r->c->behind[place + (r->g->states[phrase->first].skips == 0)];
-	return (is_among(r->c->behind[place], phrase->needs[2]) && is_among(behind, phrase->needs[0]) &&
-		is_among(behind, phrase->needs[1])) || r->all;
+	const guint64 *here = r->c->behind[place], *behind = r->c->behind[place + !phrase->may_skip];
+	return (is_among(behind, phrase->needs[0]) && is_among(behind, phrase->needs[1]) &&
+		is_among(here, phrase->needs[2])) || r->all;
 }
 
 static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
@@ -169,11 +169,10 @@ static void predict(reader *r, guint32 place, guint32 rule)
 				list = behind;
 			for (; list < behind; list++) {
 				const tb_phrase *phrase = &r->g->phrases[*list];
-				if (c->begun_at[*list] == now)
+				if (!can_be_whole(r, place, phrase) || c->begun_at[*list] == now)
 					continue;
 				c->begun_at[*list] = now;
-				if (can_be_whole(r, place, phrase))
-					new_item(r, place, phrase->first, place);
+				new_item(r, place, phrase->first, place);
 			}
 		}
 	}
@@ -301,7 +300,7 @@ static void go_through(reader *r, guint32 place)
 	}
 }
 
-static inline void join_sets(guint64 *restrict to, const guint64 *a, const guint64 *b, unsigned words)
+static inline void join_sets(guint64 *to, const guint64 *a, const guint64 *b, unsigned words)
 {
 	for (unsigned i = 0; i < words; i++)
 		to[i] = a[i] | b[i];
@@ -321,9 +320,7 @@ static void find_standing(reader *r)
 		guint64 *stands = c->stands[place];
 		join_sets(stands, holders[l->edges[e].term], holders[l->edges[last].term], TB_SET_WORDS);
 		while (++e < last) {
-			const guint64 *more = holders[l->edges[e].term];
-			for (unsigned i = 0; i < TB_SET_WORDS; i++)
-				stands[i] |= more[i];
+			join_sets(stands, stands, holders[l->edges[e].term], TB_SET_WORDS);
 		}
 		join_sets(c->behind[place], c->behind[place + 1], stands, TB_NEED_WORDS);
 	}

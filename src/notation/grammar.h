@@ -51,8 +51,12 @@ typedef struct {
 	guint16 rule, first; /* its first state */
 	guint16 ops, op_count;
 	guint8 kind, cost;
+	guint8 may_skip;     /* 1 where its first symbol may be left out */
 	guint16 line;        /* of the grammar file */
-	/* sets: of each of two a terminal must come somewhere behind its first, and of one anywhere in it */
+	/*
+	 * Sets: of each of two, the rarer first, a terminal must come somewhere behind its first, and of one
+	 * anywhere in it.
+	 */
 	guint16 needs[3];
 	const char *text, *example;
 } tb_phrase;

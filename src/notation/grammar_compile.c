@@ -266,11 +266,11 @@ static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
 		}
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
-		guint needs[3];
+		guint needs[3], may_skip = p->symbols->len > 0 && ((const symbol *)p->symbols->pdata[0])->skips->len > 0;
 		find_needs(p, sets, order, needs);
 		g_string_append_printf(phrase_table,
-			"\t{%u, %u, %u, %u, %u, %u, %u, {%u, %u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
-			p->builds->len, p->kind, p->cost, p->line, needs[0], needs[1], needs[2], text, example);
+			"\t{%u, %u, %u, %u, %u, %u, %u, %u, {%u, %u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
+			p->builds->len, p->kind, p->cost, may_skip, p->line, needs[0], needs[1], needs[2], text, example);
 		for (guint k = 0; k < p->builds->len; k++, ops++) {
 			const build *b = &g_array_index(p->builds, build, k);
 			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);

@@ -9,16 +9,17 @@
 /* Whether a word speaks of a stitch, a count, a place, or of what is done with them. */
 static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
-	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_CLASS_int,
-		TB_TERM_CLASS_frac, TB_TERM_CLASS_star, TB_TERM_CLASS_fp, TB_TERM_st, TB_TERM_sp,
-		TB_TERM_ch, TB_TERM_loop, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep,
-		TB_TERM_row, TB_TERM_rnd, TB_TERM_decrease, TB_TERM_increase, TB_TERM_blo, TB_TERM_flo,
-		TB_TERM_fasten, TB_TERM_leave, TB_TERM_tch, TB_TERM_post, TB_TERM_ring, TB_TERM_tog, TB_TERM_telling};
+	static const bool working[TB_TERM_COUNT] = {[TB_TERM_CLASS_stitchname] = true, [TB_TERM_CLASS_int] = true,
+		[TB_TERM_CLASS_frac] = true, [TB_TERM_CLASS_star] = true, [TB_TERM_CLASS_fp] = true,
+		[TB_TERM_st] = true, [TB_TERM_sp] = true, [TB_TERM_ch] = true, [TB_TERM_loop] = true,
+		[TB_TERM_skip] = true, [TB_TERM_turn] = true, [TB_TERM_join] = true, [TB_TERM_rep] = true,
+		[TB_TERM_row] = true, [TB_TERM_rnd] = true, [TB_TERM_decrease] = true, [TB_TERM_increase] = true,
+		[TB_TERM_blo] = true, [TB_TERM_flo] = true, [TB_TERM_fasten] = true, [TB_TERM_leave] = true,
+		[TB_TERM_tch] = true, [TB_TERM_post] = true, [TB_TERM_ring] = true, [TB_TERM_tog] = true,
+		[TB_TERM_telling] = true};
 	for (guint32 e = from; e < to; e++) {
-		for (size_t k = 0; k < G_N_ELEMENTS(working); k++) {
-			if (m->edges[e].term == working[k])
-				return true;
-		}
+		if (working[m->edges[e].term])
+			return true;
 	}
 	return false;
 }
