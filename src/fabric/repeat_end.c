@@ -142,8 +142,8 @@ static bool goes_to_joined(const tb_act *act)
 void tb_repeat_keep_joined(tb_hands *h, const tb_act *act)
 {
 	bool comes_back = false;
-	for (unsigned i = 1; i <= act->ends; i++)
-		comes_back = comes_back || goes_to_joined(&act[i]);
+	for (unsigned i = 0; i < MIN(act->ends, h->next_acts.count); i++)
+		comes_back = comes_back || goes_to_joined(&h->next_acts.acts[i]);
 	if (!comes_back || !h->sentence->is_round || h->row < 2 || h->travelled || h->group != NULL ||
 		h->cursor.due != h->cursor.first || h->made->len > h->begun || act->body.count < 2 ||
 		act->body.acts[0].kind != TB_ACT_CHAIN)

@@ -62,6 +62,9 @@ tb_acts tb_acts_keep(tb_arena *arena, const GArray *acts)
 	tb_act *copy = tb_arena_take(arena, MAX(bytes, 1));
 	if (bytes > 0)
 		memcpy(copy, acts->data, bytes);
+	/* what a repeat ends with may have been taken into the next row */
+	for (guint i = 0; i < acts->len; i++)
+		copy[i].ends = MIN(copy[i].ends, acts->len - i - 1);
 	return (tb_acts){copy, acts->len};
 }
 
