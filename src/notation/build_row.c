@@ -1,4 +1,7 @@
-/* The row that a place names by its number: "each st of Rnd 4", "next 3 dc of the 4th row". */
+/*
+ * The row that a place names by its number: "each st of Rnd 4", "next 3 dc of the 4th row". It may stand in
+ * nearly every phrase of a place, and is found by its words, whichever was read.
+ */
 #include "notation/build.h"
 
 #include "support/limits.h"
@@ -37,32 +40,25 @@ static unsigned row_at(const tb_lattice *l, guint32 word, guint32 end)
 	return figure_of(ord);
 }
 
-static unsigned find_named(const tb_builder *b, const tb_value *place)
+/* What stands between FROM and TO is "of Rnd 4", "in the 4th row": its number; 0 where no such words do. */
+static unsigned find_named(const tb_lattice *l, guint32 from, guint32 to)
 {
-	const tb_lattice *l = b->lattice;
-	unsigned named = 0;
-	for (guint32 i = place != NULL ? place->from : 0; place != NULL && i < place->to; i++) {
-		/* what other rows left free is found by that */
-		if (find_edge(l, i, TB_TERM_unworked) != NULL || find_edge(l, i, TB_TERM_skip) != NULL)
-			return 0;
+	for (guint32 i = from; i < to; i++) {
 		const tb_edge *of = find_edge(l, i, TB_TERM_of);
 		of = of != NULL ? of : find_edge(l, i, TB_TERM_in);
-		guint32 at = of != NULL ? of->end : place->to;
-		const tb_edge *the = at < place->to ? find_edge(l, at, TB_TERM_the) : NULL;
+		guint32 at = of != NULL ? of->end : to;
+		const tb_edge *the = at < to ? find_edge(l, at, TB_TERM_the) : NULL;
 		at = the != NULL ? the->end : at;
-		if (named == 0 && at < place->to)
-			named = row_at(l, at, place->to);
+		unsigned named = at < to ? row_at(l, at, to) : 0;
+		if (named > 0)
+			return named;
 	}
-	return named;
+	return 0;
 }
 
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
 {
-	const tb_value *row = tb_value_get(value, TB_SLOT_inrow);
-	row = row != NULL ? row : tb_value_get(value, TB_SLOT_of);
-	unsigned number = tb_value_is(row, TB_KIND_ofrow) ? tb_build_figure(tb_value_get(row, TB_SLOT_n), 0) : 0;
-	/* a phrase that keeps no row in mind may have read one */
-	number = number == 0 ? find_named(b, value) : number;
+	unsigned number = value != NULL ? find_named(b->lattice, value->from, value->to) : 0;
 	if (number > 0 && number + 1 < b->row)
 		place->of_row = number;
 }
