@@ -165,9 +165,10 @@ void tb_ground_lay(tb_hands *h)
 
 /* --- the places --- */
 
-/* Whether place I is of what GROUND names; NULL: of nothing that was laid down. */
-static bool is_place_of(const tb_hands *h, const tb_other_work *ground, guint32 i)
+/* Whether place I is of the tb_other_work that is named; NULL: of nothing that was laid down. */
+static bool is_place_of(const tb_hands *h, guint32 i, const void *named)
 {
+	const tb_other_work *ground = named;
 	guint32 made = tb_hands_place(h, i);
 	bool lies = false;
 	for (guint k = 0; k < h->grounds->len; k++) {
@@ -180,15 +181,14 @@ static bool is_place_of(const tb_hands *h, const tb_other_work *ground, guint32 
 	return ground == NULL && !lies;
 }
 
-/* Brings the places from FROM on that are of GROUND before the others; how many they are. */
-static guint32 bring(tb_hands *h, const tb_other_work *ground, guint32 from)
+guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data)
 {
 	guint32 count = tb_place_count(h), brought = 0;
 	g_autoptr(GArray) sorted = g_array_new(FALSE, FALSE, sizeof(guint32));
 	for (unsigned pass = 0; pass < 2; pass++) {
 		for (guint32 i = from; i < count; i++) {
 			guint32 place = tb_hands_place(h, i);
-			if (is_place_of(h, ground, i) == (pass == 0))
+			if (is_brought(h, i, data) == (pass == 0))
 				g_array_append_val(sorted, place);
 		}
 		brought = pass == 0 ? sorted->len : brought;
@@ -208,7 +208,7 @@ static guint32 bring(tb_hands *h, const tb_other_work *ground, guint32 from)
 void tb_ground_arrange(tb_hands *h)
 {
 	if (h->grounds->len > 0 && h->row > 1)
-		bring(h, NULL, 0);
+		tb_ground_bring(h, 0, is_place_of, NULL);
 }
 
 /* So many of the next places are alike, chains or not. */
@@ -250,30 +250,16 @@ static bool is_chain(const tb_hands *h, guint32 made)
 	return (tb_hands_made(h, made)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN;
 }
 
-/* The last run of COUNT chains, 0: of any number, among those made in this row; 0 where there is none. */
-static guint32 find_made_chain(const tb_hands *h, guint32 count, guint32 *begin)
+/*
+ * The last run of COUNT chains, 0: of any number, among those made in this row, or with PASSED among the
+ * places behind the hook; 0 where there is none.
+ */
+static guint32 find_chain(const tb_hands *h, bool passed, guint32 count, guint32 *begin)
 {
-	guint32 first = tb_hands_row(h, h->row)->first, end = h->made->len;
+	guint32 first = passed ? 0 : tb_hands_row(h, h->row)->first, end = passed ? h->cursor.due : h->made->len;
 	while (end > first) {
 		guint32 from = end;
-		while (from > first && is_chain(h, from - 1))
-			from--;
-		if (end > from && (count == 0 || count == end - from)) {
-			*begin = from;
-			return end - from;
-		}
-		end = from < end ? from : end - 1;
-	}
-	return 0;
-}
-
-/* The same among the places behind the hook. */
-static guint32 find_passed_chain(const tb_hands *h, guint32 count, guint32 *begin)
-{
-	guint32 end = h->cursor.due;
-	while (end > 0) {
-		guint32 from = end;
-		while (from > 0 && is_chain(h, tb_hands_place(h, from - 1)))
+		while (from > first && is_chain(h, passed ? tb_hands_place(h, from - 1) : from - 1))
 			from--;
 		if (end > from && (count == 0 || count == end - from)) {
 			*begin = from;
@@ -294,7 +280,7 @@ static void insert_place(tb_hands *h, guint32 at, guint32 made)
 /* The chains made in this row come to the hook, to be worked into: they are no stitches then. */
 static guint32 bring_made_chain(tb_hands *h, guint32 count, bool far)
 {
-	guint32 begin = 0, chains = find_made_chain(h, count, &begin);
+	guint32 begin = 0, chains = find_chain(h, false, count, &begin);
 	for (guint32 i = 0; i < chains; i++) {
 		guint32 made = far ? begin + i : begin + chains - 1 - i;
 		tb_hands_made(h, made)->flags &= (guint8)~TB_MADE_COUNTED;
@@ -309,7 +295,7 @@ static guint32 bring_far_side(tb_hands *h, guint32 count)
 	guint32 begin = 0, chains = bring_made_chain(h, count, true);
 	if (chains > 0)
 		return chains;
-	chains = find_passed_chain(h, count, &begin);
+	chains = find_chain(h, true, count, &begin);
 	for (guint32 i = 0; i < chains; i++)
 		insert_place(h, h->cursor.due, tb_hands_place(h, begin + i));
 	return chains;
@@ -364,7 +350,7 @@ static void work_named(tb_hands *h, const tb_act *act)
 			"no piece before this one is called “%s”", ground->said);
 		return;
 	}
-	guint32 count = bring(h, ground, h->cursor.due);
+	guint32 count = tb_ground_bring(h, h->cursor.due, is_place_of, ground);
 	if (count == 0) {
 		tb_hands_give_up(h, "past-end", act->place.span, NULL, "nothing of the %s is left to work into",
 			ground->said);
@@ -397,7 +383,7 @@ static guint32 count_alike(const tb_hands *h)
 	for (; i < count; i++) {
 		guint32 made = tb_hands_place(h, i);
 		bool in = which < h->grounds->len && made >= lain_at(h, which)->from && made < lain_at(h, which)->to;
-		if (which < h->grounds->len ? !in : !is_place_of(h, NULL, i))
+		if (which < h->grounds->len ? !in : !is_place_of(h, i, NULL))
 			break;
 	}
 	return i - begin;
@@ -442,12 +428,8 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 	bool due = along && h->cursor.due < tb_place_count(h) && is_chain(h, tb_hands_place(h, h->cursor.due));
 	guint32 chains = along && !due ?
 		bring_made_chain(h, place->in == TB_IN_EACH ? 0 : tb_hands_number(h, &place->count, 1), false) : 0;
-	if (due && place->in == TB_IN_EACH) {
-		guint32 i = h->cursor.due;
-		while (i < tb_place_count(h) && is_chain(h, tb_hands_place(h, i)))
-			i++;
-		chains = i - h->cursor.due;
-	}
+	if (due && place->in == TB_IN_EACH)
+		chains = count_kind(h);
 	if (chains > 0) {
 		work_within(h, act, chains, 0);
 		return true;

@@ -19,6 +19,11 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
 bool tb_ground_leave(tb_hands *h, const tb_act *act);
 /* "Working along the other side of the ch" that leads to other work; false where there is none. */
 bool tb_ground_other_side(tb_hands *h);
+/* Whether place I is one of those that are brought; DATA as it was given. */
+typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
+/* Brings the places from FROM on that are so before the others; how many they are. */
+guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data);
+
 /* --- ground_open.c --- */
 
 /* Whether SENTENCE, a piece's first row, is worked around an opening of a piece before it. */

@@ -95,21 +95,11 @@ bool tb_ground_lay_opening(tb_hands *h)
 	return true;
 }
 
-/* Brings the chains, or the stitches, that are left before the others. */
-static void bring_kind(tb_hands *h, bool chains)
+/* Whether place I is a chain, or is none, as the bool that is wanted says. */
+static bool is_kind(const tb_hands *h, guint32 i, const void *chains)
 {
-	g_autoptr(GArray) sorted = g_array_new(FALSE, FALSE, sizeof(guint32));
-	for (unsigned pass = 0; pass < 2; pass++) {
-		for (guint32 i = h->cursor.due; i < tb_place_count(h); i++) {
-			guint32 place = tb_hands_place(h, i);
-			bool chain = (tb_hands_made(h, place)->flags & TB_MADE_CHAIN) != 0;
-			if ((chain == chains) == (pass == 0))
-				g_array_append_val(sorted, place);
-		}
-	}
-	g_array_set_size(h->places, h->cursor.due);
-	if (sorted->len > 0)
-		g_array_append_vals(h->places, sorted->data, sorted->len);
+	bool chain = (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) != 0;
+	return chain == *(const bool *)chains;
 }
 
 bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
@@ -120,7 +110,7 @@ bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 	const bool chains = act->place.far_side || act->place.target == TB_TARGET_CHAIN;
 	if (!is_into_skipped(act) && !chains)
 		return act->kind == TB_ACT_JOIN_YARN;
-	bring_kind(h, chains);
+	tb_ground_bring(h, h->cursor.due, is_kind, &chains);
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	plain->place.rows_below = 1;
 	plain->place.far_side = false;

@@ -62,30 +62,45 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 	}
 }
 
-/* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
-void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
+/* Whether a row that comes I times so far has come often enough, or the stitches to their count. */
+static bool is_done(const tb_hands *h, const tb_sentence *sentence, unsigned number, guint32 i)
+{
+	return sentence->until == TB_REPEAT_COUNT ? tb_hands_row(h, h->rows->len - 1)->stitches == number : i >= number;
+}
+
+/*
+ * SAID, written where WRITTEN says, again and again, with even rows between: FIRST of them before the first
+ * time. PLAIN: the rows must be of one ordinary stitch.
+ */
+static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_sentence *said, unsigned written,
+	guint32 first, bool plain)
 {
 	unsigned number = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
-		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-		if (sentence->until == TB_REPEAT_COUNT ? last->stitches == number : i >= number)
+		if (is_done(h, sentence, number, i))
 			return;
-		if (!is_plain_row(h, last)) {
+		if (plain && !is_plain_row(h, tb_hands_row(h, h->rows->len - 1))) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on at the ends of the rows is not said");
 			return;
 		}
-		if (i > 0 || !sentence->shapes_next)
-			tb_rows_even(h, sentence, sentence->every - 1);
+		tb_rows_even(h, sentence, i == 0 ? first : sentence->every - 1);
 		if (h->row_fault || h->abandoned)
 			return;
-		tb_choose_again(h, sentence->shaped, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+		guint32 next = tb_rows_last(h) + 1;
+		tb_choose_again(h, said, next, written > 0 ? written : next);
 		if (h->row_fault)
 			return;
 	}
 	if (!h->abandoned && !h->working->stopped)
 		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
 			"these rows never come to %u sts", number);
+}
+
+/* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
+void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
+{
+	work_every(h, sentence, sentence->shaped, 0, sentence->shapes_next ? 0 : sentence->every - 1, true);
 }
 
 guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
@@ -116,25 +131,12 @@ static guint32 rows_since(const tb_hands *h, guint32 row)
 
 void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row)
 {
-	unsigned number = tb_hands_number(h, &sentence->times, 1);
-	guint32 between = sentence->every - 1, done = MIN(rows_since(h, row), between);
+	guint32 between = sentence->every - 1;
 	if (sentence->until != TB_REPEAT_TIMES && sentence->until != TB_REPEAT_COUNT) {
 		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
 			"how often this is worked is not said");
 		return;
 	}
-	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
-		if (sentence->until == TB_REPEAT_COUNT ? tb_hands_row(h, h->rows->len - 1)->stitches == number : i >= number)
-			return;
-		tb_rows_even(h, sentence, i == 0 ? between - done : between);
-		if (h->row_fault || h->abandoned)
-			return;
-		tb_made_row again = *tb_hands_row(h, row);
-		tb_choose_again(h, again.sentence, tb_rows_last(h) + 1, again.written);
-		if (h->row_fault)
-			return;
-	}
-	if (!h->abandoned && !h->working->stopped)
-		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
-			"these rows never come to %u sts", number);
+	const tb_made_row again = *tb_hands_row(h, row);
+	work_every(h, sentence, again.sentence, again.written, between - MIN(rows_since(h, row), between), false);
 }

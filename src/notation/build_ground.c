@@ -5,6 +5,8 @@
  */
 #include "notation/build.h"
 
+#include "pattern/read.h"
+
 #include <string.h>
 
 /* "legs", "feet", "teeth": one of them. In place. */
@@ -23,14 +25,11 @@ static void make_one(char *word)
 /* Which of several WORD says: 1, 2, … ; 0 where it says another, or none. */
 static unsigned find_copy(const char *word)
 {
-	static const char *const ordinals[] = {"first", "second", "third", "fourth", "fifth", "sixth"};
-	static const char *const numbers[] = {"one", "two", "three", "four", "five", "six"};
+	unsigned copy = 0;
 	if (g_ascii_isdigit(*word))
 		return (unsigned)MIN(g_ascii_strtoull(word, NULL, 10), 99);
-	for (unsigned i = 0; i < G_N_ELEMENTS(ordinals); i++) {
-		if (strcmp(word, ordinals[i]) == 0 || strcmp(word, numbers[i]) == 0)
-			return i + 1;
-	}
+	if (tb_at_number_word(word, &copy) > 0)
+		return copy;
 	return strcmp(word, "left") == 0 ? 1 : strcmp(word, "right") == 0 ? 2 : 0;
 }
 

@@ -35,6 +35,9 @@ bool tb_read_row_range(const char *text, unsigned *first, unsigned *last);
  */
 const char *tb_check_name(const char *name);
 
+/* "first", "one" to "twenty" at TEXT: its bytes, and the number as *VALUE; 0 where none stands there. text_heads.c */
+size_t tb_at_number_word(const char *text, unsigned *value);
+
 /* Whether the first row has a start of its own: a magic ring, a foundation stitch, a chain. */
 bool tb_piece_brings_start(const tb_piece *piece);
 bool tb_row_brings_start(const char *row);

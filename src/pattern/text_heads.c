@@ -2,6 +2,7 @@
  * How a row begins: "Row 1 (RS):", "5th Round.", "R3 -", "46, 47.", "Next 3 rows:", "Dec row:". Only
  * its head is looked at; the acts behind it are the business of notation/.
  */
+#include "pattern/read.h"
 #include "pattern/text_kinds.h"
 
 #include <string.h>
@@ -17,7 +18,7 @@ static size_t skip_blanks(const char *line, size_t at)
 	return at + strspn(line + at, " ");
 }
 
-static size_t at_number_word(const char *text, unsigned *value)
+size_t tb_at_number_word(const char *text, unsigned *value)
 {
 	static const char *const words[][2] = {{"first", "one"}, {"second", "two"}, {"third", "three"},
 		{"fourth", "four"}, {"fifth", "five"}, {"sixth", "six"}, {"seventh", "seven"},
@@ -55,7 +56,7 @@ static size_t at_roman(const char *text, unsigned *value)
 /* "1", "12th", "first", "IV" at AT; behind it, or 0. */
 static size_t at_row_number(const char *line, size_t at, unsigned *value)
 {
-	size_t word = at_number_word(line + at, value);
+	size_t word = tb_at_number_word(line + at, value);
 	if (word == 0)
 		word = at_roman(line + at, value);
 	if (word > 0)
