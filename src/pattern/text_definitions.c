@@ -141,17 +141,13 @@ bool tb_is_mark(const char *line)
 
 bool tb_names_stitch(const char *line, size_t length)
 {
+	static const char words[] = "st sts stitch stitches shell cluster popcorn bobble puff picot cable "
+		"fan v-st v-stitch cl pc bo sh knot tr ch sc dc hdc dtr inc dec increase decrease block "
+		"mesh sl sp sps sk rep rnd rs ws beg blo flo lp lps tog yo mr fp bp";
 	if (length > LONGEST_NAME)
 		return false;
 	g_autofree char *name = g_strndup(line, length);
-	for (size_t at = 0; name[at] != '\0'; at++) {
-		if ((at == 0 || !g_ascii_isalnum(name[at - 1])) &&
-			tb_at_word(name + at, "st sts stitch stitches shell cluster popcorn bobble puff picot cable "
-				"fan v-st v-stitch cl pc bo sh knot tr ch sc dc hdc dtr inc dec increase decrease block "
-				"mesh sl sp sps sk rep rnd rs ws beg blo flo lp lps tog yo mr fp bp") > 0)
-			return true;
-	}
-	return tb_has_stitch(name);
+	return tb_find_words(name, length, words) < length || tb_has_stitch(name);
 }
 
 bool tb_has_abbreviation(const char *line, size_t length)

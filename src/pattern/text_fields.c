@@ -279,13 +279,7 @@ void tb_text_close_field(tb_text_reader *reader)
 /* Where "row" or "rows" stands in a chart's line; its end when it does not. */
 static size_t find_rows(const char *text)
 {
-	size_t at = 0;
-	for (; text[at] != '\0'; at++) {
-		if ((at == 0 || !g_ascii_isalnum(text[at - 1])) &&
-			tb_at_word(text + at, "row rows rnd rnds round rounds") > 0)
-			break;
-	}
-	return at;
+	return tb_find_words(text, strlen(text), "row rows rnd rnds round rounds");
 }
 
 /* "Back, rows 3-6" */

@@ -26,6 +26,16 @@ size_t tb_at_word(const char *text, const char *words)
 	return 0;
 }
 
+size_t tb_find_words(const char *text, size_t length, const char *words)
+{
+	for (size_t at = 0; at < length; at++) {
+		size_t word = at == 0 || !g_ascii_isalnum(text[at - 1]) ? tb_at_word(text + at, words) : 0;
+		if (word > 0 && at + word <= length)
+			return at;
+	}
+	return length;
+}
+
 static size_t skip_blanks(const char *line, size_t at)
 {
 	return at + strspn(line + at, " ");

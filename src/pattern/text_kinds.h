@@ -162,5 +162,7 @@ bool tb_has_abbreviation(const char *line, size_t length);
 
 /* The bytes of the word at TEXT when it is one of WORDS (small, each parted by a blank), case aside. */
 size_t tb_at_word(const char *text, const char *words);
+/* Where in the first LENGTH bytes of TEXT the first of WORDS begins; LENGTH where none does. */
+size_t tb_find_words(const char *text, size_t length, const char *words);
 
 #endif

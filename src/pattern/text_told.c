@@ -85,15 +85,11 @@ static bool tells_place(const char *body)
 /* Whether NAME may be a stitch that a sentence is about: no row, no chain, no "first dc". */
 static bool is_subject(const char *line, size_t from, size_t to)
 {
-	g_autofree char *name = g_strndup(line + from, to - from);
-	for (size_t at = 0; name[at] != '\0'; at++) {
-		if ((at == 0 || !g_ascii_isalnum(name[at - 1])) &&
-			tb_at_word(name + at, "row rows rnd rnds round rounds ch chs chain chains turning first last next "
-				"this that these those it there here pattern gauge work yarn side sides piece second third "
-				"all loop loops hook number stitches sts row's beginning") > 0)
-			return false;
-	}
-	return g_ascii_isalpha(*name) || *name == '"';
+	static const char others[] = "row rows rnd rnds round rounds ch chs chain chains turning first last next "
+		"this that these those it there here pattern gauge work yarn side sides piece second third "
+		"all loop loops hook number stitches sts row's beginning";
+	return tb_find_words(line + from, to - from, others) == to - from &&
+		(g_ascii_isalpha(line[from]) || line[from] == '"');
 }
 
 /* What parts a name from a body at AT, and behind a name's quotes; where the body begins, or 0. *WORDS: a verb. */
