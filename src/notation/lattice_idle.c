@@ -103,7 +103,8 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 		{"crochet", "around", "along", "across", "in", "into", "another", "one"},
 		{"go", "around", "along", "across", "round", "back", "once", "twice"},
 		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"},
-		{"another", "row", "round", "rnd"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
+		{"another", "row", "round", "rnd"}, {"a", "row", "round", "rnd", "final", "last"},
+		{"finish", "with"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
 		{"along", "the", "each", "a", "one", "both"}, {"up", "the", "each"}, {"down", "the", "each"}};
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
