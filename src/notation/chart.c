@@ -13,7 +13,7 @@
 /* An honest row has some twenty items a word, and fewer ways back. */
 #define ITEMS_A_WORD 76u
 #define ITEMS_AT_LEAST 60000u
-#define MOST_ITEMS 740000u
+#define MOST_ITEMS 600000u
 #define BACKS_AN_ITEM 2u
 
 /* Room that a text needed and a usual one does not is given back. */
@@ -42,16 +42,6 @@ static guint32 *grow_table(guint32 *room, guint32 *size, guint32 least)
 	if (*size > before)
 		memset(room + before, 0, (*size - before) * sizeof *room);
 	return room;
-}
-
-/* The same, where nothing in it need be kept; what is never looked at takes no memory. */
-static guint32 *fresh_table(guint32 *room, guint32 *size, guint32 least)
-{
-	if (least <= *size)
-		return room;
-	g_free(room);
-	*size = least;
-	return g_new0(guint32, least);
 }
 
 static inline guint32 hash3(guint32 a, guint32 b, guint32 c)
@@ -229,18 +219,28 @@ static guint32 find_node(reader *r, guint32 rule, guint32 origin, guint32 end, b
 	return number;
 }
 
-/*
- * The last item before BEFORE that waits at PLACE for RULE. What another text left there is no such
- * item: had one come up, it would stand there itself.
- */
-static inline guint32 first_waiting(const reader *r, guint32 place, guint32 rule, guint32 before)
+/* The last item that waits at PLACE, which is behind us, for RULE. */
+static inline guint32 last_waiting(const tb_chart *c, guint32 place, guint32 rule)
 {
-	const tb_chart *c = r->c;
-	guint32 number = c->waiting[place * TB_RULE_COUNT + rule];
-	if (number >= before || c->items[number].end != place)
+	const tb_waiting *waiting = &c->waiting[place];
+	guint64 rules = waiting->rules[rule / 64], bit = (guint64)1 << rule % 64;
+	if ((rules & bit) == 0)
 		return TB_NO_ITEM;
-	const tb_state *state = &r->g->states[c->items[number].state];
-	return state->kind == TB_STATE_RULE && state->what == rule ? number : TB_NO_ITEM;
+	return c->waiters[waiting->first[rule / 64] + (guint32)__builtin_popcountll(rules & (bit - 1))];
+}
+
+/* Puts away who waits at PLACE, which has been gone through. */
+static void keep_waiting(tb_chart *c, guint32 place)
+{
+	tb_waiting *waiting = &c->waiting[place];
+	for (guint32 i = 0; i < TB_RULE_WORDS; i++) {
+		waiting->first[i] = c->waiter_count;
+		for (guint64 rules = waiting->rules[i]; rules != 0; rules &= rules - 1) {
+			guint32 number = c->waiter_count++;
+			c->waiters = grow(c->waiters, &c->waiter_room, number + 1, sizeof(guint32));
+			c->waiters[number] = c->waits[i * 64 + (guint32)__builtin_ctzll(rules)];
+		}
+	}
 }
 
 static inline void complete(reader *r, guint32 number, guint32 place, guint32 rule)
@@ -256,7 +256,7 @@ static inline void complete(reader *r, guint32 number, guint32 place, guint32 ru
 	c->nodes[node].items = number;
 	if (!is_new)
 		return;
-	guint32 waits = first_waiting(r, origin, rule, c->item_count);
+	guint32 waits = last_waiting(c, origin, rule);
 	while (waits != TB_NO_ITEM) {
 		const tb_item *item = &c->items[waits];
 		guint32 next = item->other;
@@ -270,6 +270,8 @@ static void go_through(reader *r, guint32 place)
 	tb_chart *c = r->c;
 	const tb_lattice *l = c->lattice;
 	const tb_state *states = r->g->states;
+	tb_waiting *waiting = &c->waiting[place];
+	*waiting = (tb_waiting){0};
 	for (guint32 i = c->set_first[place]; i != TB_NO_ITEM; i = c->items[i].next) {
 		guint32 number = c->items[i].state, origin = c->items[i].origin;
 		const tb_state *state = &states[number];
@@ -284,10 +286,12 @@ static void go_through(reader *r, guint32 place)
 		for (const guint16 *skip = r->g->skips + state->skips; *skip != 0xffff; skip++)
 			add(r, place, *skip, origin, i, TB_CHILD_NONE, 0);
 		if (state->kind == TB_STATE_RULE) {
-			guint32 first = first_waiting(r, place, state->what, i);
-			c->items[i].other = first;
-			c->waiting[place * TB_RULE_COUNT + state->what] = i;
-			if (first == TB_NO_ITEM)
+			guint64 *rules = &waiting->rules[state->what / 64], bit = (guint64)1 << state->what % 64;
+			bool is_first = (*rules & bit) == 0;
+			*rules |= bit;
+			c->items[i].other = is_first ? TB_NO_ITEM : c->waits[state->what];
+			c->waits[state->what] = i;
+			if (is_first)
 				predict(r, place, state->what);
 			continue;
 		}
@@ -298,6 +302,7 @@ static void go_through(reader *r, guint32 place)
 				add(r, l->edges[e].end, number + 1u, origin, i, TB_CHILD_EDGE, e);
 		}
 	}
+	keep_waiting(c, place);
 }
 
 static inline void join_sets(guint64 *to, const guint64 *a, const guint64 *b, unsigned words)
@@ -339,7 +344,8 @@ static void make_room(reader *r, guint32 places)
 	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
 	r->node_mask = MAX(c->node_table_room, 512u) - 1;
 	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
-	c->waiting = fresh_table(c->waiting, &c->waiting_room, places * TB_RULE_COUNT);
+	c->waiting = grow(c->waiting, &c->waiting_room, places, sizeof(tb_waiting));
+	c->waiter_count = 0;
 	c->items = grow(c->items, &c->item_room, 1024, sizeof(tb_item));
 	c->backs = grow(c->backs, &c->back_room, 1024, sizeof(tb_back));
 	c->nodes = grow(c->nodes, &c->node_room, 512, sizeof(tb_node));
@@ -396,6 +402,7 @@ void tb_chart_finish(tb_chart *c)
 	g_free(c->table);
 	g_free(c->node_table);
 	g_free(c->waiting);
+	g_free(c->waiters);
 	g_free(c->begun_at);
 	*c = (tb_chart){.root = TB_NO_ITEM};
 }

@@ -52,6 +52,12 @@ typedef struct {
 	const tb_reading *readings; /* cheapest first */
 } tb_node;
 
+/* The rules that items at a place wait for; where the last item of each stands among all such. */
+typedef struct {
+	guint64 rules[TB_RULE_WORDS];
+	guint32 first[TB_RULE_WORDS]; /* of the rules in one word */
+} tb_waiting;
+
 /* Kept from text to text, so that each finds room made by those before. Zeroed at first. */
 typedef struct {
 	const tb_grammar *grammar;
@@ -70,11 +76,15 @@ typedef struct {
 	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_NEED_WORDS];
 	guint32 stands_room, behind_room;
 	/*
-	 * Where items and nodes are found again, and who waits, by place and rule. None is cleared for a
-	 * text: what stands there counts only where the item or node says so too.
+	 * Where items and nodes are found again. Neither is cleared for a text: what stands there counts
+	 * only where the item or node says so too.
 	 */
-	guint32 *table, *node_table, *waiting;
-	guint32 table_room, node_table_room, waiting_room;
+	guint32 *table, *node_table;
+	guint32 table_room, node_table_room;
+	tb_waiting *waiting; /* by place */
+	guint32 *waiters;    /* items */
+	guint32 waiting_room, waiter_count, waiter_room;
+	guint32 waits[TB_RULE_COUNT]; /* the same of the place that is gone through, by rule */
 	guint32 *begun_at;    /* by phrase: when it was begun last */
 	guint32 begun;
 	guint32 root;         /* node, or TB_NO_ITEM when the whole was not read */

@@ -52,6 +52,7 @@ static void write_header(FILE *out)
 		"#ifndef TB_NOTATION_ENGLISH_H\n#define TB_NOTATION_ENGLISH_H\n\n");
 	write_enum(out, &terms, "TB_TERM_", "tb_term");
 	fprintf(out, "#define TB_TERM_WORDS ((TB_TERM_COUNT + 63) / 64)\n\n");
+	fprintf(out, "#define TB_RULE_WORDS ((TB_RULE_COUNT + 63) / 64)\n\n");
 	fprintf(out, "#define TB_SET_WORDS %uu\n#define TB_NEED_WORDS %uu\n\n", set_words, need_words);
 	write_enum(out, &rules, "TB_RULE_", "tb_rule");
 	write_enum(out, &kinds, "TB_KIND_", "tb_kind");
