@@ -154,63 +154,6 @@ bool tb_claim_add_to_last(const tb_act *claim, GArray *acts)
 	return true;
 }
 
-static bool reads_as(const tb_lattice *l, guint32 word, const guint16 *terms, size_t count, guint32 *end)
-{
-	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
-		for (size_t k = 0; k < count; k++) {
-			if (l->edges[e].term == terms[k]) {
-				*end = l->edges[e].end;
-				return true;
-			}
-		}
-	}
-	return false;
-}
-
-/* "V's": several of a thing that is called by its letter. */
-static bool is_several(const tb_lattice *l, guint32 i)
-{
-	const char *text = l->text->chars + l->start[i];
-	guint32 length = l->stop[i] - l->start[i];
-	return length > 2 && text[length - 1] == 's' &&
-		(text[length - 2] == '\'' || (length > 4 && memcmp(text + length - 4, "’", 3) == 0));
-}
-
-/* Whether a number that ends a bracket is, by the word before it, one of stitches: "(sc: 13)", "(St 13)". */
-static bool is_behind_count(const tb_lattice *l, guint32 i)
-{
-	static const guint16 before[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_be};
-	guint32 none;
-	return strchr("=:#", l->text->chars[l->start[i - 1]]) != NULL ||
-		reads_as(l, i - 1, before, G_N_ELEMENTS(before), &none);
-}
-
-/* "(13 sts now)", "(count: 13)": a number of stitches, in words that are not understood. */
-static bool states_count(const tb_lattice *l, guint32 from, guint32 to)
-{
-	static const guint16 number[] = {TB_TERM_CLASS_int};
-	static const guint16 counted[] = {TB_TERM_CLASS_stitchname, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop};
-	static const guint16 counting[] = {TB_TERM_counts};
-	bool count = false;
-	for (guint32 i = from; i < to; i++) {
-		guint32 end = i + 1, none;
-		bool is_number = reads_as(l, i, number, G_N_ELEMENTS(number), &end);
-		guint32 noun = end + (end < to && l->text->chars[l->start[end]] == '-');
-		bool stitches = noun < to &&
-			(reads_as(l, noun, counted, G_N_ELEMENTS(counted), &none) || is_several(l, noun));
-		if (is_number && (count || (i == from && stitches) || (i > from && end == to && is_behind_count(l, i))))
-			return true;
-		count = count || reads_as(l, i, counting, G_N_ELEMENTS(counting), &none);
-	}
-	return false;
-}
-
-static void tell_bracket(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_build_tell_cannot(b, value, acts, "bracket-unread", "the figures in this bracket are not understood",
-		"Say what they are, or leave the bracket out.");
-}
-
 /* "Rows 2-5 form the pattern", "these 4 rows form the pattern" */
 static void set_pattern(tb_builder *b, const tb_value *remark)
 {
@@ -238,25 +181,12 @@ static void set_pattern(tb_builder *b, const tb_value *remark)
 
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 {
-	const tb_lattice *l = b->lattice;
 	if (value->kind == TB_KIND_remark || value->kind == TB_KIND_prose) {
 		tb_span span = tb_build_span(b, value->from, value->to);
 		g_array_append_val(b->asides, span);
 	}
 	set_pattern(b, value);
-	if (!tb_build_has(value, TB_SLOT_unread))
-		return;
-	if (states_count(l, value->from + 1, value->to - 1)) {
-		tell_bracket(b, value, acts);
-		return;
-	}
-	for (guint32 i = value->from + 1; i + 1 < value->to; i++) {
-		const char *text = l->text->chars + l->start[i];
-		if (*text != '-' && !g_str_has_prefix(text, "–"))
-			continue;
-		if (!g_ascii_isdigit(l->text->chars[l->start[i - 1]]) || !g_ascii_isdigit(l->text->chars[l->start[i + 1]]))
-			continue;
-		tell_bracket(b, value, acts);
-		return;
-	}
+	if (tb_build_has(value, TB_SLOT_unread))
+		tb_build_tell_cannot(b, value, acts, "bracket-unread", "what stands in this bracket is not understood",
+			"Say in other words what it tells of the work, or leave it out.");
 }

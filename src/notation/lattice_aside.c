@@ -129,12 +129,40 @@ static bool joins(const tb_lattice_maker *m, guint32 i)
 	return tb_lattice_is_word(m, i, "and") || tb_lattice_is_word(m, i, "then") || tb_lattice_is_word(m, i, "&");
 }
 
+/* "Row 9 (last row):" has a bracket that names the row. */
+static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	return from < 8 && to + 1 < m->l->count && strchr(":.", tb_lattice_char(m, to + 1)) != NULL;
+}
+
+/*
+ * "(edge curls)": a bracket may say what it likes, but for where and how a stitch is worked; one that names
+ * a row may name a place too.
+ */
+static bool is_bracket(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const where[] = {"behind", "below", "before", "after", "around", "round", "front", "not",
+		"never", "no", "both", "all", "none", "side", "sides", "backwards", "down", "up", "first", "next", "last",
+		"previous", "from", NULL};
+	if (from == 0 || strchr("([", tb_lattice_char(m, from - 1)) == NULL || to == m->l->count ||
+		strchr(")]", tb_lattice_char(m, to)) == NULL)
+		return false;
+	bool label = is_of_label(m, from, to);
+	for (guint32 i = from; i < to; i++) {
+		if (label ? tells_work(m, i) || find_end(m, i, TB_TERM_loop) > 0 : tb_lattice_is_among(m, i, where))
+			return false;
+	}
+	return label || is_quiet(m, from, to, false);
+}
+
 /* Where what begins at word I and is idle ends at the latest; 0 where it does not begin so. */
 static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 clause, guint32 sentence)
 {
 	guint32 subject = begins_clause(m, i, ".!;([)]") ? find_end(m, i, TB_TERM_subject) : 0;
 	guint32 lead = begins_clause(m, i, ".!:") ? find_end(m, i, TB_TERM_leadin) : 0;
 	guint32 aside = find_end(m, i, TB_TERM_asideword);
+	if (is_bracket(m, i, sentence))
+		return sentence;
 	if (subject > 0 && sentence > MAX(subject, i + 2) && is_quiet(m, subject, sentence, true))
 		return sentence;
 	if (lead > 0 && lead <= clause && is_quiet(m, lead, clause, false))

@@ -45,7 +45,7 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	if (i == 0 || strchr(".!([)]", tb_lattice_char(m, i - 1)) != NULL)
+	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */
 	if (strchr(":;,", tb_lattice_char(m, i - 1)) == NULL)

@@ -206,12 +206,11 @@ static bool tell_stars(tb_reader *r)
 static bool tell_size_name(tb_reader *r, guint32 at)
 {
 	const tb_lattice *l = &r->lattice;
-	guint32 only = at;
+	guint32 begin = find_clause(l, 0), word = 0, only = begin;
 	while (only < l->count && only < at + 6 && tb_tell_edge(l, only, TB_TERM_only) == NULL)
 		only++;
 	if (only >= l->count || tb_tell_edge(l, only, TB_TERM_only) == NULL)
 		return true;
-	guint32 begin = find_clause(l, 0), word = 0;
 	for (word = only; word-- > begin && word + 8 > only;) {
 		bool name = g_ascii_isalnum(l->text->chars[l->start[word]]) &&
 			tb_tell_edge(l, word, TB_TERM_CLASS_sizeword) == NULL;

@@ -53,6 +53,9 @@ Test(asides, what_tells_of_no_work_is_read_past_and_shown)
 		{"Ch 1, sc in each st across. Set this piece aside.", "Set this piece aside"},
 		{"Ch 1, sc in each st across. If you like a longer strap, work more rows.", "work more rows"},
 		{"Ch 1, sc in each st across - don't pull too tight!", "don't pull too tight"},
+		{"Ch 1, sc in first 5 sts (edge curls), sc in last 7 sts.", "(edge curls)"},
+		{"Ch 1, sc in each st across (it will ruffle a little).", "(it will ruffle a little)"},
+		{"Ch 1, sc in first 2 sts, 3 sc in next st (a corner made), sk 2 sts, sc in last 7 sts.", "(a corner made)"},
 	};
 	for (size_t i = 0; i < G_N_ELEMENTS(told); i++)
 		expect_aside(told[i][0], told[i][1]);
@@ -78,6 +81,14 @@ Test(asides, what_tells_of_work_is_never_read_past)
 		"Ch 1, sc in each st across. This adds a stitch.",
 		"Ch 1, sc in each st across. Now do it again.",
 		"Ch 1, sc in each st across. They are worked from behind.",
+		"Ch 1, sc in each st across (through the back).",
+		"Ch 1, sc in each st across (around the post).",
+		"Ch 1, sc in each st across (3 rows down).",
+		"Ch 1, sc in each st across (except the last).",
+		"Ch 1, sc in each st across (not in the corner).",
+		"Ch 1, sc in each st across (in the far loop only).",
+		"Ch 1 (never to be counted in a tally), sc in each st across.",
+		"Ch 1, sc in each st across (worked together).",
 		"Ch 1, sc in each st across. You stop a stitch early.",
 		"Ch 1, sc in each st across, don't go to the end.",
 		"Ch 1, sc in each st across, don't forget the turning chain.",
