@@ -154,7 +154,7 @@ static void find_corner(tb_hands *h)
 	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
-			plan_corner(h, nth - 1, work->counts, work->span);
+			plan_corner(h, nth - 1, work->counts != TB_COUNTS_UNSAID ? work->counts : work->counts_here, work->span);
 	} else if (misses_first_chain(h)) {
 		plan_corner(h, 1, TB_COUNTS_NOT, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
@@ -427,7 +427,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	counted = counted && !leg;
 	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
-	if (stitch != NULL && !leg && act->counts == TB_COUNTS_UNSAID && ((chains == 2 && height == 2) ||
+	if (stitch != NULL && !leg && unsaid && ((chains == 2 && height == 2) ||
 		(counted && tb_turning_begins_in_first(h, chains, height))))
 		tb_turning_warn_unsaid(h, act->span, chains, stitch);
 

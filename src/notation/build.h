@@ -117,6 +117,8 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
 /* What the chains of SKIP count as, where VALUE says so; false where that cannot be, which is told. */
 bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts);
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
+/* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
+tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);

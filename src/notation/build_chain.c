@@ -3,14 +3,18 @@
 
 #include "stitches/stitch.h"
 
+tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less)
+{
+	int count = chains->count == 1 ? chains->values[0] - less : 0;
+	return count > 0 && count < (int)G_N_ELEMENTS(b->counts_said) ? b->counts_said[count] : TB_COUNTS_UNSAID;
+}
+
 static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
 {
 	*extra = 0;
 	if (counting == NULL) {
 		/* only where it begins a row does a chain count or not: the fabric asks no more of others */
-		if (act->count.count == 1 && act->count.values[0] > 0 &&
-			act->count.values[0] < (int)G_N_ELEMENTS(b->counts_said))
-			act->counts_here = b->counts_said[act->count.values[0]];
+		act->counts_here = tb_build_counts_said(b, &act->count, 0);
 		return;
 	}
 	if (tb_value_is_symbol(counting, TB_SYMBOL_counts)) {

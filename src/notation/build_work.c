@@ -399,6 +399,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	if (value->from == b->begins && b->first_row)
 		count_from_hook(b, place, &act.place);
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
+	if (act.place.in == TB_IN_NTH_CHAIN)
+		act.counts_here = tb_build_counts_said(b, &act.place.count, 1);
 	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
 		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?
 			TB_COUNTS_NOT : TB_COUNTS;

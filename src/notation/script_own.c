@@ -439,17 +439,32 @@ static bool has_word(const char *text, const char *word)
 	return false;
 }
 
+/* "Ch 2 at the beginning of a row is not a stitch": where that is said. */
+static const char *find_being(const char *sentence)
+{
+	static const char *const being[] = {" is not a st", " are not st", " is never a st", " is no st", NULL};
+	const char *at = NULL;
+	for (size_t i = 0; being[i] != NULL && at == NULL; i++)
+		at = strstr(sentence, being[i]);
+	return at;
+}
+
 /* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
 static void find_counting(tb_reader *r, const char *sentence)
 {
 	const char *count = strstr(sentence, "count");
-	bool turning = strstr(sentence, "turning ch") != NULL || has_word(sentence, "tch") ||
-		strstr(sentence, "beginning ch") != NULL || strstr(sentence, "starting ch") != NULL;
+	if (count == NULL)
+		count = find_being(sentence);
+	static const char *const turns[] = {"turning", "turn", "tch", "t-ch", "beginning", "beg", "starting", "start",
+		"opening", "initial"};
+	bool turning = false;
+	for (size_t i = 0; i < G_N_ELEMENTS(turns) && !turning; i++)
+		turning = has_word(sentence, turns[i]);
 	const char *ch = strstr(sentence, "ch");
 	if (count == NULL || ch == NULL || ch > count)
 		return;
 	bool not = has_word(sentence, "not") || strstr(sentence, "n't") != NULL ||
-		has_word(sentence, "never");
+		has_word(sentence, "never") || has_word(sentence, "no");
 	tb_counts counts = not ? TB_COUNTS_NOT : TB_COUNTS;
 	bool numbered = false;
 	for (const char *c = ch; c < count; c++) {

@@ -265,7 +265,7 @@ struct tb_act {
 	tb_place place;
 	tb_counts
 		counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
-	tb_counts counts_here; /* TB_ACT_CHAIN: what was said of such chains for all rows */
+	tb_counts counts_here; /* the same, said of such chains for all rows */
 	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
 	tb_acts body;
 	tb_until until;

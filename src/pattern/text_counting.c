@@ -1,7 +1,7 @@
 /*
- * "Turning chains do not count as stitches.", "Ch 3 counts as the first dc throughout.": a line that works
- * nothing, and says of all rows what the chains count as that they begin with. Every word of it is known
- * here; a line that says more is a row's.
+ * "Turning chains do not count as stitches.", "Ch 2 is never a stitch.", "Ch 3 counts as the first dc
+ * throughout.": a line that works nothing, and says of all rows what the chains count as that they begin
+ * with. Every word of it is known here; a line that says more is a row's.
  */
 #include "pattern/text_kinds.h"
 
@@ -9,7 +9,7 @@
 
 static const char before[] = "note nb please remember that the this these those your each all every any initial "
 	"opening turning turn beginning beginnings beg starting start skipped of at on in for a an to row rows "
-	"round rounds rnd rnds first always still will would does do is are be not never only";
+	"round rounds rnd rnds first always still will would does do is are be not never no only";
 
 static const char chains[] = "ch chs chain chains tch t-ch ch-1 ch-2 ch-3 ch-4";
 
@@ -35,9 +35,10 @@ static const char *skip_blanks(const char *at)
 bool tb_tells_counting(const char *line)
 {
 	const char *at = skip_blanks(line);
-	bool chain = false;
+	bool chain = false, none = false;
 	size_t word;
-	while ((word = tb_at_word(at, "count counts counted")) == 0) {
+	while ((word = tb_at_word(at, none ? "count counts counted st sts stitch stitches" : "count counts counted")) == 0) {
+		none = none || tb_at_word(at, "not never no isn't aren't isn’t aren’t") > 0;
 		size_t made = tb_at_word(at, chains);
 		chain = chain || made > 0;
 		word = made > 0 ? made : skip_word(at, before);

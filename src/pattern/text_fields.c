@@ -221,6 +221,8 @@ void tb_text_close_field(tb_text_reader *reader)
 	g_autoptr(tb_text) value = tb_gathered_text(&reader->gathered);
 	unsigned seen = 1u << reader->field;
 	bool again = (reader->fields_seen & seen) != 0;
+	if (reader->field != TB_FIELD_TITLE && reader->field != TB_FIELD_TERMS)
+		tb_text_hear(reader, value);
 	reader->fields_seen |= seen;
 	if (again && is_said_once(reader->field)) {
 		tb_text_fault_at(reader, TB_ERROR, "field-repeated", reader->field_place,

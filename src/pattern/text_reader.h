@@ -146,6 +146,8 @@ void tb_text_begin_definition(tb_text_reader *reader, guint i, size_t from);
 /* Before another line is added: a colon behind a name that stands on a line of its own. */
 void tb_text_part_definition(tb_text_reader *reader);
 /* Closes what was gathered of them. */
+/* What TEXT, a fact of the head, says beside that: whose terms the pattern is in, and what chains count as. */
+void tb_text_hear(tb_text_reader *reader, const tb_text *text);
 void tb_text_close_remark(tb_text_reader *reader);
 void tb_text_close_definition(tb_text_reader *reader);
 

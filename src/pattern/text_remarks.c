@@ -80,6 +80,20 @@ static tb_text *slice(const tb_text *text, size_t start, size_t end)
 	return part;
 }
 
+void tb_text_hear(tb_text_reader *reader, const tb_text *text)
+{
+	if (reader->piece == NULL)
+		tb_text_find_terms(reader, text->chars);
+	for (size_t at = 0; at < text->length;) {
+		size_t length = strcspn(text->chars + at, ".;!\n");
+		size_t from = at + strspn(text->chars + at, " -");
+		g_autofree char *sentence = g_strndup(text->chars + from, MAX(at + length, from) - from);
+		if (tb_tells_counting(sentence))
+			g_ptr_array_add(reader->pattern->remarks, slice(text, from, at + length));
+		at += length + 1;
+	}
+}
+
 /* What parts name and body at TEXT: '=' (or a colon), '-' (any dash), ' ' for nothing; 0: no body. */
 static char find_style(const char *text)
 {

@@ -29,7 +29,7 @@ void tb_text_take_fact(tb_text_reader *reader, guint i)
 		g_autoptr(tb_text) sentence = tb_gathered_text(&gathered);
 		if (reader->section == TB_SECTION_NONE)
 			tb_text_warn_near_field(reader, i);
-		tb_text_find_terms(reader, line);
+		tb_text_hear(reader, sentence);
 		tb_text_find_materials(reader, line);
 		tb_text_find_sizes(reader, sentence);
 	}
