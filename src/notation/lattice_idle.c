@@ -42,10 +42,20 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 	return false;
 }
 
+/* A dash with blanks on both sides. */
+static bool is_dash(const tb_lattice_maker *m, guint32 i)
+{
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		if (m->edges[e].term == TB_TERM_dash)
+			return true;
+	}
+	return false;
+}
+
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL)
+	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL || is_dash(m, i - 1))
 		return true;
 	/* behind a comma a verb that is not known may be work */
 	if (strchr(":;,", tb_lattice_char(m, i - 1)) == NULL)

@@ -249,6 +249,9 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 a
 	g_array_append_val(figures, first);
 	guint32 end = at;
 	bool bracketed = false;
+	/* "20, (22, 24)" */
+	if (at + 1 < m->l->count && tb_lattice_is_word(m, at, ",") && m->pairs[at + 1] > at + 1)
+		end++;
 	while (end < m->l->count && figures->len < sizes && m->pairs[end] > end) {
 		guint before = figures->len;
 		guint32 behind = scan_bracket(m, end, figures, &whole, 0);
@@ -260,7 +263,7 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 a
 		end = behind;
 	}
 	if (!bracketed)
-		end = scan_parted(m, end, figures, &whole);
+		end = scan_parted(m, at, figures, &whole);
 	if (end == at && whole)
 		end = scan_listed(m, from, end, figures);
 	if (bracketed && figures->len + 1 == sizes && end < m->l->count) {

@@ -224,10 +224,12 @@ bool tb_row_brings_start(const char *row)
 	}
 	tb_row_head head;
 	size_t at = tb_is_row_head(row, &head) ? head.length : 0;
-	/* "Rnd 1: MC 6 sc": the magic circle, where a colour would have a comma behind it. */
+	/* "Rnd 1: MC 6 sc": the magic circle; behind a colour would be a comma, but in a first round. */
 	const char *first = row + at + strspn(row + at, " ");
-	if (tb_at_word(first, "mc") > 0 && first[2] == ' ' && (g_ascii_isdigit(first[3]) ||
-			tb_at_word(first + 3, "with") > 0))
+	size_t circle = tb_at_word(first, "mc");
+	circle += circle > 0 && first[circle] == ',' && at > 0 && head.first == 1 && tb_at_word(row, "rnd rd round r") > 0;
+	if (circle > 0 && first[circle] == ' ' && (g_ascii_isdigit(first[circle + 1]) ||
+			tb_at_word(first + circle + 1, "with") > 0))
 		return true;
 	if (tb_line_find_kind(row) == TB_LINE_LIKE || (at > 0 && is_as_piece(row, at)))
 		return true;
