@@ -10,37 +10,25 @@
  * count, and nothing in the text says which is meant, that is told too.
  */
 #include "fabric/choose.h"
+#include "fabric/ways.h"
 
 #include <string.h>
 
 /* So many readings of a row are tried. */
 #define MOST_TRIED 48u
+/* … and so many more of those that have a way which failed in others. */
+#define MOST_LATE 32u
 /* Readings so much more unusual than the one taken are not held against it. */
 #define DOUBT 1u
 #define WARNING_COST 2u
 #define ODD_COST 2u
 #define MOST_ODD 4u
-/* What is so unusual is not meant, whatever count it makes. */
+/* What is so unusual is not meant, whatever count it makes; but so much more is where that is stated. */
 #define MOST_UNUSUAL 5u
+#define STATED_UNUSUAL 3u
 
 /* How unusual each meaning is, by its bit. */
 static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3, 1, 2, 4};
-
-/* A way into a row, not all of it. */
-typedef struct path path;
-struct path {
-	const path *before;
-	const tb_way *way; /* the last; NULL at the row's beginning */
-	guint32 at;
-};
-
-typedef struct {
-	guint32 cost;          /* of what it has, and the cheapest end there is */
-	const path *path;      /* NULL: the cheapest reading as the reader has it */
-	unsigned meaning;
-	bool is_whole;
-	guint32 age;           /* of two that cost the same, the later one is gone on with */
-} candidate;
 
 /* The hands as they were before the row. */
 typedef struct {
@@ -62,11 +50,6 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(before_row, forget)
 typedef struct {
 	tb_hands *h;
 	const tb_sentence *sentence;
-	tb_arena *scratch;
-	GArray *queue;     /* candidate, a heap: the cheapest first */
-	guint32 pushed;
-	guint32 *to_end;   /* by place: the cheapest cost from there; NULL without ways */
-	guint32 *first_way; /* by place: the first way from there; the ways stand in this order */
 	unsigned tried;
 } chooser;
 
@@ -103,108 +86,7 @@ static void take_back(tb_hands *h, const before_row *before)
 		*tb_hands_row(h, before->rows - 1) = before->below;
 }
 
-/* --- the readings, the cheapest first --- */
-
-static bool comes_before(const candidate *a, const candidate *b)
-{
-	return a->cost != b->cost ? a->cost < b->cost : a->age > b->age;
-}
-
-static void push(chooser *c, candidate new)
-{
-	new.age = c->pushed++;
-	g_array_append_val(c->queue, new);
-	candidate *heap = (candidate *)(gpointer)c->queue->data;
-	guint at = c->queue->len - 1;
-	for (; at > 0 && comes_before(&new, &heap[(at - 1) / 2]); at = (at - 1) / 2)
-		heap[at] = heap[(at - 1) / 2];
-	heap[at] = new;
-}
-
-static candidate pop(chooser *c)
-{
-	candidate *heap = (candidate *)(gpointer)c->queue->data, first = heap[0];
-	guint count = c->queue->len - 1, at = 0;
-	candidate last = heap[count];
-	for (guint child; (child = at * 2 + 1) < count; at = child) {
-		if (child + 1 < count && comes_before(&heap[child + 1], &heap[child]))
-			child++;
-		if (!comes_before(&heap[child], &last))
-			break;
-		heap[at] = heap[child];
-	}
-	heap[at] = last;
-	g_array_set_size(c->queue, count);
-	return first;
-}
-
-static guint32 cost_to(const chooser *c, guint32 place)
-{
-	return c->to_end[place];
-}
-
-static void begin_paths(chooser *c)
-{
-	const tb_sentence *s = c->sentence;
-	if (s->way_count == 0)
-		return;
-	guint32 last = s->way_end;
-	for (unsigned i = 0; i < s->way_count; i++)
-		last = MAX(last, s->ways[i].to);
-	c->to_end = tb_arena_take(c->scratch, (last + 1) * sizeof(guint32));
-	for (guint32 i = 0; i <= last; i++)
-		c->to_end[i] = i == s->way_end ? 0 : G_MAXUINT32 / 2;
-	c->first_way = tb_arena_take(c->scratch, (last + 1) * sizeof(guint32));
-	for (unsigned i = s->way_count; i-- > 0;) {
-		const tb_way *way = &s->ways[i];
-		c->first_way[way->from] = i;
-		c->to_end[way->from] = MIN(c->to_end[way->from], way->cost + c->to_end[way->to]);
-	}
-	path *start = tb_arena_new(c->scratch, path);
-	start->at = s->ways[0].from;
-	push(c, (candidate){.cost = cost_to(c, start->at), .path = start,
-		.is_whole = start->at == s->way_end});
-}
-
-/* One step further along every way there is, the first of them on top. */
-static void go_further(chooser *c, const candidate *from)
-{
-	const tb_sentence *s = c->sentence;
-	guint32 so_far = from->cost - cost_to(c, from->path->at);
-	unsigned first = c->first_way[from->path->at], behind = first;
-	while (behind < s->way_count && s->ways[behind].from == from->path->at)
-		behind++;
-	for (unsigned i = behind; i-- > first;) {
-		const tb_way *way = &s->ways[i];
-		if (cost_to(c, way->to) >= G_MAXUINT32 / 2)
-			continue;
-		path *next = tb_arena_new(c->scratch, path);
-		*next = (path){from->path, way, way->to};
-		push(c, (candidate){.cost = so_far + way->cost + cost_to(c, way->to), .path = next,
-			.meaning = from->meaning, .is_whole = way->to == s->way_end});
-	}
-}
-
-/* The next whole reading; false when there is none. */
-static bool next_reading(chooser *c, candidate *reading)
-{
-	for (unsigned steps = 0; c->queue->len > 0 && steps < 4000; steps++) {
-		*reading = pop(c);
-		if (reading->is_whole)
-			return true;
-		go_further(c, reading);
-	}
-	return false;
-}
-
-/* No reading that is left costs less. */
-static guint32 cheapest_left(const chooser *c)
-{
-	return c->queue->len > 0 ? g_array_index(c->queue, candidate, 0).cost :
-		G_MAXUINT32;
-}
-
-static tb_sentence *sentence_of(chooser *c, const candidate *reading, tb_arena *arena)
+static tb_sentence *sentence_of(chooser *c, const tb_candidate *reading, tb_arena *arena)
 {
 	tb_sentence *sentence = tb_arena_new(arena, tb_sentence);
 	*sentence = *c->sentence;
@@ -216,7 +98,7 @@ static tb_sentence *sentence_of(chooser *c, const candidate *reading, tb_arena *
 		return sentence;
 	g_autoptr(GPtrArray) ways = g_ptr_array_new();
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	for (const path *at = reading->path; at->way != NULL; at = at->before)
+	for (const tb_path *at = reading->path; at->way != NULL; at = at->before)
 		g_ptr_array_add(ways, (gpointer)at->way);
 	for (guint i = ways->len; i-- > 0;) {
 		const tb_way *way = ways->pdata[i];
@@ -228,14 +110,14 @@ static tb_sentence *sentence_of(chooser *c, const candidate *reading, tb_arena *
 }
 
 /* The sentence a row keeps: one and the same for all rows and sizes that read their words alike. */
-static const tb_sentence *kept_sentence(chooser *c, const candidate *reading)
+static const tb_sentence *kept_sentence(chooser *c, const tb_candidate *reading)
 {
 	if (reading->path == NULL && c->sentence->way_count == 0 && reading->meaning == c->sentence->meaning)
 		return c->sentence;
 	g_autoptr(GPtrArray) key = g_ptr_array_new();
 	g_ptr_array_add(key, (gpointer)c->sentence);
 	g_ptr_array_add(key, GUINT_TO_POINTER(reading->meaning));
-	for (const path *at = reading->path; at != NULL && at->way != NULL; at = at->before)
+	for (const tb_path *at = reading->path; at != NULL && at->way != NULL; at = at->before)
 		g_ptr_array_add(key, (gpointer)at->way);
 	g_autoptr(GBytes) bytes = g_bytes_new(key->pdata, key->len * sizeof(gpointer));
 	const tb_sentence *kept = g_hash_table_lookup(c->h->working->chosen, bytes);
@@ -247,7 +129,7 @@ static const tb_sentence *kept_sentence(chooser *c, const candidate *reading)
 }
 
 /* The same reading with one more of its words taken otherwise. */
-static void push_meanings(chooser *c, const candidate *reading, unsigned asked)
+static void push_meanings(tb_ways *ways, const tb_candidate *reading, unsigned asked)
 {
 	unsigned highest = 0;
 	while (reading->meaning >> highest != 0)
@@ -259,10 +141,10 @@ static void push_meanings(chooser *c, const candidate *reading, unsigned asked)
 			(reading->meaning & (TB_MEANS_COUNTS | TB_MEANS_NOT | TB_MEANS_LOOP)) != 0;
 		if (!(asked & meaning) || bit < highest || (chains && has_chains))
 			continue;
-		candidate other = *reading;
+		tb_candidate other = *reading;
 		other.meaning |= meaning;
 		other.cost += meaning_cost[bit];
-		push(c, other);
+		tb_ways_push(ways, other);
 	}
 }
 
@@ -270,6 +152,7 @@ static void push_meanings(chooser *c, const candidate *reading, unsigned asked)
 
 typedef struct {
 	unsigned errors, warnings;
+	guint32 fails_at; /* the last error: the byte of the source where it is */
 	guint32 stitches;
 	unsigned asked, odd;
 	bool against;
@@ -287,9 +170,11 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	h->trials--;
 	h->choosing--;
 	for (guint i = held; i < h->held->len; i++) {
-		tb_severity severity = g_array_index(h->held, tb_held_fault, i).severity;
-		result.errors += severity == TB_ERROR;
-		result.warnings += severity == TB_WARNING;
+		const tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
+		if (fault->severity == TB_ERROR && !g_str_has_prefix(fault->code, "count"))
+			result.fails_at = fault->span.start;
+		result.errors += fault->severity == TB_ERROR;
+		result.warnings += fault->severity == TB_WARNING;
 	}
 	result.errors += result.errors == 0 && h->row_fault;
 	result.asked = h->asked;
@@ -385,22 +270,24 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	bool first_time, bool claims)
 {
 	g_autoptr(tb_arena) scratch = tb_arena_create();
-	g_autoptr(GArray) queue = g_array_new(FALSE, FALSE, sizeof(candidate));
-	chooser c = {.h = h, .sentence = sentence, .scratch = scratch, .queue = queue};
+	chooser c = {.h = h, .sentence = sentence};
 	g_auto(before_row) before = remember(h);
-	candidate reading = {0}, best = {0}, first = {0};
+	tb_candidate reading = {0}, best = {0}, first = {0};
 	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
 	bool found = false, doubt = false, sure = false, against = false;
-	begin_paths(&c);
-	if (sentence->way_count == 0)
-		push(&c, (candidate){.is_whole = true, .meaning = sentence->meaning});
-	while (c.tried < MOST_TRIED && next_reading(&c, &reading)) {
+	g_auto(tb_ways) ways;
+	tb_ways_begin(&ways, sentence, scratch);
+	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED)) {
+		bool more = tb_ways_next(&ways, &reading);
 		/* a repair is for the reading that is told, not for one that nobody meant */
 		if (c.tried > 0 && h->only_to > 0 && number == h->only_to)
 			break;
 		guint32 limit = sure ? best_cost : best_cost + DOUBT;
-		if (found && reading.cost > limit)
-			break;
+		if (!more || (found && reading.cost > limit)) {
+			if (!tb_ways_bring_back(&ways))
+				break;
+			continue;
+		}
 		/* the first may be kept as it is */
 		const tb_sentence *said = c.tried == 0 ? kept_sentence(&c, &reading) :
 			sentence_of(&c, &reading, scratch);
@@ -415,11 +302,13 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		guint32 cost = reading.cost + result.warnings * WARNING_COST + result.odd * ODD_COST;
 		bool stated = claims && states_count(h, said);
 		/* ch 3 for dc counts: that it does not is taken on no word but the text's own */
-		bool good = result.errors == 0 && reading.cost <= first.cost + MOST_UNUSUAL &&
-			(stated || !result.against);
-		push_meanings(&c, &reading, result.asked);
+		guint32 unusual = MOST_UNUSUAL + (stated ? STATED_UNUSUAL : 0);
+		bool good = result.errors == 0 && reading.cost <= first.cost + unusual && (stated || !result.against);
+		push_meanings(&ways, &reading, result.asked);
+		if (result.fails_at > 0)
+			tb_ways_fail(&ways, &reading, result.fails_at);
 		if (good && c.tried == 1 && result.odd == 0 &&
-			cheapest_left(&c) > (stated ? cost : cost + DOUBT)) {
+			tb_ways_cheapest(&ways) > (stated ? cost : cost + DOUBT)) {
 			/* it comes out, and nothing else would be held against it */
 			tb_hands_deliver_held(h);
 			return;
