@@ -428,7 +428,7 @@ bool tb_place_is_fresh_loop(const tb_hands *h)
 bool tb_place_stands_in(const tb_hands *h, const tb_place *place)
 {
 	bool stands = place->unordered && h->travelled && h->cursor.has_last && h->sentence->is_round &&
-		h->repeating == 0 && (h->cursor.last.flags & TB_MADE_IN_SPACE);
+		(h->cursor.last.flags & TB_MADE_IN_SPACE);
 	for (guint32 i = h->begun; i < h->made->len && stands; i++)
 		stands = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
 	return stands;
