@@ -396,6 +396,12 @@ static void work_in_ring(tb_hands *h, const tb_act *act, unsigned each)
 	work_place(h, &in_ring, 0, (unsigned)MIN(many, TB_LIMIT_ROW_STITCHES));
 }
 
+/* "Ch 4, sl st in 2nd ch from hook, sc in next ch, hdc in last ch": the last of those just made. */
+static bool is_last_own_chain(const tb_hands *h, const tb_act *act)
+{
+	return act->place.in == TB_IN_LAST && tb_hands_number(h, &act->place.count, 1) == h->cursor.own_chains;
+}
+
 /* "ch 20, 2 sc in 2nd ch from hook and in each ch across": along the chains just made. */
 static void work_own_chain(tb_hands *h, const tb_act *act, unsigned each)
 {
@@ -443,7 +449,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		return;
 	}
 	if (h->cursor.own_chains > 0 && act->place.target == TB_TARGET_CHAIN &&
-		(act->place.in == TB_IN_EACH || act->place.in == TB_IN_NEXT)) {
+		(act->place.in == TB_IN_EACH || act->place.in == TB_IN_NEXT || is_last_own_chain(h, act))) {
 		work_own_chain(h, act, each);
 		return;
 	}
