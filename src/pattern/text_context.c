@@ -416,7 +416,18 @@ bool tb_text_continues_remark(const tb_text_reader *reader, guint i)
 		!tb_text_is_start(reader, i);
 }
 
-bool tb_text_continues_definition(const tb_text_reader *reader, guint i)
+/* Whether a sentence behind what tells of a stitch says no more of it: another is told of, or none. */
+static bool is_beside_making(const char *line)
+{
+	static const char making[] = "hook loop loops insert draw pull yarn st sts stitch stitches space repeat rep made make "
+		"work worked times it this these push";
+	tb_told told;
+	if (tb_told_find(line, false, &told) && told.by_words)
+		return true;
+	return !tb_has_stitch(line) && tb_find_words(line, strlen(line), making) == strlen(line);
+}
+
+bool tb_text_continues_definition(tb_text_reader *reader, guint i)
 {
 	tb_line_kind kind = reader->looks[i].kind;
 	const char *line = tb_text_line(reader, i);
@@ -430,14 +441,14 @@ bool tb_text_continues_definition(const tb_text_reader *reader, guint i)
 		return false;
 	/* the next name stands on a line of its own */
 	if (!named && !small && ends_sentence(so_far) && strlen(line) <= 40 && strpbrk(line, ".!?,;0123456789") == NULL &&
-		tb_names_stitch(line, strlen(line)))
+		tb_text_names_stitch(reader, line, strlen(line)))
 		return false;
 	if (tb_find_body(line, reader->section == TB_SECTION_DEFINITIONS) > 0)
 		return named || (so_far->len > 40 && !ends_sentence(so_far) && small && strchr("|=", so_far->str[so_far->len - 1]) == NULL &&
 			(strchr(line, '=') == NULL || tb_find_body(line, false) == 0));
 	if (kind == TB_LINE_START)
 		return small || named || (!ends_sentence(so_far) && !tb_text_is_start(reader, i));
-	if (!named && counts_something(line) && ends_sentence(so_far))
+	if (!named && ends_sentence(so_far) && (counts_something(line) || (!small && is_beside_making(line))))
 		return false;
 	return kind == TB_LINE_PROSE || kind == TB_LINE_AGAIN ||
 		(kind == TB_LINE_LIKE && !reader->has_heading);

@@ -132,8 +132,8 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 		reader->make = tb_find_make(line);
 	if (reader->has_heading && is_first_row(reader, i)) {
 		tb_text_begin_row(reader, i, 0);
-	} else if (reader->looks[i].kind == TB_LINE_DEFINITION &&
-		(tb_tells_stitch(line) || !tb_text_warn_near_field(reader, i))) {
+	} else if (tb_text_tells_stitch(reader, line) ||
+		(reader->looks[i].kind == TB_LINE_DEFINITION && !tb_text_warn_near_field(reader, i))) {
 		tb_text_begin_definition(reader, i, 0);
 		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else {
@@ -492,6 +492,7 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	g_string_free(reader.notes, TRUE);
 	g_ptr_array_unref(reader.charts);
 	tb_text_destroy(reader.fit);
+	g_clear_pointer(&reader.used, g_hash_table_unref);
 	g_free(reader.looks);
 	g_free(reader.heading);
 	g_free(reader.above);

@@ -62,6 +62,7 @@ typedef struct {
 	GString *prose;       /* before the first piece */
 	GString *notes;
 	GPtrArray *charts;    /* tb_text: "Back, rows 3-6" */
+	GHashTable *used;     /* the words of the rows, small; NULL before they are asked for */
 } tb_text_reader;
 
 /* A fault at a place of the source. HINT may be NULL. */
@@ -91,7 +92,7 @@ void tb_text_take_finishing(tb_text_reader *reader, guint i);
 /* Line I stands in the section that is open. */
 void tb_text_take_listed(tb_text_reader *reader, guint i);
 /* Whether heading I is an entry of a list of stitches. */
-bool tb_text_is_listed(const tb_text_reader *reader, guint i);
+bool tb_text_is_listed(tb_text_reader *reader, guint i);
 void tb_text_begin_section(tb_text_reader *reader, guint i);
 
 /* text_gauge.c. False when TEXT does not say stitches and a length; *IMPOSSIBLE: such as no fabric has. */
@@ -132,7 +133,13 @@ bool tb_text_ends_in_figure(const GString *text);
 bool tb_text_continues_row(const tb_text_reader *reader, guint i);
 bool tb_text_continues_field(const tb_text_reader *reader, guint i);
 bool tb_text_continues_remark(const tb_text_reader *reader, guint i);
-bool tb_text_continues_definition(const tb_text_reader *reader, guint i);
+bool tb_text_continues_definition(tb_text_reader *reader, guint i);
+
+/* text_used.c: a stitch by its name, or by that the rows use it. */
+bool tb_text_names_stitch(tb_text_reader *reader, const char *line, size_t length);
+bool tb_text_names_told(tb_text_reader *reader, const char *line, const tb_told *told);
+/* Whether LINE tells of such a stitch. */
+bool tb_text_tells_stitch(tb_text_reader *reader, const char *line);
 
 /* text_from.c: which stitches of which piece the piece now read takes. False with a fault told. */
 bool tb_text_read_from(tb_text_reader *reader, const tb_text *text);

@@ -56,7 +56,7 @@ void tb_text_part_definition(tb_text_reader *reader)
 	const GString *so_far = reader->gathered.chars;
 	char last = so_far->len > 0 ? so_far->str[so_far->len - 1] : '\0';
 	if ((g_ascii_isalnum(last) || last == ')') && tb_find_body(so_far->str, true) == 0 &&
-		tb_names_stitch(so_far->str, so_far->len))
+		tb_text_names_stitch(reader, so_far->str, so_far->len))
 		tb_gathered_sign(&reader->gathered, ':');
 }
 
@@ -109,8 +109,18 @@ static char find_style(const char *text)
 	return body > 0 ? ' ' : 0;
 }
 
+/* Whether the name at TEXT, before a body that begins BODY bytes on, is a stitch's: no body has an equals sign. */
+static bool begins_name(tb_text_reader *reader, const char *text, size_t body)
+{
+	tb_told told;
+	if (text[strcspn(text, "=:,;.")] == '=')
+		return true;
+	return tb_text_names_stitch(reader, text, body) ||
+		(tb_told_find(text, true, &told) && tb_text_names_told(reader, text, &told));
+}
+
 /* "sc = single crochet, dc = …", "Shell: 5 dc in st. V-st: …": where the next begins, or the end. */
-static size_t find_next(const tb_text *text, size_t from)
+static size_t find_next(tb_text_reader *reader, const tb_text *text, size_t from)
 {
 	unsigned depth = 0;
 	char style = find_style(text->chars + from);
@@ -125,8 +135,8 @@ static size_t find_next(const tb_text *text, size_t from)
 		const char *next = text->chars + begin;
 		size_t body = tb_find_body(next, true);
 		char own = body > 0 ? find_style(next) : 0;
-		bool parted = c != ',' && own != ' ' && tb_find_body(next, false) > 0 && tb_tells_stitch(next);
-		if (body > 0 && (own == style || parted) && tb_names_stitch(next, body))
+		bool parted = c != ',' && own != ' ' && tb_text_tells_stitch(reader, next);
+		if (body > 0 && (own == style || parted) && begins_name(reader, next, body))
 			return begin;
 	}
 	return text->length;
@@ -154,7 +164,7 @@ void tb_text_close_definition(tb_text_reader *reader)
 {
 	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
 	for (size_t from = 0; from < text->length;) {
-		size_t next = find_next(text, from);
+		size_t next = find_next(reader, text, from);
 		if (from > 0)
 			tb_reads_begin(reader->pattern, text->offsets[from], TB_READ_DEFINITION);
 		g_ptr_array_add(reader->pattern->definitions, plain_form(slice(text, from, next)));

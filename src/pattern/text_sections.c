@@ -49,7 +49,7 @@ static void begin_listed(tb_text_reader *reader, guint i)
 	const char *line = tb_text_line(reader, i);
 	bool body = tb_find_body(line, true) > 0;
 	/* "Bobble stitch (bo)", and below it how it is worked. */
-	bool name = strlen(line) <= 60 && tb_names_stitch(line, strlen(line)) &&
+	bool name = strlen(line) <= 60 && tb_text_names_stitch(reader, line, strlen(line)) &&
 		strpbrk(line, ".!?") == NULL;
 	if (body || name) {
 		tb_text_begin_definition(reader, i, strspn(line, "# "));
@@ -59,7 +59,7 @@ static void begin_listed(tb_text_reader *reader, guint i)
 	}
 }
 
-bool tb_text_is_listed(const tb_text_reader *reader, guint i)
+bool tb_text_is_listed(tb_text_reader *reader, guint i)
 {
 	const tb_look *look = &reader->looks[i];
 	const char *line = tb_text_line(reader, i);
@@ -67,7 +67,7 @@ bool tb_text_is_listed(const tb_text_reader *reader, guint i)
 		return false;
 	/* "Bobble", and below it how it is worked. */
 	if (!look->plain && look->next < reader->count && reader->looks[look->next].kind == TB_LINE_PROSE &&
-		tb_names_stitch(line, strlen(line)))
+		tb_text_names_stitch(reader, line, strlen(line)))
 		return true;
 	/* "To make a knop, work 5 dc in one st." */
 	return reader->piece == NULL && i < reader->last_start && tb_has_stitch(line) && tb_find_body(line, true) > 0;
@@ -97,8 +97,7 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 			tb_text_take_finishing(reader, i);
 		break;
 	default:
-		if (tb_is_mark(line) ||
-			(tb_find_body(line, false) > 0 && tb_tells_stitch(line)))
+		if (tb_is_mark(line) || tb_text_tells_stitch(reader, line))
 			tb_text_begin_definition(reader, i, 0);
 		else
 			tb_text_begin_remark(reader, i, reader->notes);
@@ -121,7 +120,7 @@ static void take_content(tb_text_reader *reader, guint i, size_t from, tb_sectio
 		tb_text_begin_row(reader, i, from);
 	} else if (section == TB_SECTION_FINISHING) {
 		tb_text_take_finishing(reader, i);
-	} else if (reader->piece == NULL && tb_find_body(line + from, false) > 0 && tb_tells_stitch(line + from)) {
+	} else if (reader->piece == NULL && tb_text_tells_stitch(reader, line + from)) {
 		tb_text_begin_definition(reader, i, from);
 		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else {

@@ -26,9 +26,61 @@ static size_t skip_bullet(const char *line)
 	return strspn(line, "*|_~+> ");
 }
 
+/* "Throughout, ", "In this pattern " before a sentence. */
+static size_t skip_scope(const char *line, size_t at)
+{
+	static const char *const scopes[] = {"throughout", "throughout this pattern", "throughout the pattern",
+		"in this pattern", "in the pattern", "for this pattern", "in these instructions", "in these directions",
+		"in the instructions", "in the directions", "in the rows below", "here"};
+	size_t most = 0;
+	for (size_t i = 0; i < G_N_ELEMENTS(scopes); i++) {
+		size_t length = strlen(scopes[i]);
+		if (length > most && g_ascii_strncasecmp(line + at, scopes[i], length) == 0 &&
+			strchr(" ,", line[at + length]) != NULL)
+			most = length;
+	}
+	return most == 0 || line[at + most] == '\0' ? at : skip_blanks(line, at + most + (line[at + most] == ','));
+}
+
+/* "Where the pattern says ", "Whenever " before a name that the rows have; AT where there is no such. */
+static size_t skip_saying(const char *line, size_t at)
+{
+	size_t when = tb_at_word(line + at, "when where whenever wherever if");
+	if (when == 0 || line[at + when] != ' ')
+		return at;
+	at = skip_blanks(line, at + when);
+	size_t verb = at;
+	for (size_t word;
+		(word = tb_at_word(line + verb, "the this pattern instructions directions row rows it you")) > 0;)
+		verb = skip_blanks(line, verb + word);
+	size_t says = tb_at_word(line + verb, "says say calls call reads read see");
+	if (verb == at || says == 0)
+		return at;
+	at = skip_blanks(line, verb + says);
+	for (size_t word; (word = tb_at_word(line + at, "for to a an")) > 0;)
+		at = skip_blanks(line, at + word);
+	return at;
+}
+
+/* Behind "appears", "is called for" at AT, as a name that the rows have goes on; AT where there is no such. */
+static size_t behind_saying(const char *line, size_t at)
+{
+	size_t from = at;
+	for (size_t word;
+		(word = tb_at_word(line + at, "is are appears appear occurs called mentioned written used given for")) > 0;)
+		at = skip_blanks(line, at + word);
+	return line[at] == ',' ? at : from;
+}
+
 /* "To make a ", "For the ", "Each ", "One " before a name; *PURPOSE: a comma may end the name. */
 static size_t skip_lead(const char *line, size_t at, bool *purpose)
 {
+	at = skip_scope(line, at);
+	size_t saying = skip_saying(line, at);
+	if (saying > at) {
+		*purpose = true;
+		return saying;
+	}
 	size_t to = tb_at_word(line + at, "to for when");
 	if (to > 0 && line[at + to] == ' ') {
 		size_t verb = skip_blanks(line, at + to);
@@ -97,6 +149,7 @@ static size_t at_parting(const char *line, size_t from, size_t at, bool purpose,
 {
 	*words = false;
 	size_t next = skip_blanks(line, skip_quotes(line, at));
+	next = purpose ? behind_saying(line, next) : next;
 	if (line[next] == ':' || line[next] == '=' || line[next] == '|' || (purpose && line[next] == ','))
 		return skip_blanks(line, next + 1);
 	if (g_str_has_prefix(line + next, "—"))
@@ -114,6 +167,38 @@ static size_t at_parting(const char *line, size_t from, size_t at, bool purpose,
 	return acts && (picot || tells_place(line + verb)) ? verb : 0;
 }
 
+/* "i.e. ", "that is, " before a body that says a name once more. */
+static size_t skip_that_is(const char *text)
+{
+	size_t at = strspn(text, " ");
+	static const char *const words[] = {"i.e.", "ie", "that is", "made of", "worked as"};
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		size_t length = strlen(words[i]);
+		if (g_ascii_strncasecmp(text + at, words[i], length) == 0 && strchr(" ,:", text[at + length]) != NULL &&
+			text[at + length] != '\0')
+			return at + length + strspn(text + at + length, " ,:");
+	}
+	return 0;
+}
+
+/*
+ * "large group, (dc, ch 1, dc) in same st": where a name of a few words ends, before its comma and what is
+ * worked; 0 where TEXT begins with no such name.
+ */
+static size_t find_comma_name(const char *text)
+{
+	size_t stop = strcspn(text, ",;.:=([0123456789");
+	if (stop == 0 || stop > 24 || strchr(",;", text[stop]) == NULL || text[stop] == '\0' || text[stop + 1] != ' ' ||
+		!g_ascii_isalpha(*text) || strchr(text, '=') != NULL)
+		return 0;
+	static const char kinds[] = "increase decrease shell cluster popcorn puff bobble picot fan invisible v-stitch";
+	const char *behind = text + stop + 1 + skip_that_is(text + stop + 1);
+	behind += strspn(behind, " ");
+	bool acts = tb_begins_act(text) ||
+		tb_at_word(text, "yo yarn insert draw pull wrap leaving holding keeping ch chain") > 0;
+	return tb_at_word(text, kinds) > 0 || (!acts && tb_begins_act(behind)) ? stop : 0;
+}
+
 /* "shell (5 dc in same st)", "shell - 5 dc in same st" as the body of "sh = …": the body proper. */
 static void split_second(const char *line, tb_told *told)
 {
@@ -122,12 +207,12 @@ static void split_second(const char *line, tb_told *told)
 	while (words > 0 && text[words - 1] == ' ')
 		words--;
 	/* "inc = increase, 2 sc in same st" */
-	static const char kinds[] = "increase decrease shell cluster popcorn puff bobble picot fan invisible v-stitch";
-	size_t stop = strcspn(text, ",;.");
-	if (told->other_end == 0 && stop < 24 && text[stop] != '\0' && tb_at_word(text, kinds) > 0 && strchr(" ", text[stop + 1]) != NULL && strpbrk(text + stop, "=") == NULL && strcspn(text, "(:-") > stop) {
+	size_t stop = find_comma_name(text);
+	if (told->other_end == 0 && stop > 0) {
 		told->other = told->body;
 		told->other_end = told->body + stop;
-		told->body = skip_blanks(line, told->body + stop + 1);
+		told->body = told->body + stop + 1;
+		told->body = skip_blanks(line, told->body + skip_that_is(line + told->body));
 		return;
 	}
 	if (told->other_end > 0 || words == 0 || words > 40 || text[open] == '\0' || tb_at_word(text, "yo sk skip miss insert "
