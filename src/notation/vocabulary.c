@@ -90,8 +90,14 @@ static size_t make_plural(char *words, size_t length)
 {
 	if (length < 2 || !g_ascii_isalpha(words[length - 1]))
 		return 0;
-	bool es = g_str_has_suffix(words, "sh") || words[length - 1] == 's' ||
-		words[length - 1] == 'x' || g_str_has_suffix(words, "tch");
+	/* "berries", but "trays" */
+	if (length > 2 && words[length - 1] == 'y' && g_ascii_isalpha(words[length - 2]) &&
+		strchr("aeiou", words[length - 2]) == NULL) {
+		memcpy(words + length - 1, "ies", 4);
+		return length + 2;
+	}
+	bool es = g_str_has_suffix(words, "sh") || words[length - 1] == 's' || words[length - 1] == 'x' ||
+		(length > 3 && g_str_has_suffix(words, "ch"));
 	memcpy(words + length, es ? "es" : "s", es ? 3 : 2);
 	return length + (es ? 2 : 1);
 }
