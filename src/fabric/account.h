@@ -12,6 +12,10 @@ void tb_account_row(tb_hands *h, bool claims);
 void tb_account_made(tb_hands *h, const tb_act *act);
 /* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
+/* account_own.c: how often the row has what OWN is. */
+unsigned tb_account_own(const tb_hands *h, const tb_own *own);
+/* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
+unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);

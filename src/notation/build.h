@@ -170,6 +170,8 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts);
+/* How often ACT, a repeat, is worked: UNTIL the end or so far before it, or so many times. MORE: after the first. */
+void tb_build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act);
 /*
  * "Ch 1, *sc in next st, 2 sc in next; repeat around": where in the body of a row that is repeated a star
  * stands, from which it is; 0 where none does. One before the first act or behind the last parts nothing.

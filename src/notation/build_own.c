@@ -59,18 +59,18 @@ static bool is_placeless(const tb_own *own)
 	return own->acts.count > 0;
 }
 
-/* "Xdc across", "Xdc to end": as often as it comes out. False where VALUE has another place, or none. */
+/* "Xdc across", "Xdc to last 2 sts": as often as it comes out. False where VALUE has another place, or none. */
 static bool repeat_whole(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
 {
 	const tb_place *place = &act->place;
-	if (!tb_build_has(value, TB_SLOT_place) || place->in != TB_IN_EACH || place->target != TB_TARGET_STITCH ||
-		place->up_to != NULL || !tb_number_is(&place->count, 0) || !tb_number_is(&act->each, 1) ||
-		tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_noun))
+	const tb_value *said = tb_value_get(value, TB_SLOT_place);
+	bool left = tb_build_has(said, TB_SLOT_left);
+	if (said == NULL || place->in != TB_IN_EACH || (place->target != TB_TARGET_STITCH && !left) ||
+		!tb_number_is(&act->each, 1) || (tb_build_has(said, TB_SLOT_noun) && !left))
 		return false;
 	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT);
-	repeat.until = TB_UNTIL_END;
 	repeat.body = own->acts;
-	repeat.count = place->count;
+	tb_build_until(b, said, false, &repeat);
 	g_array_append_val(acts, repeat);
 	return true;
 }

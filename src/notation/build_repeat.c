@@ -171,7 +171,7 @@ static void build_times(tb_builder *b, const tb_value *times, bool more_than_one
 	}
 }
 
-static void build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act)
+void tb_build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act)
 {
 	const tb_value *left = tb_value_get(until, TB_SLOT_left);
 	const tb_value *how = tb_value_get(until, TB_SLOT_how);
@@ -263,7 +263,7 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	/* "repeat 7 times more from *" is eight in all; without "more" it is as often as it says */
 	bool once_before = times == NULL && (tb_build_has(value, TB_SLOT_more) ||
 		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more)));
-	build_until(b, times != NULL ? times : until, once_before, &act);
+	tb_build_until(b, times != NULL ? times : until, once_before, &act);
 	take_one_each(&act);
 	if (act.until == TB_UNTIL_TIMES && tb_number_is(&act.count, 0)) {
 		tb_build_tell_cannot(b, times != NULL ? times : until, acts, "times-zero", "0 times is never",
@@ -331,7 +331,7 @@ void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts)
 		inner.until = TB_UNTIL_TIMES;
 		inner.count = tb_number_make(b->arena, 2, inner.span);
 	} else {
-		build_until(b, inner_until, true, &inner);
+		tb_build_until(b, inner_until, true, &inner);
 	}
 	g_array_append_val(body, inner);
 	tb_build_end(b, tb_value_get(inner_until, TB_SLOT_end), body);
@@ -339,7 +339,7 @@ void tb_build_shared(tb_builder *b, const tb_value *value, GArray *acts)
 	if (rest.count > 0)
 		g_array_append_vals(body, rest.acts, rest.count);
 	outer.body = tb_acts_keep(b->arena, body);
-	build_until(b, tb_value_get(value, TB_SLOT_until), true, &outer);
+	tb_build_until(b, tb_value_get(value, TB_SLOT_until), true, &outer);
 	g_array_append_val(acts, outer);
 	tb_build_end(b, tb_value_get(tb_value_get(value, TB_SLOT_until), TB_SLOT_end), acts);
 }
@@ -363,7 +363,7 @@ void tb_build_by_colours(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(body, one);
 	}
 	act.body = tb_acts_keep(b->arena, body);
-	build_until(b, NULL, false, &act);
+	tb_build_until(b, NULL, false, &act);
 	act.unsaid = false;
 	g_array_append_val(acts, act);
 }
@@ -456,6 +456,6 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.body = tb_acts_keep(b->arena, body);
 	act.evenly = true;
-	build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
+	tb_build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
 	g_array_append_val(acts, act);
 }

@@ -1,0 +1,133 @@
+/*
+ * Counts of what the pattern's own words name: "12 V-sts", "6 Xdc and 2 dc". What a group is made of is not
+ * counted again beside it.
+ */
+#include "fabric/hands.h"
+
+/* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
+static bool are_groups_claimed(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned groups = 0, said = 0;
+	guint16 last = 0;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		const tb_claim *claim = &h->sentence->claims[i];
+		said += claim->groups ? tb_hands_number(h, &claim->count, 0) : 0;
+	}
+	for (guint32 i = 0; said > 0 && i < row->count; i++) {
+		guint16 group = tb_hands_made(h, row->first + i)->group;
+		groups += group != 0 && group != last;
+		last = group;
+	}
+	return said > 0 && groups == said;
+}
+
+/* Whether groups like that are counted by themselves in what the row claims. */
+static bool is_claimed(const tb_hands *h, guint16 group)
+{
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	for (unsigned i = 0; own != NULL && i < h->sentence->claim_count; i++) {
+		const tb_own *claimed = h->sentence->claims[i].own;
+		if (claimed != NULL && tb_own_is_same(claimed, own))
+			return true;
+	}
+	return false;
+}
+
+/* Whether the stitches from I on, all of one group, are those OWN is said to be. */
+static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 end = row->first + row->count;
+	guint16 group = tb_hands_made(h, i)->group;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		guint64 many = tb_own_makes(h, act);
+		if (many == 0)
+			return false;
+		for (; many > 0; many--, i++) {
+			if (i == end || tb_hands_made(h, i)->group != group ||
+				(act->kind == TB_ACT_WORK && tb_hands_made(h, i)->stitch != act->stitch->number) ||
+				(act->kind == TB_ACT_CHAIN && !(tb_hands_made(h, i)->flags & TB_MADE_CHAIN)))
+				return false;
+		}
+	}
+	return own->acts.count > 0 && (i == end || tb_hands_made(h, i)->group != group);
+}
+
+/* How many stitches from I on are what OWN makes once, which says its own places; 0 where they are other. */
+static guint32 make_whole(const tb_hands *h, guint32 i, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 end = row->first + row->count, from = i;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		bool chain = act->kind == TB_ACT_CHAIN;
+		guint64 many = chain || act->kind == TB_ACT_WORK ? tb_own_makes(h, act) : 0;
+		for (; many > 0; many--, i++) {
+			if (i == end || (!chain && tb_hands_made(h, i)->stitch != act->stitch->number) ||
+				(chain && !(tb_hands_made(h, i)->flags & TB_MADE_CHAIN)))
+				return 0;
+		}
+	}
+	return i - from;
+}
+
+/* "6 Xdc": how often the row has what OWN makes, side by side. */
+static unsigned count_wholes(const tb_hands *h, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned wholes = 0;
+	for (guint32 i = 0; i < row->count;) {
+		guint32 many = make_whole(h, row->first + i, own);
+		wholes += many > 0;
+		i += MAX(many, 1);
+	}
+	return wholes;
+}
+
+/* The groups of the row that were worked as OWN, or are alike, and the stitches that are one. */
+unsigned tb_account_own(const tb_hands *h, const tb_own *own)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned groups = 0;
+	guint16 last = 0;
+	for (guint32 i = 0; i < row->count; i++) {
+		const tb_made *made = tb_hands_made(h, row->first + i);
+		if (made->group != last && made->group != 0) {
+			const tb_own *as =
+				g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
+			groups += (as != NULL && tb_own_is_same(as, own)) || (as == NULL && is_like(h, row->first + i, own));
+		}
+		groups += own->stitch != NULL && made->stitch == own->stitch->number;
+		last = made->group;
+	}
+	return groups == 0 && own->whole ? count_wholes(h, own) : groups;
+}
+
+/* How many stitches from I on are one of what the row claims beside others, and says its own places; 0 for none. */
+static guint32 make_claimed(const tb_hands *h, guint32 i)
+{
+	for (unsigned k = 0; k < h->sentence->claim_count; k++) {
+		const tb_own *own = h->sentence->claims[k].own;
+		guint32 many = own != NULL && own->whole ? make_whole(h, i, own) : 0;
+		if (many > 0)
+			return many;
+	}
+	return 0;
+}
+
+unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	bool groups = are_groups_claimed(h);
+	unsigned outside = 0;
+	for (guint32 i = row->first; i < row->first + row->count;) {
+		const tb_made *made = tb_hands_made(h, i);
+		guint32 many = made->flags & TB_MADE_TURNING ? 0 : make_claimed(h, i);
+		outside += many == 0 && made->stitch == stitch->number && !(made->flags & TB_MADE_TURNING) &&
+			(made->group == 0 || (!groups && !is_claimed(h, made->group)));
+		i += MAX(many, 1);
+	}
+	return outside;
+}
