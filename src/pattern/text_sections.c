@@ -79,8 +79,7 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 	switch (reader->section) {
 	case TB_SECTION_MATERIALS:
 		/* "fp = front post double crochet" is no thing to buy */
-		if (strchr(line, '=') != NULL && tb_find_body(line, false) > 0 &&
-			tb_tells_stitch(line))
+		if (strchr(line, '=') != NULL && tb_text_tells_stitch(reader, line))
 			begin_listed(reader, i);
 		else
 			tb_text_take_fact(reader, i);
