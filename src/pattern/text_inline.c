@@ -260,6 +260,110 @@ static bool lift_named(tb_text_reader *reader, tb_text *row, size_t open, size_t
 	return lift(reader, row, name, body, (stretch){open, close + 1}, true);
 }
 
+/* Behind the words of WORDS at AT; *FOUND where one of TELLING is among them. */
+static size_t skip_words(const char *text, size_t at, const char *words, const char *telling, bool *found)
+{
+	for (size_t word; (word = tb_at_word(text + at, words)) > 0;) {
+		*found = *found || tb_at_word(text + at, telling) > 0;
+		at += word + strspn(text + at + word, " :,");
+	}
+	return at;
+}
+
+/* Where the act before END begins: behind a sign that parts acts. */
+static size_t find_act(const tb_text *row, size_t end)
+{
+	size_t from = end;
+	unsigned depth = 0;
+	for (; from > 0; from--) {
+		char c = row->chars[from - 1];
+		depth += strchr(")]", c) != NULL;
+		if (depth == 0 && strchr(",;.:*([", c) != NULL)
+			break;
+		depth -= depth > 0 && strchr("([", c) != NULL;
+	}
+	return from + strspn(row->chars + from, " ");
+}
+
+/*
+ * What is worked before END, "(dc, ch 2, dc) in next st" or "5 dc in next st", without its place. Empty
+ * where it is no such.
+ */
+static stretch find_made(const tb_text *row, size_t end)
+{
+	size_t from = find_act(row, end), place = from;
+	size_t close = from < end && strchr("([", row->chars[from]) != NULL ? find_close(row, from) : end;
+	if (close < end) {
+		place = close + 1 + strspn(row->chars + close + 1, " ");
+		place += tb_at_word(row->chars + place, "all");
+		place += strspn(row->chars + place, " ");
+	} else if (g_ascii_isdigit(row->chars[from])) {
+		while (place < end && tb_at_word(row->chars + place, "in into") == 0) {
+			place += strcspn(row->chars + place, " ");
+			place += strspn(row->chars + place, " ");
+		}
+	}
+	bool placed = place > from && place < end && tb_at_word(row->chars + place, "in into") > 0;
+	return placed ? (stretch){from, close < end ? close + 1 : place} : (stretch){end, end};
+}
+
+/*
+ * "5 dc in next st (berry made)", "(dc, ch 2, dc) in next sp - wing made": a name that no list has, for what
+ * stands before it and is worked by that name further on. FROM to TO is what says so, its signs with it.
+ */
+static bool lift_called(tb_text_reader *reader, tb_text *row, stretch whole, size_t at)
+{
+	static const char before[] = "= this which these that makes make forms form making forming is are be a an the one 1 first "
+		"your now hereafter henceforth called known as referred to will you have just made counts from on here";
+	static const char behind[] = "made formed completed complete worked finished done is here from now on hereafter "
+		"henceforth throughout";
+	static const char telling[] = "made makes make forms form making forming called known referred formed completed "
+		"complete worked finished done hereafter henceforth is counts";
+	bool told = row->chars[at] == '=';
+	at += told ? 1 + strspn(row->chars + at + 1, " ") : 0;
+	at = skip_words(row->chars, at, before, telling, &told);
+	stretch name = read_name(row->chars, at);
+	at = name.to + strspn(row->chars + name.to, " ");
+	at = skip_words(row->chars, at, behind, telling, &told);
+	size_t word = strcspn(row->chars + name.from, " "), length = MIN(word, name.to - name.from);
+	if (!told || at < whole.to - (strchr(")]", row->chars[whole.to - 1]) != NULL) || length == 0 ||
+		tb_names_stitch(row->chars + name.from, length))
+		return false;
+	g_autofree char *called = g_strndup(row->chars + name.from, name.to - name.from);
+	g_autofree char *first = g_strndup(row->chars + name.from, length);
+	stretch body = trim(row->chars, find_made(row, whole.from));
+	if (body.to <= body.from || tb_text_count_used(reader, first) < 2 || find_told(reader, called) != NULL ||
+		was_met(reader, called) || !is_body(row->chars, body) ||
+		has_name(row->chars, called, (stretch){whole.from, row->length}))
+		return false;
+	g_ptr_array_add(reader->pattern->inline_definitions, compose(row, name, body));
+	while (whole.from > 0 && row->chars[whole.from - 1] == ' ')
+		whole.from--;
+	cut(row, whole);
+	return true;
+}
+
+/* "(berry made)" in brackets at OPEN. */
+static bool lift_called_in(tb_text_reader *reader, tb_text *row, size_t open, size_t close)
+{
+	return lift_called(reader, row, (stretch){open, close + 1}, open + 1 + strspn(row->chars + open + 1, " "));
+}
+
+/* " - berry made" behind AT, before the sign that ends it. */
+static bool lift_called_behind(tb_text_reader *reader, tb_text *row, size_t at)
+{
+	static const char *const marks[] = {" - ", " — ", " – "};
+	for (size_t i = 0; i < G_N_ELEMENTS(marks); i++) {
+		size_t mark = strlen(marks[i]);
+		if (!g_str_has_prefix(row->chars + at, marks[i]))
+			continue;
+		size_t end = at + mark + strcspn(row->chars + at + mark, ",;.()[]");
+		return row->chars[end] != '\0' && strchr(",;.", row->chars[end]) != NULL &&
+			lift_called(reader, row, (stretch){at, end}, at + mark);
+	}
+	return false;
+}
+
 /* "(sc, A) 6 times — A = sc2tog." at the end of a row; "where" may stand before it. */
 static void lift_tail(tb_text_reader *reader, tb_text *row)
 {
@@ -289,7 +393,10 @@ void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row)
 	for (size_t at = 1; at < row->length; at++) {
 		size_t close = strchr("([", row->chars[at]) != NULL ? find_close(row, at) : row->length;
 		if (close < row->length && (lift_equation(reader, row, at, close) ||
-			lift_made(reader, row, at, close) || lift_named(reader, row, at, close)))
+			lift_made(reader, row, at, close) || lift_named(reader, row, at, close) ||
+			lift_called_in(reader, row, at, close)))
+			at--;
+		else if (row->chars[at] == ' ' && lift_called_behind(reader, row, at))
 			at--;
 	}
 	if (strchr(row->chars, '=') != NULL)

@@ -62,7 +62,7 @@ typedef struct {
 	GString *prose;       /* before the first piece */
 	GString *notes;
 	GPtrArray *charts;    /* tb_text: "Back, rows 3-6" */
-	GHashTable *used;     /* the words of the rows, small; NULL before they are asked for */
+	GHashTable *used;     /* the words of the rows, small, and how often; NULL before they are asked for */
 } tb_text_reader;
 
 /* A fault at a place of the source. HINT may be NULL. */
@@ -135,7 +135,9 @@ bool tb_text_continues_field(const tb_text_reader *reader, guint i);
 bool tb_text_continues_remark(const tb_text_reader *reader, guint i);
 bool tb_text_continues_definition(tb_text_reader *reader, guint i);
 
-/* text_used.c: a stitch by its name, or by that the rows use it. */
+/* text_used.c: how often WORD stands in the rows. */
+unsigned tb_text_count_used(tb_text_reader *reader, const char *word);
+/* A stitch by its name, or by that the rows use it. */
 bool tb_text_names_stitch(tb_text_reader *reader, const char *line, size_t length);
 bool tb_text_names_told(tb_text_reader *reader, const char *line, const tb_told *told);
 /* Whether LINE tells of such a stitch. */

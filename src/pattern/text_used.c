@@ -18,7 +18,13 @@ static size_t word_length(const char *text)
 	return length;
 }
 
-/* The words of the rows, small; of several "berries" the one "berry" as well. */
+static void add_word(GHashTable *words, char *word)
+{
+	guint many = GPOINTER_TO_UINT(g_hash_table_lookup(words, word));
+	g_hash_table_insert(words, word, GUINT_TO_POINTER(many + 1));
+}
+
+/* The words of the rows, small, and how often they stand there; of several "berries" the one "berry" as well. */
 static void add_words(GHashTable *words, const char *line)
 {
 	for (const char *at = line; *at != '\0';) {
@@ -26,12 +32,12 @@ static void add_words(GHashTable *words, const char *line)
 		if (length > 0 && length <= LONGEST_WORD) {
 			g_autofree char *word = g_ascii_strdown(at, (gssize)length);
 			if (length > 4 && g_str_has_suffix(word, "ies"))
-				g_hash_table_add(words, g_strdup_printf("%.*sy", (int)length - 3, word));
+				add_word(words, g_strdup_printf("%.*sy", (int)length - 3, word));
 			if (length > 3 && g_str_has_suffix(word, "es"))
-				g_hash_table_add(words, g_strndup(word, length - 2));
+				add_word(words, g_strndup(word, length - 2));
 			if (length > 1 && word[length - 1] == 's')
-				g_hash_table_add(words, g_strndup(word, length - 1));
-			g_hash_table_add(words, g_steal_pointer(&word));
+				add_word(words, g_strndup(word, length - 1));
+			add_word(words, g_steal_pointer(&word));
 		}
 		at += MAX(length, 1);
 	}
@@ -72,6 +78,14 @@ static bool is_used(tb_text_reader *reader, const char *name, size_t length)
 		at += MAX(word, 1);
 	}
 	return own > 0 && words <= MOST_NAME_WORDS;
+}
+
+unsigned tb_text_count_used(tb_text_reader *reader, const char *word)
+{
+	if (reader->used == NULL)
+		find_words(reader);
+	g_autofree char *small = g_ascii_strdown(word, -1);
+	return GPOINTER_TO_UINT(g_hash_table_lookup(reader->used, small));
 }
 
 bool tb_text_names_stitch(tb_text_reader *reader, const char *line, size_t length)
