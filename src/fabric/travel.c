@@ -33,9 +33,10 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 	if (work == NULL || work->stitch == h->working->slip || work->stitch->height < 1)
 		return false;
 	unsigned chains = tb_hands_number(h, &act->count, 1), height = (unsigned)(work->stitch->height + 0.5);
-	/* in a round "ch 4, dc in same sp" is a dc and a space as well */
+	/* in a round "ch 4, dc in same sp" is a dc and a space as well; "ch 2, 2 dc in same sp" is as good as ch 3 */
 	if (h->sentence->is_round)
-		return chains == height || (height > 1 && chains > height);
+		return chains == height || (height > 1 && chains > height) ||
+			(chains > 0 && chains + 1 == height && (place->in == TB_IN_SAME || acts->acts != h->sentence->acts.acts));
 	/* "sl st in first 4 sts, ch 1, hdc in each st": a row of hdc or dc may begin with a lower chain */
 	if (chains >= 1 && chains <= height)
 		return true;
