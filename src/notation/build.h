@@ -166,6 +166,18 @@ bool tb_build_ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value
 /* Parts what END omits from BODY, whose last act it is then. False when BODY does not end with it. */
 bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
+/* --- build_together.c --- */
+
+/* STITCH with its legs in one place, dc3tog as the cluster of three; NULL where there is no such. */
+const tb_stitch *tb_build_in_one(const tb_builder *b, const tb_stitch *stitch);
+/* What ACT, of a stitch that draws several together, takes of its place; false where there is no such stitch. */
+bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each);
+/*
+ * "dc2tog in first st and next st": one, with a leg in each, which *THEN is of. False where they lie otherwise,
+ * as the same place and the next.
+ */
+bool tb_build_take_both(tb_builder *b, const tb_value *stitch, const tb_act *act, const tb_value **then);
+
 /* --- build_repeat.c --- */
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);

@@ -28,18 +28,6 @@ static void take_posts(tb_act *act, bool of_each)
 	place->count = (tb_number){1, tb_number_one, place->count.span};
 }
 
-/* "dc2tog over next 2 sts" names what one of them takes; "sc2tog 3" are three. */
-static void take_together(tb_act *act)
-{
-	tb_place *place = &act->place;
-	bool counted =
-		place->in == TB_IN_NEXT || place->in == TB_IN_LAST || place->in == TB_IN_FIRST;
-	if (act->stitch->takes < 2 || !counted || place->count.count != 1)
-		return;
-	if (place->count.values[0] == (int)act->stitch->takes)
-		place->count = (tb_number){1, tb_number_one, place->count.span};
-}
-
 static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
 {
 	const tb_lattice *l = b->lattice;
@@ -238,7 +226,10 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	take_posts(act, of_each);
 	if (is_no_place(b, value, act, acts))
 		return;
-	take_together(act);
+	if (!tb_build_take_together(b, act, of_each)) {
+		tb_build_add_cannot(b, value, acts, "there is no stitch of so many legs in one place");
+		return;
+	}
 	if (act->stitch == b->chain) {
 		act->kind = TB_ACT_CHAIN;
 		act->count = act->each;
@@ -410,6 +401,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *then = tb_value_get(value, TB_SLOT_then);
 	if (last != NULL && then == NULL && !leave_last(b, &act.place)) {
 		tb_build_add_cannot(b, end, acts, "there is one alone, and it is worked elsewhere");
+		return;
+	}
+	if (!tb_build_take_both(b, stitch, &act, &then)) {
+		tb_build_add_cannot(b, value, acts, "how its legs stand in these two places is not known");
 		return;
 	}
 	tb_act more = act;

@@ -58,18 +58,10 @@ static tb_acts in_group(tb_reader *r, const tb_act *work)
 	return (tb_acts){act, 1};
 }
 
-/*
- * "CL: dc3tog in same st" draws legs of one place together, and takes no more than that. The stitch ACT is
- * of otherwise.
- */
+/* "CL: dc3tog in same st" draws legs of one place together, and takes no more than that. */
 static const tb_stitch *in_its_place(tb_reader *r, const tb_act *act)
 {
-	const tb_stitch *stitch = act->stitch;
-	if (stitch->takes < 2 || act->bare || act->place.in != TB_IN_SAME)
-		return stitch;
-	g_autofree char *plain = g_strndup(stitch->us, strcspn(stitch->us, "0123456789"));
-	const tb_stitch *base = tb_library_find(r->b.pattern->library, plain);
-	return base == NULL ? stitch : tb_library_in_one(r->b.pattern->library, TB_FAMILY_FORM_CLUSTER, base, stitch->legs);
+	return act->bare || act->place.in != TB_IN_SAME ? act->stitch : tb_build_in_one(&r->b, act->stitch);
 }
 
 /* "V: dc in next st, ch 1, dc in same st": a group, though each stitch says its place. */
@@ -408,6 +400,8 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 		return;
 	}
 	close_chain(r, first, own);
+	if (second != NULL)
+		close_chain(r, second, own);
 	close_picot(r, first, own);
 	if (!says_the_same(r, first, own))
 		define(r, first, own);
