@@ -4,6 +4,8 @@
  */
 #include "fabric/hands.h"
 
+#include <string.h>
+
 /* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
 static bool are_groups_claimed(const tb_hands *h)
 {
@@ -86,10 +88,41 @@ static unsigned count_wholes(const tb_hands *h, const tb_own *own)
 	return wholes;
 }
 
+/* Whether FIRST is called "beg shell" or "beginning shell", where OWN is called "shell". */
+static bool is_called_first(const tb_own *first, const tb_own *own)
+{
+	static const char *const before[] = {"beg", "begin", "beginning", "start", "starting", "first"};
+	for (size_t i = 0; first->name != NULL && own->name != NULL && i < G_N_ELEMENTS(before); i++) {
+		size_t length = strlen(before[i]);
+		if (g_ascii_strncasecmp(first->name, before[i], length) == 0 && strchr(" -", first->name[length]) != NULL &&
+			first->name[length] != '\0' && g_ascii_strcasecmp(first->name + length + 1, own->name) == 0)
+			return true;
+	}
+	return false;
+}
+
+/* "Ch 2, dc2tog (beg cl)" at I: the chain is a leg of what is a cl like OWN. */
+static bool begins_as(const tb_hands *h, guint32 i, const tb_own *own)
+{
+	guint32 first = tb_hands_row(h, h->row)->first;
+	unsigned before = i > first ? tb_hands_made(h, i - 1)->flags : 0;
+	return own->stitch != NULL && before & TB_MADE_TURNING && !(before & TB_MADE_COUNTED) &&
+		tb_turning_has_one_more(own->stitch, tb_hands_stitch(h, tb_hands_made(h, i)));
+}
+
+/* The cluster in "(ch 2, dc2tog) in next sp (first cluster made)", which those after it have a leg more than; or NULL. */
+static const tb_stitch *find_first(const tb_own *own)
+{
+	const tb_act *acts = own->acts.acts;
+	return own->acts.count == 2 && acts[0].kind == TB_ACT_CHAIN && acts[1].kind == TB_ACT_WORK &&
+		MAX(acts[1].stitch->legs, acts[1].stitch->takes) > 1 ? acts[1].stitch : NULL;
+}
+
 /* The groups of the row that were worked as OWN, or are alike, and the stitches that are one. */
 unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_stitch *part = find_first(own);
 	unsigned groups = 0;
 	guint16 last = 0;
 	for (guint32 i = 0; i < row->count; i++) {
@@ -97,8 +130,11 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 		if (made->group != last && made->group != 0) {
 			const tb_own *as =
 				g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
-			groups += (as != NULL && tb_own_is_same(as, own)) || (as == NULL && is_like(h, row->first + i, own));
+			groups += (as != NULL && (tb_own_is_same(as, own) || (is_called_first(as, own) && own->stitch == NULL))) ||
+				(as == NULL && is_like(h, row->first + i, own));
 		}
+		groups += part != NULL && tb_turning_has_one_more(tb_hands_stitch(h, made), part);
+		groups += begins_as(h, row->first + i, own);
 		groups += own->stitch != NULL && made->stitch == own->stitch->number;
 		last = made->group;
 	}

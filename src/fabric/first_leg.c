@@ -12,8 +12,7 @@ static unsigned count_legs(const tb_stitch *stitch)
 	return MAX(stitch->takes, stitch->legs);
 }
 
-/* Whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
-static bool has_one_more(const tb_stitch *whole, const tb_stitch *part)
+bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part)
 {
 	bool alike = whole->family == part->family && whole->meet == part->meet && whole->head == part->head;
 	bool in_one = part->family == TB_FAMILY_TOGETHER && whole->family == TB_FAMILY_CLUSTERS;
@@ -26,7 +25,7 @@ static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned dep
 {
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
-		if (act->kind == TB_ACT_WORK && act->stitch != NULL && has_one_more(act->stitch, part))
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL && tb_turning_has_one_more(act->stitch, part))
 			return true;
 		if (depth < TB_LIMIT_NESTING + 2 && works_whole(&act->body, part, depth + 1))
 			return true;

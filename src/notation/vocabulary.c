@@ -189,6 +189,43 @@ static void add_several(tb_vocabulary *v, const char *words, const char *ending,
 		entry->own = own;
 }
 
+/* WORDS, which are parted by blanks or hyphens, word N said the other way where bit N of WAY is set. */
+static char *say_otherwise(char *const *words, unsigned way, const char *between)
+{
+	static const char *const pairs[][2] = {{"beginning", "beg"}, {"starting", "beg"}, {"cluster", "cl"}, {"shell", "sh"},
+		{"popcorn", "pc"}, {"stitch", "st"}, {"increase", "inc"}, {"decrease", "dec"}, {"double", "dbl"}, {"large", "lg"}};
+	g_autoptr(GString) said = g_string_new(NULL);
+	for (unsigned i = 0; words[i] != NULL; i++) {
+		const char *word = words[i];
+		for (size_t k = 0; k < G_N_ELEMENTS(pairs) && (way >> i & 1) != 0; k++) {
+			bool full = g_ascii_strcasecmp(words[i], pairs[k][0]) == 0, brief = g_ascii_strcasecmp(words[i], pairs[k][1]) == 0;
+			word = full ? pairs[k][1] : brief ? pairs[k][0] : word;
+			if (full || brief)
+				break;
+		}
+		g_string_append_printf(said, "%s%s", i > 0 ? between : "", word);
+	}
+	return g_string_free(g_steal_pointer(&said), FALSE);
+}
+
+/* "Beginning cluster" is "beg-cl" as well, "BCL (beg cluster)" the "beg cl". */
+static void add_brief(tb_vocabulary *v, const char *name, const void *own)
+{
+	const unsigned most = 3;
+	g_auto(GStrv) words = g_strsplit_set(name, " -", -1);
+	unsigned count = g_strv_length(words);
+	if (count < 2 || count > most)
+		return;
+	for (unsigned way = 0; way < 1u << count; way++) {
+		static const char *const between[] = {" ", "-"};
+		for (size_t i = 0; i < G_N_ELEMENTS(between); i++) {
+			g_autofree char *other = say_otherwise(words, way, between[i]);
+			if (g_ascii_strcasecmp(other, name) != 0)
+				add_several(v, other, "", own);
+		}
+	}
+}
+
 void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 {
 	add_with_plural(v, words, NULL, own);
@@ -206,6 +243,7 @@ void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 		"-stitches"};
 	for (size_t i = 0; i < G_N_ELEMENTS(behind); i++)
 		add_several(v, words, behind[i], own);
+	add_brief(v, words, own);
 }
 
 void tb_vocabulary_define_also(tb_vocabulary *v, const char *words, const void *own)

@@ -222,7 +222,7 @@ static stretch find_own_name(const char *text, size_t end)
 		before--;
 	before -= before > 0;
 	if (shape && name.from > 1 && text[name.from - 1] == ' ' &&
-		tb_at_word(text + before, "beg half first") + before + 1 == name.from)
+		tb_at_word(text + before, "beg begin beginning start starting half first") + before + 1 == name.from)
 		return (stretch){before, name.to};
 	return (stretch){end, end};
 }
