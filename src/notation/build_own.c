@@ -118,12 +118,25 @@ static void add_whole(const tb_value *value, const tb_act *act, const tb_own *ow
 	}
 }
 
+/* "X-st over next 2 sts" says what its acts say; "X-st in next ch-2 sp" is another place than theirs. */
+static bool is_its_own_place(const tb_value *value, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	return !tb_build_has(value, TB_SLOT_place) ||
+		((place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST) && place->of == NULL &&
+			(place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED || place->target == TB_TARGET_CHAIN));
+}
+
 void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
 {
 	if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
 		add_group(b, value, act, own, acts);
-	else if (!repeat_whole(b, value, act, own, acts))
+	else if (repeat_whole(b, value, act, own, acts))
+		return;
+	else if (is_its_own_place(value, act))
 		add_whole(value, act, own, acts);
+	else
+		tb_build_add_cannot(b, value, acts, "this goes over several places, and one alone is said");
 }
 
 /* V-st and the like, where the pattern does not say what it means by them. */
