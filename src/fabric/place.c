@@ -414,6 +414,8 @@ bool tb_place_take(
 {
 	const tb_place *place = &act->place;
 	*footing = (tb_footing){.behind = TB_NONE};
+	if (place->on_made)
+		return tb_place_take_made(h, act, footing);
 	if (h->group != NULL) {
 		*footing = *h->group;
 		return true;

@@ -165,6 +165,8 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* --- place_chain.c --- */
 
 /* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
+/* "Side of tr just made": on the last such stitch of this row. */
+bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
 
 #endif

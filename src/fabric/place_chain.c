@@ -10,6 +10,25 @@ static bool goes_down(const tb_hands *h, unsigned nth)
 		(next->place.in == TB_IN_NEXT || next->place.in == TB_IN_EACH);
 }
 
+bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing)
+{
+	const tb_place *place = &act->place;
+	guint32 first = tb_hands_row(h, h->row)->first;
+	for (guint32 i = h->made->len; i-- > first;) {
+		const tb_made *made = tb_hands_made(h, i);
+		tb_hands_look(h, 1);
+		if (made->flags & TB_MADE_CHAIN || (place->target == TB_TARGET_NAMED && made->stitch != place->named->number))
+			continue;
+		if (made->flags & TB_MADE_TURNING || made->base_count == 0 || made->rows_below == 0)
+			break;
+		*footing = (tb_footing){.bases = {i}, .behind = TB_NONE, .count = 1};
+		return true;
+	}
+	g_autofree char *hint = g_strdup("Name the stitch that this one is worked on, as in “side of tr just made”.");
+	tb_hands_give_up(h, "place-missing", place->span, hint, "no such stitch has been made here");
+	return false;
+}
+
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing)
 {
 	guint32 first = tb_hands_row(h, h->row)->first;

@@ -396,6 +396,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_begun);
 		place->at_slip = tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_asslip);
 		place->fresh = tb_build_has(value, TB_SLOT_fresh);
+		place->on_made = tb_build_has(value, TB_SLOT_onmade);
 		place->count = tb_number_make(b->arena, 1, place->span);
 		break;
 	case TB_SYMBOL_fromhook:

@@ -208,7 +208,7 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	if (act->place.of_row > 0 && act->place.around && act->place.in == TB_IN_NEXT)
 		act->place.rows_below = b->row - act->place.of_row;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
-	if (around && is_stitch && !act->place.around && act->place.of_row == 0 && act->place.in != TB_IN_RING) {
+	if (around && is_stitch && !act->place.on_made && !act->place.around && act->place.of_row == 0 && act->place.in != TB_IN_RING) {
 		g_autofree char *front = g_strconcat("FP", act->stitch->us, NULL);
 		if (tb_library_find(b->pattern->library, front) != NULL)
 			tb_build_tell_cannot(b, value, acts, "around-no-post", "this stitch is not worked around a post",

@@ -74,7 +74,7 @@ static bool gather_one_place(tb_reader *r, const tb_acts *acts, tb_own *own)
 		if (work ? !is_one_place(act) || (i > 0 && act->place.in != TB_IN_SAME) || act->stitch->takes != 1
 				 : i == 0 || act->kind != TB_ACT_CHAIN)
 			return false;
-		if (work)
+		if (work && !act->place.on_made)
 			g_array_append_vals(group, in_group(r, act).acts, 1);
 		else
 			g_array_append_val(group, *act);

@@ -115,6 +115,7 @@ struct tb_place {
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
 	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
+	bool on_made; /* TB_IN_SAME, "side of tr just made": on the last such stitch of this row itself */
 	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
 	unsigned amid; /* "center sc of each 3-sc group": the middle of so many in one place, or side by side; 1:
 	                  of any odd number in one place */

@@ -180,8 +180,10 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 		}
 		break;
 	case TB_IN_SAME:
-		g_string_append(w->out, "same ");
+		g_string_append(w->out, place->on_made ? "side of " : "same ");
 		tb_writer_noun(w, place, false);
+		if (place->on_made)
+			g_string_append(w->out, " just made");
 		if (place->at_begin)
 			g_string_append(w->out, " as beginning");
 		else if (place->begun)
