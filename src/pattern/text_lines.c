@@ -47,8 +47,12 @@ static gunichar plain(gunichar c)
 		return '-';
 	case 0x2015:
 		return 0x2014;
-	case 0x2217:
+	case 0x2217: /* signs of a repeat, whatever their form */
 	case 0x204e:
+	case 0x2605:
+	case 0x2606:
+	case 0x2731:
+	case 0x2733:
 	case 0xff0a:
 		return '*';
 	case 0x2022: /* bullets, and boxes to tick */
