@@ -90,7 +90,9 @@ static void insert(telling *t, const tb_value *value, tb_post post)
 		add(t, TB_MOVE_INSERT, 0);
 		return;
 	}
-	bool same = where == NULL || place.in == TB_IN_SAME || t->in_same;
+	/* "in st" once more is in that one; "in next st" goes on */
+	bool again = tb_value_is_symbol(tb_value_get(where, TB_SLOT_how), TB_SYMBOL_the);
+	bool same = where == NULL || place.in == TB_IN_SAME || again || t->in_same;
 	if (!same && place.in != TB_IN_NEXT)
 		fail(t, "these moves are not made side by side");
 	add(t, same ? TB_MOVE_INSERT : TB_MOVE_INSERT_NEXT, 0);

@@ -48,12 +48,13 @@ static void add_group(tb_builder *b, const tb_value *value, const tb_act *act, c
 	g_array_append_val(acts, group);
 }
 
-/* "Beg shell: ch 3, 2 dc, ch 1, 3 dc" says no place: where one is said of it, all goes in there. */
+/* "Beg shell: ch 3, 2 dc, ch 1, 3 dc" says no place, or "same st": where one is said of it, all goes in there. */
 static bool is_placeless(const tb_own *own)
 {
 	for (unsigned i = 0; i < own->acts.count; i++) {
 		const tb_act *act = &own->acts.acts[i];
-		if (act->kind != TB_ACT_CHAIN && (act->kind != TB_ACT_WORK || !act->bare))
+		bool same = act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && !act->place.begun && !act->place.at_slip;
+		if (act->kind != TB_ACT_CHAIN && !same && (act->kind != TB_ACT_WORK || !act->bare))
 			return false;
 	}
 	return own->acts.count > 0;

@@ -97,6 +97,12 @@ bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 
+/* script_moves.c: the stitch that NAME itself speaks of, "linked dc"; NULL where it speaks of none. */
+const tb_stitch *tb_moves_base(const tb_reader *r, const char *name);
+/* One stitch as tall as the moves are that TEXT, "NAME: BODY", tells of; NULL where they may be more than one. */
+const tb_stitch *tb_moves_stitch(const tb_reader *r, const tb_text *text);
+/* What each leg is of, where the row says how many are drawn together; NULL where BODY does not leave it so. */
+const tb_stitch *tb_moves_over(const tb_reader *r, const char *body);
 /* script_own.c: what the pattern's own words define, and what is said once for all rows. */
 void tb_reader_define(tb_reader *r);
 void tb_reader_find_facts(tb_reader *r);

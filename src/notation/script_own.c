@@ -243,76 +243,6 @@ static char *name_of(const tb_text *text, char **alias)
 	return g_strdup(g_strstrip(whole));
 }
 
-/* The stitch that a name itself speaks of: "linked dc" is a kind of dc. */
-static const tb_stitch *find_base(const tb_reader *r, const char *name)
-{
-	g_auto(GStrv) words = g_strsplit_set(name, " -", -1);
-	const tb_stitch *base = NULL;
-	for (char **word = words; *word != NULL; word++) {
-		const tb_stitch *found =
-			tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
-		if (found != NULL && found->family == TB_FAMILY_PLAIN)
-			base = found;
-	}
-	return base;
-}
-
-/*
- * "Bullion: yo 7 times, insert hook in st, draw up a loop, yo, draw through all loops": whatever the moves
- * are, they go in at one place and end in one loop. A dc where the yarn goes over the hook first, or else a sc.
- */
-static const tb_stitch *find_by_moves(const tb_reader *r, const tb_text *text)
-{
-	size_t parting = strcspn(text->chars, ":=");
-	if (text->chars[parting] == '\0')
-		return NULL;
-	g_autofree char *body = tb_text_lower(text->chars + parting + 1, -1);
-	static const char *const more[] = {"next 2", "next 3", "next two", "next three", "each of", " ch ", "chain", "skip", "sk ",
-		"1 sc", "2 sc", "sl st", "times in next", " sts",
-		"number"};
-	const char *insert = strstr(body, "insert"), *next = strstr(body, "next st");
-	bool ends = strstr(body, "loops") != NULL && strstr(body, "through") != NULL;
-	if (insert == NULL || !ends || (next != NULL && strstr(next + 1, "next st") != NULL))
-		return NULL;
-	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
-		if (strstr(body, more[i]) != NULL)
-			return NULL;
-	}
-	size_t word = strspn(body, " ");
-	bool over = g_str_has_prefix(body + word, "yo") || g_str_has_prefix(body + word, "wrap") ||
-		g_str_has_prefix(body + word, "yarn") || g_str_has_prefix(body + word, "yrh");
-	return tb_library_find(r->b.pattern->library, over ? "dc" : "sc");
-}
-
-/*
- * "CL: leave last loop of each dc on hook, 1 dc in each of the given number of sts, yo and through all loops":
- * the row says how many. The stitch that each leg is of, or NULL where no number is left to the row.
- */
-static const tb_stitch *find_over(const tb_reader *r, const char *body)
-{
-	g_autofree char *lower = tb_text_lower(body, -1);
-	bool closes = strstr(lower, "through all") != NULL || strstr(lower, "tog") != NULL || strstr(lower, "through loops") != NULL;
-	if (strstr(lower, "number") == NULL || strstr(lower, "st") == NULL || !closes)
-		return NULL;
-	g_auto(GStrv) words = g_strsplit_set(lower, " ,.;:()[]0123456789", -1);
-	const tb_stitch *base = NULL;
-	for (char **word = words; *word != NULL; word++) {
-		const tb_stitch *found = tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
-		if (found == NULL || found->family != TB_FAMILY_PLAIN || found == tb_library_find(r->b.pattern->library, "sl st"))
-			continue;
-		if (base != NULL && base != found)
-			return NULL;
-		base = found;
-	}
-	if (base != NULL || strstr(lower, "insert") == NULL)
-		return base;
-	/* told by its moves */
-	bool half = strstr(lower, "through 2") != NULL || strstr(lower, "through two") != NULL;
-	if (strstr(lower, "twice") != NULL || strstr(lower, "times") != NULL || strstr(lower, "yo, yo") != NULL || !half)
-		return NULL;
-	return tb_library_find(r->b.pattern->library, "dc");
-}
-
 /*
  * A definition in moves of the hook, or in words that are not understood: the library's stitch of that
  * name, or one counted as the stitch it is a kind of. That is told.
@@ -325,7 +255,7 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool uk = r->b.pattern->uk_terms;
 	if (name == NULL)
 		return;
-	const tb_stitch *over = find_over(r, text->chars + strcspn(text->chars, ":="));
+	const tb_stitch *over = tb_moves_over(r, text->chars + strcspn(text->chars, ":="));
 	if (over != NULL) {
 		tb_own *legs = tb_arena_new(r->b.arena, tb_own);
 		legs->name = tb_arena_copy(r->b.arena, name, strlen(name));
@@ -339,9 +269,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 		stitch = tb_library_find_term(library, alias, uk);
 	bool known = stitch != NULL;
 	if (!known)
-		stitch = find_base(r, name);
+		stitch = tb_moves_base(r, name);
 	if (stitch == NULL)
-		stitch = find_by_moves(r, text);
+		stitch = tb_moves_stitch(r, text);
 	if (stitch == NULL)
 		return;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
