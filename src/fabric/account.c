@@ -201,6 +201,30 @@ static unsigned count_spaces(const tb_hands *h, unsigned chains)
 	return spaces;
 }
 
+/* "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch a chain as tall as a dc is one. */
+static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
+{
+	const tb_stitch *as = h->counts_as;
+	return as != NULL && claimed != NULL && (as == claimed || (as->legs > 1 && as->takes == 1 &&
+		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && turning->chains == (guint8)(claimed->height + 0.5)));
+}
+
+/* "(12 mb, 2 sc)", where an mb is made as a sc is: how many are claimed of all that are made so. */
+static unsigned claimed_alike(const tb_hands *h, const tb_stitch *stitch)
+{
+	unsigned said = 0;
+	bool named = false;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		const tb_claim *claim = &h->sentence->claims[i];
+		const tb_stitch *of = claim->own != NULL ? claim->own->stitch : claim->stitch;
+		if (of != stitch || claim->other)
+			continue;
+		said += tb_hands_number(h, &claim->count, 0);
+		named = named || claim->own != NULL;
+	}
+	return named ? said : 0;
+}
+
 /*
  * What the row has of what is claimed, in the two ways it is counted: with the turning chain, or
  * the chains of spaces, and without.
@@ -222,7 +246,7 @@ static void count_claimed(
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		if (made->flags & TB_MADE_TURNING)
-			turning += (made->flags & TB_MADE_COUNTED) != 0 && h->counts_as == claim->stitch;
+			turning += (made->flags & TB_MADE_COUNTED) != 0 && turning_is(h, made, claim->stitch);
 		else
 			kind += claim->stitch != NULL && made->stitch == claim->stitch->number;
 		chains += (made->flags & TB_MADE_CHAIN) && (made->flags & TB_MADE_COUNTED);
@@ -319,8 +343,10 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		h->cursor.odd += 2;
 	if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
 		check_same_way(h, claim, said == with);
-	if (said == with || said == without || said == with + kin ||
-		said == without + kin)
+	const tb_stitch *of = claim->own != NULL ? claim->own->stitch : claim->stitch;
+	unsigned alike = of != NULL ? claimed_alike(h, of) : said;
+	if (said == with || said == without || said == with + kin || said == without + kin ||
+		(alike > said && (alike == with || alike == without)))
 		return;
 	with += kin;
 	const char *kind = claim->spaces           ? " spaces"
