@@ -78,8 +78,8 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 	const char *line = tb_text_line(reader, i);
 	switch (reader->section) {
 	case TB_SECTION_MATERIALS:
-		/* "fp = front post double crochet" is no thing to buy */
-		if (strchr(line, '=') != NULL && tb_text_tells_stitch(reader, line))
+		/* "fp = front post double crochet" is no thing to buy, nor is "LD: dc in next st", if rows have an LD */
+		if ((strchr(line, '=') != NULL || !tb_tells_stitch(line)) && tb_text_tells_stitch(reader, line))
 			begin_listed(reader, i);
 		else
 			tb_text_take_fact(reader, i);
