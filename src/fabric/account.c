@@ -209,20 +209,33 @@ static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitc
 		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && turning->chains == (guint8)(claimed->height + 0.5)));
 }
 
-/* "(12 mb, 2 sc)", where an mb is made as a sc is: how many are claimed of all that are made so. */
-static unsigned claimed_alike(const tb_hands *h, const tb_stitch *stitch)
+/* The one stitch that CLAIM counts, whatever it is called; NULL where it is several. */
+static const tb_stitch *claimed_stitch(const tb_claim *claim)
 {
-	unsigned said = 0;
+	const tb_own *own = claim->own;
+	if (own == NULL || own->stitch != NULL)
+		return own == NULL ? claim->stitch : own->stitch;
+	bool one = own->acts.count == 1 && own->acts.acts[0].kind == TB_ACT_WORK && tb_number_is(&own->acts.acts[0].place.count, 1);
+	return one ? own->acts.acts[0].stitch : NULL;
+}
+
+/* "(12 mb, 2 sc)", where an mb is made as a sc is: whether so many are made as are claimed in all. */
+static bool are_alike(const tb_hands *h, const tb_claim *one)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_stitch *stitch = claimed_stitch(one);
+	unsigned said = 0, made = 0;
 	bool named = false;
 	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
 		const tb_claim *claim = &h->sentence->claims[i];
-		const tb_stitch *of = claim->own != NULL ? claim->own->stitch : claim->stitch;
-		if (of != stitch || claim->other)
+		if (claimed_stitch(claim) != stitch || claim->other)
 			continue;
 		said += tb_hands_number(h, &claim->count, 0);
 		named = named || claim->own != NULL;
 	}
-	return named ? said : 0;
+	for (guint32 i = 0; named && stitch != NULL && i < row->count; i++)
+		made += tb_hands_made(h, row->first + i)->stitch == stitch->number;
+	return made > 0 && said == made;
 }
 
 /*
@@ -343,10 +356,7 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		h->cursor.odd += 2;
 	if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
 		check_same_way(h, claim, said == with);
-	const tb_stitch *of = claim->own != NULL ? claim->own->stitch : claim->stitch;
-	unsigned alike = of != NULL ? claimed_alike(h, of) : said;
-	if (said == with || said == without || said == with + kin || said == without + kin ||
-		(alike > said && (alike == with || alike == without)))
+	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
 		return;
 	with += kin;
 	const char *kind = claim->spaces           ? " spaces"

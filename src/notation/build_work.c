@@ -178,6 +178,7 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 			act->stitch = one->stitch;
 			act->own = own;
 			act->each = tb_number_make(b->arena, one->place.count.values[0], act->span);
+			act->place.loops = act->place.loops == TB_LOOPS_BOTH ? one->place.loops : act->place.loops;
 			g_array_append_val(acts, *act);
 			return;
 		}

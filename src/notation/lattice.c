@@ -125,8 +125,10 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		const tb_spelling_head *head = apart ? NULL : find_head(g, hash, words, used);
 		for (guint n = 0; head != NULL && n < head->count; n++) {
 			const tb_spelling *s = &g->spellings[head->first + n];
-			if ((s->terms == 0 || s->terms == m->v->terms) &&
-				(own == NULL || s->term != TB_TERM_CLASS_stitchname))
+			/* "BL" that the pattern calls a stitch is no loop */
+			bool taken = own != NULL && (s->term == TB_TERM_CLASS_stitchname || s->term == TB_TERM_blo ||
+				s->term == TB_TERM_flo || s->term == TB_TERM_block);
+			if ((s->terms == 0 || s->terms == m->v->terms) && !taken)
 				add_spelling_edge(m, s, k + 1, may_dot);
 		}
 		if (!(e != NULL && e->more) && !(head != NULL && head->more))

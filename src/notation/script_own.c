@@ -52,7 +52,7 @@ static tb_acts in_group(tb_reader *r, const tb_act *work)
 	tb_act *act = tb_arena_new(r->b.arena, tb_act);
 	*act = *work;
 	act->equal = act->bare = false;
-	act->place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work->span};
+	act->place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = work->place.loops, .span = work->span};
 	act->place.count = work->each;
 	act->each = (tb_number){1, tb_number_one, work->span};
 	return (tb_acts){act, 1};
@@ -96,6 +96,11 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	}
 	if (acts->count == 1 && act->kind == TB_ACT_WORK) {
 		bool one = tb_number_is(&act->each, 1);
+		/* "BL = sc in back loop only" is more than its stitch */
+		if (one && act->stitch->takes == 1 && act->place.loops != TB_LOOPS_BOTH && (act->bare || is_one_place(act))) {
+			own->acts = in_group(r, act);
+			return true;
+		}
 		if (one && (act->stitch->takes > 1 || act->bare || is_one_place(act)) &&
 			tb_number_is(&act->place.count, 1)) {
 			own->stitch = in_its_place(r, act);
