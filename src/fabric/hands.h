@@ -299,8 +299,6 @@ void tb_turning_found(tb_hands *h);
 void tb_turning_extend(tb_hands *h);
 /* Whether the chain the row begins with is a leg of its first cluster. */
 bool tb_turning_is_leg(const tb_hands *h);
-/* Whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
-bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* Makes what stands at the corner of the row, if anything. */
 void tb_turning_corner(tb_hands *h);
 /* Makes a turning chain at the beginning of a row. */

@@ -53,7 +53,8 @@ static bool is_placeless(const tb_own *own)
 {
 	for (unsigned i = 0; i < own->acts.count; i++) {
 		const tb_act *act = &own->acts.acts[i];
-		bool same = act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && !act->place.begun && !act->place.at_slip;
+		bool same = act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && !act->place.begun &&
+			!act->place.at_slip;
 		if (act->kind != TB_ACT_CHAIN && !same && (act->kind != TB_ACT_WORK || !act->bare))
 			return false;
 	}
