@@ -215,7 +215,8 @@ static const tb_stitch *claimed_stitch(const tb_claim *claim)
 	const tb_own *own = claim->own;
 	if (own == NULL || own->stitch != NULL)
 		return own == NULL ? claim->stitch : own->stitch;
-	bool one = own->acts.count == 1 && own->acts.acts[0].kind == TB_ACT_WORK && tb_number_is(&own->acts.acts[0].place.count, 1);
+	bool one = own->acts.count == 1 && own->acts.acts[0].kind == TB_ACT_WORK &&
+		tb_number_is(&own->acts.acts[0].place.count, 1);
 	return one ? own->acts.acts[0].stitch : NULL;
 }
 

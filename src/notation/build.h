@@ -54,7 +54,6 @@ tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise);
 /* The one figure of VALUE, or OTHERWISE. */
 unsigned tb_build_figure(const tb_value *value, unsigned otherwise);
 tb_number tb_number_make(tb_arena *arena, int value, tb_span span);
-bool tb_number_is(const tb_number *number, int value);
 /* The sizes that NAMES names; all where it names none. */
 tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names);
 

@@ -437,4 +437,7 @@ void tb_script_destroy(tb_script *script);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_script, tb_script_destroy)
 
+/* Whether NUMBER is VALUE in all sizes. */
+bool tb_number_is(const tb_number *number, int value);
+
 #endif
