@@ -81,13 +81,19 @@ static bool omits_chain(tb_builder *b, const tb_acts *body, const tb_value *chai
 		omitted.acts[0].count.count == 1 && last->count.values[0] == omitted.acts[0].count.values[0];
 }
 
-/* "sc in next 3 sts" of which the last 2 are omitted are one and then two. */
+/*
+ * "sc in next 3 sts" of which the last 2 are omitted are one and then two; of "3 sc in next sc" all are
+ * omitted, or none.
+ */
 static bool omits_stitches(tb_builder *b, tb_acts *body, const tb_value *end)
 {
 	const tb_act *last = last_of(body);
 	int omitted = tb_build_one_number(tb_value_get(end, TB_SLOT_n), 1);
-	if (last->kind != TB_ACT_WORK || last->stitch != tb_build_stitch(b, tb_value_get(end, TB_SLOT_omitted), NULL) ||
-		!tb_number_is(&last->each, 1) || last->place.in != TB_IN_NEXT || last->place.count.count != 1)
+	if (last->kind != TB_ACT_WORK || last->stitch != tb_build_stitch(b, tb_value_get(end, TB_SLOT_omitted), NULL))
+		return false;
+	if (tb_number_is(&last->place.count, 1) && last->place.in == TB_IN_NEXT && omitted > 1)
+		return body->count > 1 && tb_number_is(&last->each, omitted);
+	if (!tb_number_is(&last->each, 1) || last->place.in != TB_IN_NEXT || last->place.count.count != 1)
 		return false;
 	int left = last->place.count.values[0] - omitted;
 	if (left <= 0 || omitted <= 0)
