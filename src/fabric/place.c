@@ -97,7 +97,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	} else {
 		guint32 group_end = count, middle = place->central ? tb_place_find_central(h, place) : TB_NONE;
 		c->due = middle != TB_NONE ? middle : c->due;
-		found = place->of == NULL || which > 0 || pass_to_group(h, place->of, &group_end);
+		found = place->of == NULL || tb_place_is_within(h, place) || which > 0 || pass_to_group(h, place->of, &group_end);
 		found = found && ((tb_place_find_from(h, place, c->due, begin, end) && *end <= group_end) ||
 			(place->of == NULL && tb_spiral_reach(h, act) && tb_place_find_from(h, place, c->due, begin, end)) ||
 			(place->of == NULL && take_inner_edge(h, act, begin, end)));

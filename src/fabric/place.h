@@ -57,6 +57,8 @@ bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
 bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
 /* Whether the place at index AT is of the kind PLACE asks for. */
 bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
+/* … and where it ends. */
+bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);
 /* Whether there is another place of the kind PLACE asks for before LIMIT. */
 bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit);
 /* Whether what is left up to UNTIL is nothing, or the like of what was passed over before. */
@@ -147,6 +149,14 @@ bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 
 /* The BACK-th place of the kind asked for, counted from the place at FROM toward the beginning. */
 bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back, guint32 from,
 	guint32 *begin, guint32 *end);
+
+/* --- place_within.c --- */
+
+/* Whether PLACE is a space of a group. */
+bool tb_place_is_within(const tb_hands *h, const tb_place *place);
+/* As tb_place_find_from, for such a one; any space will do where no such group has one. */
+bool tb_place_find_within(
+	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
 
 /* --- place_tell.c --- */
 

@@ -363,6 +363,8 @@ bool tb_place_find_from(
 		from = h->turning_place;
 	if (place->beside == TB_BESIDE_BEHIND && from == h->cursor.due)
 		from = begin_behind_picot(h);
+	if (tb_place_is_within(h, place))
+		return tb_place_find_within(h, place, from, begin, end);
 	guint32 i = from, until = place->target == TB_TARGET_TURNING_CHAIN ? from + 1 : TB_NONE;
 	until = MIN(until, tb_place_count(h));
 	while (i < until && !matches(h, place, i, end))
@@ -399,6 +401,11 @@ guint32 tb_place_find_central(const tb_hands *h, const tb_place *place)
 	while (at > h->cursor.first && is_chain(h, at) && is_chain(h, at - 1))
 		at--;
 	return at >= h->cursor.due && matches(h, place, at, &end) ? at : TB_NONE;
+}
+
+bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end)
+{
+	return matches(h, place, at, end);
 }
 
 bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at)

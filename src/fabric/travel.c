@@ -183,6 +183,13 @@ static guint32 find_stand(const tb_hands *h)
 	bool in_chain = (tb_hands_made(h, tb_hands_place(h, stand))->flags & TB_MADE_CHAIN) != 0;
 	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE) && !in_chain)
 		return stand;
+	/* "sl st to center of shell": the rest of that shell was passed over */
+	for (guint32 i = stand + 1; i-- > 0 && !in_chain && h->cursor.last.count == 1;) {
+		if (tb_hands_place(h, i) == h->cursor.last.bases[0]) {
+			stand = i;
+			break;
+		}
+	}
 	while (
 		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
 		stand--;

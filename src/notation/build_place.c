@@ -149,6 +149,24 @@ static void build_of_next(tb_builder *b, const tb_value *of, tb_place *place)
 		place->of = whole;
 }
 
+/*
+ * "ch-2 sp of next shell": a space within that group; those before it, between two groups, are passed over.
+ * "Of same shell" and the like go nowhere.
+ */
+static void build_within(tb_builder *b, const tb_value *of, tb_place *place)
+{
+	const tb_value *noun = tb_value_get(of, TB_SLOT_noun);
+	if (place->target != TB_TARGET_SPACE || !tb_value_is(of, TB_KIND_ofplace) ||
+		tb_build_has(of, TB_SLOT_stays) || !tb_value_is(noun, TB_KIND_noun))
+		return;
+	tb_place *whole = tb_arena_new(b->arena, tb_place);
+	*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
+	whole->count = tb_number_make(b->arena, 1, place->span);
+	tb_build_noun(b, noun, whole);
+	if (whole->target == TB_TARGET_GROUP)
+		place->of = whole;
+}
+
 static bool has_place_words(tb_in in)
 {
 	return in == TB_IN_NEXT || in == TB_IN_LAST || in == TB_IN_FIRST;
@@ -342,6 +360,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->target = TB_TARGET_TURNING_CHAIN;
 		else if (how != NULL && how->symbol == TB_SYMBOL_the && of == NULL)
 			place->unordered = place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP;
+		else if (how != NULL && how->symbol == TB_SYMBOL_the)
+			build_within(b, of, place);
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, place);
 		place->centered = tb_value_get(value, TB_SLOT_center) != NULL;

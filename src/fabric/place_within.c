@@ -1,0 +1,47 @@
+/* "Sp of next shell": a space that such a group has itself, not one that lies between two of them. */
+#include "fabric/hands.h"
+
+bool tb_place_is_within(const tb_hands *h, const tb_place *place)
+{
+	return place->target == TB_TARGET_SPACE && place->of != NULL && place->of->target == TB_TARGET_GROUP &&
+		place->in == TB_IN_NEXT && tb_hands_number(h, &place->count, 1) == 1;
+}
+
+/* Whether the space from I to END is one of a group as asked for, into which nothing was worked yet. */
+static bool is_within(const tb_hands *h, const tb_place *place, guint32 i, guint32 end)
+{
+	const tb_cursor *c = &h->cursor;
+	guint32 first, behind;
+	if (!tb_place_group(h, i, &first, &behind) || behind < end || !tb_place_matches(h, place->of, first))
+		return false;
+	guint32 last = c->has_last && c->last.count > 0 && c->last.rows_below == 1 ? c->last.bases[0] : TB_NONE;
+	return last == TB_NONE || last >= h->made->len ||
+		tb_hands_made(h, last)->group != tb_hands_made(h, tb_hands_place(h, i))->group;
+}
+
+/* Whether any group of the row below that is as asked for has a space; where none has, the words say it otherwise. */
+static bool has_any(const tb_hands *h, const tb_place *place)
+{
+	guint32 first, behind;
+	tb_hands_look(h, tb_place_count(h));
+	for (guint32 i = 0; i < tb_place_count(h); i++) {
+		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+		if (made->flags & TB_MADE_CHAIN && !(made->flags & TB_MADE_TURNING) && tb_place_group(h, i, &first, &behind) &&
+			tb_place_matches(h, place->of, first))
+			return true;
+	}
+	return false;
+}
+
+bool tb_place_find_within(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end)
+{
+	bool any = has_any(h, place);
+	for (guint32 i = from; i < tb_place_count(h); i++) {
+		tb_hands_look(h, 1);
+		if (tb_place_matches_to(h, place, i, end) && (!any || is_within(h, place, i, *end))) {
+			*begin = i;
+			return true;
+		}
+	}
+	return false;
+}
