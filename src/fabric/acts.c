@@ -2,84 +2,13 @@
  * What a row says, carried out act by act.
  *
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
- * them. Here is everything else: groups, chains, turns, joins, what is left.
+ * them, acts_group.c groups. Here is everything else: chains, turns, joins, what is left.
  */
 #include "fabric/choose.h"
 #include "fabric/ground.h"
 #include "fabric/repeat.h"
 
 #include <string.h>
-
-void tb_acts_number_group(tb_hands *h, const tb_own *own)
-{
-	h->group_number = (guint16)(h->groups_made++ % (G_MAXUINT16 - 1) + 1);
-	if (own != NULL)
-		g_hash_table_insert(h->group_owns, GUINT_TO_POINTER((guint)h->group_number), (gpointer)own);
-	else
-		g_hash_table_remove(h->group_owns, GUINT_TO_POINTER((guint)h->group_number));
-}
-
-/* "2 shells with ch 3 between in next loop": each of them is a group, and what they stand in is none. */
-static bool has_groups(const tb_acts *body)
-{
-	for (unsigned i = 0; i < body->count; i++) {
-		if (body->acts[i].kind == TB_ACT_GROUP)
-			return true;
-	}
-	return false;
-}
-
-static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
-{
-	tb_footing footing;
-	if (!tb_place_take(h, act, h->working->chain, which, &footing))
-		return;
-	const tb_footing *outer = h->group;
-	guint16 number = h->group_number;
-	h->group = &footing;
-	if (outer == NULL && has_groups(&act->body))
-		h->group_number = 0;
-	else if (outer == NULL || number == 0)
-		tb_acts_number_group(h, act->own);
-	tb_acts_work(h, &act->body, 0);
-	h->group = outer;
-	h->group_number = number;
-}
-
-void tb_acts_group(tb_hands *h, const tb_act *act)
-{
-	group_in_place(h, act, 0);
-}
-
-static void group(tb_hands *h, const tb_act *act, unsigned after)
-{
-	unsigned count = 1;
-	if (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
-		act->place.in == TB_IN_FIRST || act->place.in == TB_IN_SKIPPED)
-		count = act->place.middle ? 1 : tb_hands_number(h, &act->place.count, 1);
-	if (h->group != NULL)
-		count = 1;
-	if (act->place.in != TB_IN_EACH || h->group != NULL) {
-		for (unsigned i = 0; i < count && !h->cursor.over; i++)
-			group_in_place(h, act, i);
-		return;
-	}
-	guint32 limit, begin = h->cursor.due;
-	if (tb_acts_comes_late(h, act) || !tb_acts_find_limit(h, act, after, &limit))
-		return;
-	unsigned which = 0;
-	bool deep = tb_place_is_deep(h, &act->place);
-	while (!h->cursor.over &&
-		   (deep ? h->cursor.due < limit : tb_place_is_left(h, &act->place, limit))) {
-		guint32 due = h->cursor.due;
-		group_in_place(h, act, which++);
-		if (h->cursor.due == due)
-			return;
-	}
-	tb_acts_went_to_end(h, act, begin);
-	if (which == 0 && !h->cursor.over && !tb_place_is_plain(h, &act->place))
-		group_in_place(h, act, 0); /* there is none: that is told */
-}
 
 static bool is_at_beginning(const tb_hands *h)
 {
@@ -353,7 +282,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_repeat_work(h, act, after);
 		break;
 	case TB_ACT_GROUP:
-		group(h, act, after);
+		tb_acts_groups(h, act, after);
 		break;
 	case TB_ACT_TURN:
 		turn(h, acts, i);

@@ -38,35 +38,6 @@ static void chain_between(tb_hands *h, const tb_act *act)
 	}
 }
 
-/*
- * "2 dc in next dc, ch 2, 2 dc in same dc": what was worked into the place before, and the chains since then,
- * are one group with those from MADE on, as if they stood in one bracket.
- */
-static void group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made)
-{
-	guint32 first = made;
-	for (guint32 i = made; i-- > h->begun && i >= h->floor;) {
-		const tb_made *before = tb_hands_made(h, i);
-		if (before->flags & TB_MADE_TURNING || !(before->flags & TB_MADE_COUNTED))
-			break;
-		if (before->flags & TB_MADE_CHAIN)
-			continue;
-		if (before->base_count != 1 || footing->count != 1 || before->base != footing->bases[0])
-			break;
-		first = i;
-	}
-	if (act->place.in != TB_IN_SAME || first == made || h->group != NULL)
-		return;
-	guint16 group = tb_hands_made(h, first)->group, kept = h->group_number;
-	if (group == 0) {
-		tb_acts_number_group(h, NULL);
-		group = h->group_number;
-		h->group_number = kept;
-	}
-	for (guint32 i = first; i < h->made->len; i++)
-		tb_hands_made(h, i)->group = group;
-}
-
 /* EACH stitches in one place; only the first has the place's own stitch behind it. */
 static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned each)
 {
@@ -87,7 +58,7 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 		footing.behind = TB_NONE;
 	}
 	h->group_number = group;
-	group_with_before(h, act, &footing, made);
+	tb_acts_group_with_before(h, act, &footing, made);
 	return true;
 }
 

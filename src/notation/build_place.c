@@ -133,31 +133,14 @@ static void build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 
 /*
  * "next 3 dc of next group", "each dc of next shell": what is left of the one before it is passed
- * over, and it goes no further.
+ * over, and it goes no further. THE "sp of shell" is within the next as well, unless OF says another.
  */
-static void build_of_next(tb_builder *b, const tb_value *of, tb_place *place)
+static void build_of_next(tb_builder *b, const tb_value *of, bool the, tb_place *place)
 {
 	const tb_value *noun = tb_value_is(of, TB_KIND_ofplace) ? tb_value_get(of, TB_SLOT_noun) : of;
-	if (!tb_value_is(noun, TB_KIND_noun) ||
-		(noun != of && tb_value_get(of, TB_SLOT_next) == NULL))
-		return;
-	tb_place *whole = tb_arena_new(b->arena, tb_place);
-	*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
-	whole->count = tb_number_make(b->arena, 1, place->span);
-	tb_build_noun(b, noun, whole);
-	if (whole->target == TB_TARGET_GROUP)
-		place->of = whole;
-}
-
-/*
- * "ch-2 sp of next shell": a space within that group; those before it, between two groups, are passed over.
- * "Of same shell" and the like go nowhere.
- */
-static void build_within(tb_builder *b, const tb_value *of, tb_place *place)
-{
-	const tb_value *noun = tb_value_get(of, TB_SLOT_noun);
-	if (place->target != TB_TARGET_SPACE || !tb_value_is(of, TB_KIND_ofplace) ||
-		tb_build_has(of, TB_SLOT_stays) || !tb_value_is(noun, TB_KIND_noun))
+	bool any = the && place->target == TB_TARGET_SPACE && !tb_build_has(of, TB_SLOT_stays);
+	if (!tb_value_is(noun, TB_KIND_noun) || (the && (!any || noun == of)) ||
+		(noun != of && !any && tb_value_get(of, TB_SLOT_next) == NULL))
 		return;
 	tb_place *whole = tb_arena_new(b->arena, tb_place);
 	*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = place->span};
@@ -361,9 +344,9 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		else if (how != NULL && how->symbol == TB_SYMBOL_the && of == NULL)
 			place->unordered = place->target == TB_TARGET_SPACE || place->target == TB_TARGET_GROUP;
 		else if (how != NULL && how->symbol == TB_SYMBOL_the)
-			build_within(b, of, place);
+			build_of_next(b, of, true, place);
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
-			build_of_next(b, of, place);
+			build_of_next(b, of, false, place);
 		place->centered = tb_value_get(value, TB_SLOT_center) != NULL;
 		break;
 	case TB_SYMBOL_rem:
@@ -375,7 +358,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	case TB_SYMBOL_each: {
 		const tb_value *reach = tb_value_get(value, TB_SLOT_reach);
 		place->in = TB_IN_EACH;
-		build_of_next(b, tb_value_get(value, TB_SLOT_of), place);
+		build_of_next(b, tb_value_get(value, TB_SLOT_of), false, place);
 		if (reach != NULL && reach->type == TB_VALUE_NODE &&
 			!tb_value_is_symbol(tb_value_get(reach, TB_SLOT_how), TB_SYMBOL_each)) {
 			/* "each st across next 20 sts" */

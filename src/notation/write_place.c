@@ -237,6 +237,10 @@ void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool a
 		return;
 	}
 	write_which(w, place, takes, each);
+	if (place->target == TB_TARGET_SPACE && place->in == TB_IN_NEXT && place->of != NULL) {
+		g_string_append(w->out, " of next ");
+		tb_writer_noun(w, place->of, false);
+	}
 	if (place->of_row > 0)
 		g_string_append_printf(w->out, " of row %u", place->of_row);
 	else if (place->rows_below > 1)

@@ -1,0 +1,98 @@
+/* Groups: several stitches in one place. */
+#include "fabric/repeat.h"
+
+void tb_acts_number_group(tb_hands *h, const tb_own *own)
+{
+	h->group_number = (guint16)(h->groups_made++ % (G_MAXUINT16 - 1) + 1);
+	if (own != NULL)
+		g_hash_table_insert(h->group_owns, GUINT_TO_POINTER((guint)h->group_number), (gpointer)own);
+	else
+		g_hash_table_remove(h->group_owns, GUINT_TO_POINTER((guint)h->group_number));
+}
+
+/* "2 shells with ch 3 between in next loop": each of them is a group, and what they stand in is none. */
+static bool has_groups(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind == TB_ACT_GROUP)
+			return true;
+	}
+	return false;
+}
+
+static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
+{
+	tb_footing footing;
+	if (!tb_place_take(h, act, h->working->chain, which, &footing))
+		return;
+	const tb_footing *outer = h->group;
+	guint16 number = h->group_number;
+	h->group = &footing;
+	if (outer == NULL && has_groups(&act->body))
+		h->group_number = 0;
+	else if (outer == NULL || number == 0)
+		tb_acts_number_group(h, act->own);
+	tb_acts_work(h, &act->body, 0);
+	h->group = outer;
+	h->group_number = number;
+}
+
+void tb_acts_group(tb_hands *h, const tb_act *act)
+{
+	group_in_place(h, act, 0);
+}
+
+void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
+{
+	unsigned count = 1;
+	if (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
+		act->place.in == TB_IN_FIRST || act->place.in == TB_IN_SKIPPED)
+		count = act->place.middle ? 1 : tb_hands_number(h, &act->place.count, 1);
+	if (h->group != NULL)
+		count = 1;
+	if (act->place.in != TB_IN_EACH || h->group != NULL) {
+		for (unsigned i = 0; i < count && !h->cursor.over; i++)
+			group_in_place(h, act, i);
+		return;
+	}
+	guint32 limit, begin = h->cursor.due;
+	if (tb_acts_comes_late(h, act) || !tb_acts_find_limit(h, act, after, &limit))
+		return;
+	unsigned which = 0;
+	bool deep = tb_place_is_deep(h, &act->place);
+	while (!h->cursor.over &&
+		   (deep ? h->cursor.due < limit : tb_place_is_left(h, &act->place, limit))) {
+		guint32 due = h->cursor.due;
+		group_in_place(h, act, which++);
+		if (h->cursor.due == due)
+			return;
+	}
+	tb_acts_went_to_end(h, act, begin);
+	if (which == 0 && !h->cursor.over && !tb_place_is_plain(h, &act->place))
+		group_in_place(h, act, 0); /* there is none: that is told */
+}
+
+void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made)
+{
+	guint32 first = made;
+	for (guint32 i = made; i-- > h->begun && i >= h->floor;) {
+		const tb_made *before = tb_hands_made(h, i);
+		if (before->flags & TB_MADE_TURNING || !(before->flags & TB_MADE_COUNTED))
+			break;
+		if (before->flags & TB_MADE_CHAIN)
+			continue;
+		if (before->base_count != 1 || footing->count != 1 || before->base != footing->bases[0])
+			break;
+		first = i;
+	}
+	if (act->place.in != TB_IN_SAME || first == made || h->group != NULL)
+		return;
+	guint16 group = tb_hands_made(h, first)->group, kept = h->group_number;
+	if (group == 0) {
+		tb_acts_number_group(h, NULL);
+		group = h->group_number;
+		h->group_number = kept;
+	}
+	for (guint32 i = first; i < h->made->len; i++)
+		tb_hands_made(h, i)->group = group;
+}
