@@ -57,6 +57,47 @@ static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 	return own->acts.count > 0 && (i == end || tb_hands_made(h, i)->group != group);
 }
 
+/* The first stitch of the row that counts; the row's end where none does. */
+static guint32 find_counted(const tb_hands *h)
+{
+	guint32 i = tb_hands_row(h, h->row)->first, end = i + tb_hands_row(h, h->row)->count;
+	while (i < end && !(tb_hands_made(h, i)->flags & TB_MADE_COUNTED))
+		i++;
+	return i;
+}
+
+static bool stands_beside(const tb_hands *h, guint32 one, guint32 other)
+{
+	const tb_made *a = tb_hands_made(h, one), *b = tb_hands_made(h, other);
+	return a->base_count == 1 && b->base_count == 1 && a->base == b->base;
+}
+
+/*
+ * "Ch 3, dc, ch 2, 2 dc in same sp, *ch 3, shell in next shell": whether the row begins with what OWN is, its
+ * turning chain being the first stitch of it.
+ */
+static bool begins_like(const tb_hands *h, const tb_own *own)
+{
+	guint32 end = tb_hands_row(h, h->row)->first + tb_hands_row(h, h->row)->count;
+	guint32 i = find_counted(h), first = i, last = i;
+	if (i == end || !(tb_hands_made(h, i)->flags & TB_MADE_TURNING))
+		return false;
+	for (unsigned k = 0; k < own->acts.count; k++) {
+		const tb_act *act = &own->acts.acts[k];
+		bool chain = act->kind == TB_ACT_CHAIN;
+		for (guint64 many = tb_own_makes(h, act); many > 0; many--, i++) {
+			const tb_made *made = i < end ? tb_hands_made(h, i) : NULL;
+			if (made == NULL || chain == !(made->flags & TB_MADE_CHAIN) || (!chain && act->kind != TB_ACT_WORK) ||
+				(!chain && i == first && act->stitch != h->counts_as) ||
+				(!chain && i > first && (made->stitch != act->stitch->number ||
+					!stands_beside(h, first, i))))
+				return false;
+			last = chain ? last : i;
+		}
+	}
+	return last > first && (i == end || !stands_beside(h, first, i));
+}
+
 /* How many stitches from I on are what OWN makes once, which says its own places; 0 where they are other. */
 static guint32 make_whole(const tb_hands *h, guint32 i, const tb_own *own)
 {
@@ -125,9 +166,12 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 	const tb_stitch *part = find_first(own);
 	unsigned groups = 0;
 	guint16 last = 0;
+	bool first = begins_like(h, own);
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
-		if (made->group != last && made->group != 0) {
+		/* the rest of the first one */
+		bool rest = first && stands_beside(h, find_counted(h), row->first + i);
+		if (made->group != last && made->group != 0 && !rest) {
 			const tb_own *as =
 				g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
 			groups += (as != NULL && (tb_own_is_same(as, own) || (is_called_first(as, own) && own->stitch == NULL))) ||
@@ -138,6 +182,7 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 		groups += own->stitch != NULL && made->stitch == own->stitch->number;
 		last = made->group;
 	}
+	groups += first;
 	return groups == 0 && own->whole ? count_wholes(h, own) : groups;
 }
 

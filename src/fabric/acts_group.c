@@ -32,9 +32,11 @@ static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
 		h->group_number = 0;
 	else if (outer == NULL || number == 0)
 		tb_acts_number_group(h, act->own);
+	guint32 made = h->made->len;
 	tb_acts_work(h, &act->body, 0);
 	h->group = outer;
 	h->group_number = number;
+	tb_acts_group_with_before(h, act, &footing, made);
 }
 
 void tb_acts_group(tb_hands *h, const tb_act *act)
@@ -85,14 +87,16 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 			break;
 		first = i;
 	}
-	if (act->place.in != TB_IN_SAME || first == made || h->group != NULL)
+	/* two shells in one loop stay two */
+	guint16 before = first < made ? tb_hands_made(h, first)->group : 0;
+	bool whole = (act->kind == TB_ACT_GROUP && act->body.count > 1) ||
+		g_hash_table_contains(h->group_owns, GUINT_TO_POINTER((guint)before));
+	if (act->place.in != TB_IN_SAME || first == made || h->group != NULL || whole)
 		return;
-	guint16 group = tb_hands_made(h, first)->group, kept = h->group_number;
-	if (group == 0) {
-		tb_acts_number_group(h, NULL);
-		group = h->group_number;
-		h->group_number = kept;
-	}
+	guint16 group, kept = h->group_number;
+	tb_acts_number_group(h, act->own);
+	group = h->group_number;
+	h->group_number = kept;
 	for (guint32 i = first; i < h->made->len; i++)
 		tb_hands_made(h, i)->group = group;
 }

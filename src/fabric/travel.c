@@ -81,10 +81,15 @@ static bool opens_with_stitch(const tb_hands *h, const tb_act *next)
 		(next->place.in == TB_IN_SAME || (next->place.unordered && is_into_space(next - 1)));
 }
 
-/* "sl st to center of shell, shell over shell, *ch 5, …": over the one the hook stands in. */
+/*
+ * "sl st to center of shell, shell over shell, *ch 5, …": over the one the hook stands in; or "shell in same
+ * sp".
+ */
 static bool opens_with_shell(const tb_hands *h, const tb_act *next)
 {
 	const tb_place *to = &(next - 1)->place;
+	if (h->sentence->is_round && next->kind == TB_ACT_GROUP && next->own != NULL && next->place.in == TB_IN_SAME)
+		return true;
 	return h->sentence->is_round && next->kind == TB_ACT_GROUP && next->place.unordered &&
 		next->place.target == TB_TARGET_GROUP && (to->target == TB_TARGET_GROUP ||
 		(to->of != NULL && to->of->target == TB_TARGET_GROUP));

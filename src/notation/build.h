@@ -64,6 +64,13 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
 
+/* --- build_named.c --- */
+
+/* The group ACT, of VALUE, is called so from here on; BEFORE: the acts before it that are known. */
+void tb_build_name_group(tb_builder *b, const tb_value *value, gint16 name, const GArray *before, tb_act *act);
+/* The chain that VALUE says in front of its group. */
+void tb_build_lead(tb_builder *b, const tb_value *value, GArray *acts);
+
 /* --- build_ground.c --- */
 
 /* "each st of first leg", "around the second leg": true where VALUE is such a place, which PLACE is then. */

@@ -84,36 +84,6 @@ static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *pl
 	return true;
 }
 
-/*
- * Of the readings of the words that name a group, "…, 3 dc, ch 1, 3 dc (shell)", the one that takes in
- * the whole of it, and no chain that comes before it.
- */
-static bool is_better_group(const tb_own *one, const tb_own *other)
-{
-	bool chain = one->acts.acts[0].kind == TB_ACT_CHAIN;
-	bool other_chain = other->acts.acts[0].kind == TB_ACT_CHAIN;
-	return chain != other_chain ? other_chain : one->span.start < other->span.start;
-}
-
-static bool ends_with_a_chain(const tb_own *own)
-{
-	return own->acts.acts[own->acts.count - 1].kind == TB_ACT_CHAIN;
-}
-
-/*
- * Whether the words name OWN from here on, and not what was named BEFORE. "Make a shell of 3 dc, ch 1,
- * 3 dc, ch 2": what no bracket ends is as short as it may be, and ends with a stitch.
- */
-static bool is_named_now(const tb_own *own, const tb_own *before)
-{
-	if (before == NULL || before->stitch != NULL)
-		return true;
-	if (own->span.start == before->span.start && ends_with_a_chain(own) != ends_with_a_chain(before))
-		return ends_with_a_chain(before);
-	bool longer = own->span.start == before->span.start && own->span.end > before->span.end;
-	return (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before);
-}
-
 /* "(dc, ch 1) 3 times in next st": one group, its stitches written out so often. */
 static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *body)
 {
@@ -122,6 +92,16 @@ static tb_acts repeat_body(tb_builder *b, const tb_value *times, const tb_acts *
 	int n = tb_build_one_number(times->type == TB_VALUE_NUMBER ? times : tb_value_get(times, TB_SLOT_n), 0);
 	for (int i = more ? -1 : 0; i < MIN(n, 100); i++)
 		g_array_append_vals(acts, body->acts, body->count);
+	return tb_acts_keep(b->arena, acts);
+}
+
+/* "2 dc in next dc, ch 2, 2 dc in same dc": what stands there, one after the other. */
+static tb_acts spread_body(tb_builder *b, const tb_value *value)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_build_act(b, tb_value_get(value, TB_SLOT_first), acts);
+	tb_build_act(b, tb_value_get(value, TB_SLOT_mid), acts);
+	tb_build_act(b, tb_value_get(value, TB_SLOT_again), acts);
 	return tb_acts_keep(b->arena, acts);
 }
 
@@ -137,7 +117,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place.span = act.span;
 	if (build_apart(b, value, &act.place, acts))
 		return;
-	act.body = body != NULL ? tb_build_list(b, body) : divided_body(b, value, &act);
+	act.body = body != NULL ? tb_build_list(b, body) :
+		tb_build_has(value, TB_SLOT_again) ? spread_body(b, value) : divided_body(b, value, &act);
 	if (body == NULL && act.place.in == TB_IN_RING && !tb_build_has(value, TB_SLOT_around))
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
 	if (tb_build_has(value, TB_SLOT_times))
@@ -148,16 +129,10 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");
 		return;
 	}
-	if (names != NULL && names->type == TB_VALUE_SYMBOL && act.body.count > 0) {
-		/* "3 dc, ch 1, 3 dc (shell) in next loop": that is a shell from here on */
-		tb_own *own = tb_arena_new(b->arena, tb_own);
-		own->name = b->grammar_symbols[names->symbol];
-		own->acts = act.body;
-		own->span = act.span;
-		act.own = own;
-		if (is_named_now(own, b->named[names->symbol]))
-			b->named[names->symbol] = own;
-	}
+	if (names != NULL && names->type == TB_VALUE_SYMBOL && act.body.count > 0)
+		tb_build_name_group(b, value, names->symbol, acts, &act);
+	if (tb_build_has(value, TB_SLOT_lead) && act.body.count > 0)
+		tb_build_lead(b, value, acts);
 	if (act.body.count == 0)
 		tb_build_tell_cannot(b, value, acts, "stitch-own", "what this stitch is made of, the pattern does not say",
 			"Write it out, as in (dc, ch 1, dc) in next st, or tell it among the pattern's stitches.");
