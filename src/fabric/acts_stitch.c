@@ -308,9 +308,11 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		chain_between(h, act);
 	/* who says "each dc" has seen one: where there is none, something else is meant */
 	h->cursor.odd += !plain && which == 0 ? 2 : 0;
-	if (!plain && which == 0 && place->up_to == NULL && h->cursor.due < limit &&
-		!tb_place_is_left(h, place, tb_place_count(h)))
-		work_place(h, act, 0, each); /* there is none: that is told */
+	guint32 begin, end;
+	/* there is none, or they were all passed over before: that is told */
+	if (!plain && which == 0 && place->up_to == NULL && !tb_place_is_left(h, place, tb_place_count(h)) &&
+		(h->cursor.due < limit || (h->repeating == 0 && tb_place_find_from(h, place, h->cursor.first, &begin, &end))))
+		work_place(h, act, 0, each);
 	else if (plain && h->cursor.due < limit && !h->cursor.over)
 		tell_together_over(h, act, limit - h->cursor.due);
 }
