@@ -111,6 +111,27 @@ static bool is_block_chain(const tb_hands *h, const tb_place *place, guint32 i)
 		   tb_hands_made(h, tb_hands_place(h, i))->chains == place->space_chains;
 }
 
+/*
+ * An edging begins its rows with a long chain, or with many chains skipped, and the row after works into that
+ * loop at its end: "7 dc in the ch-5 loop", "9 dc in next loop". So long a chain is no stitch alone; but where
+ * other spaces are left, or the row goes on to its top, it is one.
+ */
+static bool is_edge_loop(const tb_hands *h, const tb_place *place, guint32 i)
+{
+	const unsigned least = 5;
+	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+	/* of the foundation's, those beside it that lie flat are a part of the loop */
+	unsigned chains = MAX(made->chains, made->row == h->corner.row ? h->corner.skipped : 0);
+	for (guint32 k = h->cursor.due; place->in == TB_IN_LAST && k < i; k++) {
+		if (is_chain(h, k))
+			return false;
+	}
+	return !h->sentence->is_round && i + 1 == tb_place_count(h) && i == h->turning_place && chains >= least &&
+		!tb_place_goes_on_to_end(h) &&
+		!place->corner && (place->space_chains == 0 || place->space_chains == chains) &&
+		(place->in == TB_IN_NEXT || place->in == TB_IN_LAST) && tb_hands_number(h, &place->count, 1) == 1;
+}
+
 /* Whether a picot stands between the place before I and that at I. */
 static bool is_behind_picot(const tb_hands *h, guint32 i)
 {
@@ -182,7 +203,7 @@ static guint32 space_end(const tb_hands *h, const tb_place *place, guint32 i)
 {
 	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
 	if (made->flags & TB_MADE_TURNING)
-		return is_block_chain(h, place, i) ? i + 1 : i;
+		return is_block_chain(h, place, i) || is_edge_loop(h, place, i) ? i + 1 : i;
 	if (is_side_loop(h, tb_hands_place(h, i)))
 		return place->space_chains == 0 && place->beside == TB_BESIDE_NOTHING ? i + 1 : i;
 	if (!(made->flags & TB_MADE_CHAIN) || is_foundation(h))
