@@ -10,15 +10,16 @@
  */
 bool tb_account_is_border(const tb_hands *h, guint32 from)
 {
+	guint32 count = tb_place_near_end(h);
 	if (!h->cursor.in_space || h->cursor.began_in_gap)
 		return false;
 	/* those before the space a round began in border that one */
 	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->travelled))
-		return tb_place_count(h) - from <= 1; /* the gap before the last stitch */
-	for (guint32 i = from; i < tb_place_count(h); i++) {
+		return count - from <= 1; /* the gap before the last stitch */
+	for (guint32 i = from; i < count; i++) {
 		unsigned flags = tb_hands_made(h, tb_hands_place(h, i))->flags;
 		/* a round that travelled to its beginning ends beside the turning chain below */
-		bool edge = !h->sentence->is_round && i + 1 == tb_place_count(h);
+		bool edge = !h->sentence->is_round && i + 1 == count;
 		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->travelled && !edge))
 			return false;
 	}
@@ -42,7 +43,7 @@ static bool leaves_much(const tb_hands *h)
 static bool is_short_row(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	bool named = false;
+	bool named = false, group = false;
 	/* "sc to last 3 sts" says which are left */
 	const tb_act *last = h->tail > 0 ? &acts->acts[h->tail - 1] : NULL;
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
@@ -56,7 +57,12 @@ static bool is_short_row(const tb_hands *h)
 			named = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST;
 		else if (act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)
 			named = false;
+		if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)
+			group = act->kind == TB_ACT_GROUP && act->place.in == TB_IN_NEXT;
 	}
+	/* "shell over shell, turn": an edging leaves its fan, and goes on with the heading */
+	if (group && leaves_much(h))
+		return true;
 	bool counted = false;
 	for (unsigned i = 0; i < h->sentence->claim_count; i++)
 		counted = counted || !h->sentence->claims[i].other;

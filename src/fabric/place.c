@@ -323,7 +323,7 @@ static bool take_part(
 	}
 	/* the rest of what it is a part of is passed over */
 	h->cursor.passed = end;
-	h->cursor.due = place->of != NULL && nth == 0 && !inside ? end : at + 1;
+	h->cursor.due = place->of != NULL && nth == 0 && !inside ? tb_place_behind_middle(h, at, end) : at + 1;
 	check_post(h, act, stitch, footing->bases[0]);
 	return true;
 }
@@ -331,6 +331,7 @@ static bool take_part(
 /* All of a group: into its space, or its middle stitch. */
 static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *footing)
 {
+	guint32 to = end;
 	guint32 whole = begin, behind = end;
 	/* the turning chain may stand on the first of it */
 	if (tb_place_group(h, begin, &whole, &behind))
@@ -344,6 +345,8 @@ static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *
 		footing->flags = TB_MADE_IN_SPACE;
 	}
 	footing->bases[footing->count++] = base;
+	if (h->cursor.due == to)
+		h->cursor.due = tb_place_behind_middle(h, middle, to);
 }
 
 static bool take_skipped(

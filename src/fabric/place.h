@@ -158,6 +158,12 @@ bool tb_place_is_within(const tb_hands *h, const tb_place *place);
 bool tb_place_find_within(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
 
+/*
+ * Where the row goes on behind the middle AT of a group that ends at END: there, or at the next stitch of the
+ * group, which the words may mean as well.
+ */
+guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end);
+
 /* --- place_tell.c --- */
 
 /* There is no place left as ACT asks for; TAKEN: those it has taken before. */

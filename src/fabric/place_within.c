@@ -1,5 +1,8 @@
-/* "Sp of next shell": a space that such a group has itself, not one that lies between two of them. */
-#include "fabric/hands.h"
+/*
+ * "Sp of next shell": a space that such a group has itself, not one that lies between two of them. And what is
+ * left of a group behind its middle.
+ */
+#include "fabric/choose.h"
 
 bool tb_place_is_within(const tb_hands *h, const tb_place *place)
 {
@@ -44,4 +47,29 @@ bool tb_place_find_within(const tb_hands *h, const tb_place *place, guint32 from
 		}
 	}
 	return false;
+}
+
+/* What is worked or skipped next, chains left out of account; NULL where that is nothing. */
+static const tb_act *next_placed(const tb_hands *h)
+{
+	for (unsigned i = 0; i < h->next_acts.count; i++) {
+		if (h->next_acts.acts[i].kind != TB_ACT_CHAIN)
+			return &h->next_acts.acts[i];
+	}
+	return NULL;
+}
+
+guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end)
+{
+	const tb_act *next = next_placed(h);
+	bool stitches = next != NULL && (next->kind == TB_ACT_SKIP || next->kind == TB_ACT_WORK) &&
+		next->place.in == TB_IN_NEXT &&
+		(next->place.target == TB_TARGET_STITCH || next->place.target == TB_TARGET_NAMED);
+	if (!stitches || at + 1 >= end || !tb_means(h, TB_MEANS_REST))
+		return end;
+	guint32 behind = at + 1;
+	bool chain = (tb_hands_made(h, tb_hands_place(h, at))->flags & TB_MADE_CHAIN) != 0;
+	while (chain && behind < end && tb_hands_made(h, tb_hands_place(h, behind))->flags & TB_MADE_CHAIN)
+		behind++;
+	return behind;
 }
