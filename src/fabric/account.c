@@ -77,12 +77,14 @@ static bool is_short_row(const tb_hands *h)
 static bool is_free_chain(const tb_hands *h, guint32 from)
 {
 	guint32 end = tb_place_count(h), i = end;
-	if (!h->cursor.in_space || h->sentence->is_round || end - from < 2 ||
-		!(tb_hands_made(h, tb_hands_place(h, end - 1))->flags & TB_MADE_TURNING))
+	const tb_made *last = end - from >= 2 ? tb_hands_made(h, tb_hands_place(h, end - 1)) : NULL;
+	if (!h->cursor.in_space || h->sentence->is_round || last == NULL || !(last->flags & TB_MADE_TURNING))
 		return false;
 	while (i > from && tb_hands_made(h, tb_hands_place(h, i - 1))->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
 		i--;
-	if (i + 2 > end)
+	/* so many chains are skipped before a first row's shell: they are a loop beside it */
+	bool loop = last->row == h->corner.row && h->corner.skipped > (unsigned)last->chains;
+	if (i + 2 > end && !loop)
 		return false;
 	/* before it the stitches that border the space */
 	for (guint32 k = from; k < i; k++) {
@@ -411,6 +413,10 @@ static void check_turning(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	const tb_act *work = h->first_work;
+	/* nobody works dc into the chain beside the hook, one after the other: another reading is meant */
+	if (h->row == 1 && work != NULL && !row->is_round && !h->is_ring && !h->grown && h->corner.chains == 0 &&
+		work->stitch->height >= 2 && work->bare)
+		h->cursor.odd++;
 	if (row->is_round || h->row < 2 || row->count == 0 || work == NULL || h->travelled ||
 		work->stitch->height < 2 || work->stitch->foot == TB_FOOT_CHAIN ||
 		work->stitch->post != TB_POST_NONE)
