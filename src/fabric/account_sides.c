@@ -37,6 +37,19 @@ static unsigned count_side(const tb_hands *h, unsigned *sides)
 	return row->is_round && corners > 2 && corners < 9 && first + here == side ? side : 0;
 }
 
+/* A round with a space or two, and no more: they are no corners of anything that has sides. */
+static bool is_lopsided(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned spaces = 0;
+	for (guint32 i = 0; i < row->count; i++) {
+		bool chain = (tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN) != 0;
+		bool before = i > 0 && (tb_hands_made(h, row->first + i - 1)->flags & TB_MADE_CHAIN) != 0;
+		spaces += chain && !before;
+	}
+	return row->is_round && (spaces == 1 || spaces == 2);
+}
+
 /* Other spaces of a side may be as long as the corners are: those are then some of them. */
 static bool is_share(unsigned sides, unsigned said)
 {
@@ -47,6 +60,13 @@ void tb_account_sides(tb_hands *h, const tb_claim *claim)
 {
 	unsigned sides = 0, said = tb_hands_number(h, &claim->count, 0), side = count_side(h, &sides);
 	unsigned parts = claim->corners ? said : tb_hands_number(h, &claim->parts, sides);
+	/* a reading that has such sides is rather meant */
+	h->cursor.odd += side == 0;
+	if (side == 0 && is_lopsided(h)) {
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"this round has no sides of which each has %u", said);
+		return;
+	}
 	if (side == 0)
 		return;
 	if (!is_share(sides, parts))
