@@ -331,8 +331,9 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		return;
 	}
 	if (act->place.in == TB_IN_BETWEEN && count == 0) {
-		/* in each gap between two stitches */
-		while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each))
+		/* in each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one */
+		bool one = act->place.loose && (h->repeating > 0 || next_placed(h) != NULL);
+		while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
 			;
 		return;
 	}

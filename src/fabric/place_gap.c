@@ -75,6 +75,52 @@ static bool closes_round(const tb_hands *h, const tb_place *place)
 		tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end == tb_place_count(h);
 }
 
+static bool is_loose_chain(const tb_hands *h, guint32 place)
+{
+	const tb_made *made = tb_hands_made(h, tb_hands_place(h, place));
+	return (made->flags & TB_MADE_CHAIN) != 0 && !(made->flags & TB_MADE_TURNING) && made->group == 0;
+}
+
+/* "Sc between shells", where chains lead from one to the other: into these. They end before *END; false for none. */
+static bool find_bridge(const tb_hands *h, const tb_place *place, guint32 *begin, guint32 *end)
+{
+	guint32 first, behind, count = tb_place_count(h);
+	if (place->target != TB_TARGET_GROUP || h->row < 2)
+		return false;
+	for (guint32 i = MAX(h->cursor.due, 1); i < count; i = *end) {
+		*end = i + 1;
+		if (!is_loose_chain(h, i) || is_loose_chain(h, i - 1))
+			continue;
+		while (*end < count && is_loose_chain(h, *end))
+			++*end;
+		tb_hands_look(h, *end - i);
+		guint32 next = *end < count ? *end : 0;
+		bool last = *end == count && !h->sentence->is_round;
+		/* a shell that a turning chain begins is none without it */
+		if (tb_hands_made(h, tb_hands_place(h, next))->flags & TB_MADE_TURNING)
+			next = MIN(next + 1, count - 1);
+		if (last || !tb_place_group(h, i - 1, &first, &behind) || !tb_place_group(h, next, &first, &behind))
+			continue;
+		*begin = i;
+		return true;
+	}
+	return false;
+}
+
+static bool take_bridge(tb_hands *h, const tb_place *place, tb_footing *footing)
+{
+	guint32 begin, end;
+	if (!find_bridge(h, place, &begin, &end))
+		return false;
+	h->cursor.before_space = begin - MIN(h->cursor.due, begin);
+	footing->bases[0] = MIN(tb_hands_place(h, begin), tb_hands_place(h, end - 1));
+	footing->count = 1;
+	footing->rows_below = 1;
+	footing->flags = TB_MADE_IN_SPACE;
+	h->cursor.due = end;
+	return true;
+}
+
 bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
@@ -95,13 +141,16 @@ bool tb_place_is_gap(const tb_hands *h, const tb_place *place)
 
 bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place)
 {
-	return find_gap(h, place) != TB_NONE || closes_round(h, place);
+	guint32 begin, end;
+	return find_bridge(h, place, &begin, &end) || find_gap(h, place) != TB_NONE || closes_round(h, place);
 }
 
 bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
 	tb_cursor *c = &h->cursor;
+	if (take_bridge(h, &act->place, footing))
+		return true;
 	guint32 gap = find_gap(h, &act->place);
 	if (gap == TB_NONE && closes_round(h, &act->place)) {
 		footing->bases[0] = tb_hands_place(h, tb_place_count(h) - 1);

@@ -464,6 +464,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		break;
 	case TB_SYMBOL_between:
 		place->in = TB_IN_BETWEEN;
+		place->loose = tb_build_has(value, TB_SLOT_bare);
 		if (tb_value_get(value, TB_SLOT_group) != NULL)
 			place->target = TB_TARGET_GROUP;
 		place->count = tb_number_make(b->arena, tb_value_get(value, TB_SLOT_all) != NULL ? 0 : 1,

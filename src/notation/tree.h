@@ -120,7 +120,8 @@ struct tb_place {
 	unsigned amid; /* "center sc of each 3-sc group": the middle of so many in one place, or side by side; 1:
 	                  of any odd number in one place */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
-	bool loose; /* "loop": a space, or a stitch where the row has no spaces */
+	bool loose; /* "loop": a space, or a stitch where the row has no spaces; TB_IN_BETWEEN: neither "each" nor
+	               "next" is said of it */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
 	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp": ends before that; or NULL */
 	const tb_place *of; /* TB_IN_PART: what it is a part of; NULL: of the row. TB_IN_NEXT, TB_IN_EACH:
@@ -249,6 +250,12 @@ struct tb_own {
 	bool whole;              /* the acts say their own places */
 	tb_span span;            /* the words in a row that name it; empty where it is defined apart */
 };
+
+/* A group that is only called by its name: what it is, rows below tell. */
+static inline bool tb_own_is_like(const tb_own *own)
+{
+	return own != NULL && own->stitch == NULL && own->over == NULL && own->acts.count == 0;
+}
 
 /* Whether the same words name both: a row that is read in several ways makes one in each. */
 static inline bool tb_own_is_same(const tb_own *one, const tb_own *other)
