@@ -59,6 +59,14 @@ static bool leaves_spaces(const tb_hands *h, guint32 to)
 	return tb_place_find_from(h, &space, h->cursor.due, &begin, &end) && end < to;
 }
 
+/* Whether stitches of this row stand on others of the row below than the first. */
+static bool works_from_midst(const tb_hands *h)
+{
+	const tb_cursor *c = &h->cursor;
+	return c->due > c->first + 1 && c->has_last && h->made->len > h->begun && c->last.count > 0 &&
+		c->last.rows_below == 1;
+}
+
 /* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
 	unsigned taken, guint32 *begin, guint32 *end)
@@ -69,8 +77,9 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	unsigned said = tb_hands_number(h, &place->count, 1);
 	bool plain = tb_place_is_plain(h, place);
 	bool found;
-	if (place->in == TB_IN_FIRST && which == 0)
-		c->due = plain ? c->due : c->first;
+	/* "…, sc in first ch-1 sp" in the midst of a row is the first of those that come, and no way back */
+	if (place->in == TB_IN_FIRST && which == 0 && !plain && !works_from_midst(h))
+		c->due = c->first;
 	if (place->in == TB_IN_FIRST && plain) {
 		*begin = c->first + which;
 		*end = MAX(*begin + 1, c->due);

@@ -119,6 +119,25 @@ bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act)
 		(ending.acts[i].kind == TB_ACT_JOIN || tb_acts_may_close(h, &ending.acts[i]));
 }
 
+/*
+ * Where a round began in the space of a shell: what is left from FROM on are the chains that lead to that shell,
+ * and its stitches before that space.
+ */
+static bool leads_to_beginning(const tb_hands *h, guint32 from, guint32 limit)
+{
+	guint32 i = from;
+	if (!h->sentence->is_round || !h->travelled || limit != tb_place_count(h) || limit == 0 ||
+		!tb_repeat_is_all_chains(h, 0, 1))
+		return false;
+	while (i < limit && tb_repeat_is_all_chains(h, i, i + 1))
+		i++;
+	bool chains = i > from;
+	while (i < limit && (!tb_repeat_is_all_chains(h, i, i + 1) ||
+		tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_TURNING))
+		i++;
+	return chains && i == limit;
+}
+
 /* A last pass that is CUT before the chain that closes the round: it stands over the space that is left. */
 static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 {
@@ -127,7 +146,7 @@ static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 	tb_repeat_pass(h, cut, true);
 	guint32 due = h->cursor.due;
 	if (!h->cursor.over && due > from && due < limit && !h->cursor.in_space &&
-		tb_repeat_is_all_chains(h, due, limit)) {
+		(tb_repeat_is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit))) {
 		tb_hands_keep(h, &trial);
 		h->cursor.due = limit;
 		return true;
