@@ -8,6 +8,7 @@
 #include "fabric/choose.h"
 #include "fabric/ground.h"
 #include "fabric/in_pattern.h"
+#include "fabric/like.h"
 
 
 /* Whether new yarn is joined before anything is worked. */
@@ -235,6 +236,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	bool first_time, bool claims)
 {
 	bool turned = h->cursor.turned;
+	sentence = tb_like_said(h, sentence);
 	/* the row keeps the words, which say something else when they are worked again */
 	const tb_sentence *words = sentence;
 	sentence = tb_in_pattern_said(h, sentence);
@@ -301,6 +303,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	begin_in_loop(h);
 	tb_travel_begin_with_knot(h);
 	tb_travel_set_out(h);
+	tb_like_tell(h, sentence);
 	tb_acts_work(h, &sentence->acts, 0);
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
 	h->was_short = h->was_short || h->cursor.left;

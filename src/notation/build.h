@@ -31,6 +31,7 @@ typedef struct {
 	const char *const *grammar_symbols;
 	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
+	const tb_own *like; /* a shell where nothing says what that is */
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
 	guint32 begins; /* the word its acts begin with */
 	bool first_row; /* no row of the piece was read before */
@@ -215,6 +216,8 @@ bool tb_build_is_one_each(const tb_value *value, const tb_act *act);
 
 /* A group that everybody means the same by, such as a V-st; empty for others. */
 tb_acts tb_build_usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like);
+/* A shell that ACT works into another, or into a space, where nothing says what it is; or NULL. */
+const tb_own *tb_build_like(tb_builder *b, const tb_value *stitch, const tb_act *act);
 
 void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, int count, GArray *acts);
 /* --- build_moves.c --- */

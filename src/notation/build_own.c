@@ -158,3 +158,19 @@ tb_acts tb_build_usual_group(tb_builder *b, const tb_value *stitch, const tb_act
 	g_array_append_val(acts, work);
 	return tb_acts_keep(b->arena, acts);
 }
+
+const tb_own *tb_build_like(tb_builder *b, const tb_value *stitch, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	bool of_group = place->target == TB_TARGET_GROUP || place->target == TB_TARGET_SPACE ||
+		(place->in == TB_IN_PART && place->of != NULL && place->of->target == TB_TARGET_GROUP);
+	if (!tb_build_is_unnamed(stitch, TB_SYMBOL_shell) || (!of_group && place->in != TB_IN_SAME) ||
+		!tb_number_is(&act->each, 1))
+		return NULL;
+	if (b->like == NULL) {
+		tb_own *own = tb_arena_new(b->arena, tb_own);
+		own->name = b->grammar_symbols[TB_SYMBOL_shell];
+		b->like = own;
+	}
+	return b->like;
+}

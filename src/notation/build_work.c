@@ -191,7 +191,8 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	}
 	if (act->stitch == NULL) {
 		tb_acts usual = tb_build_usual_group(b, stitch, act);
-		if (usual.count > 0) {
+		act->own = tb_build_like(b, stitch, act);
+		if (usual.count > 0 || act->own != NULL) {
 			act->kind = TB_ACT_GROUP;
 			act->body = usual;
 			g_array_append_val(acts, *act);
