@@ -126,7 +126,7 @@ static bool is_edge_loop(const tb_hands *h, const tb_place *place, guint32 i)
 		if (is_chain(h, k))
 			return false;
 	}
-	return !h->sentence->is_round && i + 1 == tb_place_count(h) && i == h->turning_place && chains >= least &&
+	return !h->sentence->is_round && i + 1 == tb_place_near_end(h) && i == h->turning_place && chains >= least &&
 		!tb_place_goes_on_to_end(h) &&
 		!place->corner && (place->space_chains == 0 || place->space_chains == chains) &&
 		(place->in == TB_IN_NEXT || place->in == TB_IN_LAST) && tb_hands_number(h, &place->count, 1) == 1;
@@ -278,6 +278,11 @@ static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint3
 	guint32 begin;
 	guint16 group = tb_hands_made(h, tb_hands_place(h, i))->group;
 	if (tb_place_is_edge_group(h, place->own, i, end))
+		return true;
+	*end = i + 1;
+	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+	if (place->closed && group == 0 && !(made->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) &&
+		tb_hands_stitch(h, made)->legs > 1)
 		return true;
 	if (group == 0 && place->named != NULL && place->own == NULL)
 		return is_run(h, place, i, end);

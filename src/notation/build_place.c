@@ -100,6 +100,9 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 	default:
 		break;
 	}
+	/* "cluster", whose stitches the pattern closed together without giving that a name */
+	place->closed = place->target == TB_TARGET_GROUP && place->own == NULL && (tb_build_has(noun, TB_SLOT_closed) ||
+		tb_value_is_symbol(tb_value_get(tb_value_get(noun, TB_SLOT_name), TB_SLOT_name), TB_SYMBOL_cluster));
 	if (tb_value_get(noun, TB_SLOT_corner) != NULL)
 		set_corner(place);
 }
