@@ -19,7 +19,7 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
-/* account_rest.c: whether the round passed over the like of what it leaves from FROM on, and ends with a chain. */
+/* account_rest.c: whether the round passed over the like of what it leaves from FROM on before. */
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);

@@ -1,6 +1,6 @@
 /*
- * What a round leaves before the space it began in. A round that began in a shell's space has the stitches
- * before that space at its end; where it passed over the like of them before another space, it passes over these.
+ * What a round leaves before the place it began in. A round that began in the middle of a shell has the stitches
+ * before that at its end; where it passed over the like of them before another such place, it passes over these.
  */
 #include "fabric/hands.h"
 
@@ -30,16 +30,21 @@ static GHashTable *find_worked(const tb_hands *h)
 	return worked;
 }
 
+/* Whether the place AT is worked into, or the space that begins there. */
+static bool is_worked(const tb_hands *h, GHashTable *worked, guint32 at)
+{
+	do {
+		if (g_hash_table_contains(worked, GUINT_TO_POINTER(tb_hands_place(h, at))))
+			return true;
+	} while (is_chain(tb_hands_made(h, tb_hands_place(h, at))) && ++at < tb_place_count(h) &&
+		is_chain(tb_hands_made(h, tb_hands_place(h, at))));
+	return false;
+}
+
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h), length = count - MIN(from, count);
-	guint32 last = h->made->len;
-	/* behind the slip stitch that joins the round */
-	while (last > h->begun && tb_hands_stitch(h, tb_hands_made(h, last - 1)) == h->working->slip)
-		last--;
-	bool chain = last > h->begun && is_chain(tb_hands_made(h, last - 1));
-	if (!h->sentence->is_round || !h->travelled || !chain || length == 0 || from < length ||
-		!is_chain(tb_hands_made(h, tb_hands_place(h, 0))))
+	if (!h->sentence->is_round || !h->travelled || length == 0 || from < length || h->slipped >= count)
 		return false;
 	g_autoptr(GHashTable) worked = find_worked(h);
 	tb_hands_look(h, count + (h->made->len - h->begun));
@@ -49,8 +54,9 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 			!g_hash_table_contains(worked, GUINT_TO_POINTER(tb_hands_place(h, at + same))))
 			same++;
 		tb_hands_look(h, same);
-		if (same == length && is_chain(tb_hands_made(h, tb_hands_place(h, at + length))) &&
-			!is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))))
+		/* and then the like of what the round began in */
+		if (same == length && is_like(h, at + length, 0) && is_worked(h, worked, at + length) &&
+			!(is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))) && is_chain(tb_hands_made(h, tb_hands_place(h, at + length)))))
 			return true;
 	}
 	return false;

@@ -276,9 +276,12 @@ static bool is_followed(const tb_hands *h, const tb_act *act)
 		act->body_last > 0 || act->place.up_to != NULL ||
 		(tb_hands_number(h, &act->count, 0) > 0 && act->place.target != TB_TARGET_TURNING_CHAIN))
 		return false;
+	bool skips = false;
 	for (const tb_act *next = act + 1; next < acts->acts + acts->count; next++) {
 		if (next->kind == TB_ACT_GROUP || (next->kind == TB_ACT_WORK && next->stitch != h->working->slip))
-			return next->place.target != TB_TARGET_TURNING_CHAIN && !next->place.at_turning;
+			return skips || (next->place.target != TB_TARGET_TURNING_CHAIN && !next->place.at_turning);
+		/* "ending ch 5, skip 2 dc, sc in top of turning ch" */
+		skips = skips || next->kind == TB_ACT_SKIP;
 	}
 	return false;
 }

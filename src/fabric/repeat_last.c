@@ -192,7 +192,8 @@ bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 	tb_acts_work(h, &ending, 0);
 	/* what closes the round takes none of the places: they are all worked then */
 	bool fits = !h->cursor.over && (h->cursor.due > from || from >= tb_place_near_end(h)) &&
-		h->row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) || tb_account_is_border(h, h->cursor.due));
+		h->row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) ||
+			tb_account_is_border(h, h->cursor.due) || tb_account_is_passed_alike(h, h->cursor.due));
 	tb_hands_take_back(h, &trial);
 	return fits && !h->working->stopped;
 }
@@ -334,7 +335,8 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 /* Whether A, of the ending, works what B of the repeat does; "in last loop" is the next one then. */
 static bool is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
 {
-	bool last = a->place.in == TB_IN_LAST && b->place.in == TB_IN_NEXT && a->place.target == TB_TARGET_SPACE;
+	bool last = a->place.in == TB_IN_LAST && b->place.in == TB_IN_NEXT &&
+		(a->place.target == TB_TARGET_SPACE || a->place.target == TB_TARGET_NAMED);
 	return a->kind == b->kind && a->stitch == b->stitch && (last || a->place.in == b->place.in) &&
 		a->place.target == b->place.target && a->place.named == b->place.named &&
 		tb_hands_number(h, &a->count, 1) == tb_hands_number(h, &b->count, 1) &&
@@ -353,7 +355,8 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 	const tb_act *rest = i < act->ends ? &act[1 + i] : NULL;
 	bool slips = rest != NULL && rest->kind == TB_ACT_WORK && rest->stitch == h->working->slip;
 	/* "*7 dc in next loop, …; rep from * around, ending with 7 dc in last loop" */
-	bool in_space = cut == 1 && act[1].kind == TB_ACT_WORK && act[1].place.target == TB_TARGET_SPACE;
+	bool in_space = cut == 1 && act[1].kind == TB_ACT_WORK && (act[1].place.target == TB_TARGET_SPACE ||
+		(act[1].place.target == TB_TARGET_NAMED && act[1].place.in == TB_IN_LAST));
 	return (cut > 1 || in_space) && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_acts_may_close(h, rest));
 }
 

@@ -185,16 +185,16 @@ bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
 static guint32 find_stand(const tb_hands *h)
 {
 	guint32 stand = h->cursor.due - 1;
-	bool in_chain = (tb_hands_made(h, tb_hands_place(h, stand))->flags & TB_MADE_CHAIN) != 0;
-	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE) && !in_chain)
-		return stand;
 	/* "sl st to center of shell": the rest of that shell was passed over */
-	for (guint32 i = stand + 1; i-- > 0 && !in_chain && h->cursor.last.count == 1;) {
+	for (guint32 i = stand + 1; i-- > 0 && h->cursor.last.count == 1;) {
 		if (tb_hands_place(h, i) == h->cursor.last.bases[0]) {
 			stand = i;
 			break;
 		}
 	}
+	bool in_chain = (tb_hands_made(h, tb_hands_place(h, stand))->flags & TB_MADE_CHAIN) != 0;
+	if (!(h->cursor.last.flags & TB_MADE_IN_SPACE) && !in_chain)
+		return stand;
 	while (
 		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
 		stand--;
