@@ -366,6 +366,8 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 	case TB_TARGET_TURNING_CHAIN:
 		return i == h->turning_place;
 	case TB_TARGET_NAMED:
+		if (place->lone && tb_hands_made(h, tb_hands_place(h, i))->group != 0)
+			return false;
 		/* "1 sc in each remaining sc", said of a chain */
 		return is_foundation(h) || ((tb_place_is_kind(h, tb_hands_place(h, i), place->named) ||
 			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i))) ||

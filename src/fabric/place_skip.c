@@ -19,7 +19,17 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	tb_cursor *c = &h->cursor;
 	unsigned count = tb_hands_number(h, &place->count, 1);
 	guint32 from = place->in == TB_IN_FIRST ? c->first : c->due;
-	guint32 to = from;
+	guint32 to = from, whole;
+	if (place->of != NULL && !tb_place_is_within(h, place)) {
+		if (!tb_place_find_from(h, place->of, from, &from, &whole)) {
+			tb_place_tell_none(h, act, NULL, 0);
+			return;
+		}
+		/* the turning chain before it is the first of its stitches */
+		if (from > c->due && tb_hands_made(h, tb_hands_place(h, from - 1))->flags & TB_MADE_TURNING)
+			from--;
+		to = from;
+	}
 	if (place->up_to != NULL) {
 		if (!tb_acts_find_up_to(h, place, &to))
 			to = TB_NONE;

@@ -145,8 +145,10 @@ static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 	guint32 from = h->cursor.due;
 	tb_repeat_pass(h, cut, true);
 	guint32 due = h->cursor.due;
-	if (!h->cursor.over && due > from && due < limit && !h->cursor.in_space &&
-		(tb_repeat_is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit))) {
+	bool chains = !h->cursor.in_space &&
+		(tb_repeat_is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit));
+	if (!h->cursor.over && due > from && due < limit &&
+		(chains || (limit == tb_place_count(h) && tb_account_is_passed_alike(h, due)))) {
 		tb_hands_keep(h, &trial);
 		h->cursor.due = limit;
 		return true;
@@ -319,6 +321,10 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 		if (tb_repeat_try_pass(h, &cut, true, limit, true))
 			return true;
 		if (act->corresponds && (try_to_beginning(h, &cut, limit) || try_split(h, &cut, limit)))
+			return true;
+		/* the chain before a shell leads to the one that the round began with as well */
+		if (act->corresponds && act->body.acts[last - 1].kind == TB_ACT_CHAIN && h->travelled &&
+			try_before_closing(h, &cut, limit))
 			return true;
 		if (tb_repeat_closes_over(h, act) && try_before_closing(h, &cut, limit))
 			return true;

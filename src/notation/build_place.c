@@ -96,6 +96,7 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 		place->own = own;
 		if (place->named == b->chain)
 			place->target = TB_TARGET_CHAIN;
+		place->lone = tb_build_has(noun, TB_SLOT_lone);
 		break;
 	default:
 		break;

@@ -32,6 +32,15 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	} else if (tb_build_has(value, TB_SLOT_last)) {
 		act.place.in = TB_IN_LAST;
 	}
+	const tb_value *of = tb_value_get(value, TB_SLOT_of);
+	if (tb_value_is(of, TB_KIND_noun)) {
+		/* "skip first tr of group": what is left of the one before it is passed over */
+		tb_place *whole = tb_arena_new(b->arena, tb_place);
+		*whole = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
+		whole->count = tb_number_make(b->arena, 1, act.span);
+		tb_build_noun(b, of, whole);
+		act.place.of = whole;
+	}
 	b->skipped = act.place.count;
 	b->skipped_kind = act.place;
 	if (!tb_build_skip_note(b, value, &act, acts))

@@ -113,6 +113,7 @@ struct tb_place {
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
 	bool at_turning; /* "turning chain space": the last one because it is at the turning chain */
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
+	bool lone; /* TB_TARGET_NAMED, "dc between shells": one that stands in no group */
 	bool closed; /* TB_TARGET_GROUP, "cluster": several stitches closed into one are such as well */
 	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
