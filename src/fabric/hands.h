@@ -354,13 +354,6 @@ void tb_acts_join(tb_hands *h, const tb_act *act);
 void tb_acts_number_group(tb_hands *h, const tb_own *own);
 /* All of a group in the next place of its kind. */
 void tb_acts_group(tb_hands *h, const tb_act *act);
-/* … as often as its place says; AFTER: so many places the acts behind it want. */
-void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
-/*
- * "2 dc in next dc, ch 2, 2 dc in same dc": what was worked into the place before, and the chains since then,
- * are one group with those from MADE on, as if they stood in one bracket.
- */
-void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
 /* "ch 3, dc in first sc": a stitch that closes the round in place of a join; false: it is none. */
 bool tb_acts_close(tb_hands *h, const tb_act *act);
 /*

@@ -72,4 +72,14 @@ bool tb_spiral_is_joined(const tb_sentence *sentence);
  */
 bool tb_spiral_reach(tb_hands *h, const tb_act *act);
 
+/* --- acts_group.c --- */
+
+/* A group as often as its place says; AFTER: so many places the acts behind it want. */
+void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
+/*
+ * "2 dc in next dc, ch 2, 2 dc in same dc": what was worked into the place before, and the chains since then,
+ * are one group with those from MADE on, as if they stood in one bracket.
+ */
+void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
+
 #endif
