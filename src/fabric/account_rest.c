@@ -41,6 +41,32 @@ static bool is_worked(const tb_hands *h, GHashTable *worked, guint32 at)
 	return false;
 }
 
+/* Whether a chain leads to what stands in the place AT, or in the space there. */
+static bool is_after_chain(const tb_hands *h, guint32 at)
+{
+	guint32 end = at + 1;
+	while (is_chain(tb_hands_made(h, tb_hands_place(h, at))) && end < tb_place_count(h) &&
+		is_chain(tb_hands_made(h, tb_hands_place(h, end))))
+		end++;
+	for (guint32 i = h->begun; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		for (guint32 k = at; k < end && made->base_count == 1; k++) {
+			if (made->base == tb_hands_place(h, k))
+				return i > h->begun && is_chain(tb_hands_made(h, i - 1));
+		}
+	}
+	return false;
+}
+
+/* Whether a chain leads to the end of the round, where it is joined. */
+static bool ends_with_chain(const tb_hands *h)
+{
+	guint32 last = h->made->len;
+	while (last > h->begun && tb_hands_stitch(h, tb_hands_made(h, last - 1)) == h->working->slip)
+		last--;
+	return last > h->begun && is_chain(tb_hands_made(h, last - 1));
+}
+
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h), length = count - MIN(from, count);
@@ -56,6 +82,7 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 		tb_hands_look(h, same);
 		/* and then the like of what the round began in */
 		if (same == length && is_like(h, at + length, 0) && is_worked(h, worked, at + length) &&
+			is_after_chain(h, at + length) == ends_with_chain(h) &&
 			!(is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))) && is_chain(tb_hands_made(h, tb_hands_place(h, at + length)))))
 			return true;
 	}

@@ -474,12 +474,28 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 	return true;
 }
 
+/* A last pass that is CUT before what stands where the round began: what borders that is passed over. */
+static bool try_past_rest(tb_hands *h, const tb_act *cut, guint32 limit)
+{
+	tb_trial trial = tb_hands_try(h);
+	tb_repeat_pass(h, cut, true);
+	if (!h->cursor.over && limit == tb_place_count(h) && tb_account_is_passed_alike(h, h->cursor.due)) {
+		tb_hands_keep(h, &trial);
+		h->cursor.due = limit;
+		return true;
+	}
+	tb_hands_take_back(h, &trial);
+	return false;
+}
+
 bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made)
 {
 	for (unsigned last = act->body.count - 1; last > 0; last--) {
 		tb_act cut = *act;
 		cut.body_last = last;
-		if (tb_repeat_is_beginning(h, act, last, made) && tb_repeat_try_pass(h, &cut, true, limit, true))
+		if (!tb_repeat_is_beginning(h, act, last, made))
+			continue;
+		if (tb_repeat_try_pass(h, &cut, true, limit, true) || try_past_rest(h, &cut, limit))
 			return true;
 	}
 	return false;
