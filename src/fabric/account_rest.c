@@ -41,6 +41,22 @@ static bool is_worked(const tb_hands *h, GHashTable *worked, guint32 at)
 	return false;
 }
 
+/* Whether what comes before the places ONE and OTHER is alike, and both are worked or neither is. */
+static bool comes_alike(const tb_hands *h, GHashTable *worked, guint32 one, guint32 other)
+{
+	guint32 before[] = {one, other};
+	if (one == 0 || other == 0 || !is_like(h, one - 1, other - 1))
+		return false;
+	for (unsigned i = 0; i < 2; i++) {
+		before[i]--;
+		/* a space is worked into where it begins */
+		while (before[i] > 0 && is_chain(tb_hands_made(h, tb_hands_place(h, before[i]))) &&
+			is_chain(tb_hands_made(h, tb_hands_place(h, before[i] - 1))))
+			before[i]--;
+	}
+	return is_worked(h, worked, before[0]) == is_worked(h, worked, before[1]);
+}
+
 /* Whether a chain leads to what stands in the place AT, or in the space there. */
 static bool is_after_chain(const tb_hands *h, guint32 at)
 {
@@ -82,7 +98,7 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 		tb_hands_look(h, same);
 		/* and then the like of what the round began in */
 		if (same == length && is_like(h, at + length, 0) && is_worked(h, worked, at + length) &&
-			is_after_chain(h, at + length) == ends_with_chain(h) &&
+			comes_alike(h, worked, at, from) && is_after_chain(h, at + length) == ends_with_chain(h) &&
 			!(is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))) && is_chain(tb_hands_made(h, tb_hands_place(h, at + length)))))
 			return true;
 	}
