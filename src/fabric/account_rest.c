@@ -99,7 +99,8 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 		/* and then the like of what the round began in */
 		if (same == length && is_like(h, at + length, 0) && is_worked(h, worked, at + length) &&
 			comes_alike(h, worked, at, from) && is_after_chain(h, at + length) == ends_with_chain(h) &&
-			!(is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))) && is_chain(tb_hands_made(h, tb_hands_place(h, at + length)))))
+			!(is_chain(tb_hands_made(h, tb_hands_place(h, at + length - 1))) &&
+				is_chain(tb_hands_made(h, tb_hands_place(h, at + length)))))
 			return true;
 	}
 	return false;

@@ -47,7 +47,10 @@ static bool are_alike(const tb_hands *h, guint32 one, guint32 other, guint32 len
 	return true;
 }
 
-/* The shells of a row, as *BEGIN and *LENGTH of one of them; false where it has two kinds, *LENGTH being 0 for none. */
+/*
+ * The shells of a row, as *BEGIN and *LENGTH of one of them, *LENGTH being 0 for none; false where it has two
+ * kinds.
+ */
 static bool find_in_row(const tb_hands *h, const tb_made_row *row, guint32 *begin, guint32 *length)
 {
 	guint32 end = row->first + row->count, behind;

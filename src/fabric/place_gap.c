@@ -81,7 +81,7 @@ static bool is_loose_chain(const tb_hands *h, guint32 place)
 	return (made->flags & TB_MADE_CHAIN) != 0 && !(made->flags & TB_MADE_TURNING) && made->group == 0;
 }
 
-/* "Sc between shells", where chains lead from one to the other: into these. They end before *END; false for none. */
+/* "Sc between shells", where chains lead from one to the other: into these, up to *END; false for none. */
 static bool find_bridge(const tb_hands *h, const tb_place *place, guint32 *begin, guint32 *end)
 {
 	guint32 first, behind, count = tb_place_count(h);

@@ -22,7 +22,7 @@ static bool is_within(const tb_hands *h, const tb_place *place, guint32 i, guint
 		tb_hands_made(h, last)->group != tb_hands_made(h, tb_hands_place(h, i))->group;
 }
 
-/* Whether any group of the row below that is as asked for has a space; where none has, the words say it otherwise. */
+/* Whether any group of the row below that is as asked for has a space; where none has, any space is meant. */
 static bool has_any(const tb_hands *h, const tb_place *place)
 {
 	guint32 first, behind;
