@@ -27,7 +27,7 @@ bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit
 	tb_trial trial = tb_hands_try(h);
 	guint32 due = h->cursor.due;
 	const tb_place *first;
-	/* the space the hook was brought to takes the first pass, and none of those below */
+	/* the space the hook was brought to takes the first pass */
 	bool stands = tb_turning_first_work(h, &act->body, &first) != NULL && tb_place_stands_in(h, first);
 	bool moved = tb_repeat_pass(h, act, last);
 	/* what borders the space the round ends with is passed over */
@@ -43,10 +43,7 @@ bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit
 	bool fits = !h->cursor.over && h->cursor.due <= limit && (!exact || h->cursor.due == limit) &&
 				(exact || (moved && (h->cursor.due > due || stands)));
 	/* What stops the whole work is told, and is nothing that another try could mend. */
-	if (fits || h->working->stopped)
-		tb_hands_keep(h, &trial);
-	else
-		tb_hands_take_back(h, &trial);
+	(fits || h->working->stopped ? tb_hands_keep : tb_hands_take_back)(h, &trial);
 	return fits;
 }
 

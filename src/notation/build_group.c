@@ -119,6 +119,10 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	act.body = body != NULL ? tb_build_list(b, body) :
 		tb_build_has(value, TB_SLOT_again) ? spread_body(b, value) : divided_body(b, value, &act);
+	if (tb_build_has(value, TB_SLOT_again) && act.body.count > 0 && act.body.acts[0].stitch == b->slip) {
+		tb_build_add_cannot(b, value, acts, "a slip stitch leads to what is named here, and is no part of it");
+		return;
+	}
 	if (body == NULL && act.place.in == TB_IN_RING && !tb_build_has(value, TB_SLOT_around))
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
 	if (tb_build_has(value, TB_SLOT_times))

@@ -72,6 +72,15 @@ static tb_acts with_lead(tb_builder *b, const tb_acts *body, int lead, tb_span s
 	return (tb_acts){acts, body->count + more};
 }
 
+/* "Ch 2, dc2tog in same sp (first cluster made)": the chain is a leg of it. */
+static tb_acts with_leg(tb_builder *b, const tb_acts *body, int lead, tb_span span)
+{
+	tb_act *acts = tb_arena_take(b->arena, 2 * sizeof(tb_act));
+	acts[0] = (tb_act){.kind = TB_ACT_CHAIN, .span = span, .count = tb_number_make(b->arena, lead, span)};
+	acts[1] = body->acts[0];
+	return (tb_acts){acts, 2};
+}
+
 /*
  * "Ch 3, dc, ch 2, 2 dc in same sp (shell made)": the chain is the first stitch of it where a row begins so,
  * or where it would have fewer on that side than on the other.
@@ -79,6 +88,9 @@ static tb_acts with_lead(tb_builder *b, const tb_acts *body, int lead, tb_span s
 static tb_acts whole_of(tb_builder *b, const tb_value *value, const tb_acts *body)
 {
 	int lead = tb_build_one_number(tb_value_get(value, TB_SLOT_lead), 0);
+	const tb_stitch *first = body->count == 1 ? body->acts[0].stitch : NULL;
+	if (lead > 0 && first != NULL && MAX(first->legs, first->takes) > 1)
+		return with_leg(b, body, lead, tb_build_span(b, value->from, value->to));
 	tb_acts rest = *body;
 	if (body->count > 1 && body->acts[0].kind == TB_ACT_CHAIN) {
 		/* "(ch 3, dc, ch 2, 2 dc) in same sp (shell made)" */
@@ -97,7 +109,7 @@ static void join_first_half(tb_builder *b, const GArray *before, tb_own *own)
 	const tb_act *chain = before->len > 1 ? &g_array_index(before, tb_act, before->len - 1) : NULL;
 	const tb_act *work = chain != NULL ? chain - 1 : NULL;
 	if (work == NULL || chain->kind != TB_ACT_CHAIN || work->kind != TB_ACT_WORK || work->bare ||
-		work->stitch == b->slip || !tb_number_is(&work->place.count, 1))
+		work->stitch->form == TB_FORM_SLIP || !tb_number_is(&work->place.count, 1))
 		return;
 	tb_act *acts = tb_arena_take(b->arena, (own->acts.count + 2) * sizeof(tb_act));
 	acts[0] = *work;
