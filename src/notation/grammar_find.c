@@ -130,7 +130,7 @@ void find_next(void)
 /* Terminals; and whether the end of the phrase or rule is among them. */
 typedef struct {
 	gboolean ends;
-	gboolean *of;
+	gboolean *of; /* in a table: NULL where its rule does not begin with its terminal */
 } second;
 
 static gboolean add_second(second *to, const second *from)
@@ -185,10 +185,13 @@ void find_seconds(void)
 	rule_begins = g_ptr_array_new();
 	seconds = g_new0(second *, rules.names->len);
 	for (guint rule = 0; rule < rules.names->len; rule++) {
-		g_ptr_array_add(rule_begins, terms_of_rule(rule));
+		gboolean *begins = terms_of_rule(rule);
+		g_ptr_array_add(rule_begins, begins);
 		seconds[rule] = g_new0(second, terms.names->len);
-		for (guint term = 0; term < terms.names->len; term++)
-			seconds[rule][term].of = g_new0(gboolean, terms.names->len);
+		for (guint term = 0; term < terms.names->len; term++) {
+			if (begins[term])
+				seconds[rule][term].of = g_new0(gboolean, terms.names->len);
+		}
 	}
 	second found = {FALSE, g_new0(gboolean, terms.names->len)};
 	for (gboolean changed = TRUE; changed;) {
@@ -385,6 +388,8 @@ void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs
 GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order)
 {
 	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	if (!((const gboolean *)rule_begins->pdata[rule])[term])
+		return list;
 	g_autofree guint *needs = g_new(guint, phrases->len);
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
