@@ -183,10 +183,10 @@ void tb_pdf_mend_date(GByteArray *bytes)
 
 	/* The information stands near the end. */
 	for (gsize at = bytes->len; at-- > 0;) {
-		if (bytes->data[at] != '/' || bytes->len - at < key + figures + zone ||
-			memcmp(bytes->data + at, KEY, key) != 0)
+		guint8 *here = &bytes->data[at];
+		if (*here != '/' || bytes->len - at < key + figures + zone || memcmp(here, KEY, key) != 0)
 			continue;
-		guint8 *date = bytes->data + at + key;
+		guint8 *date = here + key;
 		if (g_ascii_isdigit(date[0]) && memcmp(date + figures, ZONE, zone) == 0) {
 			memmove(date + 2, date, figures);
 			memcpy(date, "D:", 2);
