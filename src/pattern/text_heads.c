@@ -26,6 +26,8 @@ size_t tb_at_number_word(const char *text, unsigned *value)
 		{"twelfth", "twelve"}, {"thirteenth", "thirteen"}, {"fourteenth", "fourteen"},
 		{"fifteenth", "fifteen"}, {"sixteenth", "sixteen"}, {"seventeenth", "seventeen"},
 		{"eighteenth", "eighteen"}, {"nineteenth", "nineteen"}, {"twentieth", "twenty"}};
+	if (*text == '\0' || strchr("efnost", g_ascii_tolower(*text)) == NULL)
+		return 0;
 	for (unsigned i = 0; i < G_N_ELEMENTS(words); i++) {
 		size_t word = tb_at_word(text, words[i][0]);
 		word = word > 0 ? word : tb_at_word(text, words[i][1]);
@@ -43,7 +45,7 @@ static size_t at_roman(const char *text, unsigned *value)
 	static const char *const numerals[] = {"I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX",
 		"X", "XI", "XII", "XIII", "XIV", "XV", "XVI", "XVII", "XVIII", "XIX", "XX"};
 	size_t length = strspn(text, "IVX");
-	for (unsigned i = 0; i < G_N_ELEMENTS(numerals); i++) {
+	for (unsigned i = 0; length > 0 && i < G_N_ELEMENTS(numerals); i++) {
 		if (strlen(numerals[i]) == length && strncmp(numerals[i], text, length) == 0 &&
 			!g_ascii_isalnum(text[length])) {
 			*value = i + 1;

@@ -13,9 +13,8 @@ size_t tb_at_word(const char *text, const char *words)
 	char first = g_ascii_tolower(*text);
 	if (first == '\0' || first == ' ')
 		return 0;
-	for (const char *at = words; at != NULL; at = strchr(at, ' ')) {
-		at += *at == ' ';
-		if (*at != first)
+	for (const char *at = strchr(words, first); at != NULL; at = strchr(at + 1, first)) {
+		if (at > words && at[-1] != ' ')
 			continue;
 		size_t length = 1;
 		while (at[length] != ' ' && at[length] != '\0' && g_ascii_tolower(text[length]) == at[length])

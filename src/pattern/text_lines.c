@@ -18,6 +18,8 @@ static bool ends_line(gunichar c)
 /* What C is written as in a plain text; 0 drops it. */
 static gunichar plain(gunichar c)
 {
+	if (c > ' ' && c < 0x7f)
+		return c;
 	switch (c) {
 	case 0xad:   /* a hyphen that only shows where a line is broken */
 	case 0x200b: /* blanks and joiners of no width, byte order mark */
