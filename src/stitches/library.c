@@ -97,16 +97,17 @@ const tb_stitch *tb_library_get(const tb_library *library, unsigned number)
 /* Lower case, one space between words, none at the ends. */
 static char *term_key(const char *term)
 {
-	GString *key = g_string_new(NULL);
+	char *key = g_malloc(strlen(term) + 1);
+	size_t length = 0;
 	for (const char *c = term; *c != '\0'; c++) {
 		if (!g_ascii_isspace(*c))
-			g_string_append_c(key, g_ascii_tolower(*c));
-		else if (key->len > 0 && key->str[key->len - 1] != ' ')
-			g_string_append_c(key, ' ');
+			key[length++] = g_ascii_tolower(*c);
+		else if (length > 0 && key[length - 1] != ' ')
+			key[length++] = ' ';
 	}
-	if (key->len > 0 && key->str[key->len - 1] == ' ')
-		g_string_truncate(key, key->len - 1);
-	return g_string_free(key, FALSE);
+	length -= length > 0 && key[length - 1] == ' ';
+	key[length] = '\0';
+	return key;
 }
 
 const tb_stitch *tb_library_find_term(const tb_library *library, const char *term, bool uk)

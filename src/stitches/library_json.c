@@ -136,6 +136,9 @@ static void take_word(tb_library *library, const char *term, bool uk, tb_stitch 
 
 static void take_words(tb_library *library, tb_stitch *stitch, const cJSON *item)
 {
+	/* those that are built in take nothing from each other */
+	if (library->built_in == 0)
+		return;
 	take_word(library, stitch->us, false, stitch);
 	take_word(library, stitch->us_name, false, stitch);
 	const cJSON *also;

@@ -42,6 +42,8 @@ static const char *skip_spaces(const char *c)
 static bool read_move(const char **c, tb_move *move)
 {
 	for (size_t i = 0; i < G_N_ELEMENTS(vocabulary); i++) {
+		if (g_ascii_tolower(**c) != *vocabulary[i].words)
+			continue;
 		size_t length = strlen(vocabulary[i].words);
 		if (g_ascii_strncasecmp(*c, vocabulary[i].words, length) != 0)
 			continue;
