@@ -152,16 +152,14 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts)
 /* "(3 skipped chs count as 1 dc)" */
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
-	if (tb_build_has(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus)) {
-		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
-			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
-		return;
-	}
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
+	const tb_value *plus = tb_value_get(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus);
+	if (plus != NULL)
+		act.each = tb_build_number(b, tb_value_get(plus, TB_SLOT_n), 1);
 	act.counts = tb_value_is_symbol(tb_value_get(value, TB_SLOT_v), TB_SYMBOL_not) ?
 		TB_COUNTS_NOT : TB_COUNTS;
 	const tb_value *as = tb_value_get(value, TB_SLOT_as), *n = tb_value_get(value, TB_SLOT_n);
-	if (as != NULL && tb_value_is(as, TB_KIND_stitch) && tb_value_get(as, TB_SLOT_plus) == NULL) {
+	if (as != NULL && tb_value_is(as, TB_KIND_stitch)) {
 		act.stitch = tb_build_stitch(b, as, NULL);
 		/* "ch 3, dc2tog (counts as first cluster)": the chain with it, and not the chain */
 		if (act.stitch == NULL)
