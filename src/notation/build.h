@@ -124,6 +124,8 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
 /* What the chains of SKIP count as, where VALUE says so; false where that cannot be, which is told. */
 bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts);
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
+/* SAID, "(this is 1 dc and 2 ch)", is of the chain among ACTS that stands before it; an error where none does. */
+void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said);
 /* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
 tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);

@@ -26,68 +26,6 @@ static bool is_said_aside(const tb_act *act)
 		act->kind == TB_ACT_DO_NOT_TURN;
 }
 
-/*
- * What a chain counts as, told behind it: of the chain that stands before, of those skipped at the
- * beginning, or of the one that begins the row, "dc in first st (ch 2 does not count)". NULL for none.
- */
-static tb_act *counted_chain(GArray *acts, const tb_act *said)
-{
-	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
-	if (last != NULL && last->kind == TB_ACT_CHAIN)
-		return last;
-	for (guint i = 0; i < acts->len; i++) {
-		tb_act *act = &g_array_index(acts, tb_act, i);
-		if (act->kind == TB_ACT_CHAIN)
-			return said->count.count != 1 || tb_number_is(&act->count, said->count.values[0]) ? act : NULL;
-		if (act->kind == TB_ACT_WORK)
-			return act->place.in == TB_IN_NTH_CHAIN ? act : NULL;
-		/* "Skip 3 ch (count as 1 dc)" */
-		if (act->kind == TB_ACT_SKIP)
-			return i == 0 ? act : NULL;
-	}
-	return NULL;
-}
-
-/* "Ch 5, turn (this is 1 dc and 2 ch)": the space is parted from CHAIN; false where there is no room for it. */
-static bool part_space(GArray *acts, tb_arena *arena, tb_act *chain, const tb_act *said)
-{
-	if (chain->kind != TB_ACT_CHAIN || chain->count.count != 1 || said->each.count != 1 ||
-		chain->count.values[0] <= said->each.values[0])
-		return false;
-	tb_act space = {.kind = TB_ACT_CHAIN, .span = chain->span, .count = said->each};
-	chain->count = tb_number_make(arena, chain->count.values[0] - said->each.values[0], chain->count.span);
-	g_array_insert_val(acts, (guint)(chain - &g_array_index(acts, tb_act, 0)) + 1, space);
-	return true;
-}
-
-static void say_count_of_chain(GArray *acts, tb_arena *arena, const tb_act *said)
-{
-	tb_act *chain = counted_chain(acts, said);
-	/* of skipped chains, what is more than a stitch needs is the space beside it */
-	bool whole = said->each.count == 0 || (chain != NULL && chain->kind != TB_ACT_CHAIN);
-	if (chain != NULL && !whole && chain->counts == TB_COUNTS_UNSAID) {
-		guint at = (guint)(chain - &g_array_index(acts, tb_act, 0));
-		if (part_space(acts, arena, chain, said)) {
-			chain = &g_array_index(acts, tb_act, at);
-			whole = true;
-		}
-	}
-	if (chain != NULL && whole && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
-		chain->counts = said->counts;
-		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
-			chain->stitch = said->stitch;
-		return;
-	}
-	tb_act cannot = *said;
-	cannot.kind = TB_ACT_CANNOT;
-	cannot.code = "counts-unclear";
-	cannot.why = !whole ? "fewer chains are made than are counted here" :
-		chain != NULL ? "the other was said of this chain" : "no such chain stands before this";
-	cannot.hint = whole ? "Say it right behind the chain, as in “ch 3 (counts as dc)”." :
-		"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.";
-	g_array_append_val(acts, cannot);
-}
-
 static bool is_each(const tb_act *act)
 {
 	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH && act->place.up_to == NULL &&
@@ -210,7 +148,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			sentence->side = act->side;
 			sentence->side_span = act->span;
 		} else if (act->kind == TB_ACT_SKIPPED_COUNT)
-			say_count_of_chain(acts, arena, act);
+			tb_build_say_count(acts, arena, act);
 		else if (act->kind == TB_ACT_LOOPS && (act->always || !is_work_behind(said, i))) {
 			/* behind all work it is said of what stands before it */
 			sentence->loops = act->place.loops;
