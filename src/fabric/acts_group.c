@@ -74,8 +74,29 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 		group_in_place(h, act, 0); /* there is none: that is told */
 }
 
+/* "dc in same st" once more: what stands there is a group already, and all of it need not be looked at. */
+static bool joins_group(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made)
+{
+	guint32 from = made;
+	while (from > MAX(h->begun, h->floor) && (tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN) != 0)
+		from--;
+	const tb_made *before = from > MAX(h->begun, h->floor) ? tb_hands_made(h, from - 1) : NULL;
+	if (before == NULL || act->own != NULL || act->place.in != TB_IN_SAME || h->group != NULL ||
+		before->group == 0 || before->flags & TB_MADE_TURNING || before->base_count != 1 ||
+		footing->count != 1 || before->base != footing->bases[0] ||
+		(act->kind == TB_ACT_GROUP && act->body.count > 1) ||
+		g_hash_table_contains(h->group_owns, GUINT_TO_POINTER((guint)before->group)))
+		return false;
+	guint16 group = before->group;
+	for (guint32 i = from; i < h->made->len; i++)
+		tb_hands_made(h, i)->group = group;
+	return true;
+}
+
 void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made)
 {
+	if (joins_group(h, act, footing, made))
+		return;
 	guint32 first = made;
 	for (guint32 i = made; i-- > h->begun && i >= h->floor;) {
 		const tb_made *before = tb_hands_made(h, i);
