@@ -129,10 +129,15 @@ static bool joins(const tb_lattice_maker *m, guint32 i)
 	return tb_lattice_is_word(m, i, "and") || tb_lattice_is_word(m, i, "then") || tb_lattice_is_word(m, i, "&");
 }
 
-/* "Row 9 (last row):" has a bracket that names the row. */
+/* "Row 9 (last row):" has a bracket that names the row: it stands before all that is worked. */
 static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
-	return from < 8 && to + 1 < m->l->count && strchr(":.", tb_lattice_char(m, to + 1)) != NULL;
+	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_work, TB_TERM_ch,
+		TB_TERM_skip, TB_TERM_turn};
+	bool label = to + 1 < m->l->count && strchr(":.", tb_lattice_char(m, to + 1)) != NULL;
+	for (guint32 i = 0; i + 1 < from && label; i++)
+		label = strchr(":,;.", tb_lattice_char(m, i)) == NULL && !has_any(m, i, working, G_N_ELEMENTS(working));
+	return label;
 }
 
 /*

@@ -42,29 +42,21 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 	return false;
 }
 
-/* A dash with blanks on both sides. */
-static bool is_dash(const tb_lattice_maker *m, guint32 i)
-{
-	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
-		if (m->edges[e].term == TB_TERM_dash)
-			return true;
-	}
-	return false;
-}
-
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL || is_dash(m, i - 1))
+	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */
-	if (strchr(":;,", tb_lattice_char(m, i - 1)) == NULL)
-		return false;
-	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
-		if (m->edges[e].term == TB_TERM_afterword)
-			return true;
-	}
-	return false;
+	return strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && tb_lattice_reads(m, i, TB_TERM_afterword);
+}
+
+/* "From behind.", "Through the back.": how a row is worked, said behind it. */
+static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
+{
+	static const char *const manners[] = {"from", "behind", "through", "around", "round", "over", "under", "except",
+		"but", "only", NULL};
+	return end <= i + 3 && tb_lattice_is_among(m, i, manners);
 }
 
 static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
@@ -152,9 +144,13 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 			continue;
 		}
 		works = works || speaks_of_work(m, first_edge[i], first_edge[i + 1]);
-		/* What was passed over begins no sentence but after a comma. */
-		if (end >= i + 2 && g_ascii_isalpha(tb_lattice_char(m, i)) && begins_sentence(m, i) &&
-			!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) && (!works || tells_of_finishing(m, i, end)))
+		if (end < i + 2 || !g_ascii_isalpha(tb_lattice_char(m, i)))
+			continue;
+		/* What was passed over begins no sentence but after a comma; behind a dash only finishing is told. */
+		bool finishing = tells_of_finishing(m, i, end);
+		if (begins_sentence(m, i) ? !is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
+				(finishing || (!works && !tells_manner(m, i, end))) :
+			finishing && tb_lattice_reads(m, i - 1, TB_TERM_dash))
 			idle[i] = end;
 	}
 	return idle;

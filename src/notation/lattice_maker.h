@@ -66,6 +66,8 @@ static inline bool tb_lattice_is(const tb_lattice_maker *m, guint32 i, const cha
 /* WORD is a literal. */
 #define tb_lattice_is_word(m, i, word) tb_lattice_is(m, i, word, sizeof word - 1)
 
+/* Whether TERM may be read at word I. */
+bool tb_lattice_reads(const tb_lattice_maker *m, guint32 i, guint16 term);
 /* Whether word I is one of WORDS, a list ended by NULL. */
 static inline bool tb_lattice_is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
 {

@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-static bool has_edge(const tb_lattice_maker *m, guint32 i, guint16 term)
+bool tb_lattice_reads(const tb_lattice_maker *m, guint32 i, guint16 term)
 {
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
 		if (m->edges[e].term == term)
@@ -21,7 +21,7 @@ static bool has_edge(const tb_lattice_maker *m, guint32 i, guint16 term)
 /* Whether a number ends before word I: "8 sl sts", "3 more times". */
 static bool is_counted(const tb_lattice_maker *m, guint32 i)
 {
-	if (i > 1 && has_edge(m, i - 1, TB_TERM_more))
+	if (i > 1 && tb_lattice_reads(m, i - 1, TB_TERM_more))
 		i--;
 	for (guint32 from = i - MIN(i, 3); from < i; from++) {
 		for (guint32 e = m->first_edge[from]; e < m->first_edge[from + 1]; e++) {
@@ -41,7 +41,7 @@ static bool is_into(const tb_lattice_maker *m, guint32 i)
 	if (!tb_lattice_is_among(m, i, into))
 		return tb_lattice_is_among(m, i, which);
 	return tb_lattice_is_among(m, i + 1, which) || tb_lattice_is_among(m, i + 1 + tb_lattice_is_among(m, i + 1, the), which) ||
-		(i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_CLASS_int));
+		(i + 1 < m->l->count && tb_lattice_reads(m, i + 1, TB_TERM_CLASS_int));
 }
 
 /* Whether a verb may stand at word I: it begins a clause. */
@@ -71,7 +71,7 @@ static bool is_thing(const tb_edge *edge)
 static bool is_stitched(const tb_lattice_maker *m, guint32 i, const tb_edge *edge)
 {
 	return is_counted(m, i) || is_into(m, edge->end) ||
-		(edge->end < m->l->count && has_edge(m, edge->end, TB_TERM_CLASS_int)) ||
+		(edge->end < m->l->count && tb_lattice_reads(m, edge->end, TB_TERM_CLASS_int)) ||
 		(begins_clause(m, i) && !is_thing(edge));
 }
 
@@ -88,14 +88,14 @@ static bool turns_out(const tb_lattice_maker *m, guint32 i)
 /* Whether a stitch or a chain stands at word I, behind a number. */
 static bool counts_stitches(const tb_lattice_maker *m, guint32 i)
 {
-	return i < m->l->count && (has_edge(m, i, TB_TERM_CLASS_stitchname) || has_edge(m, i, TB_TERM_ch));
+	return i < m->l->count && (tb_lattice_reads(m, i, TB_TERM_CLASS_stitchname) || tb_lattice_reads(m, i, TB_TERM_ch));
 }
 
 /* "insert hook", "over hook": a stitch is told by its moves. */
 static bool moves_hook(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const moves[] = {"insert", "over", NULL};
-	return tb_lattice_is_among(m, i, moves) && i + 1 < m->l->count && has_edge(m, i + 1, TB_TERM_hook);
+	return tb_lattice_is_among(m, i, moves) && i + 1 < m->l->count && tb_lattice_reads(m, i + 1, TB_TERM_hook);
 }
 
 static bool begins_work(const tb_lattice_maker *m, guint32 i)
@@ -115,7 +115,7 @@ static bool begins_work(const tb_lattice_maker *m, guint32 i)
 				return true;
 			break;
 		case TB_TERM_ch:
-			if (is_counted(m, i) || (edge->end < m->l->count && has_edge(m, edge->end, TB_TERM_CLASS_int)))
+			if (is_counted(m, i) || (edge->end < m->l->count && tb_lattice_reads(m, edge->end, TB_TERM_CLASS_int)))
 				return true;
 			break;
 		case TB_TERM_CLASS_int:
