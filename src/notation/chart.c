@@ -18,6 +18,8 @@
 
 /* Room that a text needed and a usual one does not is given back. */
 #define USUAL_ITEMS 65536u
+/* So many standings are kept for the texts behind. */
+#define USUAL_STANDINGS 256u
 
 typedef struct {
 	tb_chart *c;
@@ -107,63 +109,78 @@ static inline bool meet(const reader *r, guint32 place, guint32 set)
 	return is_among(r->c->stands[place], set) || r->all;
 }
 
-/* Whether all that PHRASE cannot do without comes behind PLACE, or there where it may come first. */
-static inline bool can_be_whole(const reader *r, guint32 place, const tb_phrase *phrase)
+/* The item of STATE from ORIGIN in SET, which may be there already. */
+static inline guint32 find_item(reader *r, guint32 set, guint32 state, guint32 origin)
 {
-	const guint64 *here = r->c->behind[place], *behind = r->c->behind[place + !phrase->may_skip];
-	return (is_among(behind, phrase->needs[0]) && is_among(behind, phrase->needs[1]) &&
-		is_among(here, phrase->needs[2])) || r->all;
+	tb_chart *c = r->c;
+	guint32 at = hash3(set, state, origin) & r->mask;
+	for (; is_taken(c, at); at = (at + 1) & r->mask) {
+		const tb_item *item = &c->items[c->table[at]];
+		if (item->end == set && item->state == state && item->origin == origin)
+			return c->table[at];
+	}
+	guint32 number = new_item(r, set, state, origin);
+	put_item(c, at, number);
+	if (c->item_count * 2 > r->mask)
+		widen_table(r);
+	return number;
+}
+
+/* HOW: a way back that is the item's only one yet. */
+static G_GNUC_NO_INLINE void put(reader *r, guint32 set, guint32 state, guint32 origin, tb_back how)
+{
+	tb_chart *c = r->c;
+	guint32 number = find_item(r, set, state, origin);
+	tb_item *item = &c->items[number];
+	guint32 back = c->back_count++;
+	if (back >= c->back_room)
+		c->backs = grow(c->backs, &c->back_room, back + 1, sizeof(tb_back));
+	how.next = item->back;
+	c->backs[back] = how;
+	item->back = back;
 }
 
 static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
 	tb_child_kind kind, guint32 child)
 {
+	if (meet(r, set, r->g->states[state].next))
+		put(r, set, state, origin, (tb_back){previous, kind, child, TB_NO_ITEM});
+}
+
+/* Begins those of the COUNT phrases of LIST at PLACE of which all that they cannot do without comes. */
+static inline void begin(reader *r, guint32 place, const guint16 *list, guint count)
+{
 	tb_chart *c = r->c;
-	guint32 at, number;
-	if (!meet(r, set, r->g->states[state].next))
-		return;
-	for (at = hash3(set, state, origin) & r->mask;; at = (at + 1) & r->mask) {
-		if (!is_taken(c, at)) {
-			number = new_item(r, set, state, origin);
-			put_item(c, at, number);
-			break;
-		}
-		number = c->table[at];
-		const tb_item *item = &c->items[number];
-		if (item->end == set && item->state == state && item->origin == origin)
-			break;
+	const tb_phrase *phrases = r->g->phrases;
+	const guint64 *here = c->behind[place], *behind = c->behind[place + 1];
+	guint32 now = c->begun + place, *begun_at = c->begun_at;
+	for (guint i = 0; i < count; i++) {
+		guint number = list[i];
+		const tb_phrase *phrase = &phrases[number];
+		const guint64 *from = phrase->may_skip ? here : behind;
+		if (begun_at[number] == now ||
+			!((is_among(from, phrase->needs[0]) && is_among(from, phrase->needs[1]) &&
+				is_among(here, phrase->needs[2])) || r->all))
+			continue;
+		begun_at[number] = now;
+		new_item(r, place, phrase->first, place);
 	}
-	tb_item *item = &c->items[number];
-	guint32 back = c->back_count++;
-	if (back >= c->back_room)
-		c->backs = grow(c->backs, &c->back_room, back + 1, sizeof(tb_back));
-	c->backs[back] = (tb_back){previous, kind, child, item->back};
-	item->back = back;
-	if (c->item_count * 2 > r->mask)
-		widen_table(r);
 }
 
 static void predict(reader *r, guint32 place, guint32 rule)
 {
-	tb_chart *c = r->c;
-	const tb_lattice *l = c->lattice;
+	const tb_chart *c = r->c;
+	const tb_edge *edge = c->lattice->edges + c->lattice->first_edge[place];
+	const tb_edge *last = c->lattice->edges + c->lattice->first_edge[place + 1];
 	const guint16 *of_rule = r->g->predict[rule];
-	guint32 now = c->begun + place;
-	for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
-		const guint16 *list = r->g->predicted + of_rule[l->edges[e].term];
-		const guint64 *stands = c->stands[l->edges[e].end];
-		while (*list != 0xffff) {
-			guint need = *list++, count = *list++;
-			const guint16 *behind = list + count;
-			if (!is_among(stands, need) && !r->all)
-				list = behind;
-			for (; list < behind; list++) {
-				const tb_phrase *phrase = &r->g->phrases[*list];
-				if (!can_be_whole(r, place, phrase) || c->begun_at[*list] == now)
-					continue;
-				c->begun_at[*list] = now;
-				new_item(r, place, phrase->first, place);
-			}
+	for (; edge < last; edge++) {
+		guint16 groups = of_rule[edge->term];
+		if (groups == 0)
+			continue;
+		const guint64 *stands = c->stands[edge->end];
+		for (const guint16 *list = r->g->predicted + groups; *list != 0xffff; list += 2 + list[1]) {
+			if (is_among(stands, list[0]) || r->all)
+				begin(r, place, list + 2, list[1]);
 		}
 	}
 }
@@ -305,29 +322,68 @@ static void go_through(reader *r, guint32 place)
 	keep_waiting(c, place);
 }
 
-static inline void join_sets(guint64 *to, const guint64 *a, const guint64 *b, unsigned words)
+static inline void join_sets(guint64 *to, const guint64 *from, unsigned words)
 {
 	for (unsigned i = 0; i < words; i++)
-		to[i] = a[i] | b[i];
+		to[i] |= from[i];
 }
 
-static void find_standing(reader *r)
+static guint32 keep_standing(reader *r, const tb_edge *edges, guint32 count, guint32 head)
+{
+	tb_chart *c = r->c;
+	guint32 number = c->standing_count++;
+	c->standings = grow(c->standings, &c->standing_room, number + 1, sizeof *c->standings);
+	c->standing_terms = grow(c->standing_terms, &c->standing_term_room,
+		c->standing_term_count + count, sizeof(guint16));
+	tb_standing *standing = &c->standings[number];
+	*standing = (tb_standing){c->standing_term_count, count, c->standing_heads[head], {0}};
+	c->standing_heads[head] = number;
+	for (guint32 e = 0; e < count; e++) {
+		c->standing_terms[c->standing_term_count++] = edges[e].term;
+		join_sets(standing->sets, r->g->holders[edges[e].term], TB_SET_WORDS);
+	}
+	return number;
+}
+
+/* The standing of the terminals that COUNT edges read, looked up or made. */
+static guint32 find_standing(reader *r, const tb_edge *edges, guint32 count)
+{
+	tb_chart *c = r->c;
+	guint32 hash = count;
+	for (guint32 e = 0; e < count; e++)
+		hash = hash * 31u + edges[e].term;
+	guint32 head = (hash ^ hash >> 8) % TB_STANDING_HEADS;
+	for (guint32 i = c->standing_heads[head]; i != TB_NO_ITEM; i = c->standings[i].next) {
+		const tb_standing *standing = &c->standings[i];
+		const guint16 *terms = c->standing_terms + standing->terms;
+		guint32 e = 0;
+		while (e < count && standing->count == count && terms[e] == edges[e].term)
+			e++;
+		if (e == count)
+			return i;
+	}
+	return keep_standing(r, edges, count, head);
+}
+
+static void find_standings(reader *r)
 {
 	tb_chart *c = r->c;
 	const tb_lattice *l = c->lattice;
-	const guint64 (*holders)[TB_SET_WORDS] = r->g->holders;
-	const guint64 *end = holders[TB_TERM_CLASS_end];
-	join_sets(c->stands[l->count], end, end, TB_SET_WORDS);
-	join_sets(c->behind[l->count], end, end, TB_NEED_WORDS);
-	for (guint32 place = l->count; place-- > 0;) {
-		/* something may be read at every place, if only as any word */
-		guint32 e = l->first_edge[place], last = l->first_edge[place + 1] - 1;
-		guint64 *stands = c->stands[place];
-		join_sets(stands, holders[l->edges[e].term], holders[l->edges[last].term], TB_SET_WORDS);
-		while (++e < last) {
-			join_sets(stands, stands, holders[l->edges[e].term], TB_SET_WORDS);
-		}
-		join_sets(c->behind[place], c->behind[place + 1], stands, TB_NEED_WORDS);
+	const tb_edge end = {.term = TB_TERM_CLASS_end};
+	if (c->standing_count == 0 || c->standing_count > USUAL_STANDINGS) {
+		c->standing_count = c->standing_term_count = 0;
+		memset(c->standing_heads, 0xff, sizeof c->standing_heads);
+	}
+	for (guint32 place = 0; place < l->count; place++)
+		c->standing_at[place] = find_standing(r, l->edges + l->first_edge[place],
+			l->first_edge[place + 1] - l->first_edge[place]);
+	c->standing_at[l->count] = find_standing(r, &end, 1);
+	memset(c->behind[l->count], 0, sizeof *c->behind);
+	for (guint32 place = l->count + 1; place-- > 0;) {
+		c->stands[place] = c->standings[c->standing_at[place]].sets;
+		if (place < l->count)
+			memcpy(c->behind[place], c->behind[place + 1], sizeof *c->behind);
+		join_sets(c->behind[place], c->stands[place], TB_NEED_WORDS);
 	}
 }
 
@@ -340,6 +396,7 @@ static void make_room(reader *r, guint32 places)
 	memset(c->set_first, 0xff, places * sizeof(guint32));
 	c->stands = grow(c->stands, &c->stands_room, places, sizeof *c->stands);
 	c->behind = grow(c->behind, &c->behind_room, places, sizeof *c->behind);
+	c->standing_at = grow(c->standing_at, &c->standing_at_room, places, sizeof(guint32));
 	r->mask = MAX(c->table_room, 1024u) - 1;
 	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
 	r->node_mask = MAX(c->node_table_room, 512u) - 1;
@@ -371,7 +428,7 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 	reader r = {.c = c, .g = grammar, .all = aim == TB_CHART_TELL};
 	r.most = MIN(MAX(ITEMS_AT_LEAST, count * ITEMS_A_WORD), MOST_ITEMS);
 	make_room(&r, count + 1);
-	find_standing(&r);
+	find_standings(&r);
 	predict(&r, 0, rule);
 	/* Nothing is read behind a bracket that stands too deep. */
 	guint32 last = lattice->too_deep < count ? lattice->too_deep : count;
@@ -399,6 +456,9 @@ void tb_chart_finish(tb_chart *c)
 	g_free(c->set_last);
 	g_free(c->stands);
 	g_free(c->behind);
+	g_free(c->standings);
+	g_free(c->standing_terms);
+	g_free(c->standing_at);
 	g_free(c->table);
 	g_free(c->node_table);
 	g_free(c->waiting);

@@ -58,6 +58,15 @@ typedef struct {
 	guint32 first[TB_RULE_WORDS]; /* of the rules in one word */
 } tb_waiting;
 
+/* The sets of which a terminal stands at a place, by the terminals that do: most words come often. */
+typedef struct {
+	guint32 terms, count; /* into the chart's */
+	guint32 next;         /* of the same hash, or TB_NO_ITEM */
+	guint64 sets[TB_SET_WORDS];
+} tb_standing;
+
+#define TB_STANDING_HEADS 64u
+
 /* Kept from text to text, so that each finds room made by those before. Zeroed at first. */
 typedef struct {
 	const tb_grammar *grammar;
@@ -73,8 +82,16 @@ typedef struct {
 	guint32 *set_first, *set_last; /* items of each place */
 	guint32 set_first_room, set_last_room;
 	/* by place: the sets of which a terminal stands there, and those of which one stands there or behind */
-	guint64 (*stands)[TB_SET_WORDS], (*behind)[TB_NEED_WORDS];
+	const guint64 **stands;
+	guint64 (*behind)[TB_NEED_WORDS];
 	guint32 stands_room, behind_room;
+	/* what stood at places, of this text and those before */
+	tb_standing *standings;
+	guint16 *standing_terms;
+	guint32 standing_heads[TB_STANDING_HEADS];
+	guint32 standing_count, standing_room, standing_term_count, standing_term_room;
+	guint32 *standing_at; /* by place */
+	guint32 standing_at_room;
 	/*
 	 * Where items and nodes are found again. Neither is cleared for a text: what stands there counts
 	 * only where the item or node says so too.
