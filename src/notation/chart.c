@@ -143,27 +143,36 @@ static G_GNUC_NO_INLINE void put(reader *r, guint32 set, guint32 state, guint32 
 static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
 	tb_child_kind kind, guint32 child)
 {
-	if (meet(r, set, r->g->states[state].next))
+	const tb_state *to = &r->g->states[state];
+	if (meet(r, set, to->next) && (to->need == 0xffff || is_among(r->c->behind[set], to->need) || r->all))
 		put(r, set, state, origin, (tb_back){previous, kind, child, TB_NO_ITEM});
 }
 
-/* Begins those of the COUNT phrases of LIST at PLACE of which all that they cannot do without comes. */
+/* What the item PREVIOUS, which is in STATE, stood before has been read up to SET. */
+static inline void go_on(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
+	tb_child_kind kind, guint32 child)
+{
+	add(r, set, state + 1u, origin, previous, kind, child);
+	for (const guint16 *also = r->g->also + r->g->states[state].also; *also != 0xffff; also++)
+		add(r, set, *also, origin, previous, kind, child);
+}
+
+/* Begins at PLACE those of the COUNT roots of LIST for which all comes that they cannot do without. */
 static inline void begin(reader *r, guint32 place, const guint16 *list, guint count)
 {
 	tb_chart *c = r->c;
-	const tb_phrase *phrases = r->g->phrases;
+	const tb_root *roots = r->g->roots;
 	const guint64 *here = c->behind[place], *behind = c->behind[place + 1];
 	guint32 now = c->begun + place, *begun_at = c->begun_at;
 	for (guint i = 0; i < count; i++) {
-		guint number = list[i];
-		const tb_phrase *phrase = &phrases[number];
-		const guint64 *from = phrase->may_skip ? here : behind;
-		if (begun_at[number] == now ||
-			!((is_among(from, phrase->needs[0]) && is_among(from, phrase->needs[1]) &&
-				is_among(here, phrase->needs[2])) || r->all))
+		const tb_root *root = &roots[list[i]];
+		const guint64 *from = root->may_skip ? here : behind;
+		if (begun_at[list[i]] == now ||
+			!((is_among(from, root->needs[0]) && is_among(from, root->needs[1]) &&
+				is_among(here, root->needs[2])) || r->all))
 			continue;
-		begun_at[number] = now;
-		new_item(r, place, phrase->first, place);
+		begun_at[list[i]] = now;
+		new_item(r, place, root->first, place);
 	}
 }
 
@@ -277,7 +286,7 @@ static inline void complete(reader *r, guint32 number, guint32 place, guint32 ru
 	while (waits != TB_NO_ITEM) {
 		const tb_item *item = &c->items[waits];
 		guint32 next = item->other;
-		add(r, place, item->state + 1u, item->origin, waits, TB_CHILD_NODE, node);
+		go_on(r, place, item->state, item->origin, waits, TB_CHILD_NODE, node);
 		waits = next;
 	}
 }
@@ -316,7 +325,7 @@ static void go_through(reader *r, guint32 place)
 		for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
 			unsigned term = l->edges[e].term;
 			if ((set[term / 64] >> (term % 64) & 1) != 0)
-				add(r, l->edges[e].end, number + 1u, origin, i, TB_CHILD_EDGE, e);
+				go_on(r, l->edges[e].end, number, origin, i, TB_CHILD_EDGE, e);
 		}
 	}
 	keep_waiting(c, place);
@@ -408,7 +417,7 @@ static void make_room(reader *r, guint32 places)
 	c->nodes = grow(c->nodes, &c->node_room, 512, sizeof(tb_node));
 	if (c->begun_at == NULL || c->begun > G_MAXUINT32 - 2 * places) {
 		g_free(c->begun_at);
-		c->begun_at = g_new0(guint32, r->g->phrase_count);
+		c->begun_at = g_new0(guint32, r->g->root_count);
 		c->begun = 1;
 	}
 }

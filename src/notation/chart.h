@@ -102,7 +102,7 @@ typedef struct {
 	guint32 *waiters;    /* items */
 	guint32 waiting_room, waiter_count, waiter_room;
 	guint32 waits[TB_RULE_COUNT]; /* the same of the place that is gone through, by rule */
-	guint32 *begun_at;    /* by phrase: when it was begun last */
+	guint32 *begun_at;    /* by root: when it was begun last */
 	guint32 begun;
 	guint32 root;         /* node, or TB_NO_ITEM when the whole was not read */
 } tb_chart;

@@ -2,9 +2,9 @@
  * The row language as tables, compiled from english.grammar when the program is built.
  *
  * A rule is a name for what its phrases read; a phrase is a row of symbols, each a set of terminals
- * or a rule, some of which may be left out. A state is a place between two symbols of a phrase: the
- * states of a phrase stand side by side, the last one its end. What a phrase builds is said by its
- * ops. Everything here is constant data.
+ * or a rule, some of which may be left out. A state is a place before a symbol of a phrase, or its end;
+ * phrases of a rule that begin alike share their states up to where they part. What a phrase builds is
+ * said by its ops. Everything here is constant data.
  */
 #ifndef TB_NOTATION_GRAMMAR_H
 #define TB_NOTATION_GRAMMAR_H
@@ -26,9 +26,11 @@ typedef struct {
 	guint8 kind;
 	guint16 slot;   /* tb_slot the child goes to, or TB_NO_SLOT */
 	guint16 what;   /* set, rule */
-	guint16 phrase;
+	guint16 phrase; /* the first of those that share the state */
 	guint16 skips;  /* into `skips`: the states reached by leaving out what stands here; 0 for none */
+	guint16 also;   /* into `also`: the states behind what is read here, but the next one; 0 for none */
 	guint16 next;   /* set: the terminals that can stand here, whatever is left out */
+	guint16 need;   /* set of which a terminal must stand here or behind, or 0xffff */
 } tb_state;
 
 typedef enum {
@@ -48,18 +50,24 @@ typedef struct {
 } tb_build;
 
 typedef struct {
-	guint16 rule, first; /* its first state */
+	guint16 rule;
+	guint16 path; /* into `paths`: its states, the end last */
 	guint16 ops, op_count;
 	guint8 kind, cost;
-	guint8 may_skip;     /* 1 where its first symbol may be left out */
 	guint16 line;        /* of the grammar file */
-	/*
-	 * Sets: of each of two, the rarer first, a terminal must come somewhere behind its first, and of one
-	 * anywhere in it.
-	 */
-	guint16 needs[3];
 	const char *text, *example;
 } tb_phrase;
+
+/* What phrases that begin alike begin with. */
+typedef struct {
+	guint16 first;   /* state */
+	guint8 may_skip; /* 1 where what is read there may be left out */
+	/*
+	 * Sets: of each of two, the rarer first, a terminal must come somewhere behind the first, and of one
+	 * anywhere.
+	 */
+	guint16 needs[3];
+} tb_root;
 
 typedef struct {
 	const char *name, *title;
@@ -87,13 +95,15 @@ typedef struct {
 	const tb_state *states;
 	const tb_phrase *phrases;
 	guint phrase_count;
+	const tb_root *roots;
+	guint root_count;
 	const tb_rule_info *rules;
 	const guint64 (*sets)[TB_TERM_WORDS];
 	const guint64 (*holders)[TB_SET_WORDS]; /* by terminal: the sets that hold it, those of `what` aside */
 	const guint64 (*proses)[TB_TERM_WORDS]; /* one: what may begin words that work nothing */
-	const guint16 *skips;         /* lists of states, each ended by 0xffff */
+	const guint16 *skips, *also, *paths; /* lists of states, each ended by 0xffff */
 	const tb_build *ops;
-	/* groups of phrases: what can stand behind the terminal, how many, and they; ended by 0xffff */
+	/* groups of roots: what can stand behind the terminal, how many, and they; ended by 0xffff */
 	const guint16 *predicted;
 	const guint16 (*predict)[TB_TERM_COUNT]; /* by rule and terminal: into `predicted`; 0: none */
 	const tb_spelling *spellings;

@@ -202,15 +202,14 @@ static void write_bits(FILE *out, const guint64 *bits, guint words)
 	fprintf(out, "},\n");
 }
 
-/* What can stand where dot DOT of P is. */
-static guint next_number(const phrase *p, guint dot, GHashTable *sets, GPtrArray *order)
+guint number_of_set(const gboolean *has, GHashTable *sets, GPtrArray *order)
 {
-	g_autoptr(GArray) next = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autoptr(GArray) list = g_array_new(FALSE, FALSE, sizeof(guint));
 	for (guint term = 0; term < terms.names->len; term++) {
-		if (((gboolean *)p->next->pdata[dot])[term])
-			g_array_append_val(next, term);
+		if (has[term])
+			g_array_append_val(list, term);
 	}
-	return set_number(sets, order, next);
+	return set_number(sets, order, list);
 }
 
 /* Rows of bits are so long that machines take several words at a time. */
@@ -219,70 +218,113 @@ static guint words_for(const GPtrArray *order)
 	return (order->len + 255) / 256 * 4;
 }
 
-static void number_needs(GHashTable *sets, GPtrArray *order)
+static void number_needs(const GPtrArray *states, GHashTable *sets, GPtrArray *order)
 {
 	guint needs[3];
-	for (guint i = 0; i < phrases->len; i++)
-		find_needs(phrases->pdata[i], sets, order, needs);
+	for (guint rule = 0; rule < roots->len; rule++) {
+		const GPtrArray *of_rule = roots->pdata[rule];
+		for (guint i = 0; i < of_rule->len; i++)
+			find_needs(of_rule->pdata[i], sets, order, needs);
+	}
+	for (guint i = 0; i < states->len; i++) {
+		const state *at = states->pdata[i];
+		if (at->parts)
+			number_of_set(at->need, sets, order);
+	}
 	need_words = words_for(order);
 }
 
-static void number_nexts(GHashTable *sets, GPtrArray *order)
+static void number_nexts(const GPtrArray *states, GHashTable *sets, GPtrArray *order)
 {
-	for (guint i = 0; i < phrases->len; i++) {
-		const phrase *p = phrases->pdata[i];
-		for (guint dot = 0; dot <= p->symbols->len; dot++)
-			next_number(p, dot, sets, order);
-	}
+	for (guint i = 0; i < states->len; i++)
+		number_of_set(((const state *)states->pdata[i])->next, sets, order);
 	set_words = words_for(order);
 }
 
-static void write_states(FILE *out, GHashTable *sets, GPtrArray *order)
+/* Lists of states, whose first is the empty one. */
+static GArray *new_lists(void)
 {
-	g_autoptr(GArray) skips = g_array_new(FALSE, TRUE, sizeof(guint16));
-	guint16 end = 0xffff;
-	g_array_append_val(skips, end);
-	guint state = 0, ops = 0;
-	GString *phrase_table = g_string_new("static const tb_phrase phrases[] = {\n");
-	GString *op_table = g_string_new("static const tb_build ops[] = {\n");
-	fprintf(out, "G_STATIC_ASSERT(TB_KIND_COUNT <= G_MAXUINT8);\n\n");
+	static const guint16 end = 0xffff;
+	GArray *all = g_array_new(FALSE, TRUE, sizeof(guint16));
+	g_array_append_val(all, end);
+	return all;
+}
+
+static guint first_phrase(const state *at)
+{
+	return g_array_index(at->phrases, guint, 0);
+}
+
+static void write_state(FILE *out, const state *at, guint what, guint next, guint need, GArray *all_skips,
+	GArray *all_also)
+{
+	const symbol *s = at->symbol;
+	g_autoptr(GArray) skips = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autoptr(GArray) also = g_array_new(FALSE, FALSE, sizeof(guint));
+	list_state(at, skips, also);
+	g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) : g_strdup("TB_NO_SLOT");
+	fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u, %u, %u},\n", s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL",
+		slot, what, first_phrase(at), add_to_lists(all_skips, skips), add_to_lists(all_also, also), next,
+		need);
+}
+
+static void write_states(FILE *out, const GPtrArray *states, GHashTable *sets, GPtrArray *order)
+{
+	g_autoptr(GArray) skips = new_lists(), also = new_lists();
 	fprintf(out, "static const tb_state states[] = {\n");
+	for (guint i = 0; i < states->len; i++) {
+		const state *at = states->pdata[i];
+		const symbol *s = at->symbol;
+		guint what = s == NULL ? ((const phrase *)phrases->pdata[first_phrase(at)])->rule : s->is_rule ? s->what :
+			set_number(sets, order, s->terms);
+		guint next = number_of_set(at->next, sets, order);
+		write_state(out, at, what, next, at->parts ? number_of_set(at->need, sets, order) : 0xffff, skips, also);
+	}
+	fprintf(out, "};\n\n");
+	if (states->len >= 0xffff || skips->len >= 0xffff || also->len >= 0xffff)
+		refuse("too many states");
+	write_lists(out, "skips", skips);
+	write_lists(out, "also", also);
+}
+
+static void write_phrases(FILE *out)
+{
+	g_autoptr(GArray) paths = g_array_new(FALSE, TRUE, sizeof(guint16));
+	g_autoptr(GString) op_table = g_string_new("static const tb_build ops[] = {\n");
+	guint ops = 0;
+	fprintf(out, "G_STATIC_ASSERT(TB_KIND_COUNT <= G_MAXUINT8);\n\nstatic const tb_phrase phrases[] = {\n");
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
-		guint first = state;
-		for (guint dot = 0; dot <= p->symbols->len; dot++, state++) {
-			const symbol *s = dot < p->symbols->len ? p->symbols->pdata[dot] : NULL;
-			g_autoptr(GArray) reached = g_array_new(FALSE, FALSE, sizeof(guint));
-			for (guint k = 0; s != NULL && k < s->skips->len; k++) {
-				guint to = first + g_array_index(s->skips, guint, k);
-				g_array_append_val(reached, to);
-			}
-			const char *kind = s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL";
-			guint what = s == NULL ? p->rule : s->is_rule ? s->what :
-				set_number(sets, order, s->terms);
-			g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) :
-				g_strdup("TB_NO_SLOT");
-			fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u},\n", kind, slot, what, i, add_to_lists(skips, reached),
-				next_number(p, dot, sets, order));
-		}
+		g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
+		list_states(i, numbers);
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
-		guint needs[3], may_skip = p->symbols->len > 0 && ((const symbol *)p->symbols->pdata[0])->skips->len > 0;
-		find_needs(p, sets, order, needs);
-		g_string_append_printf(phrase_table,
-			"\t{%u, %u, %u, %u, %u, %u, %u, %u, {%u, %u, %u}, \"%s\", \"%s\"},\n", p->rule, first, ops,
-			p->builds->len, p->kind, p->cost, may_skip, p->line, needs[0], needs[1], needs[2], text, example);
+		fprintf(out, "\t{%u, %u, %u, %u, %u, %u, %u, \"%s\", \"%s\"},\n", p->rule, add_to_lists(paths, numbers), ops,
+			p->builds->len, p->kind, p->cost, p->line, text, example);
 		for (guint k = 0; k < p->builds->len; k++, ops++) {
 			const build *b = &g_array_index(p->builds, build, k);
 			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);
 		}
 	}
-	if (state >= 0xffff)
-		refuse("too many states");
-	fprintf(out, "};\n\n%s};\n\n%s\t{0, 0, 0},\n};\n\n", phrase_table->str, op_table->str);
-	g_string_free(phrase_table, TRUE);
-	g_string_free(op_table, TRUE);
-	write_lists(out, "skips", skips);
+	if (paths->len >= 0xffff)
+		refuse("too many phrases");
+	fprintf(out, "};\n\n%s\t{0, 0, 0},\n};\n\n", op_table->str);
+	write_lists(out, "paths", paths);
+}
+
+static void write_roots(FILE *out, GHashTable *sets, GPtrArray *order)
+{
+	fprintf(out, "static const tb_root roots[] = {\n");
+	for (guint rule = 0; rule < roots->len; rule++) {
+		const GPtrArray *of_rule = roots->pdata[rule];
+		for (guint i = 0; i < of_rule->len; i++) {
+			const state *root = of_rule->pdata[i];
+			guint needs[3];
+			find_needs(root, sets, order, needs);
+			fprintf(out, "\t{%u, %u, {%u, %u, %u}},\n", root->number, root->skips->len > 0, needs[0], needs[1], needs[2]);
+		}
+	}
+	fprintf(out, "};\n\n");
 }
 
 static void write_sets(FILE *out, const GPtrArray *order)
@@ -335,12 +377,14 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 	/* words that mean the same to a rule share a list */
 	g_autoptr(GHashTable) listed = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
 	guint16 end = 0xffff;
+	guint first = 0;
 	g_array_append_val(all, end);
 	fprintf(out, "static const guint16 predict[][TB_TERM_COUNT] = {\n");
 	for (guint rule = 0; rule < rules.names->len; rule++) {
+		const GPtrArray *of_rule = roots->pdata[rule];
 		fprintf(out, "\t{");
 		for (guint term = 0; term < terms.names->len; term++) {
-			g_autoptr(GArray) list = list_predicted(rule, term, sets, order);
+			g_autoptr(GArray) list = list_predicted(of_rule, first, term, sets, order);
 			GBytes *key = g_bytes_new(list->data, list->len * sizeof(guint));
 			guint at = GPOINTER_TO_UINT(g_hash_table_lookup(listed, key));
 			if (at == 0)
@@ -350,6 +394,7 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 				fprintf(out, "[%u] = %u, ", term, at);
 		}
 		fprintf(out, "},\n");
+		first += of_rule->len;
 	}
 	fprintf(out, "};\n\n");
 	if (all->len >= 0xffff)
@@ -374,10 +419,13 @@ static void write_tables(FILE *out)
 		"#include \"notation/grammar.h\"\n\n");
 	g_autoptr(GHashTable) sets = g_hash_table_new(g_bytes_hash, g_bytes_equal);
 	g_autoptr(GPtrArray) order = g_ptr_array_new();
-	number_needs(sets, order);
+	g_autoptr(GPtrArray) states = find_states();
+	number_needs(states, sets, order);
 	write_prediction(out, sets, order);
-	number_nexts(sets, order);
-	write_states(out, sets, order);
+	number_nexts(states, sets, order);
+	write_states(out, states, sets, order);
+	write_phrases(out);
+	write_roots(out, sets, order);
 	write_sets(out, order);
 	write_holders(out, order);
 	write_proses(out);
@@ -399,8 +447,9 @@ static void write_tables(FILE *out)
 	write_names(out, "term_names", &terms);
 	write_names(out, "symbol_names", &symbols);
 	fprintf(out,
-		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, rules, sets, holders, proses, skips, ops, predicted,\n"
-		"\tpredict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n", phrases->len);
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, roots, G_N_ELEMENTS(roots), rules, sets, holders, proses, skips, also, paths, ops,\n"
+		"\tpredicted, predict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n",
+		phrases->len);
 }
 
 static void write_file(const char *to, void (*write)(FILE *out))
@@ -424,7 +473,7 @@ static int compare_names(gconstpointer a, gconstpointer b)
 
 int main(int argc, char **argv)
 {
-	static const char *const built_in[] = {"int", "ord", "ord2", "star", "any", "name", "frac", "idle", "aside", "tame"};
+	static const char *const built_in[] = {"int", "ord", "ord2", "star", "any", "name", "frac", "idle", "aside", "tame", "inside"};
 	g_autofree char *text = NULL;
 	g_autoptr(GError) error = NULL;
 	if (argc != 4) {

@@ -40,6 +40,18 @@ typedef struct {
 	GPtrArray *next;    /* gboolean *, by dot and terminal: what can stand there */
 } phrase;
 
+/* A place in phrases of one rule that are alike up to it and in what they read at it. */
+typedef struct {
+	const symbol *symbol;  /* what is read here; NULL at a phrase's end */
+	GArray *phrases;       /* guint: those that share it */
+	guint number;
+	GPtrArray *behind;     /* states, of which each may follow once the symbol is read */
+	GPtrArray *skips;      /* states reached by leaving the symbol out */
+	gboolean *next;        /* one a terminal: what can stand here */
+	gboolean *need;        /* … of which one must stand here or behind */
+	bool parts;            /* not all phrases that share what is before it share it */
+} state;
+
 typedef struct {
 	char *spelling;
 	guint term;
@@ -66,17 +78,37 @@ guint number_of(names *n, const char *name);
 void add_list(const char *base);
 void read_file(char **lines, bool names_only);
 
+static inline bool is_same_list(const GArray *a, const GArray *b)
+{
+	return a->len == b->len && memcmp(a->data, b->data, a->len * sizeof(guint)) == 0;
+}
+
+/* --- grammar_compile.c --- */
+
+/* The number of the set of MEMBERS, which is kept in ORDER where it is new. */
+guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
+/* The same for the terminals of which HAS is true. */
+guint number_of_set(const gboolean *has, GHashTable *sets, GPtrArray *order);
+
 /* --- grammar_find.c --- */
 
 gboolean *first_of(const phrase *p);
 void find_first(void);
 void find_next(void);
 void find_seconds(void);
-GArray *behind_first(const phrase *p, guint term);
-/* The phrases of RULE that begin with TERM, in groups: what they need behind it, how many, and they. */
-GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order);
-void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[3]);
-/* Before it, once. */
+/*
+ * The states that begin phrases of a rule with TERM, of OF_RULE, in groups: what they need behind it, how
+ * many, and they, by their place in it and FIRST more.
+ */
+GArray *list_predicted(const GPtrArray *of_rule, guint first, guint term, GHashTable *sets, GPtrArray *order);
+/*
+ * The sets of which phrases that begin at ROOT need a terminal: of each of two, the rarer first, behind
+ * their first, and of one anywhere.
+ */
+void find_needs(const state *root, GHashTable *sets, GPtrArray *order, guint needs[3]);
+/* Adds to NEED the rarest terminals of which P needs one at dot DOT or behind it. */
+void add_need(const phrase *p, guint dot, gboolean *need);
+/* Before them, once. */
 void find_musts(void);
 
 /* --- grammar_compile.c --- */
@@ -85,3 +117,15 @@ void find_musts(void);
 guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 
 #endif
+
+/* --- grammar_states.c --- */
+
+/* By rule: the states its phrases begin with. */
+extern GPtrArray *roots;
+
+/* All states, each at its number: the first of those that may follow one has the number behind it. */
+GPtrArray *find_states(void);
+/* The numbers of the states reached from AT by leaving out, and of those that may follow but the first. */
+void list_state(const state *at, GArray *skips, GArray *also);
+/* The numbers of the states of phrase I, its end last. */
+void list_states(guint i, GArray *numbers);

@@ -211,25 +211,19 @@ void find_seconds(void)
 	g_free(found.of);
 }
 
-/* The terminals that can stand behind TERM where phrase P begins with it. */
-GArray *behind_first(const phrase *p, guint term)
+/* Adds to FOUND the terminals that can stand behind TERM where phrase P begins with it. */
+static void add_behind_first(const phrase *p, guint term, gboolean *found)
 {
-	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
-	second found = {FALSE, g_new0(gboolean, terms.names->len)};
-	add_behind(p, 0, term, rule_begins, seconds, &found);
-	if (found.ends)
-		add_terms(found.of, p->next->pdata[p->symbols->len]);
-	for (guint i = 0; i < terms.names->len; i++) {
-		if (found.of[i])
-			g_array_append_val(list, i);
-	}
-	g_free(found.of);
-	return list;
+	second behind = {FALSE, g_new0(gboolean, terms.names->len)};
+	add_behind(p, 0, term, rule_begins, seconds, &behind);
+	if (behind.ends)
+		add_terms(behind.of, p->next->pdata[p->symbols->len]);
+	for (guint i = 0; i < terms.names->len; i++)
+		found[i] |= behind.of[i];
+	g_free(behind.of);
 }
 
 /* --- what a phrase cannot do without --- */
-
-guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 
 static bool may_be_left_out(const phrase *p, guint at)
 {
@@ -354,58 +348,102 @@ void find_musts(void)
 	}
 }
 
-/*
- * The two rarest sets of terminals that P needs behind its first, and the one of which it needs one
- * anywhere.
- */
-void find_needs(const phrase *p, GHashTable *sets, GPtrArray *order, guint needs[3])
+/* The two rarest lists of what P needs behind its first, the rarer first, at least of every terminal. */
+static void find_rarest(const phrase *p, GArray *rarest[2])
 {
-	guint sizes[2] = {G_MAXUINT, G_MAXUINT};
-	g_autoptr(GArray) every = every_term();
-	g_autoptr(GArray) anywhere = must_of_phrase(p);
-	needs[0] = needs[1] = set_number(sets, order, every);
-	needs[2] = set_number(sets, order, anywhere);
+	rarest[0] = every_term();
+	rarest[1] = every_term();
 	for (guint at = 1; at < p->symbols->len; at++) {
-		g_autoptr(GArray) list = must_of(p, at);
+		GArray *list = must_of(p, at);
 		guint size = uses_of(list);
-		if (may_be_left_out(p, at) || size >= sizes[1])
+		if (may_be_left_out(p, at) || size >= uses_of(rarest[1]) || is_same_list(list, rarest[0])) {
+			g_array_free(list, TRUE);
 			continue;
-		guint set = set_number(sets, order, list);
-		if (set == needs[0])
-			continue;
-		if (size < sizes[0]) {
-			sizes[1] = sizes[0];
-			needs[1] = needs[0];
-			sizes[0] = size;
-			needs[0] = set;
-		} else {
-			sizes[1] = size;
-			needs[1] = set;
+		}
+		g_array_free(rarest[1], TRUE);
+		rarest[1] = list;
+		if (size < uses_of(rarest[0])) {
+			rarest[1] = rarest[0];
+			rarest[0] = list;
 		}
 	}
 }
 
-GArray *list_predicted(guint rule, guint term, GHashTable *sets, GPtrArray *order)
+static void add_list_to(gboolean *has, GArray *list)
+{
+	for (guint i = 0; i < list->len; i++)
+		has[g_array_index(list, guint, i)] = TRUE;
+	g_array_free(list, TRUE);
+}
+
+void find_needs(const state *root, GHashTable *sets, GPtrArray *order, guint needs[3])
+{
+	gboolean *has[3];
+	for (guint i = 0; i < 3; i++)
+		has[i] = g_new0(gboolean, terms.names->len);
+	for (guint i = 0; i < root->phrases->len; i++) {
+		const phrase *p = phrases->pdata[g_array_index(root->phrases, guint, i)];
+		GArray *rarest[2];
+		find_rarest(p, rarest);
+		add_list_to(has[0], rarest[0]);
+		add_list_to(has[1], rarest[1]);
+		add_list_to(has[2], must_of_phrase(p));
+	}
+	for (guint i = 0; i < 3; i++) {
+		needs[i] = number_of_set(has[i], sets, order);
+		g_free(has[i]);
+	}
+}
+
+void add_need(const phrase *p, guint dot, gboolean *need)
+{
+	GArray *least = every_term();
+	for (guint at = dot; at < p->symbols->len; at++) {
+		GArray *must = must_of(p, at);
+		if (!may_be_left_out(p, at) && uses_of(must) < uses_of(least)) {
+			GArray *more = least;
+			least = must;
+			must = more;
+		}
+		g_array_free(must, TRUE);
+	}
+	for (guint i = 0; i < least->len; i++)
+		need[g_array_index(least, guint, i)] = TRUE;
+	g_array_free(least, TRUE);
+}
+
+/* The set of what can stand behind TERM where phrases that begin at ROOT begin with it, or G_MAXUINT. */
+static guint number_behind(const state *root, guint term, GHashTable *sets, GPtrArray *order)
+{
+	g_autofree gboolean *found = g_new0(gboolean, terms.names->len);
+	bool begins = false;
+	for (guint i = 0; i < root->phrases->len; i++) {
+		const phrase *p = phrases->pdata[g_array_index(root->phrases, guint, i)];
+		if (!first_of(p)[term])
+			continue;
+		add_behind_first(p, term, found);
+		begins = true;
+	}
+	return begins ? number_of_set(found, sets, order) : G_MAXUINT;
+}
+
+GArray *list_predicted(const GPtrArray *of_rule, guint first, guint term, GHashTable *sets, GPtrArray *order)
 {
 	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
-	if (!((const gboolean *)rule_begins->pdata[rule])[term])
-		return list;
-	g_autofree guint *needs = g_new(guint, phrases->len);
-	for (guint i = 0; i < phrases->len; i++) {
-		const phrase *p = phrases->pdata[i];
-		g_autoptr(GArray) behind = p->rule == rule && first_of(p)[term] ? behind_first(p, term) : NULL;
-		needs[i] = behind != NULL ? set_number(sets, order, behind) : G_MAXUINT;
-	}
-	for (guint i = 0; i < phrases->len; i++) {
+	g_autofree guint *needs = g_new(guint, of_rule->len);
+	for (guint i = 0; i < of_rule->len; i++)
+		needs[i] = number_behind(of_rule->pdata[i], term, sets, order);
+	for (guint i = 0; i < of_rule->len; i++) {
 		guint need = needs[i], count = 0, at = list->len + 1;
 		if (need == G_MAXUINT)
 			continue;
 		g_array_append_val(list, need);
 		g_array_append_val(list, count);
-		for (guint k = i; k < phrases->len; k++) {
+		for (guint k = i; k < of_rule->len; k++) {
+			guint number = first + k;
 			if (needs[k] != need)
 				continue;
-			g_array_append_val(list, k);
+			g_array_append_val(list, number);
 			needs[k] = G_MAXUINT;
 			g_array_index(list, guint, at)++;
 		}

@@ -12,6 +12,9 @@
 #define MOST_BYTES 80u
 /* A star's acts go on past so many more stars at the most: eight repeats, begun and named. */
 #define MOST_STARS 16u
+/* A bracket that says whatever it likes has no more words. */
+#define MOST_INSIDE 10u
+
 void tb_lattice_add(tb_lattice_maker *m, unsigned term, guint32 end, const tb_value *value)
 {
 	if (m->edge_count == m->edge_room) {
@@ -324,6 +327,19 @@ static void find_act_ends(tb_lattice_maker *m)
 	m->l->act_ends = ends;
 }
 
+/* Where the bracket before word I closes, behind a few words in which there is no other; 0 for none. */
+static guint32 find_inside(const tb_lattice_maker *m, guint32 i)
+{
+	guint32 close = i > 0 && tb_lattice_opens(tb_lattice_char(m, i - 1)) ? m->pairs[i - 1] : 0;
+	if (close <= i || close - i > MOST_INSIDE)
+		return 0;
+	for (guint32 k = i; k < close; k++) {
+		if (m->pairs[k] > 0 || tb_lattice_opens(tb_lattice_char(m, k)))
+			return 0;
+	}
+	return close;
+}
+
 void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text, tb_arena *arena)
 {
 	g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
@@ -347,7 +363,7 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	const guint32 *idle = tb_lattice_find_idle(&m, first);
 	const guint32 *asides = tb_lattice_find_asides(&m);
 	const bool *work = tb_lattice_find_work(&m);
-	tb_edge *all = tb_arena_take(arena, (m.edge_count + 3 * l->count + 1) * sizeof(tb_edge));
+	tb_edge *all = tb_arena_take(arena, (m.edge_count + 4 * l->count + 1) * sizeof(tb_edge));
 	guint32 to = 0;
 	for (guint32 i = 0; i < l->count; i++) {
 		guint32 from = first[i], until = first[i + 1];
@@ -360,6 +376,9 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 			all[to++] = (tb_edge){TB_TERM_CLASS_idle, idle[i], &v->symbols[TB_SYMBOL_none]};
 		if (asides[i] > 0 && asides[i] != idle[i])
 			all[to++] = (tb_edge){TB_TERM_CLASS_aside, asides[i], &v->symbols[TB_SYMBOL_none]};
+		guint32 inside = find_inside(&m, i);
+		if (inside > 0)
+			all[to++] = (tb_edge){TB_TERM_CLASS_inside, inside, &v->symbols[TB_SYMBOL_none]};
 		if (work != NULL && !work[i])
 			all[to++] = (tb_edge){TB_TERM_CLASS_tame, i + 1, &v->symbols[TB_SYMBOL_none]};
 	}

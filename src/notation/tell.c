@@ -287,7 +287,7 @@ static bool is_unknown(const tb_lattice *l, guint32 word)
 		tb_term term = (tb_term)l->edges[e].term;
 		name = name || term == TB_TERM_CLASS_name;
 		if (term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_idle &&
-			term != TB_TERM_CLASS_tame)
+			term != TB_TERM_CLASS_tame && term != TB_TERM_CLASS_inside)
 			return false;
 	}
 	return name;

@@ -181,7 +181,7 @@ static void say_term(speaker *s, guint term)
 	} else if (term == TB_TERM_CLASS_star) {
 		add_word(s->out, "*");
 	} else if (term == TB_TERM_CLASS_any || term == TB_TERM_CLASS_name ||
-		term == TB_TERM_CLASS_tame) {
+		term == TB_TERM_CLASS_tame || term == TB_TERM_CLASS_inside) {
 		add_word(s->out, "zigzag");
 	} else if (term == TB_TERM_CLASS_idle || term == TB_TERM_CLASS_aside) {
 		s->idles = true;
@@ -208,17 +208,30 @@ static void say_term(speaker *s, guint term)
 
 static void say_rule(speaker *s, guint rule, unsigned depth);
 
+/* Where a phrase goes on that stands at PATH and leaves out what stands there. */
+static const guint16 *leave_out(const guint16 *path)
+{
+	const tb_grammar *g = &tb_english;
+	const guint16 *skips = g->skips + g->states[*path].skips;
+	for (const guint16 *to = path + 1;; to++) {
+		for (const guint16 *skip = skips; *skip != 0xffff; skip++) {
+			if (*skip == *to)
+				return to;
+		}
+		cr_assert_neq(*to, 0xffff, "what may be left out leads nowhere");
+	}
+}
+
 /* Says what PHRASE reads; what may be left out mostly is. */
 static void say_phrase(speaker *s, guint number, unsigned depth)
 {
 	const tb_grammar *g = &tb_english;
-	guint state = g->phrases[number].first;
+	const guint16 *path = g->paths + g->phrases[number].path;
 	s->visited[number] = true;
-	while (g->states[state].kind != TB_STATE_END) {
-		const tb_state *at = &g->states[state];
-		const guint16 *skip = g->skips + at->skips;
-		if (*skip != 0xffff && g_rand_int_range(s->random, 0, 100) < 65) {
-			state = *skip;
+	while (g->states[*path].kind != TB_STATE_END) {
+		const tb_state *at = &g->states[*path];
+		if (g->skips[at->skips] != 0xffff && g_rand_int_range(s->random, 0, 100) < 65) {
+			path = leave_out(path);
 			continue;
 		}
 		if (at->kind == TB_STATE_RULE) {
@@ -231,7 +244,7 @@ static void say_phrase(speaker *s, guint number, unsigned depth)
 			}
 			say_term(s, terms[g_rand_int_range(s->random, 0, (gint32)count)]);
 		}
-		state++;
+		path++;
 	}
 }
 
