@@ -36,14 +36,11 @@ static void *grow(void *room, guint32 *size, guint32 least, gsize bytes)
 	return g_realloc_n(room, *size, bytes);
 }
 
-/* The same for a table, whose new part is zeroed, so that nothing is read that was never set. */
-static guint32 *grow_table(guint32 *room, guint32 *size, guint32 least)
+/* A table of SIZE places, all empty. */
+static guint32 *clear_table(guint32 *room, guint32 *has, guint32 size)
 {
-	guint32 before = *size;
-	room = grow(room, size, least, sizeof *room);
-	if (*size > before)
-		memset(room + before, 0, (*size - before) * sizeof *room);
-	return room;
+	room = grow(room, has, size, sizeof *room);
+	return memset(room, 0xff, size * sizeof *room);
 }
 
 static inline guint32 hash3(guint32 a, guint32 b, guint32 c)
@@ -52,33 +49,19 @@ static inline guint32 hash3(guint32 a, guint32 b, guint32 c)
 	return h ^ h >> 15;
 }
 
-/* Whether an item of this text stands at place AT of the table. */
-static inline bool is_taken(const tb_chart *c, guint32 at)
-{
-	guint32 number = c->table[at];
-	return number < c->item_count && c->items[number].slot == at;
-}
-
-static inline void put_item(tb_chart *c, guint32 at, guint32 number)
-{
-	c->table[at] = number;
-	c->items[number].slot = at;
-}
-
 static void widen_table(reader *r)
 {
 	tb_chart *c = r->c;
 	r->mask = r->mask * 2 + 1;
-	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
-	memset(c->table, 0xff, (r->mask + 1) * sizeof(guint32));
+	c->table = clear_table(c->table, &c->table_room, r->mask + 1);
 	for (guint32 i = 0; i < c->item_count; i++) {
 		const tb_item *item = &c->items[i];
-		if (item->slot == TB_NO_ITEM)
+		if (item->back == TB_NO_ITEM)
 			continue;
 		guint32 at = hash3(item->end, item->state, item->origin) & r->mask;
 		while (c->table[at] != TB_NO_ITEM)
 			at = (at + 1) & r->mask;
-		put_item(c, at, i);
+		c->table[at] = i;
 	}
 }
 
@@ -89,7 +72,7 @@ static inline guint32 new_item(reader *r, guint32 set, guint32 state, guint32 or
 	if (number >= c->item_room)
 		c->items = grow(c->items, &c->item_room, number + 1, sizeof(tb_item));
 	c->items[number] =
-		(tb_item){origin, set, TB_NO_ITEM, TB_NO_ITEM, TB_NO_ITEM, TB_NO_ITEM, (guint16)state, false};
+		(tb_item){origin, set, TB_NO_ITEM, TB_NO_ITEM, TB_NO_ITEM, (guint16)state, false};
 	if (c->set_first[set] == TB_NO_ITEM)
 		c->set_first[set] = number;
 	else
@@ -114,15 +97,13 @@ static inline guint32 find_item(reader *r, guint32 set, guint32 state, guint32 o
 {
 	tb_chart *c = r->c;
 	guint32 at = hash3(set, state, origin) & r->mask;
-	for (; is_taken(c, at); at = (at + 1) & r->mask) {
+	for (; c->table[at] != TB_NO_ITEM; at = (at + 1) & r->mask) {
 		const tb_item *item = &c->items[c->table[at]];
 		if (item->end == set && item->state == state && item->origin == origin)
 			return c->table[at];
 	}
 	guint32 number = new_item(r, set, state, origin);
-	put_item(c, at, number);
-	if (c->item_count * 2 > r->mask)
-		widen_table(r);
+	c->table[at] = number;
 	return number;
 }
 
@@ -138,23 +119,32 @@ static G_GNUC_NO_INLINE void put(reader *r, guint32 set, guint32 state, guint32 
 	how.next = item->back;
 	c->backs[back] = how;
 	item->back = back;
+	if (c->item_count * 2 > r->mask)
+		widen_table(r);
 }
 
-static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
-	tb_child_kind kind, guint32 child)
+/* Whether what state TO cannot do without comes at SET or behind. */
+static inline bool can_go_on(const reader *r, guint32 set, const tb_state *to)
+{
+	return to->need == 0xffff || is_among(r->c->behind[set], to->need) || r->all;
+}
+
+static inline void add(reader *r, guint32 set, guint32 state, guint32 origin, tb_back how)
 {
 	const tb_state *to = &r->g->states[state];
-	if (meet(r, set, to->next) && (to->need == 0xffff || is_among(r->c->behind[set], to->need) || r->all))
-		put(r, set, state, origin, (tb_back){previous, kind, child, TB_NO_ITEM});
+	if (meet(r, set, to->next) && can_go_on(r, set, to))
+		put(r, set, state, origin, how);
 }
 
-/* What the item PREVIOUS, which is in STATE, stood before has been read up to SET. */
-static inline void go_on(reader *r, guint32 set, guint32 state, guint32 origin, guint32 previous,
-	tb_child_kind kind, guint32 child)
+/* What an item in STATE stood before is read up to SET: HOW. */
+static inline void go_on(reader *r, guint32 set, guint32 state, guint32 origin, tb_back how)
 {
-	add(r, set, state + 1u, origin, previous, kind, child);
-	for (const guint16 *also = r->g->also + r->g->states[state].also; *also != 0xffff; also++)
-		add(r, set, *also, origin, previous, kind, child);
+	add(r, set, state + 1u, origin, how);
+	const guint16 *also = r->g->also + r->g->states[state].also;
+	if (*also == 0xffff || !meet(r, set, *also))
+		return;
+	while (*++also != 0xffff)
+		add(r, set, *also, origin, how);
 }
 
 /* Begins at PLACE those of the COUNT roots of LIST for which all comes that they cannot do without. */
@@ -194,30 +184,17 @@ static void predict(reader *r, guint32 place, guint32 rule)
 	}
 }
 
-static inline bool is_node_taken(const tb_chart *c, guint32 at)
-{
-	guint32 number = c->node_table[at];
-	return number < c->node_count && c->nodes[number].slot == at;
-}
-
-static inline void put_node(tb_chart *c, guint32 at, guint32 number)
-{
-	c->node_table[at] = number;
-	c->nodes[number].slot = at;
-}
-
 static void widen_node_table(reader *r)
 {
 	tb_chart *c = r->c;
 	r->node_mask = r->node_mask * 2 + 1;
-	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
-	memset(c->node_table, 0xff, (r->node_mask + 1) * sizeof(guint32));
+	c->node_table = clear_table(c->node_table, &c->node_table_room, r->node_mask + 1);
 	for (guint32 i = 0; i < c->node_count; i++) {
 		const tb_node *node = &c->nodes[i];
 		guint32 at = hash3(node->rule, node->origin, node->end) & r->node_mask;
 		while (c->node_table[at] != TB_NO_ITEM)
 			at = (at + 1) & r->node_mask;
-		put_node(c, at, i);
+		c->node_table[at] = i;
 	}
 }
 
@@ -226,7 +203,7 @@ static guint32 find_node(reader *r, guint32 rule, guint32 origin, guint32 end, b
 {
 	tb_chart *c = r->c;
 	guint32 at = hash3(rule, origin, end) & r->node_mask;
-	for (; is_node_taken(c, at); at = (at + 1) & r->node_mask) {
+	for (; c->node_table[at] != TB_NO_ITEM; at = (at + 1) & r->node_mask) {
 		const tb_node *node = &c->nodes[c->node_table[at]];
 		if (node->rule == rule && node->origin == origin && node->end == end) {
 			*is_new = false;
@@ -238,7 +215,7 @@ static guint32 find_node(reader *r, guint32 rule, guint32 origin, guint32 end, b
 		c->nodes = grow(c->nodes, &c->node_room, number + 1, sizeof(tb_node));
 	c->nodes[number] =
 		(tb_node){.origin = origin, .end = end, .items = TB_NO_ITEM, .rule = (guint16)rule};
-	put_node(c, at, number);
+	c->node_table[at] = number;
 	*is_new = true;
 	if (c->node_count * 2 > r->node_mask)
 		widen_node_table(r);
@@ -286,7 +263,7 @@ static inline void complete(reader *r, guint32 number, guint32 place, guint32 ru
 	while (waits != TB_NO_ITEM) {
 		const tb_item *item = &c->items[waits];
 		guint32 next = item->other;
-		go_on(r, place, item->state, item->origin, waits, TB_CHILD_NODE, node);
+		go_on(r, place, item->state, item->origin, (tb_back){waits, TB_CHILD_NODE, node, TB_NO_ITEM});
 		waits = next;
 	}
 }
@@ -301,16 +278,17 @@ static void go_through(reader *r, guint32 place)
 	for (guint32 i = c->set_first[place]; i != TB_NO_ITEM; i = c->items[i].next) {
 		guint32 number = c->items[i].state, origin = c->items[i].origin;
 		const tb_state *state = &states[number];
-		if (c->item_count > r->most || c->back_count > r->most * BACKS_AN_ITEM) {
-			c->is_tangled = true;
-			return;
-		}
 		if (state->kind == TB_STATE_END) {
+			/* what is read over and over is read to an end each time */
+			if (c->item_count > r->most || c->back_count > r->most * BACKS_AN_ITEM) {
+				c->is_tangled = true;
+				return;
+			}
 			complete(r, i, place, state->what);
 			continue;
 		}
 		for (const guint16 *skip = r->g->skips + state->skips; *skip != 0xffff; skip++)
-			add(r, place, *skip, origin, i, TB_CHILD_NONE, 0);
+			add(r, place, *skip, origin, (tb_back){i, TB_CHILD_NONE, 0, TB_NO_ITEM});
 		if (state->kind == TB_STATE_RULE) {
 			guint64 *rules = &waiting->rules[state->what / 64], bit = (guint64)1 << state->what % 64;
 			bool is_first = (*rules & bit) == 0;
@@ -325,7 +303,7 @@ static void go_through(reader *r, guint32 place)
 		for (guint32 e = l->first_edge[place]; e < l->first_edge[place + 1]; e++) {
 			unsigned term = l->edges[e].term;
 			if ((set[term / 64] >> (term % 64) & 1) != 0)
-				go_on(r, l->edges[e].end, number, origin, i, TB_CHILD_EDGE, e);
+				go_on(r, l->edges[e].end, number, origin, (tb_back){i, TB_CHILD_EDGE, e, TB_NO_ITEM});
 		}
 	}
 	keep_waiting(c, place);
@@ -406,10 +384,10 @@ static void make_room(reader *r, guint32 places)
 	c->stands = grow(c->stands, &c->stands_room, places, sizeof *c->stands);
 	c->behind = grow(c->behind, &c->behind_room, places, sizeof *c->behind);
 	c->standing_at = grow(c->standing_at, &c->standing_at_room, places, sizeof(guint32));
-	r->mask = MAX(c->table_room, 1024u) - 1;
-	c->table = grow_table(c->table, &c->table_room, r->mask + 1);
-	r->node_mask = MAX(c->node_table_room, 512u) - 1;
-	c->node_table = grow_table(c->node_table, &c->node_table_room, r->node_mask + 1);
+	r->mask = 1023;
+	c->table = clear_table(c->table, &c->table_room, r->mask + 1);
+	r->node_mask = 511;
+	c->node_table = clear_table(c->node_table, &c->node_table_room, r->node_mask + 1);
 	c->waiting = grow(c->waiting, &c->waiting_room, places, sizeof(tb_waiting));
 	c->waiter_count = 0;
 	c->items = grow(c->items, &c->item_room, 1024, sizeof(tb_item));

@@ -31,7 +31,6 @@ typedef struct {
 	guint32 back;    /* the first way back, or TB_NO_ITEM at a phrase's beginning */
 	guint32 next;    /* the next of its set */
 	guint32 other;   /* the next of those that wait for a rule; of a read phrase, of its node */
-	guint32 slot;    /* where it stands in the chart's table, or TB_NO_ITEM */
 	guint16 state;
 	bool reached;    /* belongs to a reading of the whole */
 } tb_item;
@@ -44,7 +43,6 @@ typedef struct {
 
 typedef struct {
 	guint32 origin, end, items; /* its items, by `other` */
-	guint32 slot; /* where it stands in the chart's table */
 	guint16 rule;
 	bool reached, done;
 	guint8 count;
@@ -92,10 +90,7 @@ typedef struct {
 	guint32 standing_count, standing_room, standing_term_count, standing_term_room;
 	guint32 *standing_at; /* by place */
 	guint32 standing_at_room;
-	/*
-	 * Where items and nodes are found again. Neither is cleared for a text: what stands there counts
-	 * only where the item or node says so too.
-	 */
+	/* where items that have a way back, and nodes, are found again: open tables */
 	guint32 *table, *node_table;
 	guint32 table_room, node_table_room;
 	tb_waiting *waiting; /* by place */

@@ -28,7 +28,7 @@ typedef struct {
 	guint16 what;   /* set, rule */
 	guint16 phrase; /* the first of those that share the state */
 	guint16 skips;  /* into `skips`: the states reached by leaving out what stands here; 0 for none */
-	guint16 also;   /* into `also`: the states behind what is read here, but the next one; 0 for none */
+	guint16 also;   /* into `also`: the states that follow when it is read, but the next one; 0 for none */
 	guint16 next;   /* set: the terminals that can stand here, whatever is left out */
 	guint16 need;   /* set of which a terminal must stand here or behind, or 0xffff */
 } tb_state;
@@ -101,7 +101,8 @@ typedef struct {
 	const guint64 (*sets)[TB_TERM_WORDS];
 	const guint64 (*holders)[TB_SET_WORDS]; /* by terminal: the sets that hold it, those of `what` aside */
 	const guint64 (*proses)[TB_TERM_WORDS]; /* one: what may begin words that work nothing */
-	const guint16 *skips, *also, *paths; /* lists of states, each ended by 0xffff */
+	const guint16 *skips, *paths; /* lists of states, each ended by 0xffff */
+	const guint16 *also; /* the same behind the set of what can stand at any of them, or 0xffff */
 	const tb_build *ops;
 	/* groups of roots: what can stand behind the terminal, how many, and they; ended by 0xffff */
 	const guint16 *predicted;

@@ -234,13 +234,6 @@ static void number_needs(const GPtrArray *states, GHashTable *sets, GPtrArray *o
 	need_words = words_for(order);
 }
 
-static void number_nexts(const GPtrArray *states, GHashTable *sets, GPtrArray *order)
-{
-	for (guint i = 0; i < states->len; i++)
-		number_of_set(((const state *)states->pdata[i])->next, sets, order);
-	set_words = words_for(order);
-}
-
 /* Lists of states, whose first is the empty one. */
 static GArray *new_lists(void)
 {
@@ -250,36 +243,56 @@ static GArray *new_lists(void)
 	return all;
 }
 
-static guint first_phrase(const state *at)
+/* The states that may follow AT, but the first, behind the set of what can stand at any of them. */
+static GArray *list_followers(const state *at, GHashTable *sets, GPtrArray *order)
 {
-	return g_array_index(at->phrases, guint, 0);
+	GArray *list = g_array_new(FALSE, FALSE, sizeof(guint));
+	g_autofree gboolean *next = g_new0(gboolean, terms.names->len);
+	guint set = 0;
+	for (guint i = 1; i < at->behind->len; i++) {
+		const state *other = at->behind->pdata[i];
+		for (guint term = 0; term < terms.names->len; term++)
+			next[term] |= other->next[term];
+		if (i == 1)
+			g_array_append_val(list, set);
+		g_array_append_val(list, other->number);
+	}
+	if (list->len > 0)
+		g_array_index(list, guint, 0) = number_of_set(next, sets, order);
+	return list;
 }
 
-static void write_state(FILE *out, const state *at, guint what, guint next, guint need, GArray *all_skips,
+static void number_nexts(const GPtrArray *states, GHashTable *sets, GPtrArray *order)
+{
+	for (guint i = 0; i < states->len; i++) {
+		number_of_set(((const state *)states->pdata[i])->next, sets, order);
+		g_array_free(list_followers(states->pdata[i], sets, order), TRUE);
+	}
+	set_words = words_for(order);
+}
+
+static void write_state(FILE *out, const state *at, GHashTable *sets, GPtrArray *order, GArray *all_skips,
 	GArray *all_also)
 {
 	const symbol *s = at->symbol;
+	guint first = g_array_index(at->phrases, guint, 0);
+	guint what = s == NULL ? ((const phrase *)phrases->pdata[first])->rule : s->is_rule ? s->what :
+		set_number(sets, order, s->terms);
 	g_autoptr(GArray) skips = g_array_new(FALSE, FALSE, sizeof(guint));
-	g_autoptr(GArray) also = g_array_new(FALSE, FALSE, sizeof(guint));
-	list_state(at, skips, also);
+	add_numbers(skips, at->skips);
+	g_autoptr(GArray) also = list_followers(at, sets, order);
 	g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) : g_strdup("TB_NO_SLOT");
 	fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u, %u, %u},\n", s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL",
-		slot, what, first_phrase(at), add_to_lists(all_skips, skips), add_to_lists(all_also, also), next,
-		need);
+		slot, what, first, add_to_lists(all_skips, skips), add_to_lists(all_also, also),
+		number_of_set(at->next, sets, order), at->parts ? number_of_set(at->need, sets, order) : 0xffff);
 }
 
 static void write_states(FILE *out, const GPtrArray *states, GHashTable *sets, GPtrArray *order)
 {
 	g_autoptr(GArray) skips = new_lists(), also = new_lists();
 	fprintf(out, "static const tb_state states[] = {\n");
-	for (guint i = 0; i < states->len; i++) {
-		const state *at = states->pdata[i];
-		const symbol *s = at->symbol;
-		guint what = s == NULL ? ((const phrase *)phrases->pdata[first_phrase(at)])->rule : s->is_rule ? s->what :
-			set_number(sets, order, s->terms);
-		guint next = number_of_set(at->next, sets, order);
-		write_state(out, at, what, next, at->parts ? number_of_set(at->need, sets, order) : 0xffff, skips, also);
-	}
+	for (guint i = 0; i < states->len; i++)
+		write_state(out, states->pdata[i], sets, order, skips, also);
 	fprintf(out, "};\n\n");
 	if (states->len >= 0xffff || skips->len >= 0xffff || also->len >= 0xffff)
 		refuse("too many states");
@@ -289,27 +302,27 @@ static void write_states(FILE *out, const GPtrArray *states, GHashTable *sets, G
 
 static void write_phrases(FILE *out)
 {
-	g_autoptr(GArray) paths = g_array_new(FALSE, TRUE, sizeof(guint16));
+	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
 	g_autoptr(GString) op_table = g_string_new("static const tb_build ops[] = {\n");
 	guint ops = 0;
 	fprintf(out, "G_STATIC_ASSERT(TB_KIND_COUNT <= G_MAXUINT8);\n\nstatic const tb_phrase phrases[] = {\n");
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
 		g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
-		list_states(i, numbers);
+		add_numbers(numbers, paths->pdata[i]);
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
-		fprintf(out, "\t{%u, %u, %u, %u, %u, %u, %u, \"%s\", \"%s\"},\n", p->rule, add_to_lists(paths, numbers), ops,
+		fprintf(out, "\t{%u, %u, %u, %u, %u, %u, %u, \"%s\", \"%s\"},\n", p->rule, add_to_lists(all, numbers), ops,
 			p->builds->len, p->kind, p->cost, p->line, text, example);
 		for (guint k = 0; k < p->builds->len; k++, ops++) {
 			const build *b = &g_array_index(p->builds, build, k);
 			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);
 		}
 	}
-	if (paths->len >= 0xffff)
+	if (all->len >= 0xffff)
 		refuse("too many phrases");
 	fprintf(out, "};\n\n%s\t{0, 0, 0},\n};\n\n", op_table->str);
-	write_lists(out, "paths", paths);
+	write_lists(out, "paths", all);
 }
 
 static void write_roots(FILE *out, GHashTable *sets, GPtrArray *order)
@@ -447,7 +460,7 @@ static void write_tables(FILE *out)
 	write_names(out, "term_names", &terms);
 	write_names(out, "symbol_names", &symbols);
 	fprintf(out,
-		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, roots, G_N_ELEMENTS(roots), rules, sets, holders, proses, skips, also, paths, ops,\n"
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, roots, G_N_ELEMENTS(roots), rules, sets, holders, proses, skips, paths, also, ops,\n"
 		"\tpredicted, predict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n",
 		phrases->len);
 }

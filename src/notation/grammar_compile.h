@@ -120,12 +120,10 @@ guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 
 /* --- grammar_states.c --- */
 
-/* By rule: the states its phrases begin with. */
-extern GPtrArray *roots;
+/* By rule: the states its phrases begin with. By phrase: its states, the end last. */
+extern GPtrArray *roots, *paths;
 
 /* All states, each at its number: the first of those that may follow one has the number behind it. */
 GPtrArray *find_states(void);
-/* The numbers of the states reached from AT by leaving out, and of those that may follow but the first. */
-void list_state(const state *at, GArray *skips, GArray *also);
-/* The numbers of the states of phrase I, its end last. */
-void list_states(guint i, GArray *numbers);
+/* Appends to NUMBERS those of STATES. */
+void add_numbers(GArray *numbers, const GPtrArray *states);

@@ -5,8 +5,7 @@
 #include "grammar_compile.h"
 
 GPtrArray *roots;
-/* By phrase: its states, by dot. */
-static GPtrArray *paths;
+GPtrArray *paths;
 
 /* Whether A and B read the same, keep it in the same slot, and may be left out alike. */
 static bool is_same_symbol(const symbol *a, const symbol *b)
@@ -93,20 +92,8 @@ GPtrArray *find_states(void)
 	return all;
 }
 
-/* Appends to NUMBERS those of STATES from FROM on. */
-static void add_numbers(GArray *numbers, const GPtrArray *states, guint from)
+void add_numbers(GArray *numbers, const GPtrArray *states)
 {
-	for (guint i = from; i < states->len; i++)
+	for (guint i = 0; i < states->len; i++)
 		g_array_append_val(numbers, ((const state *)states->pdata[i])->number);
-}
-
-void list_state(const state *at, GArray *skips, GArray *also)
-{
-	add_numbers(skips, at->skips, 0);
-	add_numbers(also, at->behind, 1);
-}
-
-void list_states(guint i, GArray *numbers)
-{
-	add_numbers(numbers, paths->pdata[i], 0);
 }

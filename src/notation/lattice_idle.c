@@ -147,10 +147,12 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		if (end < i + 2 || !g_ascii_isalpha(tb_lattice_char(m, i)))
 			continue;
 		/* What was passed over begins no sentence but after a comma; behind a dash only finishing is told. */
+		bool begins = begins_sentence(m, i);
+		if (!begins && !tb_lattice_reads(m, i - 1, TB_TERM_dash))
+			continue;
 		bool finishing = tells_of_finishing(m, i, end);
-		if (begins_sentence(m, i) ? !is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
-				(finishing || (!works && !tells_manner(m, i, end))) :
-			finishing && tb_lattice_reads(m, i - 1, TB_TERM_dash))
+		if (!begins ? finishing : !is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
+				(finishing || (!works && !tells_manner(m, i, end))))
 			idle[i] = end;
 	}
 	return idle;

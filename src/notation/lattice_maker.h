@@ -68,19 +68,20 @@ static inline bool tb_lattice_is(const tb_lattice_maker *m, guint32 i, const cha
 
 /* Whether TERM may be read at word I. */
 bool tb_lattice_reads(const tb_lattice_maker *m, guint32 i, guint16 term);
-/* Whether word I is one of WORDS, a list ended by NULL. */
-static inline bool tb_lattice_is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
-{
-	for (; *words != NULL; words++) {
-		if (tb_lattice_is(m, i, *words, strlen(*words)))
-			return true;
-	}
-	return false;
-}
-
 static inline char tb_lattice_char(const tb_lattice_maker *m, guint32 i)
 {
 	return i < m->l->count ? m->lower[m->starts[i]] : '\0';
+}
+
+/* Whether word I is one of WORDS, a list ended by NULL. */
+static inline bool tb_lattice_is_among(const tb_lattice_maker *m, guint32 i, const char *const *words)
+{
+	char first = tb_lattice_char(m, i);
+	for (; *words != NULL; words++) {
+		if (**words == first && tb_lattice_is(m, i, *words, strlen(*words)))
+			return true;
+	}
+	return false;
 }
 
 static inline bool tb_lattice_opens(char c)

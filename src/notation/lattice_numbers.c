@@ -38,9 +38,11 @@ static const char *const tens_words[] = {"", "", "twenty", "thirty", "forty", "f
 
 static int find_word(const tb_lattice_maker *m, guint32 i, const char *const *words, int count)
 {
-	char first = tb_lattice_char(m, i);
 	/* none of them is shorter than "one", and these letters begin them all */
-	if (m->stops[i] - m->starts[i] < 3 || first < 'e' || strchr("efnostz", first) == NULL)
+	static const bool begins[128] = {
+		['e'] = true, ['f'] = true, ['n'] = true, ['o'] = true, ['s'] = true, ['t'] = true, ['z'] = true};
+	char first = tb_lattice_char(m, i);
+	if ((guchar)first >= sizeof begins || !begins[(guchar)first] || m->stops[i] - m->starts[i] < 3)
 		return -1;
 	for (int k = 0; k < count; k++) {
 		if (*words[k] == first && tb_lattice_is(m, i, words[k], strlen(words[k])))
