@@ -237,7 +237,7 @@ static bool may_be_left_out(const phrase *p, guint at)
 	return false;
 }
 
-/* How often the phrases name each terminal: what is rare here is rare in patterns. */
+/* How often each terminal stands in the examples: what is rare there is rare in patterns. */
 static guint *uses;
 
 static guint uses_of(const GArray *list)
@@ -248,17 +248,53 @@ static guint uses_of(const GArray *list)
 	return sum;
 }
 
+/* The terminals that each word may be that is a spelling of its own. */
+static GHashTable *terms_by_word(void)
+{
+	GHashTable *by_word = g_hash_table_new(g_str_hash, g_str_equal);
+	for (guint i = 0; i < spellings->len; i++) {
+		const spelling *s = &g_array_index(spellings, spelling, i);
+		GArray *list = g_hash_table_lookup(by_word, s->spelling);
+		if (list == NULL) {
+			list = g_array_new(FALSE, FALSE, sizeof(guint));
+			g_hash_table_insert(by_word, s->spelling, list);
+		}
+		g_array_append_val(list, s->term);
+	}
+	return by_word;
+}
+
+static void count_word(GHashTable *by_word, const char *word)
+{
+	const GArray *list = g_hash_table_lookup(by_word, word);
+	gpointer term;
+	if (list != NULL) {
+		for (guint i = 0; i < list->len; i++)
+			uses[g_array_index(list, guint, i)]++;
+	} else if (g_ascii_isdigit(*word)) {
+		uses[number_of(&terms, "<int")]++;
+	} else if (g_hash_table_lookup_extended(terms.numbers, word, NULL, &term)) {
+		uses[GPOINTER_TO_UINT(term)]++;
+	} else {
+		uses[number_of(&terms, "<stitchname")]++;
+	}
+}
+
 static void count_uses(void)
 {
+	g_autoptr(GHashTable) by_word = terms_by_word();
 	uses = g_new0(guint, terms.names->len);
+	for (guint i = 0; i < terms.names->len; i++)
+		uses[i] = 1;
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
-		for (guint at = 0; at < p->symbols->len; at++) {
-			const symbol *s = p->symbols->pdata[at];
-			for (guint k = 0; !s->is_rule && k < s->terms->len; k++)
-				uses[g_array_index(s->terms, guint, k)]++;
-		}
+		g_autofree char *lower = g_utf8_strdown(p->example, -1);
+		g_autofree char *words = tb_spelling_words(lower);
+		g_auto(GStrv) each = g_strsplit(words, " ", -1);
+		for (guint k = 0; each[k] != NULL; k++)
+			count_word(by_word, each[k]);
 	}
+	uses[number_of(&terms, "<any")] = uses[number_of(&terms, "<name")] = uses[number_of(&terms, "<tame")] = phrases->len * 8;
 }
 
 /* By rule: terminals of which one must stand somewhere in what it reads. */
