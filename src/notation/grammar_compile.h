@@ -85,6 +85,9 @@ static inline bool is_same_list(const GArray *a, const GArray *b)
 
 /* --- grammar_compile.c --- */
 
+/* Writes TEXT as a literal of C. */
+void write_string(FILE *out, const char *text);
+
 /* The number of the set of MEMBERS, which is kept in ORDER where it is new. */
 guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 /* The same for the terminals of which HAS is true. */
@@ -113,6 +116,9 @@ void find_musts(void);
 
 /* --- grammar_compile.c --- */
 
+/* Writes TEXT as a literal of C. */
+void write_string(FILE *out, const char *text);
+
 /* The number of a set of terminals, the same for sets that have the same members. */
 guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 
@@ -127,3 +133,9 @@ extern GPtrArray *roots, *paths;
 GPtrArray *find_states(void);
 /* Appends to NUMBERS those of STATES. */
 void add_numbers(GArray *numbers, const GPtrArray *states);
+
+/* --- grammar_spell.c --- */
+
+void write_spellings(FILE *out);
+/* All that spellings begin with, up to the end of each of their words. */
+void write_heads(FILE *out);
