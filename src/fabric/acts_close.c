@@ -119,6 +119,8 @@ void tb_acts_join(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
 	tb_acts_skip_before_join(h);
+	if (h->keeps_stand && tb_travel_is_back(h))
+		h->cursor.due = tb_place_count(h);
 	if (stand_on_first(h, &footing) && h->sentence->is_round)
 		check_join(h, act, tb_hands_made(h, footing.bases[0]));
 	tb_hands_make(h, h->working->slip, &footing, 0, act->span);
@@ -180,7 +182,7 @@ bool tb_acts_close(tb_hands *h, const tb_act *act)
 		return true;
 	}
 	tb_acts_skip_before_join(h);
-	if (h->stood > 0 && tb_place_passes_again(h, tb_place_count(h) - h->stood))
+	if (tb_travel_is_back(h))
 		h->cursor.due = tb_place_count(h);
 	footing.rows_below = 0;
 	guint32 end = h->made->len, from = end;

@@ -205,7 +205,7 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	} else if (!(h->cursor.due == limit && (skips_as_chained(act) || act->ends == 0)) &&
 		tb_repeat_short_pass(h, act, limit, begin)) {
 		return;
-	} else if (tb_repeat_ends_here(h, act) || tb_repeat_closes_in_slip(h, act)) {
+	} else if (tb_repeat_ends_here(h, act) || (tb_travel_is_back(h) && tb_repeat_closes_in_slip(h, act))) {
 		return;
 	} else if (times > 0 && h->cursor.due < limit && tb_repeat_skip_to_join(h, act, limit)) {
 		return;
@@ -429,6 +429,7 @@ void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
 	begin_evenly(h, act);
 	tb_repeat_keep_joined(h, act);
+	tb_travel_keep_stand(h, act);
 	guint32 due = h->cursor.due;
 	guint32 sides = tb_border_passes(h, act);
 	if (act->until == TB_UNTIL_TIMES) {

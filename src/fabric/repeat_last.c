@@ -366,13 +366,15 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 /* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */
 bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act)
 {
-	if (h->stood == 0 || !tb_place_passes_again(h, tb_place_count(h) - h->stood))
-		return false;
 	tb_acts ending = behind(h, act);
 	unsigned i = 0;
 	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
 		i++;
-	return i < ending.count && tb_travel_is_own_slip(h, &ending.acts[i]);
+	if (i == 0 || i == ending.count)
+		return false;
+	const tb_act *close = &ending.acts[i];
+	return close->kind == TB_ACT_JOIN || tb_travel_is_own_slip(h, close) ||
+		(close->kind == TB_ACT_WORK && close->stitch == h->working->slip && close->place.in == TB_IN_FIRST);
 }
 
 /*

@@ -185,7 +185,8 @@ static void begin_row(tb_hands *h, const tb_sentence *sentence)
 	h->travel = tb_travel_find(h, &sentence->acts);
 	h->travelled = h->other_side = h->turned_over = false;
 	h->stands_on_last = false;
-	h->stood = 0;
+	h->stood = h->stands_in = 0;
+	h->keeps_stand = false;
 	h->slipped = 0;
 	h->spare = 0;
 	h->begun = h->made->len;

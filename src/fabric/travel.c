@@ -176,9 +176,31 @@ void tb_travel_set_out(tb_hands *h)
 /* "ch 3, dc in sl st": in the one the round began with. */
 bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
 {
-	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_NEXT &&
-		act->place.target == TB_TARGET_NAMED && act->place.named == h->working->slip &&
+	if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && act->place.at_slip)
+		return h->travel > 0;
+	return act->kind == TB_ACT_WORK && (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
+		(act->place.in == TB_IN_FIRST && h->travel > 0)) && act->place.target == TB_TARGET_NAMED && act->place.named == h->working->slip &&
 		tb_hands_number(h, &act->place.count, 1) == 1 && (h->travel > 0 || tb_travel_was_joined(h));
+}
+
+/*
+ * "Sl st to center of loop, *ch 5, sc in next loop; rep from * around, ending ch 2, dc in sl st": the last
+ * loop comes back to the one the hook stands in, which nothing else is worked into then.
+ */
+void tb_travel_keep_stand(tb_hands *h, const tb_act *act)
+{
+	guint32 count = tb_place_count(h);
+	if (h->stands_in == 0 || h->cursor.due + h->stands_in >= count || !tb_repeat_closes_in_slip(h, act))
+		return;
+	g_array_set_size(h->places, count - h->stands_in);
+	h->stood -= h->stands_in;
+	h->stands_in = 0;
+	h->keeps_stand = true;
+}
+
+bool tb_travel_is_back(const tb_hands *h)
+{
+	return (h->stood > 0 || h->keeps_stand) && tb_place_passes_again(h, tb_place_count(h) - h->stood);
 }
 
 /* The place the hook stands in: the one before the next, all the chains of a space. */
@@ -243,6 +265,7 @@ void tb_travel_arrive(tb_hands *h)
 	if (h->sentence->is_round && opens_with_loop(h, &h->sentence->acts, h->travel)) {
 		/* the place the hook stands in is the last one worked */
 		h->stood = c->due;
+		h->stands_in = c->due - MIN(c->first, c->due);
 		tb_travel_rotate(h, c->due);
 		c->first = 0;
 	} else if (h->sentence->is_round) {
