@@ -209,6 +209,24 @@ static unsigned count_spaces(const tb_hands *h, unsigned chains)
 	return spaces;
 }
 
+/* "Ch 5, sc in next loop, *ch 5, sc in next loop*, ch 2, dc in last sc": half a loop at each edge is none of them. */
+static unsigned count_edge_spaces(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned longest = 0, first = 0, last = 0, run = 0;
+	for (guint32 i = 0; i <= row->count; i++) {
+		if (i < row->count && tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN) {
+			run++;
+			continue;
+		}
+		longest = MAX(longest, run);
+		first = run > 0 && i == run + 1 ? run : first;
+		last = run > 0 && i + 1 == row->count ? run : last;
+		run = 0;
+	}
+	return (first > 0 && first < longest) + (last > 0 && last < longest);
+}
+
 /* "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch a chain as tall as a dc is one. */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
@@ -262,6 +280,8 @@ static void count_claimed(
 	}
 	if (claim->spaces) {
 		*with = *without = count_spaces(h, claim->space_chains);
+		if (claim->space_chains == 0 && !tb_hands_row(h, h->row)->is_round)
+			*without -= count_edge_spaces(h);
 		return;
 	}
 	unsigned chains = 0, kind = 0, turning = 0, outside = claim->stitch != NULL ? tb_account_outside(h, claim->stitch) : 0;

@@ -67,12 +67,6 @@ bool tb_place_passes_again(const tb_hands *h, guint32 until);
 void tb_place_skip(tb_hands *h, const tb_act *act);
 /* Whether a front or back post stitch can go around the stitch. */
 bool tb_place_has_post(const tb_hands *h, guint32 made);
-/* Whether the stitch is of the kind NAMED. */
-bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
-bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
-
-/* Whether MADE is the stitch NAMED, worked around a post: FPdc of dc. */
-bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether the places of PLACE are simply the next ones. */
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
 /*
@@ -100,6 +94,17 @@ bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i);
  * before the turning chain, though that counts as a dc too.
  */
 guint32 tb_place_last_from(const tb_hands *h, const tb_place *place);
+
+/* --- place_kind.c --- */
+
+/* Whether MADE is several of NAMED drawn together: sc2tog of sc. */
+bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
+/* Whether the stitch is of the kind NAMED. */
+bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
+/* Whether MADE is the stitch NAMED, worked around a post: FPdc of dc. */
+bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
+/* Whether PLACE, of a kind that is named, means the stitch MADE. */
+bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 made);
 
 /* --- place_find.c --- */
 

@@ -4,9 +4,6 @@
  */
 #include "fabric/hands.h"
 
-#include <math.h>
-#include <string.h>
-
 static bool is_foundation(const tb_hands *h)
 {
 	return h->row == 1 && !h->grown;
@@ -27,75 +24,10 @@ bool tb_place_has_post(const tb_hands *h, guint32 index)
 
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	return !tb_place_is_deep(h, place) && !place->middle && place->also == NULL && place->of == NULL && place->amid == 0 &&
+	return !tb_place_is_deep(h, place) && !place->middle && place->also == NULL && place->but == NULL &&
+		   place->of == NULL && place->amid == 0 &&
 		   (place->target == TB_TARGET_STITCH ||
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));
-}
-
-/* sc2tog is one of the sc. */
-bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named)
-{
-	size_t length = strlen(named->us);
-	return made->takes > 1 && strncmp(made->us, named->us, length) == 0 && g_ascii_isdigit(made->us[length]);
-}
-
-/* A counted turning chain is as good as the stitch it counts as. */
-bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
-{
-	const tb_made *made = tb_hands_made(h, index);
-	if (made->flags & TB_MADE_TURNING)
-		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
-	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
-}
-
-bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *named)
-{
-	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index));
-	return named->post == TB_POST_NONE && made->post != TB_POST_NONE &&
-		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
-}
-
-static bool is_together(const tb_stitch *stitch)
-{
-	return stitch->family == TB_FAMILY_TOGETHER;
-}
-
-static bool is_post(const tb_stitch *stitch)
-{
-	return stitch->post != TB_POST_NONE;
-}
-
-/* Whether the row speaks of such stitches by their own name, as in "2 dc in each dc2tog". */
-static bool names(const tb_acts *acts, bool (*is_such)(const tb_stitch *stitch))
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		for (const tb_act *act = &acts->acts[i]; act != NULL; act = act->other) {
-			if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_SKIP) &&
-				act->place.target == TB_TARGET_NAMED && is_such(act->place.named))
-				return true;
-		}
-		if (acts->acts[i].kind == TB_ACT_REPEAT && names(&acts->acts[i].body, is_such))
-			return true;
-	}
-	return false;
-}
-
-/*
- * "Dc in each dc" over a row of post stitches: they are dc as well, where the row below has none that
- * are nothing else, or EACH is said and no post stitch by its own name.
- */
-static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named, bool each)
-{
-	if (!tb_place_is_post_of(h, index, named))
-		return false;
-	if (each && !names(&h->sentence->acts, is_post))
-		return true;
-	tb_hands_look(h, tb_place_count(h));
-	for (guint32 i = 0; i < tb_place_count(h); i++) {
-		if (tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number)
-			return false;
-	}
-	return true;
 }
 
 /*
@@ -325,20 +257,23 @@ static bool has_spaces(const tb_hands *h)
 	return false;
 }
 
-/* "Sc in each sc" above decreases goes into these as well. */
-static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 index)
+/* What is not meant by "each st, skipping the ch-1 sps": *end is behind it. */
+static bool is_left_out(const tb_hands *h, const tb_place *but, guint32 i, guint32 *end)
 {
-	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index)), *named = place->named;
-	return place->in == TB_IN_EACH && made != NULL && made->family == TB_FAMILY_TOGETHER &&
-		made->takes > 1 && named->family != TB_FAMILY_TOGETHER && named->takes == 1 &&
-		named->legs == 1 && made->post == named->post && fabs(made->height - named->height) < 0.01 &&
-		!names(&h->sentence->acts, is_together);
+	if (but->target == TB_TARGET_SPACE && but->space_chains == 0)
+		return is_chain(h, i);
+	guint32 begin = i;
+	while (but->target == TB_TARGET_SPACE && begin > 0 && is_chain(h, begin) && is_chain(h, begin - 1))
+		begin--;
+	return tb_place_matches_to(h, but, begin, end);
 }
 
 /* Whether the place at I is of the kind asked for; *end is behind it. */
 static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
 {
 	*end = i + 1;
+	if (place->but != NULL && is_left_out(h, place->but, i, end))
+		return false;
 	if (place->also != NULL && matches(h, place->also, i, end))
 		return true;
 	*end = i + 1;
@@ -369,9 +304,8 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 		if (place->lone && tb_hands_made(h, tb_hands_place(h, i))->group != 0)
 			return false;
 		/* "1 sc in each remaining sc", said of a chain */
-		return is_foundation(h) || ((tb_place_is_kind(h, tb_hands_place(h, i), place->named) ||
-			is_decrease_of(h, place, tb_hands_place(h, i))) && !is_side_loop(h, tb_hands_place(h, i))) ||
-			is_kin(h, tb_hands_place(h, i), place->named, place->in == TB_IN_EACH);
+		return is_foundation(h) || (tb_place_is_named(h, place, tb_hands_place(h, i)) &&
+			!is_side_loop(h, tb_hands_place(h, i)));
 	case TB_TARGET_GROUP:
 		return is_group(h, place, i, end);
 	}

@@ -65,6 +65,13 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
 
+/* --- build_kinds.c --- */
+
+/* "Each st, skipping the ch-1 sps": none of what BUT says. */
+void tb_build_but(tb_builder *b, const tb_value *but, tb_place *place);
+/* "Each dc, tr and ch-1 sp": one more kind; true for "each st and ch", where a chain counts as a stitch. */
+bool tb_build_also(tb_builder *b, const tb_value *also, tb_place *place);
+
 /* --- build_named.c --- */
 
 /* The group ACT, of VALUE, is called so from here on; BEFORE: the acts before it that are known. */

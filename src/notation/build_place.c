@@ -283,19 +283,6 @@ static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 	}
 }
 
-/* "Each dc, tr and ch-1 sp": one more kind; true for "each st and ch", where a chain counts as a stitch. */
-static bool build_also(tb_builder *b, const tb_value *also, tb_place *place)
-{
-	if (also == NULL)
-		return false;
-	tb_place *more = tb_arena_new(b->arena, tb_place);
-	*more = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span, .count = place->count};
-	tb_build_noun(b, also, more);
-	more->also = place->also;
-	place->also = more;
-	return more->target == TB_TARGET_CHAIN;
-}
-
 void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	tb_loops loops = place->loops;
@@ -380,8 +367,9 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->target = TB_TARGET_STITCH;
 			place->named = NULL;
 		}
-		bool chain = build_also(b, tb_value_get(value, TB_SLOT_also2), place);
-		if (build_also(b, tb_value_get(value, TB_SLOT_also), place) || chain) {
+		tb_build_but(b, tb_value_get(value, TB_SLOT_but), place);
+		bool chain = tb_build_also(b, tb_value_get(value, TB_SLOT_also2), place);
+		if (tb_build_also(b, tb_value_get(value, TB_SLOT_also), place) || chain) {
 			place->target = TB_TARGET_STITCH;
 			place->named = NULL;
 			place->also = NULL;

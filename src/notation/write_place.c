@@ -178,6 +178,10 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 			g_string_append(w->out, " and each ");
 			tb_writer_noun(w, place->also, false);
 		}
+		if (place->but != NULL) {
+			g_string_append(w->out, ", skipping all ");
+			tb_writer_noun(w, place->but, true);
+		}
 		break;
 	case TB_IN_SAME:
 		g_string_append(w->out, place->on_made ? "side of " : "same ");

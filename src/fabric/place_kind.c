@@ -1,0 +1,108 @@
+/*
+ * Which stitches of the row below a name means: "each dc" is a dc, and a turning chain that stands for one;
+ * over post stitches, decreases or popcorns it is mostly these as well.
+ */
+#include "fabric/hands.h"
+
+#include <math.h>
+#include <string.h>
+
+/* sc2tog is one of the sc. */
+bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named)
+{
+	size_t length = strlen(named->us);
+	return made->takes > 1 && strncmp(made->us, named->us, length) == 0 && g_ascii_isdigit(made->us[length]);
+}
+
+/* A counted turning chain is as good as the stitch it counts as. */
+bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
+{
+	const tb_made *made = tb_hands_made(h, index);
+	if (made->flags & TB_MADE_TURNING)
+		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
+	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
+}
+
+bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *named)
+{
+	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index));
+	return named->post == TB_POST_NONE && made->post != TB_POST_NONE &&
+		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
+}
+
+static bool is_together(const tb_stitch *stitch)
+{
+	return stitch->family == TB_FAMILY_TOGETHER;
+}
+
+/* Popcorns, bobbles, puffs: several stitches made one in one place. */
+static bool is_several(const tb_stitch *stitch)
+{
+	return stitch->takes == 1 && stitch->legs > 1 && (stitch->family == TB_FAMILY_CLUSTERS ||
+		stitch->family == TB_FAMILY_PUFFS || stitch->family == TB_FAMILY_POPCORNS);
+}
+
+static bool is_post(const tb_stitch *stitch)
+{
+	return stitch->post != TB_POST_NONE;
+}
+
+/* Whether the row speaks of such stitches by their own name, as in "2 dc in each dc2tog". */
+static bool names(const tb_acts *acts, bool (*is_such)(const tb_stitch *stitch))
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		for (const tb_act *act = &acts->acts[i]; act != NULL; act = act->other) {
+			if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_SKIP) &&
+				act->place.target == TB_TARGET_NAMED && is_such(act->place.named))
+				return true;
+			const tb_place *but = act->kind == TB_ACT_WORK ? act->place.but : NULL;
+			if (but != NULL && but->target == TB_TARGET_NAMED && is_such(but->named))
+				return true;
+		}
+		if (acts->acts[i].kind == TB_ACT_REPEAT && names(&acts->acts[i].body, is_such))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "Dc in each dc" over a row of post stitches: they are dc as well, where the row below has none that
+ * are nothing else, or EACH is said and no post stitch by its own name.
+ */
+static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named, bool each)
+{
+	if (!tb_place_is_post_of(h, index, named))
+		return false;
+	if (each && !names(&h->sentence->acts, is_post))
+		return true;
+	tb_hands_look(h, tb_place_count(h));
+	for (guint32 i = 0; i < tb_place_count(h); i++) {
+		if (tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number)
+			return false;
+	}
+	return true;
+}
+
+/* "Sc in each sc" above decreases goes into these as well. */
+static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 index)
+{
+	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index)), *named = place->named;
+	return place->in == TB_IN_EACH && made != NULL && made->family == TB_FAMILY_TOGETHER &&
+		made->takes > 1 && named->family != TB_FAMILY_TOGETHER && named->takes == 1 &&
+		named->legs == 1 && made->post == named->post && fabs(made->height - named->height) < 0.01 &&
+		!names(&h->sentence->acts, is_together);
+}
+
+/* "Sc in each dc" above popcorns and dc goes into all of them, where the row does not speak of popcorns. */
+static bool is_several_among(const tb_hands *h, const tb_place *place, guint32 index)
+{
+	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index)), *named = place->named;
+	return place->in == TB_IN_EACH && made != NULL && is_several(made) && named->takes == 1 && named->legs == 1 &&
+		named->post == TB_POST_NONE && !names(&h->sentence->acts, is_several);
+}
+
+bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)
+{
+	return tb_place_is_kind(h, index, place->named) || is_decrease_of(h, place, index) ||
+		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH);
+}
