@@ -191,6 +191,7 @@ bool tb_lattice_is_aside_word(guint16 term)
 	case TB_TERM_soft:
 	case TB_TERM_whichone:
 	case TB_TERM_measured:
+	case TB_TERM_mistyped:
 		return true;
 	default:
 		return false;

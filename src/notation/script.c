@@ -265,7 +265,7 @@ static bool add_text(tb_reader *r, const tb_text *text)
 	if (text->length == 0)
 		return true;
 	return tb_reader_read(r, text, TB_RULE_line, &line) &&
-		add_line(r, line, r->b.only != 0 ? r->b.only : every_size);
+		add_line(r, tb_reader_likely(r, line), r->b.only != 0 ? r->b.only : every_size);
 }
 
 static bool can_read(tb_reader *r, const tb_text *text)

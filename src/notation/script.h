@@ -47,6 +47,7 @@ typedef struct {
 	unsigned reading_count;
 	tb_read_as as; /* what became of it */
 	unsigned row, row_last; /* for faults; 0 when it has no number */
+	bool tries; /* nothing is told of it, and it may be no text to be read */
 	bool row_unsure; /* it is none of those alone */
 	bool is_round;
 } tb_reader;
@@ -58,6 +59,12 @@ bool tb_reader_fail(tb_reader *r, const char *code, guint32 from, guint32 to, co
 bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
 /* The same, and nothing is told. */
 bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
+/* LINE, which was read, or what else it can be where it repeats rows that are not there. */
+const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line);
+/* Reads TEXT in place of the one now read. */
+void tb_reader_read_instead(tb_reader *r, const tb_text *text);
+/* Where the text now read is understood with its mistyped words mended: reads it so, and tells that. */
+bool tb_reader_mend(tb_reader *r);
 /* Tells why the text as a whole was not read: at the words that are wrong. Always false. */
 bool tb_reader_tell_unread(tb_reader *r);
 /* False where figures for the sizes stand near word AT, but not one for each, which is told. */

@@ -242,3 +242,21 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 		r->row_called[named->symbol] = sentence->first;
 	return true;
 }
+
+/* "Rows 5-18: rep Row 4 - 16" is no Rows 4 to 16 where only four were worked: those are stitches. */
+static bool repeats_unknown(const tb_reader *r, const tb_value *line)
+{
+	const tb_value *which = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_rows);
+	const tb_value *last = tb_value_get(tb_value_get(which, TB_SLOT_rows), TB_SLOT_b);
+	return last != NULL && r->last_row > 0 && tb_build_one_number(last, 0) > (int)r->last_row;
+}
+
+const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line)
+{
+	for (unsigned i = 0; i < r->reading_count && repeats_unknown(r, line); i++) {
+		const tb_value *other = r->readings[i].value;
+		if (tb_value_get(other, TB_SLOT_again) != NULL && !repeats_unknown(r, other))
+			return other;
+	}
+	return line;
+}

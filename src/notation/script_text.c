@@ -102,6 +102,20 @@ static bool check_measures(tb_reader *r)
 	return true;
 }
 
+static void parse(tb_reader *r)
+{
+	tb_chart_read(&r->chart, &tb_english, &r->lattice, r->rule, TB_CHART_READ, r->scratch);
+	r->readings = tb_chart_readings(&r->chart, &r->reading_count);
+}
+
+void tb_reader_read_instead(tb_reader *r, const tb_text *text)
+{
+	r->text = text;
+	tb_lattice_make(&r->lattice, r->b.vocabulary, r->text, r->scratch);
+	tb_build_begin(&r->b, &r->lattice, r->scratch);
+	parse(r);
+}
+
 bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value)
 {
 	tb_reader_close_text(r);
@@ -124,14 +138,10 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 	tb_build_begin(&r->b, &r->lattice, r->scratch);
 	if (!check_measures(r))
 		return false;
-	tb_chart_read(&r->chart, &tb_english, &r->lattice, rule, TB_CHART_READ, r->scratch);
-	unsigned count;
-	const tb_reading *readings = tb_chart_readings(&r->chart, &count);
-	if (count == 0)
+	parse(r);
+	if (r->reading_count == 0 && (r->tries || !tb_reader_mend(r)))
 		return tb_reader_tell_unread(r);
-	*value = readings[0].value;
-	r->readings = readings;
-	r->reading_count = count;
+	*value = r->readings[0].value;
 	return true;
 }
 
@@ -139,8 +149,11 @@ bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_val
 {
 	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 	tb_diagnostics *heard = r->diagnostics;
+	bool tries = r->tries;
 	r->diagnostics = unheard;
+	r->tries = true;
 	bool read = tb_reader_read(r, text, rule, value);
+	r->tries = tries;
 	r->diagnostics = heard;
 	return read;
 }
