@@ -247,6 +247,20 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 			"turning in the middle of a row is not worked");
 }
 
+/* A group in a chain of the foundation that a border comes to stands in no row, as in a corner. */
+static void work_group(tb_hands *h, const tb_act *act, unsigned after)
+{
+	if (tb_border_on_chain(h, act, 1) != 1) {
+		tb_acts_groups(h, act, after);
+		return;
+	}
+	tb_act corner = *act;
+	corner.place.in = TB_IN_NEXT;
+	corner.place.target = TB_TARGET_SPACE;
+	corner.place.corner = true;
+	tb_acts_groups(h, &corner, after);
+}
+
 /* "4 dc, ch 3, all in the ring": what says no place went in there, where there is a ring. */
 static void check_all_in_ring(tb_hands *h, const tb_act *act)
 {
@@ -282,7 +296,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_repeat_work(h, act, after);
 		break;
 	case TB_ACT_GROUP:
-		tb_acts_groups(h, act, after);
+		work_group(h, act, after);
 		break;
 	case TB_ACT_TURN:
 		turn(h, acts, i);

@@ -365,25 +365,28 @@ static guint64 count_row_ends(const tb_hands *h)
 	return h->sentence->first == h->sentence->last ? h->row - 1 : 0;
 }
 
-/* Stitches along an edge: made and counted; which rows they stand on, no row below shows. */
-static void work_edge(tb_hands *h, const tb_act *act, unsigned each)
+/* Stitches along an edge, SAID or what ACT says: made and counted; which rows they stand on, no row below shows. */
+static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 said)
 {
-	guint64 many = (guint64)each * tb_hands_number(h, &act->place.count, 0);
-	if (act->unsaid)
+	guint64 many = said > 0 ? said : (guint64)each * tb_hands_number(h, &act->place.count, 0);
+	if (said == 0 && act->unsaid)
 		many = act->row_ends ? count_row_ends(h) : tb_border_length(h, act);
-	if (act->unsaid && many == 0 && !act->row_ends)
-		many = tb_open_edge(h, act);
+	many = act->unsaid && many == 0 && !act->row_ends ? tb_open_edge(h, act) : many;
 	if (many == 0) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
 			"how many stitches go along this edge is not said");
 		return;
 	}
+	guint16 number = h->group_number;
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
+		if (said > 0 && each > 1 && i % each == 0)
+			tb_acts_number_group(h, NULL);
 		/* a slip stitch joins, and is no stitch of the row */
 		unsigned flags = act->stitch == h->working->slip ? 0 : TB_MADE_COUNTED;
 		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)
 			return;
 	}
+	h->group_number = number;
 	h->cursor.edges++;
 	/* a stitch in the side of one row stands among those of the row below */
 	if (!act->place.middle && !h->cursor.left && h->row > 1) {
@@ -445,8 +448,9 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 			"where these stitches go is not said");
 		return;
 	}
-	if (act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
-		work_edge(h, act, each);
+	guint64 on_chain = tb_border_on_chain(h, act, each);
+	if (on_chain > 0 || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
+		work_edge(h, act, each, on_chain);
 		return;
 	}
 	if (h->group == NULL && tb_border_is_corner(h, act)) {

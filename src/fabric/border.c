@@ -158,6 +158,39 @@ guint32 tb_border_length(tb_hands *h, const tb_act *along)
 	return (guint32)MIN(many, TB_LIMIT_ROW_STITCHES);
 }
 
+/* "…, 8 sc down the side, 3 sc in first ch, sc in next 9 ch, 3 sc in last ch": the foundation's, one by one. */
+static bool is_foundation_chain(const tb_act *act)
+{
+	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.target == TB_TARGET_CHAIN &&
+		act->place.of == NULL &&
+		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_LAST ||
+			(act->place.in == TB_IN_EACH && act->place.up_to == NULL));
+}
+
+guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	guint64 said = 0, there = along_foundation(h);
+	if (h->cursor.edges == 0 || h->group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
+		!is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
+		return 0;
+	bool open = false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		bool each_one = acts->acts[i].place.in == TB_IN_EACH;
+		if (is_foundation_chain(&acts->acts[i]) && !each_one)
+			said += tb_hands_number(h, &acts->acts[i].place.count, 1);
+		open = open || (is_foundation_chain(&acts->acts[i]) && each_one);
+	}
+	if (act->place.in == TB_IN_EACH && said < there)
+		return (guint64)each * (there - said);
+	if ((open ? said >= there : said != there) && !h->row_fault)
+		tb_hands_tell(h, TB_ERROR, said < there ? "unworked" : "past-end", act->span,
+			"Work one stitch in each, or say how many are worked along it.",
+			"%u ch are worked into along the foundation, which holds %u st%s", (unsigned)said, (unsigned)there,
+			there == 1 ? "" : "s");
+	return (guint64)each * tb_hands_number(h, &act->place.count, 1);
+}
+
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint16 number = h->group_number;

@@ -16,6 +16,8 @@ guint32 tb_border_corners(const tb_act *act);
 guint32 tb_border_length(tb_hands *h, const tb_act *along);
 /* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
+/* How many stitches ACT, EACH in a place, makes in chains of the foundation a border has come to; 0: in none. */
+guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each);
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);
 
 #endif

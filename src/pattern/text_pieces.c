@@ -221,7 +221,11 @@ static bool ends_finished(const tb_text *row)
 	size_t from = row->length > 40 ? row->length - 40 : 0;
 	g_autofree char *end = g_ascii_strdown(row->chars + from, -1);
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
-		if (strstr(end, words[i]) != NULL)
+		const char *at = strstr(end, words[i]);
+		/* "do not fasten off" */
+		bool not = at != NULL && ((at - end >= 4 && strncmp(at - 4, "not ", 4) == 0) ||
+			(at - end >= 3 && strncmp(at - 3, "'t ", 3) == 0));
+		if (at != NULL && !not)
 			return true;
 	}
 	return false;
