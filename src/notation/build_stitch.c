@@ -110,6 +110,11 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 			/* told by its loops, in no terms */
 			stitch = tb_library_find(library, "sc");
 			break;
+		case TB_SYMBOL_rsc:
+			/* "working from left to right, sc in each st" */
+			stitch = tb_library_find(library, "rsc");
+			stitch = base == stitch || base == tb_library_find(library, "sc") ? stitch : NULL;
+			break;
 		case TB_SYMBOL_picot:
 			stitch = tb_library_find(library, "picot");
 			break;

@@ -61,6 +61,8 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
 /* LINE, which was read, or what else it can be where it repeats rows that are not there. */
 const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line);
+/* TAIL, how the last of the rows of SENTENCE is turned, where that is said; false where it cannot be. */
+bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail);
 /* Reads TEXT in place of the one now read. */
 void tb_reader_read_instead(tb_reader *r, const tb_text *text);
 /* Where the text now read is understood with its mistyped words mended: reads it so, and tells that. */

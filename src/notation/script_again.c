@@ -397,26 +397,6 @@ static bool is_last_row(tb_reader *r, tb_sentence *sentence, const tb_value *whi
 		"Write the row out.", "what that row is without its increases or decreases is not said"));
 }
 
-/* "ending last row with ch 1", "omitting the turning ch at end of last row" */
-static void set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail)
-{
-	const tb_value *n = tb_value_get(tail, TB_SLOT_n);
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	if (tail == NULL)
-		return;
-	tb_act chain = {.kind = TB_ACT_CHAIN, .span = tb_build_span(&r->b, tail->from, tail->to)};
-	chain.count = tb_build_number(&r->b, n, 1);
-	if (n != NULL && chain.count.values[0] > TB_MOST_TURNING) {
-		/* the next row is worked on them */
-		g_array_append_val(r->before, chain);
-		return;
-	}
-	if (n != NULL)
-		g_array_append_val(acts, chain);
-	sentence->turns_otherwise = true;
-	sentence->tail = tb_acts_keep(r->b.arena, acts);
-}
-
 /* One of "Rep Rows 3-6 4 times, then rep Row 3." */
 static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence, bool once)
 {
@@ -444,7 +424,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		return false;
 	}
 	tb_reader_set_growing(sentence, value);
-	set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail));
+	if (!tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
+		return false;
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays);
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
 		return false;
