@@ -24,18 +24,6 @@ static bool are_groups_claimed(const tb_hands *h)
 	return said > 0 && groups == said;
 }
 
-/* Whether groups like that are counted by themselves in what the row claims. */
-static bool is_claimed(const tb_hands *h, guint16 group)
-{
-	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
-	for (unsigned i = 0; own != NULL && i < h->sentence->claim_count; i++) {
-		const tb_own *claimed = h->sentence->claims[i].own;
-		if (claimed != NULL && tb_own_is_same(claimed, own))
-			return true;
-	}
-	return false;
-}
-
 /* Whether the stitches from I on, all of one group, are those OWN is said to be. */
 static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 {
@@ -55,6 +43,22 @@ static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 		}
 	}
 	return own->acts.count > 0 && (i == end || tb_hands_made(h, i)->group != group);
+}
+
+/* Whether the group of stitch I is counted by itself in what the row claims, by its name or as it is made. */
+static bool is_claimed(const tb_hands *h, guint32 i)
+{
+	guint32 first = tb_hands_row(h, h->row)->first;
+	guint16 group = tb_hands_made(h, i)->group;
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	while (i > first && tb_hands_made(h, i - 1)->group == group)
+		i--;
+	for (unsigned k = 0; k < h->sentence->claim_count; k++) {
+		const tb_own *claimed = h->sentence->claims[k].own;
+		if (claimed != NULL && (own != NULL ? tb_own_is_same(claimed, own) : is_like(h, i, claimed)))
+			return true;
+	}
+	return false;
 }
 
 /* The first stitch of the row that counts; the row's end where none does. */
@@ -207,7 +211,7 @@ unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch)
 		const tb_made *made = tb_hands_made(h, i);
 		guint32 many = made->flags & TB_MADE_TURNING ? 0 : make_claimed(h, i);
 		outside += many == 0 && made->stitch == stitch->number && !(made->flags & TB_MADE_TURNING) &&
-			(made->group == 0 || (!groups && !is_claimed(h, made->group)));
+			(made->group == 0 || (!groups && !is_claimed(h, i)));
 		i += MAX(many, 1);
 	}
 	return outside;

@@ -165,6 +165,7 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 		if (act.stitch == NULL)
 			return;
 	}
+	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : NULL;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	g_array_append_val(acts, act);
 }
@@ -182,7 +183,7 @@ static tb_act *counted_chain(GArray *acts, const tb_act *said)
 		tb_act *act = &g_array_index(acts, tb_act, i);
 		if (act->kind == TB_ACT_CHAIN)
 			return said->count.count != 1 || tb_number_is(&act->count, said->count.values[0]) ? act : NULL;
-		if (act->kind == TB_ACT_WORK)
+		if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)
 			return act->place.in == TB_IN_NTH_CHAIN ? act : NULL;
 		/* "Skip 3 ch (count as 1 dc)" */
 		if (act->kind == TB_ACT_SKIP)
@@ -203,6 +204,20 @@ static bool part_space(GArray *acts, tb_arena *arena, tb_act *chain, const tb_ac
 	return true;
 }
 
+/* "V-st in 5th ch from hook (first 3 chs count as dc)": it is the group's first stitch that knows of them. */
+static void say_of_group(tb_act *group, tb_arena *arena, tb_counts counts)
+{
+	tb_act *body = tb_arena_take(arena, group->body.count * sizeof(tb_act));
+	bool told = false;
+	for (unsigned i = 0; i < group->body.count; i++) {
+		body[i] = group->body.acts[i];
+		if (!told && body[i].kind == TB_ACT_WORK)
+			body[i].counts = counts;
+		told = told || body[i].kind == TB_ACT_WORK;
+	}
+	group->body.acts = body;
+}
+
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 {
 	tb_act *chain = counted_chain(acts, said);
@@ -217,6 +232,8 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 	}
 	if (chain != NULL && whole && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
 		chain->counts = said->counts;
+		if (chain->kind == TB_ACT_GROUP)
+			say_of_group(chain, arena, said->counts);
 		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
 			chain->stitch = said->stitch;
 		return;
