@@ -265,6 +265,17 @@ static bool are_alike(const tb_hands *h, const tb_claim *one)
 	return made > 0 && said == made;
 }
 
+/* "(10 crossed dc, 2 dc)": the stitches that cross, two by two, are not counted again. */
+static unsigned count_crossed(const tb_hands *h)
+{
+	unsigned crossed = 0;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		const tb_claim *claim = &h->sentence->claims[i];
+		crossed += claim->pairs ? 2 * tb_hands_number(h, &claim->count, 0) : 0;
+	}
+	return crossed;
+}
+
 /*
  * What the row has of what is claimed, in the two ways it is counted: with the turning chain, or
  * the chains of spaces, and without.
@@ -296,6 +307,8 @@ static void count_claimed(
 	if (claim->stitch == NULL)
 		*without -= chains;
 	else {
+		unsigned crossed = count_crossed(h);
+		kind -= crossed <= kind ? crossed : 0;
 		*with = kind + turning;
 		*without = kind;
 		/* "(3 shells, 6 dc)": the stitches of the shells are not counted again */

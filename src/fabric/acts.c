@@ -106,8 +106,13 @@ static bool is_post(const tb_act *act)
 static void skip_behind(tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	bool behind = h->cursor.has_last && h->cursor.last.behind != TB_NONE;
+	unsigned said = tb_hands_number(h, &acts->acts[i].place.count, 1);
+	unsigned hidden = i > 0 && is_post(&acts->acts[i - 1]) ? tb_hands_number(h, &acts->acts[i - 1].place.count, 1) : 1;
 	/* it is said: "sk next st" after it is one more */
 	h->cursor.last.behind = TB_NONE;
+	if (said > 1 && said != hidden)
+		tb_hands_tell(h, TB_ERROR, "not-worked", acts->acts[i].span, "One is skipped behind each post stitch.",
+			"%u sts are not behind %u post stitch%s", said, hidden, hidden == 1 ? "" : "es");
 	if (behind || (i > 0 && is_post(&acts->acts[i - 1])) ||
 		(i + 1 < acts->count && is_post(&acts->acts[i + 1])))
 		return;

@@ -71,8 +71,11 @@ static void repeat_rows(
 		guint32 below = again > 0 ? tb_hands_row(h, again - 1)->stitches : 0;
 		/* on other stitches the count is another, and only its words would tell which */
 		bool unsure = row.taken && below != tb_hands_row(h, h->rows->len - 1)->stitches;
+		const tb_sentence *worked = row.sentence;
+		if (sentence->loops_otherwise && worked != NULL)
+			worked = tb_vary_sentence(h, worked, sentence);
 		if (!unsure)
-			tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+			tb_choose_again(h, worked, tb_rows_last(h) + 1, row.written);
 		if (unsure || h->unjudged) {
 			tb_taken_stop(h, sentence);
 			return;

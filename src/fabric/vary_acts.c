@@ -271,6 +271,18 @@ static unsigned put_instead(varier *v, tb_acts *acts)
 	return found;
 }
 
+/* --- other loops --- */
+
+/* ACTS go into LOOPS, whatever was said of loops in them. */
+static void set_loops(tb_acts *acts, tb_loops loops)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act *act = (tb_act *)&acts->acts[i];
+		act->place.loops = act->kind == TB_ACT_LOOPS ? loops : TB_LOOPS_BOTH;
+		set_loops(&act->body, loops);
+	}
+}
+
 /* --- another ending --- */
 
 static bool makes_nothing(const tb_act *act)
@@ -328,6 +340,10 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 			return NULL;
 	}
 	drop_empty(&varied->acts);
+	if (sentence->loops_otherwise) {
+		set_loops(&varied->acts, sentence->loops);
+		varied->loops = sentence->loops;
+	}
 	if (sentence->ends_otherwise && !end_with(h, &varied->acts, &sentence->ending))
 		return NULL;
 	return varied;

@@ -30,6 +30,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	claim.other = tb_build_has(part, TB_SLOT_other);
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
+	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	if (tb_value_is(noun, TB_KIND_noun)) {

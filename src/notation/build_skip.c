@@ -6,6 +6,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *n = tb_value_get(value, TB_SLOT_n);
 	if (tb_build_has(value, TB_SLOT_behind)) {
 		tb_build_add_kind(b, value, acts, TB_ACT_SKIP_BEHIND);
+		g_array_index(acts, tb_act, acts->len - 1).place.count = tb_build_number(b, n, 1);
 		return;
 	}
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);

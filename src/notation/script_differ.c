@@ -66,6 +66,12 @@ static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
 bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 {
 	const tb_value *end = tb_value_get(value, TB_SLOT_end), *more = tb_value_get(value, TB_SLOT_more);
+	const tb_value *loops = tb_value_get(value, TB_SLOT_loops);
+	if (loops != NULL) {
+		sentence->loops_otherwise = true;
+		sentence->loops = tb_build_loops_of(loops);
+		return true;
+	}
 	if (end != NULL) {
 		sentence->ends_otherwise = true;
 		sentence->ending = tb_build_list(&r->b, end);

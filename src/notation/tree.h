@@ -225,6 +225,7 @@ typedef struct {
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
 	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
 	bool other;        /* of something no row shows: "4 corners" */
+	bool pairs;        /* "10 crossed dc": two stitches each */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
 	tb_span span;
 } tb_claim;
@@ -418,6 +419,7 @@ struct tb_sentence {
 	unsigned change_count;
 	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending` */
 	tb_acts ending;
+	bool loops_otherwise; /* "in back loops only": each of these rows is worked in `loops` */
 	bool turns_otherwise; /* "ending last row with ch 1": the last of these rows is turned with `tail` */
 	tb_acts tail;
 	const tb_change *section; /* TB_REPEAT_SECTIONS: of what kind */
