@@ -21,6 +21,8 @@ unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
 /* account_rest.c: whether the round passed over the like of what it leaves from FROM on before. */
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
+/* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
+bool tb_account_is_rest_amid(const tb_hands *h, guint32 from);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 /* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */

@@ -105,3 +105,15 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 	}
 	return false;
 }
+
+bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	guint32 count = tb_place_count(h), begin, end;
+	unsigned i = acts->count;
+	while (i > 0 && acts->acts[i - 1].kind != TB_ACT_WORK && acts->acts[i - 1].kind != TB_ACT_GROUP &&
+		acts->acts[i - 1].kind != TB_ACT_REPEAT)
+		i--;
+	return i > 0 && acts->acts[i - 1].place.in == TB_IN_EACH && acts->acts[i - 1].place.amid > 0 && from > 0 &&
+		from < count && tb_place_group(h, from - 1, &begin, &end) && end == count;
+}

@@ -76,6 +76,12 @@ bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end)
 bool tb_place_is_amid(const tb_hands *h, const tb_place *place, guint32 i)
 {
 	guint32 half = place->amid / 2, count = tb_place_count(h), first, last;
+	/* "the center st of each 5": of those that were worked in one place */
+	if (place->named == NULL)
+		return place->amid % 2 == 1 && tb_place_group(h, i, &first, &last) && last - first == place->amid &&
+			i == first + half;
+	if (place->amid % 2 == 0)
+		return false;
 	if (place->amid == 1)
 		return tb_place_is_kind(h, tb_hands_place(h, i), place->named) && tb_place_group(h, i, &first, &last) &&
 			last - first >= 3 && (last - first) % 2 == 1 && i == first + (last - first) / 2;

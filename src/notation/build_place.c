@@ -367,6 +367,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->target = TB_TARGET_STITCH;
 			place->named = NULL;
 		}
+		/* "the center dc of each group of 5 dc" */
+		place->amid = tb_build_figure(tb_value_get(value, TB_SLOT_amid), 0);
 		tb_build_but(b, tb_value_get(value, TB_SLOT_but), place);
 		bool chain = tb_build_also(b, tb_value_get(value, TB_SLOT_also2), place);
 		if (tb_build_also(b, tb_value_get(value, TB_SLOT_also), place) || chain) {
