@@ -1,5 +1,5 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
 
 #include <math.h>
 #include <string.h>
@@ -37,6 +37,27 @@ static bool leaves_much(const tb_hands *h)
 }
 
 /*
+ * "3 ch, 1 dc in each of next 47 dc, turn": behind rounds that were joined and never turned, a round that is
+ * turned before it comes back is a row, as of a hood whose neck is left.
+ */
+static bool begins_rows(const tb_hands *h)
+{
+	const tb_act *last = h->tail > 0 ? &h->sentence->acts.acts[h->tail - 1] : NULL;
+	if (h->row < 3 || h->cursor.joined || h->repeating > 0 || last == NULL || last->kind != TB_ACT_WORK ||
+		last->place.in != TB_IN_NEXT || tb_hands_number(h, &last->place.count, 1) < 3)
+		return false;
+	for (unsigned back = 1; back <= 2; back++) {
+		const tb_sentence *below = tb_hands_row(h, h->row - back)->sentence;
+		bool turned = below == NULL || !below->is_round || !tb_spiral_is_joined(below);
+		for (unsigned i = 0; below != NULL && i < below->acts.count; i++)
+			turned = turned || below->acts.acts[i].kind == TB_ACT_TURN;
+		if (turned)
+			return false;
+	}
+	return true;
+}
+
+/*
  * "Sc in first 10 sts, turn. (10)": a row that ends where it is turned, so many stitches being named,
  * and whose count agrees, is short on purpose; so is one in a piece that was short before.
  */
@@ -49,7 +70,8 @@ static bool is_short_row(const tb_hands *h)
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
 		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
 		return true;
-	if (!h->cursor.turned || h->sentence->is_round)
+	bool first_row = begins_rows(h);
+	if (!h->cursor.turned || (h->sentence->is_round && !first_row))
 		return false;
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
@@ -67,7 +89,7 @@ static bool is_short_row(const tb_hands *h)
 	for (unsigned i = 0; i < h->sentence->claim_count; i++)
 		counted = counted || !h->sentence->claims[i].other;
 	/* slipped over at its beginning, turned before its end: an armhole */
-	return named && (counted || h->was_short || h->travelled || leaves_much(h));
+	return named && (counted || h->was_short || h->travelled || leaves_much(h) || first_row);
 }
 
 /*
@@ -155,7 +177,7 @@ static void check_unworked(tb_hands *h)
 	if (h->on_row > 0 && are_chains(h, c->due))
 		return;
 	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
-		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due) || tb_account_is_passed_alike(h, c->due))
+		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due) || tb_account_is_rest_amid(h, c->due) || tb_account_is_passed_alike(h, c->due))
 		return;
 	const tb_acts *acts = &h->sentence->acts;
 	tb_span span = acts->count > 0 ? acts->acts[acts->count - 1].span : h->sentence->span;
