@@ -128,6 +128,20 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
+/* "Adult size only", "For M and L": who works what comes, in whatever form. */
+static bool tells_who_works(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const beside[] = {"for", "the", "size", "sizes", "only", "and", "or", "work", ",", "/", ":", NULL};
+	bool named = false;
+	for (guint32 i = from; i < to; i++) {
+		bool name = tb_lattice_reads(m, i, TB_TERM_CLASS_sizeword);
+		named = named || name;
+		if (!name && !tb_lattice_is_among(m, i, beside))
+			return false;
+	}
+	return named;
+}
+
 /*
  * For each place where a sentence without work begins: where it ends. Such an edge needs two words
  * and is put behind the edges of its place when they are copied.
@@ -152,7 +166,7 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 			continue;
 		bool finishing = tells_of_finishing(m, i, end);
 		if (!begins ? finishing : !is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
-				(finishing || (!works && !tells_manner(m, i, end))))
+				(finishing || (!works && !tells_manner(m, i, end) && !tells_who_works(m, i, end))))
 			idle[i] = end;
 	}
 	return idle;

@@ -75,6 +75,7 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
 {
 	word += find_edge(l, word, TB_TERM_for) != NULL;
+	word += find_edge(l, word, TB_TERM_the) != NULL;
 	word += find_edge(l, word, TB_TERM_size) != NULL || find_edge(l, word, TB_TERM_sizes) != NULL;
 	word = names_at(l, word, sizes);
 	if (word == 0)

@@ -83,6 +83,8 @@ bool tb_start_has_row(const char *line);
 
 /* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
 size_t tb_find_only(const char *line);
+/* The same of a whole line that says no more than who works, "For the Adult size", by the names in SIZES. */
+size_t tb_find_own_sizes(const char *line, const GPtrArray *sizes);
 /* The bytes of what may be the names of sizes, "M and L:", "2-4 (6) yrs:", at the beginning of LINE, or 0. */
 size_t tb_find_size_head(const char *line);
 /* The bytes of "All sizes:" at the beginning of LINE, or 0. */

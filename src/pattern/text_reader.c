@@ -209,23 +209,6 @@ static bool take_title(tb_text_reader *reader, guint i)
 	return true;
 }
 
-/* "Sizes M (L) only:" on a line of its own is about the rows below it, up to a blank line. */
-static bool take_only(tb_text_reader *reader, guint i)
-{
-	const char *line = tb_text_line(reader, i);
-	size_t only = tb_find_only(line), start = strspn(line, "([");
-	tb_gathered_clear(&reader->only);
-	reader->only_used = false;
-	if (line[only + strspn(line + only, " .])")] != '\0')
-		return false;
-	tb_text_mark(reader, i, 0, TB_READ_ROW);
-	const tb_line *at = tb_lines_get(reader->lines, i);
-	while (only > start && strchr(")]", line[only - 1]) != NULL && start > 0)
-		only--;
-	tb_gathered_add(&reader->only, reader->lines, at->start + start, at->start + only);
-	return true;
-}
-
 /* The first LENGTH bytes of line I head the piece that comes. */
 static void set_heading(tb_text_reader *reader, guint i, size_t length)
 {
@@ -326,6 +309,8 @@ static void begin(tb_text_reader *reader, guint i)
 		return;
 	bool in_piece = reader->piece != NULL || reader->has_heading;
 	bool in_section = reader->section != TB_SECTION_NONE;
+	if (tb_text_is_own_sizes(reader, i))
+		kind = TB_LINE_ONLY;
 	size_t from = kind == TB_LINE_ALL_SIZES ? tb_find_all_sizes(line) : 0;
 	from += strspn(line + from, " ");
 	switch (kind) {
@@ -341,7 +326,7 @@ static void begin(tb_text_reader *reader, guint i)
 	case TB_LINE_ONLY:
 		if (!in_piece && !reader->looks[i].worked)
 			begin_line(reader, i);
-		else if (!take_only(reader, i))
+		else if (!tb_text_take_only(reader, i))
 			tb_text_begin_row(reader, i, 0);
 		break;
 	case TB_LINE_ROW:

@@ -118,6 +118,12 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence);
 void tb_text_find_fit(tb_text_reader *reader, guint i);
 void tb_text_take_fit(tb_text_reader *reader);
 
+/*
+ * text_who.c: whether line I says by the sizes' names who works the rows below it, and no row is begun anew
+ * there; and "Sizes M (L) only:" on a line of its own, which is about the rows below it, up to a blank line.
+ */
+bool tb_text_is_own_sizes(const tb_text_reader *reader, guint i);
+bool tb_text_take_only(tb_text_reader *reader, guint i);
 /* text_sizes_head.c: the sizes where no field names them, "child (teen, adult)" in the head. */
 void tb_text_find_head_sizes(tb_text_reader *reader);
 

@@ -85,6 +85,37 @@ size_t tb_find_only(const char *line)
 	return (size_t)size == first ? find_named(line, behind) : 0;
 }
 
+/* The bytes of one of the SIZES' names at TEXT, the longest; 0 where none stands there. */
+static size_t find_own_name(const char *text, const GPtrArray *sizes)
+{
+	size_t longest = 0;
+	for (guint i = 0; i < sizes->len && g_ptr_array_index(sizes, i) != NULL; i++) {
+		const char *name = g_ptr_array_index(sizes, i);
+		size_t length = strlen(name);
+		if (length > longest && g_ascii_strncasecmp(text, name, length) == 0 && !g_ascii_isalnum(text[length]))
+			longest = length;
+	}
+	return longest;
+}
+
+size_t tb_find_own_sizes(const char *line, const GPtrArray *sizes)
+{
+	size_t at = strspn(line, "(["), names = 0, end = 0;
+	while (sizes != NULL && line[at] != '\0') {
+		size_t name = find_own_name(line + at, sizes);
+		size_t word = name > 0 ? name : tb_at_word(line + at, "for the size sizes only and");
+		size_t verb = tb_at_word(line + at, "work"); /* "Adult size only, work:" */
+		names += name > 0;
+		if (word + verb == 0)
+			return 0;
+		at += word + verb;
+		if (word > 0)
+			end = at;
+		at += strspn(line + at, " ,&/()[]:.-");
+	}
+	return names > 0 ? end : 0;
+}
+
 size_t tb_find_all_sizes(const char *line)
 {
 	size_t at = skip_blanks(line, tb_at_word(line, "for"));

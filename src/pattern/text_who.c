@@ -1,0 +1,35 @@
+/* Lines of their own that say who works the rows below them: "Adult only", "For the Adult size:". */
+#include "pattern/text_reader.h"
+
+#include <string.h>
+
+bool tb_text_is_own_sizes(const tb_text_reader *reader, guint i)
+{
+	guint work = reader->looks[i].work;
+	tb_row_head head;
+	if (reader->piece == NULL || tb_find_own_sizes(tb_text_line(reader, i), reader->pattern->sizes) == 0)
+		return false;
+	return work < reader->count && reader->looks[work].kind == TB_LINE_ROW &&
+		tb_is_row_head(tb_text_line(reader, work), &head) && head.first != 1;
+}
+
+bool tb_text_take_only(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	size_t only = tb_find_only(line), start = strspn(line, "([");
+	bool whole = only > 0 && line[only + strspn(line + only, " .])")] == '\0';
+	if (!whole)
+		only = tb_find_own_sizes(line, reader->pattern->sizes);
+	tb_gathered_clear(&reader->only);
+	reader->only_used = false;
+	if (only == 0)
+		return false;
+	tb_text_mark(reader, i, 0, TB_READ_ROW);
+	const tb_line *at = tb_lines_get(reader->lines, i);
+	while (only > start && strchr(")]", line[only - 1]) != NULL && start > 0)
+		only--;
+	tb_gathered_add(&reader->only, reader->lines, at->start + start, at->start + only);
+	if (line[only - 1] != ':')
+		tb_gathered_sign(&reader->only, ':');
+	return true;
+}
