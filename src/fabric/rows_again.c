@@ -326,6 +326,17 @@ static void repeat_to_sections(tb_hands *h, const tb_sentence *sentence, const r
 			"these rows never come to %u in each section", asked);
 }
 
+/* What comes behind rows that are repeated nobody knows how often has its count where these keep theirs. */
+static void check_often(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	guint32 last = rows->first + rows->count - 1;
+	if (sentence->often_unsaid && rows->first > 1 &&
+		tb_hands_row(h, last)->stitches != tb_hands_row(h, rows->first - 1)->stitches)
+		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->span,
+			"As in \"Rep Rows 3-6 4 times\", \"… until piece measures 50 cm\".",
+			"how often these rows are worked is not said");
+}
+
 static void work_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
@@ -409,8 +420,10 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		if (times > tb_rows_last(h))
 			repeat_rows(h, sentence, &rows, (guint32)MIN(times - tb_rows_last(h), TB_LIMIT_PIECE_ROWS + 1));
 		break;
-	case TB_REPEAT_BETWEEN:
 	case TB_REPEAT_PATTERN:
+		check_often(h, sentence, &rows);
+		break;
+	case TB_REPEAT_BETWEEN:
 		break;
 	}
 	g_array_index(h->repeats, tb_row_repeat, index).times =

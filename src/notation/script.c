@@ -129,6 +129,7 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 	} else {
 		if (r->last_row > 0)
 			sentence->first = sentence->last = r->last_row + 1;
+		tb_reader_settle_often(r, sentence);
 		g_ptr_array_add(r->sentences, sentence);
 	}
 }
@@ -209,6 +210,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
 		return false;
 	if (label != said && !tb_reader_set_for(r, sentence, said))
+		return false;
+	if (label != NULL && !tb_reader_settle_often(r, sentence))
 		return false;
 	if (leaves_out(numbers)) {
 		sentence->last = sentence->first;

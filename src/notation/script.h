@@ -35,6 +35,8 @@ typedef struct {
 	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
 	bool only_number; /* the row is labelled with a number and no word: it may be a round */
 	tb_loops always;      /* in which loops, where a row said that for all */
+	tb_sentence *often_unsaid; /* the repeat read last, which does not say how often; or NULL */
+	unsigned often_row;   /* … and the last row before it */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
 	/* of the text now read */
@@ -77,6 +79,9 @@ GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 
 /* script_again.c: the rows that VALUE says are worked again. */
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
+/* script_often.c: SENTENCE does not say how often; the number of the row NEXT behind it does. False, told, if not. */
+void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence);
+bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next);
 /* script_differ.c: what VALUE says is other in the rows that SENTENCE works again. */
 bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence);
 /* Takes into the ending of SENTENCE what is worked before it is joined; the rest of ACTS. */

@@ -143,9 +143,10 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 			"Say how many stitches the row has then, or how many rows.",
 			"when this is reached cannot be counted here");
 	if (tb_value_get(until, TB_SLOT_ending) != NULL && tb_value_get(until, TB_SLOT_desired) == NULL) {
-		if (!numbered)
-			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
-				"As in \"Rep Rows 3-6 4 times\".", "how often these rows are worked is not said");
+		if (!numbered) {
+			tb_reader_leave_often(r, sentence);
+			return true;
+		}
 		sentence->until = TB_REPEAT_OVER;
 		return check_ending(r, sentence, until);
 	}
@@ -243,9 +244,8 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		sentence->times = tb_number_make(r->b.arena, 1, sentence->span);
 		return true;
 	}
-	return tb_reader_fail(r, "rows-again-times", value->to, value->to,
-		"As in \"Rep Rows 3-6 4 times\", \"… until piece measures 50 cm\", \"… for pattern\".",
-		"how often these rows are worked is not said");
+	tb_reader_leave_often(r, sentence);
+	return true;
 }
 
 /* The sizes that have the last row written at or before sentence *AT, which comes to stand before it. */
@@ -430,7 +430,9 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
 		return false;
 	const tb_value *n = tb_value_get(value, TB_SLOT_n);
-	const tb_value *until = tb_value_get(value, TB_SLOT_until);
+	const tb_value *until = tb_value_get(value, TB_SLOT_until), *often = tb_value_get(until, TB_SLOT_until);
+	set_ending(sentence, often != NULL ? tb_value_get(until, TB_SLOT_ending) : NULL);
+	until = often != NULL ? often : until;
 	once = once || but != NULL || tb_build_has(value, TB_SLOT_once);
 	if (n != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
