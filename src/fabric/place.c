@@ -218,6 +218,11 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 	*footing = h->cursor.last;
 	footing->behind = TB_NONE;
 	footing->flags &= TB_MADE_IN_SPACE;
+	/* "sc in same st as last leg": of several legs the last is beside it; a gap has two sides */
+	if (stitch != NULL && stitch->takes == 1 && footing->count > 1 && !(footing->flags & TB_MADE_IN_SPACE)) {
+		footing->bases[0] = footing->bases[footing->count - 1];
+		footing->count = 1;
+	}
 	tb_travel_pass_space(h);
 	/* at the beginning of a round the stitch the hook stands in is the next one still */
 	if (h->cursor.due < tb_place_count(h) && footing->count == 1 && footing->rows_below == 1 &&
@@ -370,6 +375,8 @@ static bool take_skipped(
 	/* "first skipped st" and "next skipped st" one after the other are not the same one */
 	tb_cursor *c = &h->cursor;
 	guint32 from = which > 0 || c->skipped_used < c->skipped_count ? c->skipped_used : 0;
+	if (which == 0 && act->place.nth > 0 && act->place.nth <= c->skipped_count)
+		from = act->place.nth - 1;
 	c->skipped_used = from + 1;
 	footing->bases[0] = tb_hands_place(h, c->skipped_from + from);
 	footing->count = 1;
@@ -377,6 +384,19 @@ static bool take_skipped(
 	if (c->behind)
 		footing->flags |= TB_MADE_BEHIND;
 	check_post(h, act, stitch, footing->bases[0]);
+	return true;
+}
+
+/* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
+static bool share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
+{
+	const tb_footing *last = &h->cursor.last;
+	if (!h->cursor.has_last || last->count == 0 || last->rows_below != 1) {
+		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch the first leg goes into.",
+			"nothing was worked yet in this row, so there is no \"same\" place");
+		return false;
+	}
+	footing->bases[footing->count++] = last->bases[last->count - 1];
 	return true;
 }
 
@@ -389,6 +409,11 @@ static bool take_below(
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++) {
 		guint32 begin, end;
 		unsigned taken = which * takes + leg;
+		if (leg == 0 && act->place.shared) {
+			if (!share_last(h, act, footing))
+				return false;
+			continue;
+		}
 		if (!take_leg(h, act, stitch, leg == 0 ? which : taken, taken, &begin, &end))
 			return false;
 		guint32 base = tb_hands_place(h, begin);

@@ -44,7 +44,7 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 		return act->do_not_skip_behind ? 0 : place->middle ? 1 : count;
 	switch (place->in) {
 	case TB_IN_NEXT:
-		return plain || (least && !place->middle) ? MIN(count * takes, CEILING) : unknown;
+		return plain || (least && !place->middle) ? MIN(count * takes - place->shared, CEILING) : unknown;
 	case TB_IN_LAST:
 		return least ? MIN(count * takes, CEILING) : UNKNOWN;
 	case TB_IN_BETWEEN:

@@ -189,10 +189,14 @@ const tb_stitch *tb_build_in_one(const tb_builder *b, const tb_stitch *stitch);
 /* What ACT, of a stitch that draws several together, takes of its place; false where there is no such stitch. */
 bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each);
 /*
- * "dc2tog in first st and next st": one, with a leg in each, which *THEN is of. False where they lie otherwise,
- * as the same place and the next.
+ * "dc2tog in first st and next st", "in same st and next st": one, with a leg in each, which *THEN is of. False
+ * where they lie otherwise.
  */
-bool tb_build_take_both(tb_builder *b, const tb_value *stitch, const tb_act *act, const tb_value **then);
+bool tb_build_take_both(tb_builder *b, const tb_value *stitch, tb_act *act, const tb_value **then);
+/* The first leg of ACT stands where the stitch before it went, the others in NEXT. */
+void tb_build_share(const tb_place *next, tb_act *act);
+/* "Draw up a loop in each of next 3 sts, draw through all": so many legs of ACT's stitch, as VALUE says. */
+void tb_build_draw_together(tb_builder *b, const tb_value *value, tb_act *act);
 
 /* --- build_repeat.c --- */
 

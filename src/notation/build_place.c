@@ -448,6 +448,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	case TB_SYMBOL_skippednth:
 		place->in = TB_IN_SKIPPED;
 		place->count = tb_number_make(b->arena, 1, place->span);
+		place->nth = tb_build_figure(n, 0);
 		break;
 	case TB_SYMBOL_under:
 		/* below a stitch that comes next, or missed by the row below: a row deeper than that */

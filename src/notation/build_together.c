@@ -14,6 +14,23 @@ const tb_stitch *tb_build_in_one(const tb_builder *b, const tb_stitch *stitch)
 	return base == NULL ? stitch : tb_library_in_one(b->pattern->library, TB_FAMILY_FORM_CLUSTER, base, stitch->legs);
 }
 
+void tb_build_draw_together(tb_builder *b, const tb_value *value, tb_act *act)
+{
+	const tb_value *then = tb_value_get(value, TB_SLOT_then), *place = tb_value_get(value, TB_SLOT_place);
+	int legs = then != NULL ? 1 + tb_build_one_number(tb_value_get(then, TB_SLOT_n), 1) :
+		tb_build_one_number(tb_value_get(place, TB_SLOT_n), 2);
+	act->stitch = tb_library_together(b->pattern->library, act->stitch, (unsigned)MAX(legs, 2));
+	act->place.count = (tb_number){1, tb_number_one, act->span};
+	tb_place next = {0};
+	if (then == NULL)
+		return;
+	tb_build_place(b, then, &next);
+	if (act->place.in == TB_IN_SAME && next.in == TB_IN_NEXT)
+		tb_build_share(&next, act);
+	else
+		act->stitch = NULL;
+}
+
 /* "dc2tog over next 2 sts" names what one of them takes; "sc2tog 3" are three. */
 static void name_its_places(tb_act *act)
 {
@@ -38,14 +55,28 @@ bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each)
 	return true;
 }
 
-bool tb_build_take_both(tb_builder *b, const tb_value *stitch, const tb_act *act, const tb_value **then)
+void tb_build_share(const tb_place *next, tb_act *act)
+{
+	act->place = *next;
+	act->place.count = (tb_number){1, tb_number_one, act->span};
+	act->place.shared = true;
+}
+
+bool tb_build_take_both(tb_builder *b, const tb_value *stitch, tb_act *act, const tb_value **then)
 {
 	const tb_stitch *together = *then != NULL ? tb_build_stitch(b, stitch, NULL) : NULL;
 	tb_place second = {0};
-	if (together == NULL || together->takes != 2 || !tb_number_is(&act->each, 1) ||
+	if (together == NULL || together->takes < 2 || !tb_number_is(&act->each, 1) ||
 		!tb_number_is(&act->place.count, 1))
 		return true;
 	tb_build_place(b, *then, &second);
+	if (act->place.in == TB_IN_SAME && second.in == TB_IN_NEXT && tb_number_is(&second.count, (int)together->takes - 1)) {
+		tb_build_share(&second, act);
+		*then = NULL;
+		return true;
+	}
+	if (together->takes != 2)
+		return true;
 	if (second.in != TB_IN_NEXT || !tb_number_is(&second.count, 1))
 		return true;
 	bool beside = (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST) &&

@@ -375,9 +375,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	if (tb_value_is_symbol(stitch, TB_SYMBOL_same) || tb_build_has(value, TB_SLOT_tog)) {
 		act.stitch = tb_build_stitch(b, stitch, NULL);
 		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL) {
-			act.stitch = tb_library_together(b->pattern->library, act.stitch,
-				(unsigned)MAX(tb_build_one_number(tb_value_get(place, TB_SLOT_n), 2), 2));
-			act.place.count = (tb_number){1, tb_number_one, act.span};
+			tb_build_draw_together(b, value, &act);
 		}
 		if (act.stitch == NULL)
 			tb_build_add_cannot(b, value, acts, "so many are not drawn together");
@@ -409,6 +407,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "how its legs stand in these two places is not known");
 		return;
 	}
+	if (tb_build_has(value, TB_SLOT_shared))
+		tb_build_share(&(tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span}, &act);
 	tb_act more = act;
 	if (tb_build_one_number(tb_value_get(value, TB_SLOT_from), 0) == 2) {
 		/* "124 sc on ch": the chain the first is worked in is as far from the hook as it is tall */

@@ -89,6 +89,11 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	if (acts->count == 0)
 		return false;
 	const tb_act *act = &acts->acts[0];
+	if (acts->count == 1 && act->kind == TB_ACT_WORK && act->place.shared) {
+		own->acts = *acts;
+		own->whole = true;
+		return true;
+	}
 	if (acts->count == 1 && act->kind == TB_ACT_GROUP) {
 		own->acts = act->body;
 		own->stitch = NULL;

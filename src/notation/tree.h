@@ -104,11 +104,13 @@ struct tb_place {
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */
-	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle */
+	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle. TB_IN_SKIPPED, "2nd skipped
+	                 st": 0 is the next of them */
 	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side */
 	tb_loops loops;
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */
 	bool at_begin; /* TB_IN_SAME: "same space as beginning" */
+	bool shared; /* TB_IN_NEXT, "over same st and next 2 sts": the first leg goes where the stitch before went */
 	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
 	bool at_turning; /* "turning chain space": the last one because it is at the turning chain */

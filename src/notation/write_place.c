@@ -94,6 +94,10 @@ static void write_counted(tb_writer *w, const tb_place *place, unsigned takes, b
 {
 	if (place->posts > 1)
 		takes = place->posts;
+	if (place->shared) {
+		g_string_append(w->out, "same st and ");
+		takes--;
+	}
 	tb_number together = {1, (const int[]){(int)takes}, {0, 0}};
 	const tb_number *count = takes > 1 ? &together : &place->count;
 	bool deep = place->rows_below > 1 && place->target == TB_TARGET_STITCH;
@@ -118,6 +122,11 @@ static const char *skipped_word(const tb_writer *w)
 
 static void write_skipped(tb_writer *w, const tb_place *place)
 {
+	if (place->nth > 0) {
+		g_string_append_printf(w->out, "%u%s %s ", place->nth, ordinal_ending((int)place->nth), skipped_word(w));
+		tb_writer_noun(w, place, false);
+		return;
+	}
 	if (tb_writer_is(w, &place->count, 1)) {
 		g_string_append_printf(w->out, "next %s ", skipped_word(w));
 		tb_writer_noun(w, place, false);
