@@ -86,6 +86,9 @@ static size_t find_make(const char *text, size_t length, unsigned *make)
 			continue;
 		/* "CORD (Make 2) . . . Ch 80.": what is worked behind it is no part of a name */
 		g_autofree char *behind = g_strndup(text + i, length - i);
+		/* "Hold it flat and work 4 sc" makes no 4 of a thing */
+		if (tb_has_stitch(behind))
+			continue;
 		const char *stop = strstr(behind, ". ");
 		if (stop != NULL && tb_find_start(stop + strspn(stop, ". ")) == 0)
 			return length;
