@@ -54,7 +54,22 @@ guint32 tb_on_row_find(const tb_hands *h)
 	return 0;
 }
 
+/*
+ * "the 4 sts left unworked on Row 1": a short row left them, and they come next. The row that is named is the one
+ * they are of, or the short one.
+ */
+static bool is_due(const tb_hands *h, unsigned number)
+{
+	guint32 due = h->cursor.due, count = tb_place_count(h);
+	if (due >= count)
+		return false;
+	const tb_made_row *made = tb_hands_row(h, tb_hands_made(h, tb_hands_place(h, due))->row);
+	unsigned row = made->number - made->before;
+	return row == number || (due + h->beyond >= count && row + 1 == number);
+}
+
 bool tb_on_row_is_missed(const tb_hands *h, const tb_place *place)
 {
-	return place->of_row > 0 && h->on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME;
+	return place->of_row > 0 && h->on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME &&
+		!is_due(h, place->of_row);
 }
