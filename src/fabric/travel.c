@@ -379,6 +379,9 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 		return;
 	if (act->bare && (!tb_travel_turns_over(h) || next->kind == TB_ACT_OTHER_SIDE))
 		return;
+	/* a border has come along the side to it */
+	if (h->row > 1 && c->edges > 0 && tb_border_is(h))
+		return;
 	/* "rotate, sc in next 6 ch along the other side": that is where the hook is */
 	if (h->turned_over && !act->bare)
 		return;
