@@ -68,7 +68,8 @@ void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_value *place = tb_value_get(value, TB_SLOT_place), *many = tb_value_get(value, TB_SLOT_many);
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
-	act.pattern = TB_PATTERN_SAID;
+	/* "work even" is the ordinary stitch where no pattern is known */
+	act.pattern = tb_build_has(value, TB_SLOT_even) ? TB_PATTERN_EVEN : TB_PATTERN_SAID;
 	act.stitch = b->plain_at[value->from];
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place = (tb_place){.in = many != NULL ? TB_IN_NEXT : TB_IN_EACH, .rows_below = 1, .span = act.span};
