@@ -152,59 +152,6 @@ bool tb_text_is_start(const tb_text_reader *reader, guint i)
 	return kind == TB_LINE_ROW || (kind == TB_LINE_START && reader->section == TB_SECTION_NONE);
 }
 
-/* The number of the piece's last row that has one, or 0. */
-static unsigned find_last_row(const tb_piece *piece)
-{
-	for (guint i = piece->rows->len; i-- > 0;) {
-		const tb_text *row = piece->rows->pdata[i];
-		tb_row_head head;
-		if (tb_is_row_head(row->chars, &head) && head.last > 0)
-			return head.last;
-	}
-	return 0;
-}
-
-/* "Row 5: Join yarn to next unworked st of Row 4": what the piece before left is worked on. */
-static bool works_on_rest(const char *line)
-{
-	g_autofree char *lower = g_ascii_strdown(line, -1);
-	bool joins = strstr(lower, "join") != NULL || strstr(lower, "attach") != NULL;
-	return joins && (strstr(lower, " unworked ") != NULL || strstr(lower, " unused ") != NULL);
-}
-
-/*
- * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
- * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
- * is a piece where several of the last one were made, as two legs before their body.
- */
-bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
-{
-	if (reader->piece == NULL || reader->has_heading ||
-		(reader->piece->rows->len == 0 && reader->piece->start == NULL))
-		return false;
-	unsigned make;
-	g_autofree char *name = tb_heading_name(tb_text_line(reader, i), &make);
-	if (tb_goes_on(name != NULL ? name : tb_text_line(reader, i)) && !reader->is_finished)
-		return true;
-	guint at = reader->looks[i].work;
-	while (at < reader->count && (reader->looks[at].kind == TB_LINE_ONLY ||
-			reader->looks[at].kind == TB_LINE_SECTION || reader->looks[at].kind == TB_LINE_FACT))
-		at = reader->looks[at].work;
-	if (at == reader->count)
-		return true;
-	tb_line_kind kind = reader->looks[at].kind;
-	if (kind != TB_LINE_ROW)
-		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;
-	const char *line = tb_text_line(reader, at);
-	tb_row_head head;
-	tb_is_row_head(line, &head);
-	if (head.is_named && head.first == 0 && !reader->is_finished)
-		return true;
-	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
-	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
-	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || (reader->piece->make < 2 && counts_on));
-}
-
 static char last_char(const GString *text)
 {
 	return text->len > 0 ? text->str[text->len - 1] : '\0';

@@ -127,12 +127,14 @@ bool tb_text_take_only(tb_text_reader *reader, guint i);
 /* text_sizes_head.c: the sizes where no field names them, "child (teen, adult)" in the head. */
 void tb_text_find_head_sizes(tb_text_reader *reader);
 
+/* text_parts.c */
+/* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
+bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
+
 /* text_context.c: what each line is among the others. */
 void tb_text_look(tb_text_reader *reader);
 /* Whether "ch 3" on line I starts a piece, and is not said about rows. */
 bool tb_text_is_start(const tb_text_reader *reader, guint i);
-/* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
-bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
 /* Whether line I goes on with what is open. */
 /* Whether TEXT ends in its count, without a full stop behind it: "… around. 18". */
 bool tb_text_ends_in_figure(const GString *text);

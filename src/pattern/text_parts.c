@@ -1,0 +1,87 @@
+/* Whether a heading stands over a part of the piece before it, or over a piece of its own. */
+#include "pattern/text_reader.h"
+
+#include <string.h>
+
+/* The number of the piece's last row that has one, or 0. */
+static unsigned find_last_row(const tb_piece *piece)
+{
+	for (guint i = piece->rows->len; i-- > 0;) {
+		const tb_text *row = piece->rows->pdata[i];
+		tb_row_head head;
+		if (tb_is_row_head(row->chars, &head) && head.last > 0)
+			return head.last;
+	}
+	return 0;
+}
+
+/* "Row 5: Join yarn to next unworked st of Row 4": what the piece before left is worked on. */
+static bool works_on_rest(const char *line)
+{
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	bool joins = strstr(lower, "join") != NULL || strstr(lower, "attach") != NULL;
+	return joins && (strstr(lower, " unworked ") != NULL || strstr(lower, " unused ") != NULL);
+}
+
+/* "With RS facing, join B in any st, …" begins a row on stitches that are there; "ch 20, join" begins one on its own. */
+static bool joins_yarn_first(const char *line)
+{
+	tb_row_head head;
+	size_t from = tb_is_row_head(line, &head) ? head.length : 0;
+	for (const char *at = line + from; *at != '\0'; at++) {
+		if (at > line && g_ascii_isalnum(at[-1]))
+			continue;
+		size_t join = tb_at_word(at, "join rejoin re-join attach reattach re-attach");
+		if (join > 0) {
+			g_autofree char *lead = g_strndup(line + from, (gsize)(at - line) - from);
+			return !tb_has_stitch(lead);
+		}
+		if (tb_at_word(at, "ch chs chain chains not without") > 0)
+			return false;
+	}
+	return false;
+}
+
+/* Whether yarn is joined to what is there before anything is worked, on the lines from FROM to the row on line TO. */
+static bool begins_with_yarn(const tb_text_reader *reader, guint from, guint to)
+{
+	for (guint i = from; i <= to; i++) {
+		if (joins_yarn_first(tb_text_line(reader, i)))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
+ * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
+ * is a piece where several of the last one were made, as two legs before their body.
+ */
+bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
+{
+	if (reader->piece == NULL || reader->has_heading ||
+		(reader->piece->rows->len == 0 && reader->piece->start == NULL))
+		return false;
+	unsigned make;
+	g_autofree char *name = tb_heading_name(tb_text_line(reader, i), &make);
+	if (tb_goes_on(name != NULL ? name : tb_text_line(reader, i)) && !reader->is_finished)
+		return true;
+	guint at = reader->looks[i].work;
+	while (at < reader->count && (reader->looks[at].kind == TB_LINE_ONLY ||
+			reader->looks[at].kind == TB_LINE_SECTION || reader->looks[at].kind == TB_LINE_FACT))
+		at = reader->looks[at].work;
+	if (at == reader->count)
+		return true;
+	tb_line_kind kind = reader->looks[at].kind;
+	if (kind != TB_LINE_ROW)
+		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;
+	const char *line = tb_text_line(reader, at);
+	tb_row_head head;
+	tb_is_row_head(line, &head);
+	if (head.is_named && head.first == 0 && !reader->is_finished)
+		return true;
+	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
+	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
+	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || begins_with_yarn(reader, i + 1, at) ||
+		(reader->piece->make < 2 && counts_on));
+}
