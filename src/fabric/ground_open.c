@@ -7,7 +7,8 @@
 /* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
 static bool is_into_skipped(const tb_act *act)
 {
-	return act->kind == TB_ACT_WORK && (act->place.in == TB_IN_SKIPPED || act->place.rows_below == 2);
+	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_JOIN_YARN) &&
+		(act->place.in == TB_IN_SKIPPED || act->place.rows_below == 2);
 }
 
 bool tb_ground_is_opening(const tb_sentence *sentence)
@@ -115,7 +116,13 @@ bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 	plain->place.rows_below = 1;
 	plain->place.far_side = false;
 	plain->place.target = TB_TARGET_STITCH;
-	if (act->place.in == TB_IN_SKIPPED) {
+	if (act->kind == TB_ACT_JOIN_YARN) {
+		plain->place.in = TB_IN_NEXT;
+		plain->place.count = (tb_number){1, tb_number_one, act->span};
+		h->cursor.within = true;
+		tb_acts_work(h, &(tb_acts){plain, 1}, 0);
+		h->cursor.within = false;
+	} else if (act->place.in == TB_IN_SKIPPED) {
 		/* "5 sc into missed sts": one in each */
 		bool many = each > 1;
 		plain->place.in = many ? TB_IN_NEXT : TB_IN_EACH;

@@ -8,6 +8,7 @@
 typedef struct {
 	unsigned row;  /* the number of the one that is named, 0: none */
 	bool leads;    /* said once for all that comes */
+	bool loops;    /* of its front or back loops */
 	bool plain;    /* something goes where nothing names it */
 	bool several;  /* two are named */
 } named_row;
@@ -36,8 +37,17 @@ static void look_at(const tb_acts *acts, named_row *named)
 		else if (leads && act->place.of_row > 0) {
 			look_at_place(act, named);
 			named->leads = true;
+			named->loops = named->loops || act->place.loops != TB_LOOPS_BOTH;
 		}
 	}
+}
+
+/* "Return to Row 20, join yarn in next st": what short rows left of it, and nothing else of the row. */
+static bool is_of_rest(const tb_hands *h, const tb_made_row *row)
+{
+	const GArray *rest = h->rest[h->rest_leftward];
+	guint32 left = rest->len > 0 ? g_array_index(rest, guint32, 0) : 0;
+	return rest->len > 0 && left >= row->first && left < row->first + row->count;
 }
 
 guint32 tb_on_row_find(const tb_hands *h)
@@ -48,8 +58,10 @@ guint32 tb_on_row_find(const tb_hands *h)
 		return 0;
 	for (guint32 row = h->row - 1; row > 0; row--) {
 		const tb_made_row *made = tb_hands_row(h, row);
-		if (made->number - made->before == named.row)
-			return made->taken || row == h->row - 1 ? 0 : row;
+		if (made->number - made->before != named.row)
+			continue;
+		bool left = made->taken || row == h->row - 1 || (named.leads && !named.loops && is_of_rest(h, made));
+		return left ? 0 : row;
 	}
 	return 0;
 }

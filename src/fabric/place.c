@@ -199,8 +199,8 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		check_post(h, act, stitch, footing->bases[0]);
 		return true;
 	}
-	/* a ring of chains has a first one as a round has a first stitch */
-	bool has_first = h->row > 1 || h->is_tube;
+	/* a ring of chains has a first one as a round has a first stitch, and so has what grows from another piece */
+	bool has_first = h->row > 1 || h->is_tube || h->grown;
 	if (!h->cursor.has_last && has_first && h->cursor.due < tb_place_count(h) &&
 		(act->place.target != TB_TARGET_SPACE || is_where_yarn_joined(h))) {
 		/* "sc in same st as turning ch": where the row begins */

@@ -108,6 +108,9 @@ void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned count = 0;
 	bool foundation = h->row == 1 && !h->grown;
+	/* "join yarn in 6th st from the end": the row is worked on so many alone */
+	if (act->kind == TB_ACT_JOIN_YARN && act->place.in == TB_IN_LAST && tb_hands_number(h, &act->place.count, 1) > 1)
+		return;
 	for (guint32 i = h->cursor.due; i < to; i++)
 		count += foundation || tb_place_has_post(h, tb_hands_place(h, i));
 	if (count == 0)

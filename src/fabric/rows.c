@@ -18,7 +18,7 @@ static bool begins_with_yarn(const tb_sentence *sentence)
 		tb_act_kind kind = sentence->acts.acts[i].kind;
 		if (kind == TB_ACT_JOIN_YARN)
 			return true;
-		if (kind != TB_ACT_SKIP && kind != TB_ACT_TURN)
+		if (kind != TB_ACT_SKIP && kind != TB_ACT_TURN && kind != TB_ACT_LOOPS)
 			return false;
 	}
 	return false;

@@ -42,6 +42,39 @@ static bool joins_yarn_first(const char *line)
 	return false;
 }
 
+/* "9th st from edge", "7 sts in from the left end" */
+static bool counts_from_edge(const char *line)
+{
+	const char *at = strstr(line, " from ");
+	for (size_t word = at != NULL ? strlen(" from ") : 0; word > 0;) {
+		at += word;
+		at += strspn(at, " -");
+		word = tb_at_word(at, "the right left other opposite outer same hand far");
+	}
+	return at != NULL && tb_at_word(at, "edge end corner") > 0;
+}
+
+/* "in 7th st of Row 12", "to the edge of the last row": it is joined to a row of the piece before. */
+static bool names_row(const char *line)
+{
+	tb_row_head head;
+	/* a thumb is a piece of its own, which is worked around an opening of that row */
+	if (strstr(line, "skipped") != NULL || strstr(line, "missed") != NULL)
+		return false;
+	for (const char *at = line + (tb_is_row_head(line, &head) ? head.length : 0); *at != '\0'; at++) {
+		bool inside = at > line && g_ascii_isalnum(at[-1]);
+		size_t of = inside ? 0 : tb_at_word(at, "of to in on from");
+		const char *row = at + of + strspn(at + of, " ");
+		row += tb_at_word(row, "the");
+		row += strspn(row, " ");
+		size_t last = of > 0 ? tb_at_word(row, "last previous") : 0;
+		size_t word = of > 0 ? tb_at_word(row + last + strspn(row + last, " "), "row rnd round") : 0;
+		if (word > 0 && (last > 0 || g_ascii_isdigit(row[word + strspn(row + word, " ")])))
+			return true;
+	}
+	return false;
+}
+
 /* Whether yarn is joined to what is there before anything is worked, on the lines from FROM to the row on line TO. */
 static bool begins_with_yarn(const tb_text_reader *reader, guint from, guint to)
 {
@@ -82,6 +115,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 		return true;
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
+	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
+		return true;
 	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || begins_with_yarn(reader, i + 1, at) ||
 		(reader->piece->make < 2 && counts_on));
 }
