@@ -180,7 +180,7 @@ typedef struct {
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered anew: what is added to their numbers */
 	const char *part; /* the part of the piece that is worked, or NULL */
-	guint32 before; /* so many rows came before it, where it numbers its own from 1 */
+	guint32 before, from; /* its numbers FROM on are those of the rows from so many more: it numbers its own anew */
 	bool has_gaps; /* rows were left out that this size does not have */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_hands;

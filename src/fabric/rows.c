@@ -163,7 +163,8 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 	if (has_rest(h) && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
 		return h->rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
-		if (turned && h->rows->len > 1 && sentence->first + h->before == tb_rows_last(h) + 1 &&
+		bool beside = has_rest(h) && begins_with_yarn(sentence); /* of a row further down */
+		if (turned && !beside && h->rows->len > 1 && sentence->first + h->before == tb_rows_last(h) + 1 &&
 			tb_hands_row(h, h->rows->len - 1)->side == sentence->side)
 			warn_side(h, sentence);
 		return sentence->side;
@@ -446,16 +447,24 @@ static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 		"from here on nothing is checked: %s was not understood", which);
 }
 
-/* "Sides": a part of its own, whose rows are numbered on or from 1 again. */
+/*
+ * "Sides": a part of its own, whose rows are numbered on or from 1 again; "Left strap" may number its rows
+ * from where the work was divided, as "Right strap" did.
+ */
 static void begin_part(tb_hands *h, const tb_sentence *sentence)
 {
 	if (sentence->part == NULL)
 		return;
+	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first), last = tb_rows_last(h);
+	bool divided = sentence->kind == TB_SENTENCE_ROWS && first > 1 && first <= last && has_rest(h) &&
+		begins_with_yarn(sentence);
 	h->part = sentence->part;
-	if (sentence->anew)
-		h->before = tb_rows_last(h);
-	else if (sentence->first == tb_rows_last(h) + 1)
+	if (sentence->anew || divided) {
+		h->from = sentence->anew ? 1 : first;
+		h->before = last + 1 - h->from;
+	} else if (first == last + 1) {
 		h->before = 0; /* they go on with the piece's own numbers, and not the last part's */
+	}
 }
 
 void tb_rows_work(tb_hands *h, const tb_script *script)

@@ -24,6 +24,14 @@ static guint32 find_from(const tb_hands *h, guint32 number)
 	return low;
 }
 
+/* The number in the piece of the row that the text calls SAID, in the part that is worked; of the other half of a
+ * divided piece, whose numbers come twice, where the part has none yet. */
+static guint32 row_called(const tb_hands *h, guint32 said)
+{
+	bool own = said >= h->from && (h->from <= 1 || said + h->before <= tb_rows_last(h));
+	return said + (own ? h->before : 0);
+}
+
 /* The rows a repeat works again: FIRST to LAST as indices into rows. */
 typedef struct {
 	guint32 first, count;
@@ -31,7 +39,7 @@ typedef struct {
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
-	guint32 first = sentence->repeat_first + h->before, last = sentence->repeat_last + h->before;
+	guint32 first = row_called(h, sentence->repeat_first), last = row_called(h, sentence->repeat_last);
 	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->rows->len - back, back};
@@ -47,7 +55,8 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
-			(last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first) - h->before);
+			(last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first) -
+				(sentence->repeat_last >= h->from ? h->before : 0));
 		return false;
 	}
 	*rows = (repeated){begin, end - begin};
@@ -133,7 +142,7 @@ static bool may_end(
 	const tb_made_row *end =
 		many == 0 ? last : tb_hands_row(h, rows->first + (many - 1) % rows->count);
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
-	guint32 ending = sentence->ending_row + h->before;
+	guint32 ending = row_called(h, sentence->ending_row);
 	return (sentence->ending_row == 0 || end->written == ending || end->number == ending) &&
 		   (sentence->ending_side == TB_SIDE_UNSAID || side == sentence->ending_side);
 }
@@ -352,8 +361,8 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	guint index = h->repeats->len;
 	bool named = sentence->repeat_back == 0;
 	tb_row_repeat repeat = {
-		.first = named ? sentence->repeat_first + h->before : tb_hands_row(h, rows.first)->number,
-		.last = named ? sentence->repeat_last + h->before : tb_rows_last(h),
+		.first = named ? row_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
+		.last = named ? row_called(h, sentence->repeat_last) : tb_rows_last(h),
 		.times = 1};
 	g_array_append_val(h->repeats, repeat);
 	guint64 times;
