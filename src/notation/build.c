@@ -161,6 +161,8 @@ static void build_chain_ring(tb_builder *b, const tb_value *value, GArray *acts)
 static void build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
+	const tb_value *left = tb_value_get(value, TB_SLOT_left);
+	value = left != NULL ? left : value;
 	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
 	if (noun != NULL)
 		tb_build_noun(b, noun, &act.place);
@@ -175,7 +177,7 @@ static void build_turn(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_build_add_kind(b, value, acts, TB_ACT_TURN);
 	const tb_value *leave = tb_value_get(value, TB_SLOT_leave);
-	if (tb_value_is(leave, TB_KIND_leave))
+	if (tb_value_is(leave, TB_KIND_leave) || tb_value_is(leave, TB_KIND_left))
 		build_leave(b, leave, acts);
 }
 
