@@ -31,12 +31,40 @@ static void work_like(tb_hands *h, const tb_sentence *sentence, guint32 like)
 		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 }
 
+/* Whether the row at INDEX has more or fewer stitches than that below it. */
+static bool is_shaped(const tb_hands *h, guint32 index)
+{
+	return index > 1 && tb_hands_row(h, index)->stitches != tb_hands_row(h, index - 1)->stitches;
+}
+
+/*
+ * "Work 6 more rows the same" behind a row that was shaped: that row, MANY times more. Where every other
+ * row was shaped, which of the two is meant is not said. Returns whether there is nothing else to do.
+ */
+static bool work_alike(tb_hands *h, const tb_sentence *sentence, guint32 many)
+{
+	guint32 index = h->rows->len - 1;
+	if (!sentence->alike || !(is_shaped(h, index) || (index > 4 && is_shaped(h, index - 1) && is_shaped(h, index - 3))))
+		return false;
+	tb_made_row last = *tb_hands_row(h, index);
+	if (!is_shaped(h, index) || last.sentence == NULL) {
+		tb_hands_give_up(h, "rows-again-unknown", sentence->span, "Name the rows by number, as in Rep Rows 3-6.",
+			"it is not clear which rows these are like");
+		return true;
+	}
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped && !h->row_fault; i++)
+		tb_choose_again(h, last.sentence, tb_rows_last(h) + 1, last.written);
+	return true;
+}
+
 /*
  * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
  * is in a row of chains and spaces that comes to another count is not said.
  */
 void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 {
+	if (work_alike(h, sentence, many))
+		return;
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
 		guint32 like = tb_in_pattern_row(h, sentence);

@@ -413,6 +413,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		if (which != NULL && !is_last_row(r, sentence, which))
 			return false;
 		sentence->even = tb_reader_even_row(r, sentence);
+		sentence->alike = tb_build_has(value, TB_SLOT_alike);
 		sentence->repeat_back = 1;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 		sentence->repeat_first = sentence->repeat_last = r->last_row;

@@ -264,82 +264,6 @@ static size_t find_end_of_start(const tb_text *text, size_t end)
 	return end;
 }
 
-/* "2nd", "second", "2nd, 3rd and 4th" at TEXT, and the blank behind it; 0 where no ordinal stands there. */
-static size_t span_ordinals(const char *text)
-{
-	static const char words[] = "first second third fourth fifth sixth seventh eighth ninth tenth";
-	for (size_t at = 0;;) {
-		size_t word = tb_at_word(text + at, words), figures = strspn(text + at, "0123456789");
-		if (word == 0 && figures > 0 && tb_at_word(text + at + figures, "st nd rd th d") > 0)
-			word = figures + tb_at_word(text + at + figures, "st nd rd th d");
-		if (word == 0)
-			return at;
-		at += word + strspn(text + at + word, ", ");
-		size_t and = tb_at_word(text + at, "and to & the");
-		at += and + strspn(text + at + and, " ");
-	}
-}
-
-/* "Rep Row 2", "Repeat the last 2 rows", "Rep this rnd", and not "rep from * to end of row". */
-static bool names_rows_again(const char *text)
-{
-	static const char row[] = "row rows rnd rnds round rounds";
-	size_t at = tb_at_word(text, "rep repeat");
-	if (at == 0)
-		return false;
-	at += strspn(text + at, " ");
-	size_t article = tb_at_word(text + at, "from");
-	at += article + strspn(text + at + article, " ");
-	article = tb_at_word(text + at, "the");
-	at += article + strspn(text + at + article, " ");
-	/* "repeat from the 2nd row", "rep 2nd, 3rd and 4th rows" */
-	size_t ordinal = at + span_ordinals(text + at);
-	if (ordinal > at && tb_at_word(text + ordinal, row) > 0)
-		return true;
-	size_t word = tb_at_word(text + at, row);
-	if (word > 0)
-		return g_ascii_isdigit(text[at + word + strspn(text + at + word, " ")]);
-	size_t which = tb_at_word(text + at, "this that these last previous");
-	at += which + strspn(text + at + which, " ");
-	size_t many = strspn(text + at, "0123456789");
-	many = many > 0 ? many : tb_at_word(text + at, "two three four five six");
-	at += many + strspn(text + at + many, " ");
-	return which > 0 && tb_at_word(text + at, row) > 0;
-}
-
-/* "Rnds 4-5: Join B. Repeat rnd 3" is one row: nothing is worked before it is told what is. */
-static bool is_about_yarn(const char *text, size_t length)
-{
-	g_autofree char *said = g_strstrip(g_strndup(text, length));
-	return tb_at_word(said, "join attach change switch fasten cut with using in pick drop") > 0 && !tb_has_stitch(said);
-}
-
-/* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
-static size_t find_next_row(const tb_text *text, size_t from)
-{
-	tb_row_head own;
-	/* "Rows 3 to 9. Repeat row 2." is one row. */
-	size_t label = tb_is_row_head(text->chars + from, &own) ? from + own.length : from;
-	for (size_t at = from + 1; at + 2 < text->length; at++) {
-		tb_row_head head;
-		const char *next = text->chars + at + 1;
-		if (text->chars[at] != ' ')
-			continue;
-		if (at > label && strchr(".])!;", text->chars[at - 1]) != NULL && names_rows_again(next) &&
-			!(label > from && is_about_yarn(text->chars + label, at - label)))
-			return at + 1;
-		if (strchr(".])!", text->chars[at - 1]) == NULL || !tb_is_row_head(next, &head) || head.is_bare)
-			continue;
-		/* "See Row 3." ends a sentence; a row's head has something behind it. */
-		const char *behind = next + head.length + strspn(next + head.length, " ");
-		if (head.mark == ':' || ((head.mark == '.' || head.mark == '-') && *behind != '\0' &&
-				!head.is_named && (g_unichar_isupper(g_utf8_get_char(behind)) ||
-				tb_begins_act(behind))))
-			return at + 1;
-	}
-	return text->length;
-}
-
 /* What begins the piece; more than one sentence of it may stand in lines of their own. */
 static void add_start(tb_text_reader *reader, const tb_text *text, size_t end)
 {
@@ -368,11 +292,11 @@ void tb_text_close_row(tb_text_reader *reader)
 	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
 	size_t from = 0;
 	if (reader->open == TB_OPEN_START) {
-		from = find_end_of_start(text, find_next_row(text, 0));
+		from = find_end_of_start(text, tb_text_find_next_row(text, 0));
 		add_start(reader, text, from);
 	}
 	while (from < text->length) {
-		size_t next = find_next_row(text, from);
+		size_t next = tb_text_find_next_row(text, from);
 		tb_text *row = slice(text, from, next);
 		guint read = from == 0 ? reader->read :
 			tb_reads_begin(reader->pattern, text->offsets[from], look_at_row(row->chars));

@@ -127,6 +127,9 @@ bool tb_text_take_only(tb_text_reader *reader, guint i);
 /* text_sizes_head.c: the sizes where no field names them, "child (teen, adult)" in the head. */
 void tb_text_find_head_sizes(tb_text_reader *reader);
 
+/* text_rows.c: where the next row on the same line begins behind FROM, or the text's end. */
+size_t tb_text_find_next_row(const tb_text *text, size_t from);
+
 /* text_parts.c */
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
