@@ -431,7 +431,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	if (act->equal && !tb_means(h, TB_MEANS_ALL))
 		each = 1;
-	if (act->stitch == NULL || each == 0 || tb_own_work(h, act, each))
+	if (act->stitch == NULL || each == 0 || tb_place_holds_too_many(h, act, each) || tb_own_work(h, act, each))
 		return;
 	if (tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
 		return;

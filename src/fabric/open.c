@@ -11,6 +11,12 @@ static bool is_skipped(const tb_place *place)
 	return place->in == TB_IN_SKIPPED || (place->in == TB_IN_NEXT && place->rows_below == 2);
 }
 
+/* "2 sc in each of the 18 holes": in a first row, those along the edge of a cloth. */
+static bool is_hole(const tb_act *act)
+{
+	return act->place.target == TB_TARGET_SPACE && act->place.in == TB_IN_NEXT && act->place.count.count > 0;
+}
+
 /* The first stitch of ACTS, or of what they repeat, or NULL. */
 static const tb_act *first_work(const tb_acts *acts)
 {
@@ -38,7 +44,7 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence)
 			break;
 	}
 	const tb_act *first = first_work(&sentence->acts);
-	return first != NULL && (tb_border_runs_along(first) ||
+	return first != NULL && (tb_border_runs_along(first) || is_hole(first) ||
 		(first->place.corner && tb_border_has_edge(&sentence->acts)));
 }
 
@@ -167,7 +173,7 @@ bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence)
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind != TB_ACT_WORK || act->place.in != TB_IN_EDGE || act->place.middle || !act->unsaid ||
-			!is_edge_alone(sentence, act))
+			act->row_ends || !is_edge_alone(sentence, act))
 			continue;
 		/* the sides of a flat piece are as long as they are */
 		if (act->edge != TB_EDGE_UNKNOWN && !tb_hands_row(h, h->rows->len - 1)->is_round)
