@@ -472,6 +472,7 @@ bool tb_place_take(
 	}
 	if (!tb_hands_may_go_on(h, act->span))
 		return false;
+	h->cursor.odd += place->singular && which == 0 && tb_hands_number(h, &place->count, 1) > 1 ? 2 : 0;
 	/* the corners of the piece are in none of its rows */
 	if (tb_border_is_corner(h, act))
 		return true;

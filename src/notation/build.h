@@ -145,6 +145,8 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts);
 
 tb_loops tb_build_loops_of(const tb_value *loops);
 void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
+/* Whether NOUN, a space of chains, is written for one alone. */
+bool tb_build_is_singular(const tb_builder *b, const tb_value *noun);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
 /* "Next sc of Round 2", said in VALUE, where that is not the row below. */
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place);

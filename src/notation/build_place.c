@@ -308,6 +308,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		tb_build_noun(b, noun, place);
 	place->count = tb_build_number(b, n, 1);
 	place->inner = tb_build_has(value, TB_SLOT_inner);
+	place->singular = place->target == TB_TARGET_SPACE && n != NULL && tb_build_is_singular(b, noun);
 	const tb_value *beside = tb_value_get(tb_value_get(value, TB_SLOT_beside), TB_SLOT_v);
 	if (beside != NULL)
 		place->beside = tb_value_is_symbol(beside, TB_SYMBOL_behind) ? TB_BESIDE_BEHIND : TB_BESIDE_BEFORE;

@@ -117,6 +117,7 @@ struct tb_place {
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
 	bool lone; /* TB_TARGET_NAMED, "dc between shells": one that stands in no group */
 	bool closed; /* TB_TARGET_GROUP, "cluster": several stitches closed into one are such as well */
+	bool singular; /* for TB_TARGET_SPACE: "next 3 ch-sp", hardly `count` of them */
 	bool inner; /* for TB_TARGET_SPACE: "loop of pineapple", one that no group borders */
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool on_made; /* TB_IN_SAME, "side of tr just made": on the last such stitch of this row itself */
