@@ -230,7 +230,7 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 
 bool tb_acts_comes_late(tb_hands *h, const tb_act *act)
 {
-	if (!h->cursor.at_end || h->cursor.due < tb_place_count(h) || h->repeating > 0 || h->group != NULL)
+	if (!h->cursor.at_end || h->cursor.may_end || h->cursor.due < tb_place_count(h) || h->repeating > 0 || h->group != NULL)
 		return false;
 	tb_hands_give_up(h, "past-end", act->span, "Work both in one round, or say how far the first goes.",
 		"the %s is worked to its end before this", h->sentence->is_round ? "round" : "row");
@@ -282,7 +282,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	warn_no_loops(h, act, each);
 	/* "sc in next 12 sts, dc in each st across": who says "each" has seen one */
 	if (plain && h->cursor.due >= limit && h->repeating == 0 && place->up_to == NULL && place->of == NULL &&
-		tb_place_count(h) > 0 && h->cursor.has_last && h->row > 1)
+		tb_place_count(h) > 0 && h->cursor.has_last && h->row > 1 && !h->cursor.may_end)
 		tb_hands_tell(h, TB_WARNING, "past-end", act->span, "Look at what is worked before it.",
 			"nothing is left for this in the %s", h->sentence->is_round ? "round" : "row");
 	if (act->other != NULL) {

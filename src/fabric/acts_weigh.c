@@ -33,8 +33,18 @@ static void weigh_each(tb_hands *h, const tb_act *act, const tb_act *next)
 		h->cursor.odd += 2;
 }
 
+/* "… to end. 27 (30, 32) sc" behind all else is a count, hardly so many stitches more. */
+static void weigh_last(tb_hands *h, const tb_act *act)
+{
+	const tb_acts *row = &h->sentence->acts;
+	bool last = act > row->acts && act + 1 >= row->acts + h->tail && act < row->acts + row->count;
+	if (last && act->kind == TB_ACT_WORK && act->bare && act->place.count.count > 1)
+		h->cursor.odd += 4;
+}
+
 void tb_acts_weigh(tb_hands *h, const tb_acts *acts, unsigned i)
 {
+	weigh_last(h, &acts->acts[i]);
 	weigh_halves(h, acts, i);
 	if (i + 1 < acts->count)
 		weigh_each(h, &acts->acts[i], &acts->acts[i + 1]);

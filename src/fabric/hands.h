@@ -54,7 +54,7 @@ typedef struct {
 	bool behind; /* "working behind sts just made" */
 	bool in_space; /* the last place worked was a space or a gap */
 	bool over; /* nothing more can be worked in this row */
-	bool at_end; /* what goes to the row's end has gone there: no more is left for another such */
+	bool at_end, may_end; /* what goes to the row's end has gone there: nothing is left, or need be, for another such */
 	bool turned, left; /* said so */
 	bool within; /* an act is worked on a stretch of the places alone */
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */

@@ -268,12 +268,18 @@ static unsigned find_kept(const tb_hands *h, const tb_act *act)
 	return tb_place_count(h) - begin;
 }
 
+/* "Rep from * to last 0 (1, 2) sts, sc to end": in the first size all of the row is worked by then. */
+static bool leaves_none(const tb_hands *h, const tb_act *act)
+{
+	return act->count.count > 1 && tb_hands_number(h, &act->count, 0) == 0;
+}
+
 /* Whether stitches are worked behind the repeat ACT of the row, which goes as far as it comes out. */
 static bool is_followed(const tb_hands *h, const tb_act *act)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	if (act < acts->acts || act >= acts->acts + acts->count || h->group != NULL || act->unsaid ||
-		act->body_last > 0 || act->place.up_to != NULL ||
+		act->body_last > 0 || act->place.up_to != NULL || leaves_none(h, act) ||
 		(tb_hands_number(h, &act->count, 0) > 0 && act->place.target != TB_TARGET_TURNING_CHAIN))
 		return false;
 	bool skips = false;
@@ -440,5 +446,6 @@ void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 	} else if (!tb_acts_comes_late(h, act)) {
 		to_end(h, act, after);
 		tb_acts_went_to_end(h, act, due);
+		h->cursor.may_end = h->cursor.at_end && leaves_none(h, act);
 	}
 }
