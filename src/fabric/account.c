@@ -302,8 +302,7 @@ static unsigned count_crossed(const tb_hands *h)
  * What the row has of what is claimed, in the two ways it is counted: with the turning chain, or
  * the chains of spaces, and without.
  */
-static void count_claimed(
-	const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without)
+void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	*with = *without = row->stitches;
@@ -400,6 +399,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_sides(h, claim);
 	if (claim->rows)
 		tb_account_rows(h, claim, rows);
+	else if (claim->clumps && !claim->early)
+		tb_account_clumps(h, claim);
 	else if (claim->other && !claim->sides && !claim->early && claim->count.values != NULL && claim->count.count > 0 &&
 		tb_number_in(&claim->count, h->size) != TB_NOT_IN_SIZE)
 		tb_account_things(h, claim, tb_hands_number(h, &claim->count, 0));
@@ -407,7 +408,7 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
 		return;
 	unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
-	count_claimed(h, claim, &with, &without);
+	tb_account_count(h, claim, &with, &without);
 	/* sc2tog and BPsc are of the sc */
 	unsigned kin = count_kin(h, claim->stitch);
 	/* the designer's count leaves out a turning chain that nothing said counts; three and
@@ -447,9 +448,20 @@ static bool are_of_each_row(const tb_sentence *sentence, guint32 rows)
 	for (guint32 i = 0; each && i < rows; i++) {
 		const tb_claim *claim = &sentence->claims[i];
 		each = (claim->stitch == NULL || claim->stitch == sentence->claims[rows - 1].stitch) &&
-			!claim->other && !claim->spaces && claim->own == NULL && !claim->early;
+			!claim->other && !claim->spaces && claim->own == NULL && !claim->early && claim->row == 0;
 	}
 	return each;
+}
+
+/* Which of the last ROWS rows is number NUMBER; the last where none is. */
+static guint32 find_row(const tb_hands *h, guint32 rows, unsigned number)
+{
+	guint32 last = (guint32)h->rows->len - 1;
+	for (guint32 i = 0; number > 0 && i < rows && i <= last; i++) {
+		if (tb_hands_row(h, last - i)->number == number)
+			return last - i;
+	}
+	return last;
 }
 
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
@@ -457,7 +469,8 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 	guint32 last = h->row;
 	bool of_each = h->rows->len > rows && are_of_each_row(sentence, rows);
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
-		h->row = of_each ? (guint32)h->rows->len - rows + i : last;
+		h->row = of_each ? (guint32)h->rows->len - rows + i :
+			sentence->claims[i].row > 0 && h->rows->len > 0 ? find_row(h, rows, sentence->claims[i].row) : last;
 		account_claim(h, sentence, i, rows);
 	}
 	h->row = last;

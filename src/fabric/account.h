@@ -19,6 +19,10 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
+/* account_clumps.c: "6 groups of 3 dc". */
+void tb_account_clumps(tb_hands *h, const tb_claim *claim);
+/* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
+void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
 /* account_rest.c: whether the round passed over the like of what it leaves from FROM on before. */
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
 /* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */

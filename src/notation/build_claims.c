@@ -31,6 +31,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
+	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
+	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	if (tb_value_is(noun, TB_KIND_noun)) {
@@ -94,6 +96,16 @@ static void join_sizes(const tb_builder *b, tb_size_set of, GArray *claims)
 	g_array_prepend_val(claims, joined);
 }
 
+/* "(18 sc, 6 ch-3 sps at the end of Row 4)": what is said of the row behind the last is of all before it; ROW: of all. */
+static void set_row(GArray *claims, unsigned row)
+{
+	for (guint i = claims->len; i-- > 0;) {
+		tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		row = claim->row > 0 ? claim->row : row;
+		claim->row = row;
+	}
+}
+
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
@@ -104,6 +116,7 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
+	set_row(claims, tb_build_figure(tb_value_get(value, TB_SLOT_row), 0));
 	if (tb_build_has(value, TB_SLOT_rows)) {
 		tb_claim rows = {.span = act.span, .other = true, .rows = true};
 		rows.count = tb_build_number(b, tb_value_get(value, TB_SLOT_rows), 0);

@@ -222,6 +222,8 @@ typedef struct {
 	bool sides;        /* each side of a round with corners has so many */
 	bool corners;      /* a round has so many corners */
 	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */
+	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
+	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */

@@ -1,0 +1,64 @@
+/*
+ * "6 groups of 3 dc": so many in all, or so many groups as long as that. What parts one group from the
+ * next, chains, another place or another kind, the text does not say; whatever it is, either comes out.
+ */
+#include "fabric/hands.h"
+
+/* Whether row's stitch I is one of the kind that CLAIM counts. */
+static bool is_of(const tb_hands *h, guint32 i, const tb_claim *claim)
+{
+	const tb_made *made = tb_hands_made(h, i);
+	if (made->flags & TB_MADE_CHAIN || !(made->flags & TB_MADE_COUNTED))
+		return false;
+	return claim->stitch == NULL || made->stitch == claim->stitch->number || (made->flags & TB_MADE_TURNING) != 0;
+}
+
+/* Whether stitch I goes on with the group that the stitch before it is of. */
+static bool goes_on(const tb_hands *h, guint32 i, bool by_place)
+{
+	const tb_made *made = tb_hands_made(h, i), *before = tb_hands_made(h, i - 1);
+	if (!by_place)
+		return true;
+	if (made->group != 0 || before->group != 0)
+		return made->group == before->group;
+	return made->base_count == 1 && before->base_count == 1 && made->base == before->base;
+}
+
+/* How many runs of just LONG such stitches the row has; BY_PLACE: of those that stand in one place. */
+static unsigned count_runs(const tb_hands *h, const tb_claim *claim, unsigned length, bool by_place)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 end = row->first + row->count;
+	unsigned runs = 0, run = 0, first = 0;
+	bool open = row->is_round && row->count > 0 && is_of(h, row->first, claim), ends = false;
+	for (guint32 i = row->first; i < end; i++) {
+		bool one = is_of(h, i, claim), goes = one && run > 0 && goes_on(h, i, by_place);
+		if (!goes) {
+			/* the group a round begins with may be the end of its last */
+			if (open && run > 0)
+				first = run;
+			else
+				runs += run == length;
+			open = open && run == 0;
+			run = 0;
+		}
+		run += one;
+		ends = one;
+	}
+	if (first > 0 && ends && !by_place)
+		return runs + (first + run == length);
+	return runs + (run == length) + (first == length);
+}
+
+void tb_account_clumps(tb_hands *h, const tb_claim *claim)
+{
+	unsigned each = tb_hands_number(h, &claim->count, 0), many = tb_hands_number(h, &claim->parts, 0);
+	unsigned with, without, said = each * many;
+	tb_account_count(h, claim, &with, &without);
+	tb_hands_look(h, 2 * tb_hands_row(h, h->row)->count);
+	if (said == with || said == without || (!claim->spaces && claim->own == NULL &&
+		(many == count_runs(h, claim, each, false) || many == count_runs(h, claim, each, true))))
+		return;
+	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+		"counts %u, and the pattern says %u × %u", with, many, each);
+}
