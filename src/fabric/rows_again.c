@@ -353,7 +353,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	h->row_fault = false;
 	if (!find_repeated(h, sentence, &rows))
 		return;
-	if (sentence->change_count > 0 || sentence->ends_otherwise) {
+	if (sentence->change_count > 0 || sentence->ends_otherwise || sentence->last_goes != NULL) {
 		work_varied(h, sentence, &rows);
 		return;
 	}

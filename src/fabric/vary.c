@@ -7,8 +7,29 @@
  */
 #include "fabric/vary.h"
 
+/* Whether the last stitch of the row went where it is said to go: into the turning chain, or the last stitch. */
+static bool is_last_there(const tb_hands *h, const tb_act *last)
+{
+	guint32 number = h->rows->len - 1;
+	const tb_made_row *row = tb_hands_row(h, number), *below = row - 1;
+	guint32 i = row->first + row->count;
+	while (i > row->first && tb_hands_made(h, i - 1)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING))
+		i--;
+	if (i == row->first || below->count == 0)
+		return false;
+	const tb_made *made = tb_hands_made(h, i - 1);
+	if (made->base_count != 1 || (last->stitch != NULL && made->stitch != last->stitch->number))
+		return false;
+	if (last->place.target == TB_TARGET_TURNING_CHAIN)
+		return (tb_hands_made(h, made->base)->flags & TB_MADE_TURNING) != 0;
+	return last->place.in == TB_IN_LAST && last->place.target == TB_TARGET_STITCH &&
+		made->base == (row->leftward != below->leftward ? below->first : below->first + below->count - 1);
+}
+
 static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
 {
+	if (sentence->last_goes != NULL && !is_last_there(h, sentence->last_goes))
+		return false;
 	for (unsigned i = 0; i < sentence->change_count; i++) {
 		const tb_change *change = &sentence->changes[i];
 		if (change->becomes > 0)

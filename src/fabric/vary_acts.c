@@ -317,6 +317,39 @@ static bool end_with(tb_hands *h, tb_acts *acts, const tb_acts *ending)
 	return true;
 }
 
+/* The last stitch of the row goes where LAST does; false where the row does not end with such a stitch. */
+static bool put_last(tb_hands *h, tb_acts *acts, const tb_act *last)
+{
+	unsigned at = acts->count;
+	while (at > 0 && (makes_nothing(&acts->acts[at - 1]) || acts->acts[at - 1].kind == TB_ACT_CLAIM))
+		at--;
+	tb_arena *arena = h->working->arena;
+	tb_act *all = tb_arena_take(arena, (acts->count + 1) * sizeof(tb_act));
+	memcpy(all, acts->acts, acts->count * sizeof(tb_act));
+	tb_act *act = at > 0 ? &all[at - 1] : NULL;
+	if (act == NULL || act->kind != TB_ACT_WORK || !is_one(&act->each) || act->place.count.count != 1 ||
+		(last->stitch != NULL && act->stitch != last->stitch))
+		return false;
+	tb_act moved = *last;
+	moved.stitch = act->stitch;
+	bool each = act->place.in == TB_IN_EACH && act->place.count.values[0] == 0 && act->place.up_to == NULL;
+	bool several = act->place.in == TB_IN_NEXT && act->place.count.values[0] > 1;
+	if (!each && !several) {
+		if (act->place.in == TB_IN_EACH || !is_one(&act->place.count))
+			return false;
+		*act = moved;
+		*acts = (tb_acts){all, acts->count};
+		return true;
+	}
+	int *left = tb_arena_new(arena, int);
+	*left = each ? 1 : act->place.count.values[0] - 1;
+	act->place.count = (tb_number){1, left, act->place.count.span};
+	memmove(all + at + 1, all + at, (acts->count - at) * sizeof(tb_act));
+	all[at] = moved;
+	*acts = (tb_acts){all, acts->count + 1};
+	return true;
+}
+
 static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_sentence *sentence)
 {
 	tb_sentence *varied = tb_arena_new(h->working->arena, tb_sentence);
@@ -345,6 +378,8 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 		varied->loops = sentence->loops;
 	}
 	if (sentence->ends_otherwise && !end_with(h, &varied->acts, &sentence->ending))
+		return NULL;
+	if (sentence->last_goes != NULL && !put_last(h, &varied->acts, sentence->last_goes))
 		return NULL;
 	return varied;
 }

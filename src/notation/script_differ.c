@@ -63,6 +63,18 @@ static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
 		set_where(r, tb_value_get(value, TB_SLOT_where), change);
 }
 
+/* "As Row 2, working last dc in turning chain" */
+static void set_last(tb_reader *r, const tb_value *value, const tb_value *place, tb_sentence *sentence)
+{
+	tb_act *last = tb_arena_new(r->b.arena, tb_act);
+	*last = (tb_act){.kind = TB_ACT_WORK, .span = tb_build_span(&r->b, value->from, value->to)};
+	last->each = tb_number_make(r->b.arena, 1, last->span);
+	tb_build_place(&r->b, place, &last->place);
+	if (tb_value_get(value, TB_SLOT_stitch) != NULL)
+		last->stitch = tb_build_stitch(&r->b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	sentence->last_goes = last;
+}
+
 bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 {
 	const tb_value *end = tb_value_get(value, TB_SLOT_end), *more = tb_value_get(value, TB_SLOT_more);
@@ -76,6 +88,10 @@ bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		sentence->ends_otherwise = true;
 		sentence->ending = tb_build_list(&r->b, end);
 		return sentence->ending.count > 0 || fail_other(r, value);
+	}
+	if (tb_value_get(value, TB_SLOT_last) != NULL) {
+		set_last(r, value, tb_value_get(value, TB_SLOT_last), sentence);
+		return true;
 	}
 	if (more == NULL || more->type != TB_VALUE_LIST)
 		return fail_other(r, value);

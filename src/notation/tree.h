@@ -427,6 +427,7 @@ struct tb_sentence {
 	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending` */
 	tb_acts ending;
 	bool loops_otherwise; /* "in back loops only": each of these rows is worked in `loops` */
+	const tb_act *last_goes; /* "working last dc in top of tch": where the row's last stitch goes; stitch NULL: any */
 	bool turns_otherwise; /* "ending last row with ch 1": the last of these rows is turned with `tail` */
 	tb_acts tail;
 	const tb_change *section; /* TB_REPEAT_SECTIONS: of what kind */
