@@ -35,14 +35,22 @@ static guint32 row_called(const tb_hands *h, guint32 said)
 /* The rows a repeat works again: FIRST to LAST as indices into rows. */
 typedef struct {
 	guint32 first, count;
+	bool down; /* "Rows 3 and 2": the last of them first */
 } repeated;
+
+/* Which row is worked again Ith. */
+static guint32 nth_of(const repeated *rows, guint32 i)
+{
+	guint32 at = i % rows->count;
+	return rows->first + (rows->down ? rows->count - 1 - at : at);
+}
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
 	guint32 first = row_called(h, sentence->repeat_first), last = row_called(h, sentence->repeat_last);
 	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
-		*rows = (repeated){h->rows->len - back, back};
+		*rows = (repeated){h->rows->len - back, back, false};
 		return true;
 	}
 	if (back > 0) {
@@ -59,7 +67,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 				(sentence->repeat_last >= h->from ? h->before : 0));
 		return false;
 	}
-	*rows = (repeated){begin, end - begin};
+	*rows = (repeated){begin, end - begin, sentence->repeat_down};
 	return true;
 }
 
@@ -75,7 +83,7 @@ static void repeat_rows(
 	}
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		/* copied: the array grows while the row is worked */
-		guint32 again = rows->first + i % rows->count;
+		guint32 again = nth_of(rows, i);
 		tb_made_row row = *tb_hands_row(h, again);
 		guint32 below = again > 0 ? tb_hands_row(h, again - 1)->stitches : 0;
 		/* on other stitches the count is another, and only its words would tell which */
@@ -107,7 +115,7 @@ static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 		const tb_row_repeat *repeat = &g_array_index(h->repeats, tb_row_repeat, 0);
 		guint32 begin = find_from(h, repeat->first), end = find_from(h, repeat->last + 1);
 		if (begin < end)
-			return (repeated){begin, end - begin};
+			return (repeated){begin, end - begin, false};
 	}
 	return *rows;
 }
@@ -140,7 +148,7 @@ static bool may_end(
 {
 	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
 	const tb_made_row *end =
-		many == 0 ? last : tb_hands_row(h, rows->first + (many - 1) % rows->count);
+		many == 0 ? last : tb_hands_row(h, nth_of(rows, many - 1));
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
 	guint32 ending = row_called(h, sentence->ending_row);
 	return (sentence->ending_row == 0 || end->written == ending || end->number == ending) &&
@@ -165,7 +173,7 @@ static guint32 rows_to_length(
 		}
 		if (length > asked_mm + 2 * cycle)
 			break;
-		length += tb_hands_row(h, rows->first + many % rows->count)->height * unit;
+		length += tb_hands_row(h, nth_of(rows, many))->height * unit;
 	}
 	return best;
 }
@@ -222,7 +230,7 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 			h->is_open = true;
 			return;
 		}
-		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
 		if (h->row_fault)
 			return;
@@ -257,7 +265,7 @@ static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const re
 	unsigned asked = tb_hands_number(h, &sentence->times, 1), having = 0;
 	guint32 i = 0;
 	while (!has_sections(h, tb_hands_row(h, h->rows->len - 1), sentence->section_stitch, asked)) {
-		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
 		/* sections grow by a stitch a row at the least */
 		bool more = i++ < MIN(asked, MOST_ROWS_TO_COUNT);
 		if (more)
@@ -307,7 +315,7 @@ static void work_varied(tb_hands *h, const tb_sentence *sentence, const repeated
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
 		if (are_enough(h, sentence, i))
 			return;
-		if (!tb_vary_row(h, sentence, i < rows->count ? rows->first + i : begun + i - rows->count))
+		if (!tb_vary_row(h, sentence, i < rows->count ? nth_of(rows, i) : begun + i - rows->count))
 			return;
 	}
 	if (!h->abandoned && !h->working->stopped)
@@ -325,7 +333,7 @@ static void repeat_to_sections(tb_hands *h, const tb_sentence *sentence, const r
 			return;
 		if (i == MOST_ROWS_TO_COUNT || tb_sections_longest(h, last, sentence->section) > asked)
 			break;
-		tb_made_row row = *tb_hands_row(h, rows->first + i % rows->count);
+		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
 		if (h->row_fault)
 			return;
@@ -364,7 +372,9 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		.first = named ? row_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
 		.last = named ? row_called(h, sentence->repeat_last) : tb_rows_last(h),
 		.times = 1};
-	g_array_append_val(h->repeats, repeat);
+	/* rows that go down are no block that can be drawn once */
+	if (!rows.down)
+		g_array_append_val(h->repeats, repeat);
 	guint64 times;
 	if (sentence->grows) {
 		g_array_set_size(h->repeats, index);
@@ -398,7 +408,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		guint32 first = tb_rows_even_from(h, sentence);
 		if (first == 0 || h->row_fault || h->abandoned || h->working->stopped)
 			return;
-		rows = (repeated){first, h->rows->len - first};
+		rows = (repeated){first, h->rows->len - first, false};
 	}
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
@@ -435,8 +445,8 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	case TB_REPEAT_BETWEEN:
 		break;
 	}
-	g_array_index(h->repeats, tb_row_repeat, index).times =
-		1 + (h->rows->len - before) / rows.count;
+	if (!rows.down)
+		g_array_index(h->repeats, tb_row_repeat, index).times = 1 + (h->rows->len - before) / rows.count;
 }
 
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)

@@ -90,6 +90,8 @@ tb_acts tb_reader_end_with(tb_reader *r, tb_sentence *sentence, tb_acts acts);
 bool tb_reader_until_sections(tb_reader *r, const tb_value *until, tb_sentence *sentence);
 /* What VALUE lists as rows ("3-6", "4, 6 and 8"); false when they are no rows, which is told. */
 bool tb_reader_rows(tb_reader *r, const tb_value *value, unsigned *first, unsigned *last);
+/* "Rows 3 and 2": FIRST is 2 and LAST 3; false where they do not go down one by one. */
+bool tb_reader_rows_down(const tb_value *rows, unsigned *first, unsigned *last);
 
 /* script_from.c: the stitches of another piece that this one grows from. */
 bool tb_reader_from(tb_reader *r, const tb_text *text, tb_script *script);

@@ -335,8 +335,12 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 		return set_last(r, sentence, which, (unsigned)CLAMP(last->figures[0], 0, 1e6));
 	if (rows != NULL && tb_value_get(which, TB_SLOT_from) != NULL)
 		return set_from(r, sentence, which, rows);
-	if (rows != NULL)
+	sentence->repeat_down = rows != NULL &&
+		tb_reader_rows_down(rows, &sentence->repeat_first, &sentence->repeat_last);
+	if (rows != NULL && !sentence->repeat_down)
 		return tb_reader_rows(r, rows, &sentence->repeat_first, &sentence->repeat_last);
+	if (rows != NULL)
+		return true;
 	if (tb_value_get(which, TB_SLOT_these) != NULL && r->last_row > 1)
 		return set_last(r, sentence, which, r->last_row);
 	/* "this row", and what says no more */

@@ -68,6 +68,22 @@ bool tb_reader_rows(tb_reader *r, const tb_value *rows, unsigned *first, unsigne
 	return true;
 }
 
+bool tb_reader_rows_down(const tb_value *rows, unsigned *first, unsigned *last)
+{
+	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
+	add_numbers(rows, numbers);
+	for (guint i = 1; i < numbers->len; i++) {
+		unsigned number = g_array_index(numbers, unsigned, i);
+		if (number == 0 || number + 1 != g_array_index(numbers, unsigned, i - 1))
+			return false;
+	}
+	if (numbers->len < 2 || g_array_index(numbers, unsigned, 0) > TB_LIMIT_PIECE_ROWS)
+		return false;
+	*first = g_array_index(numbers, unsigned, numbers->len - 1);
+	*last = g_array_index(numbers, unsigned, 0);
+	return true;
+}
+
 /* "11-20 (12-24, 13-28)": the first and the last of these rows in each size. */
 static bool set_pairs(tb_reader *r, tb_sentence *sentence, const tb_value *rows)
 {

@@ -400,6 +400,7 @@ struct tb_sentence {
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */
 	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
+	bool repeat_down; /* "Rows 3 and 2": the last of them first */
 	tb_span repeat_span; /* "Rows 3-6" */
 	tb_repeat_until until;
 	tb_number times;
