@@ -54,6 +54,7 @@ typedef struct {
 	tb_side side;
 	bool leftward;        /* worked right to left on a chart for the right-handed */
 	bool is_round;
+	const tb_stitch *turning_as; /* what its turning chain is said to be, whatever its height; or NULL */
 	bool taken; /* at its word: only how many stitches it has is known, not what they are */
 	const tb_sentence *sentence;
 	double height;        /* in chains: the tallest ordinary stitch */

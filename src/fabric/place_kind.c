@@ -19,7 +19,8 @@ bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
 {
 	const tb_made *made = tb_hands_made(h, index);
 	if (made->flags & TB_MADE_TURNING)
-		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
+		return named == tb_hands_row(h, made->row)->turning_as ||
+			(named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height);
 	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
 }
 

@@ -279,6 +279,7 @@ void tb_turning_corner(tb_hands *h)
 		return;
 	tb_hands_made(h, made)->chains = (guint8)MIN(corner->chains, 255);
 	h->counts_as = corner->counted ? h->first_work->stitch : NULL;
+	tb_hands_row(h, h->row)->turning_as = corner->counted ? h->first_work->skipped_as : NULL;
 	make_chains(h, corner->space, h->first_work->span);
 	h->cursor.due = due;
 }
@@ -455,6 +456,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		return;
 	tb_hands_made(h, made)->chains = (guint8)MIN(chains, 255);
 	h->counts_as = counted ? stitch : NULL;
+	tb_hands_row(h, h->row)->turning_as = counted && said ? stitch : NULL;
 	make_chains(h, space, act->span);
 }
 

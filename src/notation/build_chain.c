@@ -240,6 +240,8 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 			say_of_group(chain, arena, said->counts);
 		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
 			chain->stitch = said->stitch;
+		else if (chain->kind == TB_ACT_WORK && said->counts == TB_COUNTS)
+			chain->skipped_as = said->stitch;
 		return;
 	}
 	tb_act cannot = *said;

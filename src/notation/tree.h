@@ -283,6 +283,7 @@ struct tb_act {
 	tb_counts
 		counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
 	tb_counts counts_here; /* the same, said of such chains for all rows */
+	const tb_stitch *skipped_as; /* TB_ACT_WORK: what the skipped chains before it are said to be; or NULL */
 	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
 	tb_acts body;
 	tb_until until;
@@ -399,8 +400,8 @@ struct tb_sentence {
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */
-	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
 	bool repeat_down; /* "Rows 3 and 2": the last of them first */
+	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
 	tb_span repeat_span; /* "Rows 3-6" */
 	tb_repeat_until until;
 	tb_number times;
