@@ -246,6 +246,34 @@ static bool names_turning_chain(const tb_hands *h, const tb_act *act, const tb_s
 	return false;
 }
 
+/*
+ * "… rep from * to last sc, skip dc and hdc, sc in last sc": what is skipped behind the repeat stands before
+ * that one, BEGIN, and is left as well. Where that begins.
+ */
+static guint32 before_skipped(const tb_hands *h, const tb_act *act, guint32 begin)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	if (act < acts->acts || act >= acts->acts + acts->count)
+		return begin;
+	const tb_act *last = act + 1, *end = acts->acts + acts->count;
+	while (last < end && last->kind == TB_ACT_SKIP)
+		last++;
+	if (last == end || last->kind != TB_ACT_WORK || last->place.in != TB_IN_LAST ||
+		last->place.target != act->place.target || last->place.named != act->place.named)
+		return begin;
+	guint32 from = begin;
+	for (const tb_act *skip = last; --skip > act;) {
+		for (unsigned many = tb_hands_number(h, &skip->place.count, 1); many > 0; many--) {
+			bool fits = from > h->cursor.due && skip->place.in == TB_IN_NEXT &&
+				skip->place.target != TB_TARGET_SPACE && tb_place_matches(h, &skip->place, from - 1);
+			if (!fits)
+				return begin;
+			from--;
+		}
+	}
+	return from;
+}
+
 /* The places that "to last dc", "to last ch-3 sp" leaves; 0 when there is no such place. */
 static unsigned find_kept(const tb_hands *h, const tb_act *act)
 {
@@ -265,7 +293,7 @@ static unsigned find_kept(const tb_hands *h, const tb_act *act)
 			   tb_hands_made(h, tb_hands_place(h, begin - 1))->flags & TB_MADE_CHAIN)
 			begin--;
 	}
-	return tb_place_count(h) - begin;
+	return tb_place_count(h) - before_skipped(h, act, begin);
 }
 
 /* "Rep from * to last 0 (1, 2) sts, sc to end": in the first size all of the row is worked by then. */
