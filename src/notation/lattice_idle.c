@@ -142,6 +142,30 @@ static bool tells_who_works(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return named;
 }
 
+/* "Row 3: Sea. Ch 1, turn, …": a name that nobody knows, by itself before what a row works, is its colour's. */
+static bool is_colour_alone(const tb_lattice_maker *m, const guint32 *first_edge, guint32 i)
+{
+	static const char *const no_names[] = {"ed", "ing", "ly", "wise", "ward", "wards", "er", "ways", "ble"};
+	size_t length;
+	const char *word = tb_lattice_word(m, i, &length);
+	if (i == 0 || tb_lattice_char(m, i - 1) != ':' || i + 2 >= m->l->count ||
+		(tb_lattice_char(m, i + 1) != '.' && tb_lattice_char(m, i + 1) != ':') || length < 3 ||
+		!g_ascii_isupper(m->l->text->chars[m->starts[i]]))
+		return false;
+	for (size_t k = 0; k < G_N_ELEMENTS(no_names); k++) {
+		size_t ending = strlen(no_names[k]);
+		if (length > ending && memcmp(word + length - ending, no_names[k], ending) == 0)
+			return false;
+	}
+	bool name = false;
+	for (guint32 e = first_edge[i]; e < first_edge[i + 1]; e++) {
+		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any)
+			return false;
+		name = name || m->edges[e].term == TB_TERM_CLASS_name;
+	}
+	return name;
+}
+
 /*
  * For each place where a sentence without work begins: where it ends. Such an edge needs two words
  * and is put behind the edges of its place when they are copied.
@@ -158,6 +182,8 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 			continue;
 		}
 		works = works || speaks_of_work(m, first_edge[i], first_edge[i + 1]);
+		if (is_colour_alone(m, first_edge, i))
+			idle[i] = i + 1;
 		if (end < i + 2 || !g_ascii_isalpha(tb_lattice_char(m, i)))
 			continue;
 		/* What was passed over begins no sentence but after a comma; behind a dash only finishing is told. */
