@@ -234,8 +234,8 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		sentence->until = TB_REPEAT_OVER;
 		return true;
 	}
-	/* an edging that goes on "from 3rd row" is as long as the cloth */
-	if (tb_value_get(tb_value_get(value, TB_SLOT_rows), TB_SLOT_from) != NULL) {
+	/* an edging that goes on "from 3rd row" is as long as the cloth; "keep repeating Row 2" has no end */
+	if (tb_value_get(tb_value_get(value, TB_SLOT_rows), TB_SLOT_from) != NULL || tb_build_has(value, TB_SLOT_kept)) {
 		sentence->until = TB_REPEAT_PATTERN;
 		return true;
 	}
