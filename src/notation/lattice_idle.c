@@ -51,6 +51,18 @@ static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 	return strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && tb_lattice_reads(m, i, TB_TERM_afterword);
 }
 
+/* "Rnd 6: Stuff firmly. Sc in each st": such a sentence behind the row's name, and what is worked behind that. */
+static bool begins_row(const tb_lattice_maker *m, guint32 i, guint32 end)
+{
+	if (i == 0 || i > 6 || tb_lattice_char(m, i - 1) != ':' || end + 1 >= m->l->count || tb_lattice_char(m, end) != '.')
+		return false;
+	for (guint32 k = 0; k + 1 < i; k++) {
+		if (strchr(".:;", tb_lattice_char(m, k)) != NULL)
+			return false;
+	}
+	return true;
+}
+
 /* "From behind.", "Through the back.": how a row is worked, said behind it. */
 static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
 {
@@ -78,7 +90,7 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
 		"filling", "nose", "ends", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
 		"tightly", "closed", "whiskers", "smile", "mouth", "limb", "limbs", "arm", "arms", "ears",
-		"wire", "pellets", "toy", NULL};
+		"wire", "pellets", "toy", "cap", "cardboard", "disc", "disk", NULL};
 	static const guint16 work[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_turn, TB_TERM_skip,
 		TB_TERM_CLASS_star};
 	bool thing = tb_lattice_is_word(m, from, "stuff");
@@ -187,11 +199,13 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		if (end < i + 2 || !g_ascii_isalpha(tb_lattice_char(m, i)))
 			continue;
 		/* What was passed over begins no sentence but after a comma; behind a dash only finishing is told. */
-		bool begins = begins_sentence(m, i);
-		if (!begins && !tb_lattice_reads(m, i - 1, TB_TERM_dash))
+		bool begins = begins_sentence(m, i), of_row = !begins && begins_row(m, i, end);
+		bool dash = !begins && tb_lattice_reads(m, i - 1, TB_TERM_dash);
+		if (!begins && !of_row && !dash)
 			continue;
 		bool finishing = tells_of_finishing(m, i, end);
-		if (!begins ? finishing : !is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
+		if (!begins && !(finishing && of_row) ? finishing && dash :
+				!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
 				(finishing || (!works && !tells_manner(m, i, end) && !tells_who_works(m, i, end))))
 			idle[i] = end;
 	}
