@@ -56,7 +56,7 @@ tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
 	const tb_value *name = tb_value_get(names, TB_SLOT_name);
 	if (name == NULL || name->type != TB_VALUE_NUMBER || name->figures[0] < 0)
 		return G_MAXUINT32;
-	return (tb_size_set)1 << (unsigned)name->figures[0];
+	return (tb_size_set)name->figures[0];
 }
 
 /* --- nouns --- */

@@ -123,8 +123,8 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 			e->stitch : NULL;
 		if ((own != NULL && (!apart || memchr(words, '/', used) != NULL)) || (stitch != NULL && !apart))
 			add_stitch_edge(m, own, stitch, k + 1, may_dot);
-		if (e != NULL && e->size > 0)
-			tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, k + 1, e->size - 1);
+		if (e != NULL && (e->size > 0 || e->group > 0))
+			tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, k + 1, e->size > 0 ? (double)(1u << (e->size - 1)) : e->group);
 		const tb_spelling_head *head = apart ? NULL : find_head(g, hash, words, used);
 		for (guint n = 0; head != NULL && n < head->count; n++) {
 			const tb_spelling *s = &g->spellings[head->first + n];

@@ -78,6 +78,8 @@ void tb_vocabulary_define_also(tb_vocabulary *vocabulary, const char *words, con
 void tb_vocabulary_add_size(tb_vocabulary *vocabulary, const char *name, unsigned size);
 /* NAME's shorter names, once all sizes have theirs; one that several would have is none. */
 void tb_vocabulary_add_short_size(tb_vocabulary *vocabulary, const char *name, unsigned size);
+/* Names of several of the COUNT sizes: "Adult", where they are "Adult S" and "Adult L"; "two largest". */
+void tb_vocabulary_group_sizes(tb_vocabulary *vocabulary, char *const *names, unsigned count);
 /* In what is read from now on figures may be given for so many of the sizes as well: 0 for none. */
 void tb_vocabulary_name_sizes(tb_vocabulary *vocabulary, unsigned named);
 const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary);

@@ -14,6 +14,7 @@ typedef struct {
 	const tb_stitch *stitch;
 	const void *own;     /* what the pattern defines */
 	guint32 size;        /* its number + 1 */
+	guint32 group;       /* … or a name of several sizes: a bit for each */
 	bool is_short;       /* … which it is a shorter name of: "S" for "Small" */
 	bool doubtful;       /* … of several */
 	bool more;           /* longer spellings begin with them */

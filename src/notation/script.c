@@ -440,6 +440,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 		tb_vocabulary_add_size(vocabulary, tb_pattern_get_size(pattern, i), i);
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
 		tb_vocabulary_add_short_size(vocabulary, tb_pattern_get_size(pattern, i), i);
+	tb_vocabulary_group_sizes(vocabulary, (char *const *)pattern->sizes->pdata, tb_pattern_count_sizes(pattern));
 	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
 	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,

@@ -51,7 +51,7 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 		const tb_edge *and = find_edge(l, word, TB_TERM_and);
 		char sign = sign_at(l, word);
 		if (name != NULL) {
-			*sizes |= (tb_size_set)1 << (unsigned)name->value->figures[0];
+			*sizes |= (tb_size_set)name->value->figures[0];
 			word = name->end;
 			want = false;
 		} else if (want && and != NULL && sign_at(l, word - 1) == ',') {

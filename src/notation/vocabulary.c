@@ -312,6 +312,58 @@ void tb_vocabulary_add_size(tb_vocabulary *v, const char *name, unsigned size)
 	}
 }
 
+static void add_group(tb_vocabulary *v, const char *words, guint32 group)
+{
+	tb_vocabulary_entry *entry = add_spelling(v, keep_words(v, words, strlen(words)), strlen(words));
+	if (entry->size == 0 && entry->group == 0)
+		entry->group = group;
+}
+
+/* "largest", "two largest", "larger two": so many of the sizes, which go up. */
+static void add_extremes(tb_vocabulary *v, unsigned count)
+{
+	static const char *const numbers[][2] = {{"two", "2"}, {"three", "3"}, {"four", "4"}, {"five", "5"}, {"six", "6"}};
+	static const char *const up[] = {"largest", "larger", "biggest"}, *const down[] = {"smallest", "smaller"};
+	guint32 all = count < 32 ? (1u << count) - 1 : G_MAXUINT32;
+	add_group(v, "largest", 1u << (count - 1));
+	add_group(v, "smallest", 1);
+	for (unsigned many = 2; many < count && many - 2 < G_N_ELEMENTS(numbers); many++) {
+		guint32 low = (1u << many) - 1, high = all & ~((1u << (count - many)) - 1);
+		for (unsigned n = 0; n < 2; n++) {
+			for (size_t i = 0; i < G_N_ELEMENTS(up) + G_N_ELEMENTS(down); i++) {
+				bool is_up = i < G_N_ELEMENTS(up);
+				const char *which = is_up ? up[i] : down[i - G_N_ELEMENTS(up)];
+				g_autofree char *before = g_strconcat(numbers[many - 2][n], " ", which, NULL);
+				g_autofree char *behind = g_strconcat(which, " ", numbers[many - 2][n], NULL);
+				add_group(v, before, is_up ? high : low);
+				add_group(v, behind, is_up ? high : low);
+			}
+		}
+	}
+}
+
+void tb_vocabulary_group_sizes(tb_vocabulary *v, char *const *names, unsigned count)
+{
+	if (count < 2)
+		return;
+	for (unsigned i = 0; i < count; i++) {
+		g_autofree char *key = spell(names[i]);
+		char *blank = strchr(key, ' ');
+		if (blank == NULL || !g_ascii_isalpha(*key))
+			continue;
+		*blank = '\0';
+		guint32 group = 0;
+		for (unsigned k = 0; k < count; k++) {
+			g_autofree char *other = spell(names[k]);
+			bool same = g_str_has_prefix(other, key) && (other[strlen(key)] == ' ' || other[strlen(key)] == '\0');
+			group |= same ? 1u << k : 0;
+		}
+		if ((group & (group - 1)) != 0)
+			add_group(v, key, group);
+	}
+	add_extremes(v, count);
+}
+
 void tb_vocabulary_name_sizes(tb_vocabulary *v, unsigned named)
 {
 	v->named = named;

@@ -362,7 +362,8 @@ size_t tb_find_label(const char *line, size_t *name)
 	if (tb_at_word(line, "foundation start beginning setup set-up") > 0 && is_start(line + from))
 		return 0;
 	g_autofree char *said = g_strndup(line, *name);
-	if (is_instruction(said) && !tb_goes_on(said))
+	/* "Adult only - Rows 5 & 6: …" says who works them, and names no piece */
+	if ((is_instruction(said) && !tb_goes_on(said)) || g_str_has_suffix(said, " only"))
 		return 0;
 	bool row = tb_is_row_head(line + from, &head) && !head.is_bare && head.mark != 0;
 	return row || is_start(line + from) ? from : 0;

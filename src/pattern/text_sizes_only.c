@@ -57,8 +57,13 @@ static size_t find_usual_names(const char *line, size_t at)
 	if (at == first)
 		return 0;
 	at += strlen("only");
-	at += strspn(line + at, ")]");
-	return line[at] == ':' ? at + 1 : line[at] == '\0' ? at : 0;
+	size_t closed = strspn(line + at, ")]");
+	at += closed;
+	if (line[at] == ':' || line[at] == ',')
+		return at + 1;
+	size_t behind = skip_blanks(line, at);
+	bool parted = line[behind] == '-' || g_str_has_prefix(line + behind, "–");
+	return line[at] == '\0' || closed > 0 || (parted && behind > at) ? at : 0;
 }
 
 size_t tb_find_only(const char *line)
