@@ -52,7 +52,7 @@ static const tb_act *find_repeat(const tb_acts *acts)
 	return found;
 }
 
-/* The plain stitches in the body of REPEAT; NULL unless it has them and one increase or decrease. */
+/* The plain stitches in the body of REPEAT; NULL unless it has them, one increase or decrease, and what stays as it is. */
 static const tb_act *find_plain(const tb_hands *h, const tb_act *repeat)
 {
 	const tb_act *plain = NULL;
@@ -63,7 +63,7 @@ static const tb_act *find_plain(const tb_hands *h, const tb_act *repeat)
 			plain = act;
 		else if (is_shaping(h, act))
 			shaping++;
-		else
+		else if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_SKIP)
 			return NULL;
 	}
 	return shaping == 1 ? plain : NULL;
