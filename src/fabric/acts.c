@@ -275,6 +275,28 @@ static void check_all_in_ring(tb_hands *h, const tb_act *act)
 			"there is no ring to work into");
 }
 
+/* Whether the words at PLACE begin a sentence of their own. */
+static bool is_behind_stop(const tb_hands *h, tb_span place)
+{
+	size_t length, at = place.start;
+	const char *text = tb_source_get_text(h->working->pattern->source, &length);
+	while (at > 0 && at <= length && text[at - 1] == ' ')
+		at--;
+	return at > 0 && at <= length && text[at - 1] == '.';
+}
+
+/*
+ * "Hdc in 5 sts, hdc2tog. 6 hdc." above a short row: the row is full there, and what lies beyond is what the
+ * short row left. A number and a stitch behind the full stop are its count.
+ */
+static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	const tb_act *act = &acts->acts[i];
+	return acts == &h->sentence->acts && act->bare && i > 0 && i + 1 >= h->tail && h->beyond > 0 &&
+		act->place.in == TB_IN_NEXT && h->cursor.due > h->cursor.first &&
+		h->cursor.due + h->beyond == tb_place_count(h) && is_behind_stop(h, act->span);
+}
+
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
@@ -288,6 +310,11 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 			chain(h, acts, i);
 		break;
 	case TB_ACT_WORK:
+		if (is_count(h, acts, i)) {
+			tb_hands_tell(h, TB_ERROR, "place-missing", act->span,
+				"Say where it is worked, as in “dc in same st”, or put a count in brackets.", "these are worked already");
+			break;
+		}
 		tb_acts_stitch(h, act, after);
 		break;
 	case TB_ACT_SKIP:
