@@ -203,6 +203,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	unsigned every = 0; /* up to that row each second one is worked so */
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
 		return tb_reader_like(r, tb_value_get(line, TB_SLOT_like), tb_value_get(line, TB_SLOT_acts));
+	if (tb_reader_like_numbered(r, line))
+		return true;
 	if (row == NULL && again == NULL)
 		return true;
 	tb_sentence *sentence = tb_reader_add_sentence(r, again != NULL ? TB_SENTENCE_REPEAT : TB_SENTENCE_ROWS);

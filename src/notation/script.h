@@ -82,6 +82,10 @@ bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 /* script_often.c: SENTENCE does not say how often; the number of the row NEXT behind it does. False, told, if not. */
 void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next);
+/* script_part.c: whether "as Row 6 of first half" can be told from a row of this half; told where it cannot. */
+bool tb_reader_is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
+/* "Rows 18-28: As for first strap": the rows numbered so. */
+bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *value);
 /* script_differ.c: what VALUE says is other in the rows that SENTENCE works again. */
 bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence);
 /* Takes into the ending of SENTENCE what is worked before it is joined; the rest of ACTS. */
@@ -102,6 +106,8 @@ bool tb_reader_face(tb_reader *r, const tb_script *script);
 
 /* script_like.c: the rows of a piece that is worked like another. */
 bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
+/* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */
+bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 
 /* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */
 /* The ordinary stitch in each stitch, or that of the pattern. */

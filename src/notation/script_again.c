@@ -385,15 +385,6 @@ static bool is_their_chain(const tb_reader *r, const tb_sentence *again, const t
 	return false;
 }
 
-/* "Row 6: As Row 6 of first half": of rows numbered alike, this half's own Row 5 would be found first. */
-static bool is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value)
-{
-	if (!tb_build_has(value, TB_SLOT_other) || sentence->repeat_first >= sentence->first)
-		return true;
-	return tb_reader_fail(r, "rows-again-other", value->from, value->to, "Write the row out.",
-		"which half this row is of cannot be told");
-}
-
 /* "As Rnd 2, but without increase": its stitches one by one, which are the ordinary ones of the row before. */
 static bool is_last_row(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
@@ -425,7 +416,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 			sentence->shaped = tb_reader_shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
 			sentence->every = 1;
 		}
-	} else if (!set_which(r, sentence, which) || !is_of_other(r, sentence, value)) {
+	} else if (tb_build_has(value, TB_SLOT_alike) ? !tb_reader_set_alike(r, sentence, value) :
+			   !set_which(r, sentence, which) || !tb_reader_is_of_other(r, sentence, value)) {
 		return false;
 	}
 	tb_reader_set_growing(sentence, value);

@@ -41,6 +41,27 @@ static void borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	}
 }
 
+/* Works rows FIRST to LAST of piece OTHER. */
+static void take_rows(tb_reader *r, int other, unsigned first, unsigned last)
+{
+	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+	g_ptr_array_add(r->borrowed, script);
+	borrow(r, script, first, last);
+}
+
+bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
+{
+	const tb_value *of = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_alike);
+	const tb_value *rows = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
+	int other = of != NULL && rows != NULL ? find_piece(r, of->from) : -1;
+	unsigned first, last;
+	if (other < 0 || !tb_reader_rows(r, rows, &first, &last))
+		return false;
+	take_rows(r, other, first, last);
+	return true;
+}
+
 bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts)
 {
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *last = tb_value_get(value, TB_SLOT_last);
@@ -61,9 +82,6 @@ bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts)
 			"Write the rows out for a chart of this piece.");
 	}
 	(void)acts;
-	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
-	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
-	g_ptr_array_add(r->borrowed, script);
-	borrow(r, script, first_row, last_row);
+	take_rows(r, other, first_row, last_row);
 	return true;
 }

@@ -86,3 +86,22 @@ void tb_reader_check_before(tb_reader *r)
 		return;
 	}
 }
+
+/* "Row 6: As Row 6 of first half": of rows numbered alike, this half's own Row 5 would be found first. */
+bool tb_reader_is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value)
+{
+	if (!tb_build_has(value, TB_SLOT_other) || sentence->repeat_first >= sentence->first)
+		return true;
+	return tb_reader_fail(r, "rows-again-other", value->from, value->to, "Write the row out.",
+		"which half this row is of cannot be told");
+}
+
+/* "Rows 18-28: As for first strap": the rows numbered so. */
+bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *value)
+{
+	sentence->repeat_first = sentence->first;
+	sentence->repeat_last = sentence->last;
+	sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
+	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to, "As in “Rows 5-9: as for first strap”.",
+		"which rows these are is not said");
+}
