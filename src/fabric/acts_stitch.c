@@ -359,7 +359,8 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
  */
 static guint64 count_row_ends(const tb_hands *h)
 {
-	for (guint row = 1; row < h->row; row++) {
+	/* "R1" is turned by what "R2" begins with */
+	for (guint row = h->row > 2 ? 2 : 1; row < h->row; row++) {
 		if (tb_hands_row(h, row)->is_round)
 			return 0;
 	}
