@@ -209,14 +209,16 @@ static bool part_space(GArray *acts, tb_arena *arena, tb_act *chain, const tb_ac
 }
 
 /* "V-st in 5th ch from hook (first 3 chs count as dc)": it is the group's first stitch that knows of them. */
-static void say_of_group(tb_act *group, tb_arena *arena, tb_counts counts)
+static void say_of_group(tb_act *group, tb_arena *arena, const tb_act *said)
 {
 	tb_act *body = tb_arena_take(arena, group->body.count * sizeof(tb_act));
 	bool told = false;
 	for (unsigned i = 0; i < group->body.count; i++) {
 		body[i] = group->body.acts[i];
-		if (!told && body[i].kind == TB_ACT_WORK)
-			body[i].counts = counts;
+		if (!told && body[i].kind == TB_ACT_WORK) {
+			body[i].counts = said->counts;
+			body[i].skipped_as = said->counts == TB_COUNTS ? said->stitch : NULL;
+		}
 		told = told || body[i].kind == TB_ACT_WORK;
 	}
 	group->body.acts = body;
@@ -237,7 +239,7 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 	if (chain != NULL && whole && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
 		chain->counts = said->counts;
 		if (chain->kind == TB_ACT_GROUP)
-			say_of_group(chain, arena, said->counts);
+			say_of_group(chain, arena, said);
 		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
 			chain->stitch = said->stitch;
 		else if (chain->kind == TB_ACT_WORK && said->counts == TB_COUNTS)
