@@ -175,7 +175,9 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 		!is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
 		return 0;
 	bool open = false;
+	unsigned corners = 0; /* said as such: those at the chain's ends are chains of it too */
 	for (unsigned i = 0; i < acts->count; i++) {
+		corners += acts->acts[i].place.corner;
 		bool each_one = acts->acts[i].place.in == TB_IN_EACH;
 		if (is_foundation_chain(&acts->acts[i]) && !each_one)
 			said += tb_hands_number(h, &acts->acts[i].place.count, 1);
@@ -183,7 +185,7 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 	}
 	if (act->place.in == TB_IN_EACH && said < there)
 		return (guint64)each * (there - said);
-	if ((open ? said >= there : said != there) && !h->row_fault)
+	if ((open ? said >= there : said != there && said + MIN(corners, 2u) != there) && !h->row_fault)
 		tb_hands_tell(h, TB_ERROR, said < there ? "unworked" : "past-end", act->span,
 			"Work one stitch in each, or say how many are worked along it.",
 			"%u ch are worked into along the foundation, which holds %u st%s", (unsigned)said, (unsigned)there,

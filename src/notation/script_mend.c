@@ -48,7 +48,7 @@ static const char *find_meant(const tb_reader *r, guint32 at)
 	for (guint32 e = l->first_edge[at]; e < l->first_edge[at + 1]; e++) {
 		unsigned term = l->edges[e].term;
 		bool known = term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_tame &&
-			term != TB_TERM_CLASS_idle && term != TB_TERM_CLASS_aside;
+			term != TB_TERM_CLASS_idle && term != TB_TERM_CLASS_aside && term != TB_TERM_CLASS_inside;
 		if (known)
 			return NULL;
 	}
