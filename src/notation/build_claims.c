@@ -96,7 +96,10 @@ static void join_sizes(const tb_builder *b, tb_size_set of, GArray *claims)
 	g_array_prepend_val(claims, joined);
 }
 
-/* "(18 sc, 6 ch-3 sps at the end of Row 4)": what is said of the row behind the last is of all before it; ROW: of all. */
+/*
+ * "(18 sc, 6 ch-3 sps at the end of Row 4)": what is said of the row behind the last is said of all before it;
+ * ROW of all.
+ */
 static void set_row(GArray *claims, unsigned row)
 {
 	for (guint i = claims->len; i-- > 0;) {
