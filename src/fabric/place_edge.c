@@ -55,8 +55,9 @@ guint32 tb_place_last_from(const tb_hands *h, const tb_place *place)
 	guint32 end = tb_place_near_end(h);
 	const tb_act *next = h->next_acts.count > 0 ? h->next_acts.acts : NULL;
 	bool stitch = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
-	/* a round has it at its beginning, and is joined there */
-	if (!stitch || next == NULL || next->kind != TB_ACT_WORK || h->turning_place == TB_NONE ||
+	/* a round is joined to its own at its beginning, and that of the round below is one of the stitches */
+	bool joins = h->sentence->is_round && next != NULL && next->stitch == h->working->slip;
+	if (!stitch || joins || next == NULL || next->kind != TB_ACT_WORK || h->turning_place == TB_NONE ||
 		h->turning_place < h->cursor.due ||
 		next->place.target != TB_TARGET_TURNING_CHAIN)
 		return end;
