@@ -86,6 +86,18 @@ static bool begins_with_yarn(const tb_text_reader *reader, guint from, guint to)
 }
 
 /*
+ * "Row 8: Ch 1, turn, …" behind Row 7: the row before is on the hook, however often the piece is made; what
+ * joins several of them begins otherwise.
+ */
+static bool is_turned_on(const char *line, const tb_row_head *head, const tb_piece *piece)
+{
+	const char *text = line + head->length + strspn(line + head->length, " ");
+	size_t chain = tb_at_word(text, "ch chain");
+	const char *behind = text + chain + strspn(text + chain, " 0123456789,");
+	return head->first > 1 && head->first == find_last_row(piece) + 1 && tb_at_word(behind, "turn") > 0;
+}
+
+/*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
  * is a piece where several of the last one were made, as two legs before their body.
@@ -118,5 +130,5 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
 		return true;
 	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || begins_with_yarn(reader, i + 1, at) ||
-		(reader->piece->make < 2 && counts_on));
+		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));
 }
