@@ -265,7 +265,7 @@ static bool has_kinds(tb_hands *h, const tb_act *act)
 		if (!has_kind(h, act, &alone))
 			return false;
 	}
-	return true;
+	return act->place.but == NULL || has_kind(h, act, act->place.but);
 }
 
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
@@ -293,7 +293,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		work_plain(h, act, limit - h->cursor.due);
 		return;
 	}
-	if (place->also != NULL && !has_kinds(h, act))
+	if ((place->also != NULL || place->but != NULL) && !has_kinds(h, act))
 		return;
 	unsigned which = 0;
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes

@@ -473,9 +473,9 @@ Test(parse, a_fault_leaves_out_its_row_alone)
 {
 	g_autofree char *faults = NULL;
 	g_autofree char *text =
-		read_rows(graded, "Ch 20.", "Row 1: dc acros\nRow 2: sc across", &faults);
+		read_rows(graded, "Ch 20.", "Row 1: dc acrozs\nRow 2: sc across", &faults);
 	cr_expect_str_eq(text, "start: ch 20\nrow 1-1: \nrow 2-2: 1 sc: each to last 0\n");
-	cr_expect_not_null(strstr(faults, "row 1: “acros” is not understood behind “dc”"));
+	cr_expect_not_null(strstr(faults, "row 1: “acrozs” is not understood behind “dc”"));
 	cr_expect_not_null(strstr(faults, "Did you mean “across”?"));
 }
 
