@@ -135,8 +135,8 @@ typedef struct {
 	bool row_fault; /* an error was found in this row */
 	bool unjudged; /* it depends on what a row taken at its word does not say */
 	tb_cursor cursor;
-	unsigned travel; /* the acts before this one only carry the hook to where the row begins */
-	bool travelled; /* and did so */
+	unsigned travel; /* the acts before this one only carry the hook to where the row begins, */
+	bool travelled, keeps_stand; /* and did so; what they ended in is left for what closes the round */
 	guint32 begun; /* index into made: what is made from here on is the row itself */
 	bool other_side; /* of the foundation chain: places are those */
 	guint32 first_side; /* … and so many stitches lie along the first */
@@ -144,9 +144,7 @@ typedef struct {
 	unsigned meaning; /* tb_meaning: what its words are taken to mean */
 	unsigned asked; /* tb_meaning: where that made a difference */
 	guint32 spare; /* so many of the last places need not be worked */
-	guint32 stood; /* so many of the last places its first slip stitches went along */
-	guint32 stands_in; /* … of these, so many are the space or the stitch they ended in */
-	bool keeps_stand; /* … which is left for what closes the round */
+	guint32 stood, stands_in; /* so many of the last places its first slip stitches went along, and ended in */
 	guint32 slipped; /* so many of the last places were slip stitched over before the round began */
 	bool stands_on_last; /* the last place is where the round begins, and may be left unworked */
 	const tb_footing *group; /* everything goes in here while a group is worked */
@@ -322,10 +320,6 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i);
 bool tb_travel_was_joined(const tb_hands *h);
 /* Whether ACT goes into the slip stitch that the round began with. */
 bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act);
-/* Where the repeat ACT ends there, what the hook stands in is no place for it. */
-void tb_travel_keep_stand(tb_hands *h, const tb_act *act);
-/* Whether a round that began behind slip stitches is back where these end. */
-bool tb_travel_is_back(const tb_hands *h);
 /* Before the first of those slip stitches, and behind the last. */
 void tb_travel_set_out(tb_hands *h);
 void tb_travel_arrive(tb_hands *h);

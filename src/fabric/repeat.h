@@ -31,6 +31,10 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit);
 bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act);
 bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act);
 bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
+/* Where the repeat ACT ends there, what the hook stands in is no place for it. */
+void tb_travel_keep_stand(tb_hands *h, const tb_act *act);
+/* Whether a round that began behind slip stitches is back where these end. */
+bool tb_travel_is_back(const tb_hands *h);
 void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
 bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
 

@@ -370,11 +370,9 @@ bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act)
 	unsigned i = 0;
 	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
 		i++;
-	if (i == 0 || i == ending.count)
-		return false;
-	const tb_act *close = &ending.acts[i];
-	return close->kind == TB_ACT_JOIN || tb_travel_is_own_slip(h, close) ||
-		(close->kind == TB_ACT_WORK && close->stitch == h->working->slip && close->place.in == TB_IN_FIRST);
+	const tb_act *close = i > 0 && i < ending.count ? &ending.acts[i] : NULL;
+	return close != NULL && (close->kind == TB_ACT_JOIN || tb_travel_is_own_slip(h, close) ||
+		(close->kind == TB_ACT_WORK && close->stitch == h->working->slip && close->place.in == TB_IN_FIRST));
 }
 
 /*

@@ -179,7 +179,8 @@ bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
 	if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && act->place.at_slip)
 		return h->travel > 0;
 	return act->kind == TB_ACT_WORK && (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
-		(act->place.in == TB_IN_FIRST && h->travel > 0)) && act->place.target == TB_TARGET_NAMED && act->place.named == h->working->slip &&
+		(act->place.in == TB_IN_FIRST && h->travel > 0)) && act->place.target == TB_TARGET_NAMED &&
+		act->place.named == h->working->slip &&
 		tb_hands_number(h, &act->place.count, 1) == 1 && (h->travel > 0 || tb_travel_was_joined(h));
 }
 
