@@ -25,8 +25,8 @@ static bool parts_one_place(const tb_hands *h, guint32 begin, guint32 end)
 	/* the chain that a round in a ring began with stands on nothing */
 	if (behind->flags & TB_MADE_TURNING && behind->base_count == 0)
 		return true;
-	/* in a ring of yarn, and along an edge, nothing is shown to stand on anything */
-	if (before->base_count == 0 && behind->base_count == 0)
+	/* in a ring of yarn, and along an edge, nothing is shown to stand on anything; the top's stitches stand on theirs */
+	if (before->base_count == 0 || behind->base_count == 0)
 		return true;
 	return before->base_count == 1 && behind->base_count == 1 && before->base == behind->base;
 }
