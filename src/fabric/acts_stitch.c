@@ -371,12 +371,14 @@ static guint64 count_row_ends(const tb_hands *h)
 static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 said)
 {
 	guint64 many = said > 0 ? said : (guint64)each * tb_hands_number(h, &act->place.count, 0);
+	/* "…, join. 52 sc on each side" is a count */
+	bool late = h->cursor.joined && h->sentence->is_round && !act->unsaid;
 	if (said == 0 && act->unsaid)
 		many = act->row_ends ? count_row_ends(h) : tb_border_length(h, act);
 	many = act->unsaid && many == 0 && !act->row_ends ? tb_open_edge(h, act) : many;
-	if (many == 0) {
-		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",
-			"how many stitches go along this edge is not said");
+	if (many == 0 || late) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.", late ?
+			"the round is joined before this is worked" : "how many stitches go along this edge is not said");
 		return;
 	}
 	guint16 number = h->group_number;

@@ -109,6 +109,19 @@ static void set_row(GArray *claims, unsigned row)
 	}
 }
 
+/* "(2dc, 1ch, 2dc) in corner" is worked there, and counts nothing. */
+static bool goes_somewhere(const tb_builder *b, const tb_value *value)
+{
+	const tb_lattice *l = b->lattice;
+	if (value->to >= l->count || tb_build_has(value, TB_SLOT_bare))
+		return false;
+	for (guint32 e = l->first_edge[value->to]; e < l->first_edge[value->to + 1]; e++) {
+		if (l->edges[e].term == TB_TERM_in)
+			return true;
+	}
+	return false;
+}
+
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
@@ -116,6 +129,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	if (tb_build_has(value, TB_SLOT_bare) && !is_parted(b, value->from)) {
 		/* "dc in next 2 sts" is not "dc in next", and a count of 2 */
 		tb_build_add_cannot(b, value, acts, "a count stands in the midst of what is worked");
+		return;
+	}
+	if (goes_somewhere(b, value)) {
+		tb_build_add_cannot(b, value, acts, "where these stitches go is not understood");
 		return;
 	}
 	tb_build_claims(b, value, claims);

@@ -127,6 +127,11 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
 	if (tb_build_has(value, TB_SLOT_times))
 		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
+	if (act.body.count > 0 && act.body.acts[0].kind == TB_ACT_CLAIM) {
+		/* "(2 dc, 1 tr, 2 dc) in corner" counts nothing: it is worked there */
+		tb_build_add_cannot(b, value, acts, "a count is worked into no place");
+		return;
+	}
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);
 	if (holds_knot(&act.body)) {
 		/* "work a knot st, sc in next dc": the knot stands where the hook is */
