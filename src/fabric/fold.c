@@ -37,11 +37,14 @@ void tb_fold(tb_hands *h, const tb_act *act)
 	guint32 count = tb_place_count(h);
 	if (is_whole(h, count))
 		return;
-	bool tube = h->row > 1 && tb_hands_row(h, h->row - 1)->is_round && h->cursor.due == h->cursor.first;
+	/* a round lies flat, and a row is folded at its middle */
+	bool begins = h->row > 1 && h->cursor.due == h->cursor.first;
+	bool tube = begins && tb_hands_row(h, h->row - 1)->is_round;
+	bool halves = begins && !tube && is_half(h, count / 2);
 	/* two pieces may as well lie on each other, and be worked together all around */
-	if (act->bare && (!tube || !is_half(h, count / 2)))
+	if (act->bare && ((!tube && !halves) || !is_half(h, count / 2)))
 		return;
-	if (!tube || count < 2 || count % 2 != 0) {
+	if ((!tube && !halves) || count < 2 || count % 2 != 0) {
 		tb_hands_give_up(h, "not-worked", act->span, "Fold it so that stitch lies on stitch.",
 			tube ? "%u stitches do not lie on each other two by two" :
 				"this is no round of %u stitches that is folded at its end", count);
