@@ -356,9 +356,20 @@ static unsigned last_named(const GArray *later)
 	return last;
 }
 
-/* A foundation row is row 1 where row 2 comes next. */
+/* A foundation row is row 1 where row 2 comes next, or where others come that have no number either. */
 static void number_foundation(GPtrArray *sentences)
 {
+	tb_sentence *first = NULL;
+	bool numbered = false;
+	guint rows = 0;
+	for (guint i = 0; i < sentences->len; i++) {
+		tb_sentence *row = sentences->pdata[i];
+		rows += row->kind == TB_SENTENCE_ROWS;
+		first = first == NULL && row->kind == TB_SENTENCE_ROWS ? row : first;
+		numbered = numbered || row->first > 0;
+	}
+	if (!numbered && rows > 1 && !first->left_out)
+		first->first = first->last = 1;
 	for (guint i = 0; i + 1 < sentences->len; i++) {
 		tb_sentence *row = sentences->pdata[i];
 		const tb_sentence *next = sentences->pdata[i + 1];
