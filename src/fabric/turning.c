@@ -144,6 +144,18 @@ static bool misses_first_chain(const tb_hands *h)
 		tb_hands_number(h, &work->place.count, 1) + 1 == h->start_chains;
 }
 
+/* What is said of the chains skipped before the first stitch, or before the group that it is in. */
+static tb_counts skipped_counts(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *work = h->first_work;
+	for (unsigned i = 0; i < acts->count && h->first_place != &work->place; i++) {
+		if (&acts->acts[i].place == h->first_place && acts->acts[i].counts != TB_COUNTS_UNSAID)
+			return acts->acts[i].counts;
+	}
+	return work->counts != TB_COUNTS_UNSAID ? work->counts : work->counts_here;
+}
+
 /* The chains row 1 skips at its beginning, said as "in 4th ch from hook" or as "sk 3 ch". */
 static void find_corner(tb_hands *h)
 {
@@ -154,7 +166,7 @@ static void find_corner(tb_hands *h)
 	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
-			plan_corner(h, nth - 1, work->counts != TB_COUNTS_UNSAID ? work->counts : work->counts_here, work->span);
+			plan_corner(h, nth - 1, skipped_counts(h), work->span);
 	} else if (misses_first_chain(h)) {
 		plan_corner(h, 1, TB_COUNTS_NOT, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {

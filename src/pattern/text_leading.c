@@ -55,3 +55,42 @@ void tb_text_move_count(tb_text *row)
 	memcpy(row->chars + at, count, length);
 	memcpy(row->offsets + at, places, length * sizeof(guint32));
 }
+
+/* Where the word before AT begins; AT itself where none does. */
+static size_t word_before(const char *text, size_t at)
+{
+	size_t end = at;
+	while (end > 0 && text[end - 1] == ' ')
+		end--;
+	size_t from = end;
+	while (from > 0 && (g_ascii_isalnum(text[from - 1]) || text[from - 1] == '-'))
+		from--;
+	return from < end ? from : at;
+}
+
+/* Whether "in ea sc across" ends before AT. */
+static bool ends_in_each(const char *text, size_t at)
+{
+	size_t to = word_before(text, at), noun = word_before(text, to), each = word_before(text, noun);
+	return tb_at_word(text + to, "across around") > 0 && noun < to && each < noun && tb_at_word(text + each, "each ea every") > 0;
+}
+
+void tb_text_part_count(tb_text *row)
+{
+	tb_row_head head;
+	if (!tb_is_row_head(row->chars, &head) || row->length < head.length + 4)
+		return;
+	size_t end = row->length;
+	while (end > 0 && strchr(" .", row->chars[end - 1]) != NULL)
+		end--;
+	size_t noun = word_before(row->chars, end), figures = word_before(row->chars, noun);
+	size_t before = word_before(row->chars, figures);
+	bool signs = strcspn(row->chars + head.length, ".,;:()[]=") < end - head.length;
+	if (noun == end || figures == noun || before == figures || figures <= head.length + 2 ||
+		row->chars[figures + strspn(row->chars + figures, "0123456789")] != ' ' ||
+		tb_at_word(row->chars + noun, "sc dc hdc tr dtr htr st sts stitches") != end - noun)
+		return;
+	if (signs ? ends_in_each(row->chars, figures) :
+			tb_at_word(row->chars + before, "across around end row st sts sc dc hdc tr dtr htr sp sps ch chs tch t-ch") > 0)
+		row->chars[figures - 1] = ';';
+}

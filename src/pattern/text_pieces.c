@@ -247,6 +247,7 @@ static void add_row(tb_text_reader *reader, tb_text *row, guint read)
 		return;
 	}
 	tb_text_move_count(row);
+	tb_text_part_count(row);
 	tb_text_lift_definitions(reader, row);
 	tb_piece_add_row(reader->piece, put_only(reader, row), read);
 }

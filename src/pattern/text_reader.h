@@ -176,6 +176,11 @@ void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row);
 
 /* text_leading.c: a count between ROW's number and its work goes to its end. */
 void tb_text_move_count(tb_text *row);
+/*
+ * "row 2 ch 1 turn sc in ea sc 24 sc": who writes no signs writes none before the count of a row either; it is
+ * parted from what is worked. So is "… in each sc across 24 sc".
+ */
+void tb_text_part_count(tb_text *row);
 
 /* text_pieces.c */
 /* Closes the row or start that was gathered. */
