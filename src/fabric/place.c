@@ -390,19 +390,6 @@ static bool take_skipped(
 	return true;
 }
 
-/* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
-static bool share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
-{
-	const tb_footing *last = &h->cursor.last;
-	if (!h->cursor.has_last || last->count == 0 || last->rows_below != 1) {
-		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch the first leg goes into.",
-			"nothing was worked yet in this row, so there is no \"same\" place");
-		return false;
-	}
-	footing->bases[footing->count++] = last->bases[last->count - 1];
-	return true;
-}
-
 static bool take_below(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
@@ -413,7 +400,7 @@ static bool take_below(
 		guint32 begin, end;
 		unsigned taken = which * takes + leg;
 		if (leg == 0 && act->place.shared) {
-			if (!share_last(h, act, footing))
+			if (!tb_place_share_last(h, act, footing))
 				return false;
 			continue;
 		}

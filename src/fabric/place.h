@@ -53,6 +53,8 @@ bool tb_place_take(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 /* Whether EACH stitches are more than go into the turning chain that ACT names, which is told. */
 bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each);
+/* place_within.c: "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
+bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing);
 /* Where the first stitch of the row went that stands on the row below; false when none does. */
 bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
 /* The next place of the kind PLACE asks for. */

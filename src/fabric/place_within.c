@@ -73,3 +73,15 @@ guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end)
 		behind++;
 	return behind;
 }
+
+bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
+{
+	const tb_footing *last = &h->cursor.last;
+	if (!h->cursor.has_last || last->count == 0 || last->rows_below != 1) {
+		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch the first leg goes into.",
+			"nothing was worked yet in this row, so there is no \"same\" place");
+		return false;
+	}
+	footing->bases[footing->count++] = last->bases[last->count - 1];
+	return true;
+}

@@ -457,7 +457,6 @@ Test(parse, refusals)
 		{"Rows 5-3: dc across", "5-3", "row-list"},
 		{"Rows 4 and 6: dc across", "Rows 4 and 6", "row-list"},
 		{"Row 1:", "Row 1:", "row-empty"},
-		{"Rep Rows 3-6.", ".", "rows-again-times"},
 		{"Rows 7-9: Rep Rows 3-4 twice", "twice", "rows-again-times"},
 		{"Rep Rows 3-6 until piece measures 0 cm", "0 cm", "measure-value"},
 		{"Rep Rows 3-6 to same length as Sleeve", "Sleeve", "piece-unknown"},
@@ -506,7 +505,7 @@ Test(parse, nesting_and_length_are_bounded)
 	expect_long_fault("* ", 30000, "R", "row-tangled");
 	expect_long_fault("20 sc, ", 9000, "R", "row-tangled");
 	expect_long_fault("size S only ", 4000, "", "row-unfinished");
-	expect_long_fault("work ", 8000, "", "row-unfinished");
+	expect_long_fault("work ", 8000, "R", "row-tangled");
 	expect_long_fault("the ", 16000, "the", "word-unknown");
 	expect_long_fault("dc and ", 9000, "R", "row-tangled");
 }
