@@ -8,8 +8,6 @@
  */
 #include "fabric/repeat.h"
 
-/* No more stitches than a large shell has go into one chain. */
-#define MOST_IN_CHAIN 12u
 
 /* The chain behind a slip stitch is the edge of this row: what lies beyond is left as it is. */
 static bool take_inner_edge(tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
@@ -434,16 +432,6 @@ static bool is_in_ring(const tb_hands *h, const tb_place *place)
 	bool loop = place->target == TB_TARGET_SPACE && place->loose && place->in == TB_IN_NEXT;
 	return h->is_ring && h->row == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_EACH) &&
 		(loop || tb_place_is_plain(h, place));
-}
-
-/* "20 sc along the starting chain" is said of the foundation: a turning chain's top holds a shell at the most. */
-bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each)
-{
-	bool many = act->place.target == TB_TARGET_TURNING_CHAIN && each > MOST_IN_CHAIN;
-	if (many)
-		tb_hands_give_up(h, "not-worked", act->place.span, "Say which chain is meant.",
-			"so many stitches do not go into one chain");
-	return many;
 }
 
 bool tb_place_take(

@@ -352,6 +352,9 @@ static void check_often(tb_hands *h, const tb_sentence *sentence, const repeated
 		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->span,
 			"As in \"Rep Rows 3-6 4 times\", \"… until piece measures 50 cm\".",
 			"how often these rows are worked is not said");
+	else if (sentence->often_open)
+		tb_hands_tell(h, TB_NOTE, "rows-again-open", sentence->span, NULL,
+			"how often is not said: these rows go on as long as the maker likes");
 }
 
 static void work_again(tb_hands *h, const tb_sentence *sentence)

@@ -7,6 +7,7 @@
 void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence)
 {
 	sentence->until = TB_REPEAT_PATTERN;
+	sentence->often_open = true;
 	r->often_unsaid = sentence;
 	r->often_row = r->last_row;
 }
@@ -28,6 +29,7 @@ bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next)
 		return tb_reader_fail(r, "rows-again-times", 0, 1,
 			"As in \"Rep Rows 3-6 4 times\".", "how often the rows before this are worked again is not said");
 	again->until = TB_REPEAT_OVER;
+	again->often_open = false;
 	again->first = from + 1;
 	again->last = next->first - 1;
 	return true;

@@ -410,7 +410,8 @@ struct tb_sentence {
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */
 	unsigned measure_count;
 	tb_span measure_span;
-	bool often_unsaid; /* TB_REPEAT_PATTERN: nothing says how often, and more comes behind it */
+	bool often_open;   /* TB_REPEAT_PATTERN: nothing says how often */
+	bool often_unsaid; /* … and more comes behind it */
 	unsigned ending_row; /* "ending with Row n"; 0 when not said */
 	tb_side ending_side; /* "ending with a WS row" */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
