@@ -23,13 +23,13 @@ bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next)
 		again->often_unsaid = true;
 		return true;
 	}
+	again->often_open = false;
 	unsigned rows = again->repeat_last - again->repeat_first + 1, from = r->often_row;
 	unsigned many = next->first > from + 1 ? next->first - from - 1 : 0;
 	if (from == 0 || again->repeat_last == 0 || many == 0 || many % rows != 0)
 		return tb_reader_fail(r, "rows-again-times", 0, 1,
 			"As in \"Rep Rows 3-6 4 times\".", "how often the rows before this are worked again is not said");
 	again->until = TB_REPEAT_OVER;
-	again->often_open = false;
 	again->first = from + 1;
 	again->last = next->first - 1;
 	return true;
