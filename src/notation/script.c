@@ -208,6 +208,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (!tb_reader_part(r, sentence))
 		return false;
 	tb_reader_tell_loose(r);
+	tb_reader_tell_names(r);
 	if (r->b.deep > 0)
 		return tb_reader_fail(r, "rows-below", r->b.deep - 1, r->b.deep,
 			"As in \"2 rows below\"; the row just worked on is 1 row below.",

@@ -172,6 +172,8 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 /* script_ways.c */
 bool tb_reader_is_turned(const tb_reader *r);
 void tb_reader_tell_loose(tb_reader *r);
+/* script_text.c: tells of a name by itself before the row's words, "Row 3: Sea. Ch 1, …", which nobody knows. */
+void tb_reader_tell_names(tb_reader *r);
 
 /* script_label.c */
 /* Whether N rows, worked again, are as many as the label names where it names several. */

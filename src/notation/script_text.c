@@ -179,3 +179,20 @@ bool tb_reader_has_break(const tb_reader *r, const tb_text *text)
 	}
 	return false;
 }
+
+void tb_reader_tell_names(tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint32 i = 0; i < l->count; i++) {
+		for (guint32 e = l->first_edge[i]; e < l->first_edge[i + 1]; e++) {
+			if (l->edges[e].term != TB_TERM_CLASS_idle || l->edges[e].end != i + 1)
+				continue;
+			tb_where where = {.has_place = true, .place = tb_build_span(&r->b, i, i + 1), .piece = r->piece,
+				.row = r->row, .is_round = r->is_round};
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "colour-unsure", &where,
+				"If it tells how the row is worked, say that in other words.",
+				"“%.*s” is taken for the name of a colour", (int)(l->stop[i] - l->start[i]),
+				l->text->chars + l->start[i]);
+		}
+	}
+}
