@@ -382,6 +382,19 @@ static bool all_have_places(const tb_setting *s)
 	return true;
 }
 
+/* A heel or a flap, worked back and forth on a part of a round: no circle has it. */
+static bool has_flap(const tb_setting *s)
+{
+	guint32 around = 0;
+	for (guint32 i = s->first; i <= s->last; i++) {
+		const tb_made_row *row = &s->fabric->rows[i];
+		around = row->is_round ? row->stitches : around;
+		if (!row->is_round && row->stitches * 4 < around * 3)
+			return true;
+	}
+	return false;
+}
+
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 {
 	tb_setting s = {.chart = chart, .fabric = chart->fabric};
@@ -401,10 +414,12 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 	else
 		tb_setting_find_columns(&s);
 	bool any = s.first > 0 && chart->min_at <= chart->max_at;
-	if (any && chart->in_rounds && !all_have_places(&s)) {
+	bool flap = any && chart->in_rounds && has_flap(&s);
+	if (flap || (any && chart->in_rounds && !all_have_places(&s))) {
 		tb_where where = {
 			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
-		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
+		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where, flap ?
+			"rows that go back and forth on a part of a round are not drawn" :
 			"where some stitches of these rounds lie is not known", "Ask for other rows.");
 		any = false;
 	} else if (any) {
