@@ -117,3 +117,25 @@ bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
 	return i > 0 && acts->acts[i - 1].place.in == TB_IN_EACH && acts->acts[i - 1].place.amid > 0 && from > 0 &&
 		from < count && tb_place_group(h, from - 1, &begin, &end) && end == count;
 }
+
+/*
+ * Where the last place worked was a space, the stitches that border it are passed over as those
+ * between two spaces are; a turning chain or another space is not.
+ */
+bool tb_account_is_border(const tb_hands *h, guint32 from)
+{
+	guint32 count = tb_place_near_end(h);
+	if (!h->cursor.in_space || h->cursor.began_in_gap)
+		return false;
+	/* those before the space a round began in border that one */
+	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->travelled))
+		return count - from <= 1; /* the gap before the last stitch */
+	for (guint32 i = from; i < count; i++) {
+		unsigned flags = tb_hands_made(h, tb_hands_place(h, i))->flags;
+		/* a round that travelled to its beginning ends beside the turning chain below */
+		bool edge = !h->sentence->is_round && i + 1 == count;
+		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->travelled && !edge))
+			return false;
+	}
+	return true;
+}

@@ -121,18 +121,3 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 	for (guint32 i = first; i < h->made->len; i++)
 		tb_hands_made(h, i)->group = group;
 }
-
-bool tb_acts_comes_late(tb_hands *h, const tb_act *act)
-{
-	if (!h->cursor.at_end || h->cursor.may_end || h->cursor.due < tb_place_count(h) || h->repeating > 0 || h->group != NULL)
-		return false;
-	tb_hands_give_up(h, "past-end", act->span, "Work both in one round, or say how far the first goes.",
-		"the %s is worked to its end before this", h->sentence->is_round ? "round" : "row");
-	return true;
-}
-
-void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due)
-{
-	h->cursor.at_end = h->cursor.at_end || (act->place.up_to == NULL && h->repeating == 0 &&
-		due < h->cursor.due && h->cursor.due == tb_place_count(h));
-}

@@ -2,6 +2,9 @@
 #include "fabric/hands.h"
 #include "fabric/place.h"
 
+/* No more stitches than a large shell has go into one chain. */
+#define MOST_IN_CHAIN 12u
+
 /* "Ch 6, sl st in 2nd ch from hook, sc in next 4 ch": the slip stitch is the tip of what goes down them. */
 static bool goes_down(const tb_hands *h, unsigned nth)
 {
@@ -56,4 +59,14 @@ bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_fo
 		h->cursor.own_chains = last - nth - begin;
 	}
 	return true;
+}
+
+/* "20 sc along the starting chain" is said of the foundation: a turning chain's top holds a shell at the most. */
+bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each)
+{
+	bool many = act->place.target == TB_TARGET_TURNING_CHAIN && each > MOST_IN_CHAIN;
+	if (many)
+		tb_hands_give_up(h, "not-worked", act->place.span, "Say which chain is meant.",
+			"so many stitches do not go into one chain");
+	return many;
 }

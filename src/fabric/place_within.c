@@ -4,9 +4,6 @@
  */
 #include "fabric/choose.h"
 
-/* No more stitches than a large shell has go into one chain. */
-#define MOST_IN_CHAIN 12u
-
 bool tb_place_is_within(const tb_hands *h, const tb_place *place)
 {
 	return place->target == TB_TARGET_SPACE && place->of != NULL && place->of->target == TB_TARGET_GROUP &&
@@ -87,14 +84,4 @@ bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
 	}
 	footing->bases[footing->count++] = last->bases[last->count - 1];
 	return true;
-}
-
-/* "20 sc along the starting chain" is said of the foundation: a turning chain's top holds a shell at the most. */
-bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each)
-{
-	bool many = act->place.target == TB_TARGET_TURNING_CHAIN && each > MOST_IN_CHAIN;
-	if (many)
-		tb_hands_give_up(h, "not-worked", act->place.span, "Say which chain is meant.",
-			"so many stitches do not go into one chain");
-	return many;
 }

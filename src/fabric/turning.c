@@ -78,8 +78,7 @@ static bool counts_unsaid(unsigned chains, unsigned height)
 static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {
 	unsigned height = whole_height(stitch);
-	g_autofree char *hint =
-		g_strdup_printf("%s wants a turning chain of %u.", tb_hands_term(h, stitch), height);
+	g_autofree char *hint = g_strdup_printf("%s wants a turning chain of %u.", tb_hands_term(h, stitch), height);
 	tb_hands_tell(h, TB_WARNING, "turning-chain-height", span, hint,
 		"a turning chain of %u is too %s for %s", chains, chains < height ? "short" : "tall",
 		tb_hands_term(h, stitch));
@@ -485,4 +484,17 @@ void tb_turning_pending(tb_hands *h)
 			make_chains(h, tb_hands_number(h, &act->count, 1), act->span);
 		begun = true;
 	}
+}
+
+bool tb_turning_is_all(const tb_hands *h)
+{
+	guint32 first = tb_hands_row(h, h->row)->first;
+	if (h->made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
+		return false;
+	tb_hands_look(h, h->made->len - first);
+	for (guint32 i = first + 1; i < h->made->len; i++) {
+		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
+			return false;
+	}
+	return true;
 }

@@ -30,16 +30,3 @@ bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned hei
 		first->place.in == TB_IN_FIRST && tb_place_is_plain(h, &first->place) &&
 		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
 }
-
-bool tb_turning_is_all(const tb_hands *h)
-{
-	guint32 first = tb_hands_row(h, h->row)->first;
-	if (h->made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
-		return false;
-	tb_hands_look(h, h->made->len - first);
-	for (guint32 i = first + 1; i < h->made->len; i++) {
-		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
-			return false;
-	}
-	return true;
-}
