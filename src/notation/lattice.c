@@ -389,3 +389,28 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	l->first_edge = first;
 	l->edges = all;
 }
+
+bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
+{
+	bool name = false;
+	/* the end of "2nd" is no word */
+	if (word > 0 && l->stop[word - 1] == l->start[word] &&
+		g_ascii_isdigit(l->text->chars[l->stop[word - 1] - 1]))
+		return false;
+	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
+		switch (l->edges[e].term) {
+		case TB_TERM_CLASS_name:
+			name = true;
+			break;
+		case TB_TERM_CLASS_any:
+		case TB_TERM_CLASS_idle:
+		case TB_TERM_CLASS_aside:
+		case TB_TERM_CLASS_tame:
+		case TB_TERM_CLASS_inside:
+			break;
+		default:
+			return false;
+		}
+	}
+	return name;
+}

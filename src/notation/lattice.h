@@ -89,6 +89,8 @@ const tb_stitch *tb_vocabulary_stitch(const tb_vocabulary *vocabulary, tb_symbol
 /* The lattice of TEXT. All of it lives in ARENA. */
 void tb_lattice_make(tb_lattice *lattice, const tb_vocabulary *vocabulary, const tb_text *text,
 	tb_arena *arena);
+/* Whether nobody knows WORD: neither the vocabulary nor the pattern. */
+bool tb_lattice_is_unknown(const tb_lattice *lattice, guint32 word);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_vocabulary, tb_vocabulary_destroy)
 

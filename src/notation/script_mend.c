@@ -45,13 +45,8 @@ static const char *find_meant(const tb_reader *r, guint32 at)
 {
 	const tb_lattice *l = &r->lattice;
 	const tb_grammar *g = r->chart.grammar;
-	for (guint32 e = l->first_edge[at]; e < l->first_edge[at + 1]; e++) {
-		unsigned term = l->edges[e].term;
-		bool known = term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_tame &&
-			term != TB_TERM_CLASS_idle && term != TB_TERM_CLASS_aside && term != TB_TERM_CLASS_inside;
-		if (known)
-			return NULL;
-	}
+	if (!tb_lattice_is_unknown(l, at))
+		return NULL;
 	g_autofree char *word = tb_text_lower(l->text->chars + l->start[at], l->stop[at] - l->start[at]);
 	const char *meant = NULL;
 	for (guint i = 0; i < g->spelling_count; i++) {

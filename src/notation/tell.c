@@ -275,24 +275,6 @@ static bool tell_missing(tb_reader *r, guint32 clause, guint32 at)
 		words, ends ? ": the text ends there" : "");
 }
 
-/* Whether the vocabulary does not have WORD. */
-static bool is_unknown(const tb_lattice *l, guint32 word)
-{
-	bool name = false;
-	/* the end of "2nd" is no word */
-	if (word > 0 && l->stop[word - 1] == l->start[word] &&
-		g_ascii_isdigit(l->text->chars[l->stop[word - 1] - 1]))
-		return false;
-	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
-		tb_term term = (tb_term)l->edges[e].term;
-		name = name || term == TB_TERM_CLASS_name;
-		if (term != TB_TERM_CLASS_name && term != TB_TERM_CLASS_any && term != TB_TERM_CLASS_idle &&
-			term != TB_TERM_CLASS_tame && term != TB_TERM_CLASS_inside)
-			return false;
-	}
-	return name;
-}
-
 bool tb_reader_tell_unread(tb_reader *r)
 {
 	const tb_lattice *l = &r->lattice;
@@ -301,7 +283,7 @@ bool tb_reader_tell_unread(tb_reader *r)
 	guint32 at = MIN(r->chart.furthest, l->count), clause = find_clause(l, at);
 	/* what was read as any word at all was not understood either */
 	for (guint32 word = clause; word < at; word++) {
-		if (is_unknown(l, word) && r->chart.set_first[word] != TB_NO_ITEM)
+		if (tb_lattice_is_unknown(l, word) && r->chart.set_first[word] != TB_NO_ITEM)
 			at = word;
 	}
 	find_row(r);
