@@ -51,7 +51,6 @@ typedef struct {
 
 typedef struct {
 	guint16 rule;
-	guint16 path; /* into `paths`: its states, the end last */
 	guint16 ops, op_count;
 	guint8 kind, cost;
 	guint16 line;        /* of the grammar file */
@@ -101,8 +100,8 @@ typedef struct {
 	const guint64 (*sets)[TB_TERM_WORDS];
 	const guint64 (*holders)[TB_SET_WORDS]; /* by terminal: the sets that hold it, those of `what` aside */
 	const guint64 (*proses)[TB_TERM_WORDS]; /* one: what may begin words that work nothing */
-	const guint16 *skips, *paths; /* lists of states, each ended by 0xffff */
-	const guint16 *also; /* the same behind the set of what can stand at any of them, or 0xffff */
+	const guint16 *skips; /* lists of states, each ended by 0xffff */
+	const guint16 *also;  /* the same behind the set of what can stand at any of them, or 0xffff */
 	const tb_build *ops;
 	/* groups of roots: what can stand behind the terminal, how many, and they; ended by 0xffff */
 	const guint16 *predicted;

@@ -193,8 +193,7 @@ static void write_state(FILE *out, const state *at, GHashTable *sets, GPtrArray 
 	guint first = g_array_index(at->phrases, guint, 0);
 	guint what = s == NULL ? ((const phrase *)phrases->pdata[first])->rule : s->is_rule ? s->what :
 		set_number(sets, order, s->terms);
-	g_autoptr(GArray) skips = g_array_new(FALSE, FALSE, sizeof(guint));
-	add_numbers(skips, at->skips);
+	g_autoptr(GArray) skips = numbers_of(at->skips);
 	g_autoptr(GArray) also = list_followers(at, sets, order);
 	g_autofree char *slot = s != NULL && s->slot >= 0 ? g_strdup_printf("%d", s->slot) : g_strdup("TB_NO_SLOT");
 	fprintf(out, "\t{TB_STATE_%s, %s, %u, %u, %u, %u, %u, %u},\n", s == NULL ? "END" : s->is_rule ? "RULE" : "TERMINAL",
@@ -217,27 +216,21 @@ static void write_states(FILE *out, const GPtrArray *states, GHashTable *sets, G
 
 static void write_phrases(FILE *out)
 {
-	g_autoptr(GArray) all = g_array_new(FALSE, TRUE, sizeof(guint16));
 	g_autoptr(GString) op_table = g_string_new("static const tb_build ops[] = {\n");
 	guint ops = 0;
 	fprintf(out, "G_STATIC_ASSERT(TB_KIND_COUNT <= G_MAXUINT8);\n\nstatic const tb_phrase phrases[] = {\n");
 	for (guint i = 0; i < phrases->len; i++) {
 		const phrase *p = phrases->pdata[i];
-		g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(guint));
-		add_numbers(numbers, paths->pdata[i]);
 		g_autofree char *text = g_strescape(p->text, NULL);
 		g_autofree char *example = g_strescape(p->example, NULL);
-		fprintf(out, "\t{%u, %u, %u, %u, %u, %u, %u, \"%s\", \"%s\"},\n", p->rule, add_to_lists(all, numbers), ops,
-			p->builds->len, p->kind, p->cost, p->line, text, example);
+		fprintf(out, "\t{%u, %u, %u, %u, %u, %u, \"%s\", \"%s\"},\n", p->rule, ops, p->builds->len, p->kind, p->cost,
+			p->line, text, example);
 		for (guint k = 0; k < p->builds->len; k++, ops++) {
 			const build *b = &g_array_index(p->builds, build, k);
 			g_string_append_printf(op_table, "\t{%u, %u, %d},\n", b->op, b->field, b->value);
 		}
 	}
-	if (all->len >= 0xffff)
-		refuse("too many phrases");
 	fprintf(out, "};\n\n%s\t{0, 0, 0},\n};\n\n", op_table->str);
-	write_lists(out, "paths", all);
 }
 
 static void write_roots(FILE *out, GHashTable *sets, GPtrArray *order)
@@ -375,7 +368,7 @@ static void write_tables(FILE *out)
 	write_names(out, "term_names", &terms);
 	write_names(out, "symbol_names", &symbols);
 	fprintf(out,
-		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, roots, G_N_ELEMENTS(roots), rules, sets, holders, proses, skips, paths, also, ops,\n"
+		"const tb_grammar tb_english = {\n\tstates, phrases, %uu, roots, G_N_ELEMENTS(roots), rules, sets, holders, proses, skips, also, ops,\n"
 		"\tpredicted, predict, spellings, SPELLING_COUNT, heads, HEAD_MASK, term_names, symbol_names,\n};\n",
 		phrases->len);
 }

@@ -126,13 +126,13 @@ guint set_number(GHashTable *sets, GPtrArray *order, const GArray *members);
 
 /* --- grammar_states.c --- */
 
-/* By rule: the states its phrases begin with. By phrase: its states, the end last. */
-extern GPtrArray *roots, *paths;
+/* By rule: the states its phrases begin with. */
+extern GPtrArray *roots;
 
 /* All states, each at its number: the first of those that may follow one has the number behind it. */
 GPtrArray *find_states(void);
-/* Appends to NUMBERS those of STATES. */
-void add_numbers(GArray *numbers, const GPtrArray *states);
+/* The numbers of STATES. Owned array of guint. */
+GArray *numbers_of(const GPtrArray *states);
 
 /* --- grammar_spell.c --- */
 

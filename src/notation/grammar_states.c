@@ -5,7 +5,6 @@
 #include "grammar_compile.h"
 
 GPtrArray *roots;
-GPtrArray *paths;
 
 /* Whether A and B read the same, keep it in the same slot, and may be left out alike. */
 static bool is_same_symbol(const symbol *a, const symbol *b)
@@ -48,7 +47,8 @@ static state *share_state(GPtrArray *siblings, guint i, guint dot)
 static void add_states(guint i)
 {
 	const phrase *p = phrases->pdata[i];
-	GPtrArray *own = g_ptr_array_new(), *siblings = roots->pdata[p->rule];
+	g_autoptr(GPtrArray) own = g_ptr_array_new();
+	GPtrArray *siblings = roots->pdata[p->rule];
 	for (guint dot = 0; dot <= p->symbols->len; dot++) {
 		state *at = share_state(siblings, i, dot);
 		g_ptr_array_add(own, at);
@@ -63,7 +63,6 @@ static void add_states(guint i)
 				g_ptr_array_add(skips, to);
 		}
 	}
-	g_ptr_array_add(paths, own);
 }
 
 /* The first of those that may follow a state has the number behind it. */
@@ -82,7 +81,6 @@ GPtrArray *find_states(void)
 {
 	GPtrArray *all = g_ptr_array_new();
 	roots = g_ptr_array_new();
-	paths = g_ptr_array_new();
 	for (guint rule = 0; rule < rules.names->len; rule++)
 		g_ptr_array_add(roots, g_ptr_array_new());
 	for (guint i = 0; i < phrases->len; i++)
@@ -92,8 +90,10 @@ GPtrArray *find_states(void)
 	return all;
 }
 
-void add_numbers(GArray *numbers, const GPtrArray *states)
+GArray *numbers_of(const GPtrArray *states)
 {
+	GArray *numbers = g_array_new(FALSE, FALSE, sizeof(guint));
 	for (guint i = 0; i < states->len; i++)
 		g_array_append_val(numbers, ((const state *)states->pdata[i])->number);
+	return numbers;
 }
