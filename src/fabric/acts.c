@@ -275,16 +275,6 @@ static void check_all_in_ring(tb_hands *h, const tb_act *act)
 			"there is no ring to work into");
 }
 
-/* Whether the words at PLACE begin a sentence of their own. */
-static bool is_behind_stop(const tb_hands *h, tb_span place)
-{
-	size_t length, at = place.start;
-	const char *text = tb_source_get_text(h->working->pattern->source, &length);
-	while (at > 0 && at <= length && text[at - 1] == ' ')
-		at--;
-	return at > 0 && at <= length && text[at - 1] == '.';
-}
-
 /*
  * "Hdc in 5 sts, hdc2tog. 6 hdc." above a short row: the row is full there, and what lies beyond is what the
  * short row left. A number and a stitch behind the full stop are its count.
@@ -294,7 +284,7 @@ static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
 	const tb_act *act = &acts->acts[i];
 	return acts == &h->sentence->acts && act->bare && i > 0 && i + 1 >= h->tail && h->beyond > 0 &&
 		act->place.in == TB_IN_NEXT && h->cursor.due > h->cursor.first &&
-		h->cursor.due + h->beyond == tb_place_count(h) && is_behind_stop(h, act->span);
+		h->cursor.due + h->beyond == tb_place_count(h) && act->after_stop;
 }
 
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)

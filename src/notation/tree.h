@@ -310,6 +310,7 @@ struct tb_act {
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
 	             * means it where the chain has one that is worked */
+	bool after_stop; /* a full stop stands before it */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
 	                       have been meant */
 	tb_size_set sizes; /* TB_ACT_ONLY */
