@@ -185,10 +185,6 @@ static tb_act *counted_chain(GArray *acts, const tb_act *said)
 			return said->count.count != 1 || tb_number_is(&act->count, said->count.values[0]) ? act : NULL;
 		if (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP)
 			return act->place.in == TB_IN_NTH_CHAIN ? act : NULL;
-		/* "(hdc, dc) in 3rd ch from hook (skipped chs count as sc)": what is said is kept with its first stitch */
-		if (act->kind == TB_ACT_GROUP && act->place.in == TB_IN_NTH_CHAIN && act->body.count > 0 &&
-			act->body.acts[0].kind == TB_ACT_WORK)
-			return (tb_act *)act->body.acts;
 		/* "Skip 3 ch (count as 1 dc)" */
 		if (act->kind == TB_ACT_SKIP)
 			return i == 0 ? act : NULL;

@@ -102,6 +102,6 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 	sentence->repeat_first = sentence->first;
 	sentence->repeat_last = sentence->last;
 	sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
-	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to, "As in “Rows 5-9: as for first strap”.",
-		"which rows these are is not said");
+	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to,
+		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
