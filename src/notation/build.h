@@ -17,6 +17,12 @@ typedef struct {
 	tb_span span;
 } tb_loose;
 
+/* Words FROM to TO, left out since nobody knows them. */
+typedef struct {
+	tb_span span;
+	guint32 from, to;
+} tb_doubt;
+
 typedef struct {
 	const tb_pattern *pattern;
 	unsigned piece; /* the one whose rows are read */
@@ -45,6 +51,7 @@ typedef struct {
 	unsigned pattern_first, pattern_last; /* "Rows 2-5 form the pattern"; 0: not said */
 	GArray *loose;     /* tb_loose of this text, each stitch once */
 	GArray *asides;    /* tb_span: what was read past within rows */
+	GArray *doubts;    /* tb_doubt: words left out of the text now read, which are not known */
 } tb_builder;
 
 /* Makes B ready for the text of LATTICE. */

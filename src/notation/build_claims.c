@@ -219,6 +219,10 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_span span = tb_build_span(b, value->from, value->to);
 		g_array_append_val(b->asides, span);
 	}
+	if (tb_build_has(value, TB_SLOT_doubt)) {
+		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to};
+		g_array_append_val(b->doubts, doubt);
+	}
 	set_pattern(b, value);
 	if (tb_build_has(value, TB_SLOT_unread))
 		tb_build_tell_cannot(b, value, acts, "bracket-unread", "what stands in this bracket is not understood",

@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+/* What is found in whole sentences: idle, aside, doubt, aim, inside, tame. */
+#define MOST_EXTRA 6u
 /* No spelling has more words. */
 #define MOST_WORDS 8u
 #define MOST_BYTES 80u
@@ -340,7 +342,15 @@ static guint32 find_inside(const tb_lattice_maker *m, guint32 i)
 	return close;
 }
 
-void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text, tb_arena *arena)
+/* Puts TERM, which is read to word END, behind the TO edges of ALL, unless END is 0; how many there are. */
+static guint32 add_ends(tb_edge *all, guint32 to, const tb_vocabulary *v, unsigned term, guint32 end)
+{
+	if (end > 0)
+		all[to++] = (tb_edge){(guint16)term, end, &v->symbols[TB_SYMBOL_none]};
+	return to;
+}
+
+void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text, bool doubts, tb_arena *arena)
 {
 	g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
 	/* A letter whose small form is longer would shift what follows: it stays as it is. */
@@ -362,8 +372,9 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	m.first_edge = first;
 	const guint32 *idle = tb_lattice_find_idle(&m, first);
 	const guint32 *asides = tb_lattice_find_asides(&m);
+	const guint32 *doubted = tb_lattice_find_doubts(&m, doubts), *aims = tb_lattice_find_aims(&m);
 	const bool *work = tb_lattice_find_work(&m);
-	tb_edge *all = tb_arena_take(arena, (m.edge_count + 4 * l->count + 1) * sizeof(tb_edge));
+	tb_edge *all = tb_arena_take(arena, (m.edge_count + MOST_EXTRA * l->count + 1) * sizeof(tb_edge));
 	guint32 to = 0;
 	for (guint32 i = 0; i < l->count; i++) {
 		guint32 from = first[i], until = first[i + 1];
@@ -372,15 +383,12 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 			if (!tb_lattice_is_aside_word(m.edges[e].term))
 				all[to++] = m.edges[e];
 		}
-		if (idle[i] > 0)
-			all[to++] = (tb_edge){TB_TERM_CLASS_idle, idle[i], &v->symbols[TB_SYMBOL_none]};
-		if (asides[i] > 0 && asides[i] != idle[i])
-			all[to++] = (tb_edge){TB_TERM_CLASS_aside, asides[i], &v->symbols[TB_SYMBOL_none]};
-		guint32 inside = find_inside(&m, i);
-		if (inside > 0)
-			all[to++] = (tb_edge){TB_TERM_CLASS_inside, inside, &v->symbols[TB_SYMBOL_none]};
-		if (work != NULL && !work[i])
-			all[to++] = (tb_edge){TB_TERM_CLASS_tame, i + 1, &v->symbols[TB_SYMBOL_none]};
+		to = add_ends(all, to, v, TB_TERM_CLASS_idle, idle[i]);
+		to = add_ends(all, to, v, TB_TERM_CLASS_aside, asides[i] != idle[i] ? asides[i] : 0);
+		to = add_ends(all, to, v, TB_TERM_CLASS_doubt, doubted[i]);
+		to = add_ends(all, to, v, TB_TERM_CLASS_aim, aims[i]);
+		to = add_ends(all, to, v, TB_TERM_CLASS_inside, find_inside(&m, i));
+		to = add_ends(all, to, v, TB_TERM_CLASS_tame, work != NULL && !work[i] ? i + 1 : 0);
 	}
 	first[l->count] = first[l->count + 1] = to;
 	g_free(m.edges);
@@ -407,6 +415,8 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 		case TB_TERM_CLASS_aside:
 		case TB_TERM_CLASS_tame:
 		case TB_TERM_CLASS_inside:
+		case TB_TERM_CLASS_doubt:
+		case TB_TERM_CLASS_aim:
 			break;
 		default:
 			return false;

@@ -86,9 +86,9 @@ const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary);
 /* The library's stitch that symbol SYMBOL of the class of stitch names stands for, or NULL. */
 const tb_stitch *tb_vocabulary_stitch(const tb_vocabulary *vocabulary, tb_symbol symbol);
 
-/* The lattice of TEXT. All of it lives in ARENA. */
+/* The lattice of TEXT; with DOUBTS words that nobody knows may be left out. All of it lives in ARENA. */
 void tb_lattice_make(tb_lattice *lattice, const tb_vocabulary *vocabulary, const tb_text *text,
-	tb_arena *arena);
+	bool doubts, tb_arena *arena);
 /* Whether nobody knows WORD: neither the vocabulary nor the pattern. */
 bool tb_lattice_is_unknown(const tb_lattice *lattice, guint32 word);
 

@@ -8,11 +8,7 @@
 
 #include <string.h>
 
-/*
- * Where the reading of TERM that begins at word I ends, the longest of several; 0 where there is none. The
- * dot of an abbreviation is none here, where it ends the sentence.
- */
-static guint32 find_end(const tb_lattice_maker *m, guint32 i, guint16 term)
+guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term)
 {
 	guint32 end = 0;
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
@@ -25,7 +21,7 @@ static guint32 find_end(const tb_lattice_maker *m, guint32 i, guint16 term)
 static bool has_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
 {
 	for (size_t k = 0; k < count; k++) {
-		if (find_end(m, i, terms[k]) > 0)
+		if (tb_lattice_term_end(m, i, terms[k]) > 0)
 			return true;
 	}
 	return false;
@@ -37,13 +33,13 @@ static bool is_measure(const tb_lattice_maker *m, guint32 i)
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
 		guint16 term = m->edges[e].term;
 		if ((term == TB_TERM_CLASS_int || term == TB_TERM_CLASS_frac) && m->edges[e].end < m->l->count &&
-			find_end(m, m->edges[e].end, TB_TERM_measured) > 0)
+			tb_lattice_term_end(m, m->edges[e].end, TB_TERM_measured) > 0)
 			return true;
 	}
 	return false;
 }
 
-static bool tells_work(const tb_lattice_maker *m, guint32 i)
+bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i)
 {
 	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_CLASS_star,
 		TB_TERM_CLASS_sizeword, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep, TB_TERM_increase,
@@ -53,7 +49,7 @@ static bool tells_work(const tb_lattice_maker *m, guint32 i)
 	if (has_any(m, i, working, G_N_ELEMENTS(working)) || (tb_lattice_is_word(m, i, "off")))
 		return true;
 	return has_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_measure(m, i) &&
-		find_end(m, i, TB_TERM_whichone) == 0;
+		tb_lattice_term_end(m, i, TB_TERM_whichone) == 0;
 }
 
 static bool is_place(const tb_lattice_maker *m, guint32 i)
@@ -86,20 +82,19 @@ static bool is_letter(const tb_lattice_maker *m, guint32 i)
 	size_t length;
 	const char *word = tb_lattice_word(m, i, &length);
 	return length == 1 && g_ascii_isalpha(*word) && *word != 'a' && *word != 'i' &&
-		find_end(m, i, TB_TERM_CLASS_colour) == 0;
+		tb_lattice_term_end(m, i, TB_TERM_CLASS_colour) == 0;
 }
 
-/* Whether the words from FROM to TO tell of no work; with PLACES they may speak of the cloth. */
-static bool is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places)
+bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places)
 {
 	bool place = false, which = false;
 	for (guint32 i = from; i < to; i++) {
-		guint32 soft = find_end(m, i, TB_TERM_soft);
+		guint32 soft = tb_lattice_term_end(m, i, TB_TERM_soft);
 		if (soft > 0 && soft <= to) {
 			i = soft - 1;
 			continue;
 		}
-		if (tells_work(m, i) || is_letter(m, i))
+		if (tb_lattice_tells_work(m, i) || is_letter(m, i))
 			return false;
 		if (is_place(m, i)) {
 			if (is_one_more(m, i))
@@ -108,15 +103,15 @@ static bool is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool p
 				return false;
 			place = true;
 		}
-		which = which || find_end(m, i, TB_TERM_whichone) > 0;
+		which = which || tb_lattice_term_end(m, i, TB_TERM_whichone) > 0;
 	}
 	return !(place && which);
 }
 
-static bool ends_clause(const tb_lattice_maker *m, guint32 i)
+bool tb_lattice_ends_clause(const tb_lattice_maker *m, guint32 i)
 {
 	return i >= m->l->count || strchr(".!;,:([)]*", tb_lattice_char(m, i)) != NULL ||
-		find_end(m, i, TB_TERM_dash) > 0;
+		tb_lattice_term_end(m, i, TB_TERM_dash) > 0;
 }
 
 static bool begins_clause(const tb_lattice_maker *m, guint32 i, const char *behind)
@@ -154,27 +149,27 @@ static bool is_bracket(const tb_lattice_maker *m, guint32 from, guint32 to)
 		return false;
 	bool label = is_of_label(m, from, to);
 	for (guint32 i = from; i < to; i++) {
-		if (label ? tells_work(m, i) || find_end(m, i, TB_TERM_loop) > 0 : tb_lattice_is_among(m, i, where))
+		if (label ? tb_lattice_tells_work(m, i) || tb_lattice_term_end(m, i, TB_TERM_loop) > 0 : tb_lattice_is_among(m, i, where))
 			return false;
 	}
-	return label || is_quiet(m, from, to, false);
+	return label || tb_lattice_is_quiet(m, from, to, false);
 }
 
 /* Where what begins at word I and is idle ends at the latest; 0 where it does not begin so. */
 static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 clause, guint32 sentence)
 {
-	guint32 subject = begins_clause(m, i, ".!;([)]") ? find_end(m, i, TB_TERM_subject) : 0;
-	guint32 lead = begins_clause(m, i, ".!:") ? find_end(m, i, TB_TERM_leadin) : 0;
-	guint32 aside = find_end(m, i, TB_TERM_asideword);
+	guint32 subject = begins_clause(m, i, ".!;([)]") ? tb_lattice_term_end(m, i, TB_TERM_subject) : 0;
+	guint32 lead = begins_clause(m, i, ".!:") ? tb_lattice_term_end(m, i, TB_TERM_leadin) : 0;
+	guint32 aside = tb_lattice_term_end(m, i, TB_TERM_asideword);
 	if (is_bracket(m, i, sentence))
 		return sentence;
-	if (subject > 0 && sentence > MAX(subject, i + 2) && is_quiet(m, subject, sentence, true))
+	if (subject > 0 && sentence > MAX(subject, i + 2) && tb_lattice_is_quiet(m, subject, sentence, true))
 		return sentence;
-	if (lead > 0 && lead <= clause && is_quiet(m, lead, clause, false))
+	if (lead > 0 && lead <= clause && tb_lattice_is_quiet(m, lead, clause, false))
 		return clause;
 	/* a word alone leads nowhere; "as shown" does */
 	if (aside > 0 && aside <= clause && (aside < clause || aside > i + 1) &&
-		find_end(m, i, TB_TERM_loud) == 0 && is_quiet(m, aside, clause, false))
+		tb_lattice_term_end(m, i, TB_TERM_loud) == 0 && tb_lattice_is_quiet(m, aside, clause, false))
 		return clause;
 	return 0;
 }
@@ -203,7 +198,7 @@ guint32 *tb_lattice_find_asides(const tb_lattice_maker *m)
 	guint32 count = m->l->count, sentence = count, clause = count;
 	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
 	for (guint32 i = count; i-- > 0;) {
-		if (ends_clause(m, i) || joins(m, i))
+		if (tb_lattice_ends_clause(m, i) || joins(m, i))
 			clause = i;
 		if (strchr(".!;([)]", tb_lattice_char(m, i)) != NULL)
 			sentence = i;

@@ -120,8 +120,26 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 
 /* For each word where a clause begins that tells of no work: where it ends; 0 for others. */
 guint32 *tb_lattice_find_asides(const tb_lattice_maker *m);
+/*
+ * Where the reading of TERM that begins at word I ends, the longest of several; 0 where there is none. The
+ * dot of an abbreviation is none here, where it ends the sentence.
+ */
+guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term);
+/* Whether word I tells what to do, or counts. */
+bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i);
+/* Whether the words from FROM to TO tell of no work; with PLACES they may speak of the cloth. */
+bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places);
+bool tb_lattice_ends_clause(const tb_lattice_maker *m, guint32 i);
 /* Whether TERM only tells asides from work, and stands in no phrase. */
 bool tb_lattice_is_aside_word(guint16 term);
+
+/* --- lattice_doubt.c --- */
+
+/* For each word where words begin that nobody knows and that tell of no work as far as is known: where they
+   end; 0 for others. Only in brackets, where not ALL are asked for. */
+guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all);
+/* For each word behind which rows are worked until something is so, and no figure says what: where that ends. */
+guint32 *tb_lattice_find_aims(const tb_lattice_maker *m);
 
 /* --- lattice_prose.c --- */
 

@@ -207,6 +207,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	r->always = sentence->always ? sentence->loops : r->always;
 	if (!tb_reader_part(r, sentence))
 		return false;
+	if (!tb_reader_tell_doubts(r, sentence))
+		return false;
 	tb_reader_tell_loose(r);
 	tb_reader_tell_names(r);
 	if (r->b.deep > 0)
@@ -418,6 +420,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	g_autoptr(GArray) later = g_array_new(FALSE, FALSE, sizeof(tb_later));
 	g_autoptr(GArray) before = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) loose = g_array_new(FALSE, FALSE, sizeof(tb_loose));
+	g_autoptr(GArray) doubts = g_array_new(FALSE, FALSE, sizeof(tb_doubt));
 	g_autoptr(tb_vocabulary) vocabulary = tb_vocabulary_create(&tb_english, pattern->library,
 		pattern->uk_terms, tb_pattern_count_sizes(pattern));
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
@@ -430,7 +433,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
 		.borrowed = script->borrowed};
 	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
-		.loose = loose, .asides = script->asides,
+		.loose = loose, .doubts = doubts, .asides = script->asides,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 		.grammar_symbols = tb_english.symbol_names};

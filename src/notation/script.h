@@ -65,8 +65,10 @@ bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_val
 const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line);
 /* TAIL, how the last of the rows of SENTENCE is turned, where that is said; false where it cannot be. */
 bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail);
-/* Reads TEXT in place of the one now read. */
-void tb_reader_read_instead(tb_reader *r, const tb_text *text);
+/* Reads TEXT in place of the one now read; with DOUBTS without words that nobody knows. */
+void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
+/* Tells what was left out of the row of SENTENCE; false, told, where it states no count that comes out without. */
+bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence);
 /* Where the text now read is understood with its mistyped words mended: reads it so, and tells that. */
 bool tb_reader_mend(tb_reader *r);
 /* Tells why the text as a whole was not read: at the words that are wrong. Always false. */

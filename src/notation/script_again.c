@@ -150,6 +150,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		sentence->until = TB_REPEAT_OVER;
 		return check_ending(r, sentence, until);
 	}
+	sentence->often_open = tb_value_get(until, TB_SLOT_aim) != NULL;
 	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_PATTERN;
 	return true;
 }

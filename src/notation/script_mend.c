@@ -120,11 +120,11 @@ bool tb_reader_mend(tb_reader *r)
 	}
 	if (mended->len == 0)
 		return false;
-	tb_reader_read_instead(r, mend(text, &before, mended, r->scratch));
+	tb_reader_read_instead(r, mend(text, &before, mended, r->scratch), false);
 	if (r->reading_count > 0) {
 		tell(r, text, &before, mended);
 		return true;
 	}
-	tb_reader_read_instead(r, text);
+	tb_reader_read_instead(r, text, false);
 	return false;
 }

@@ -194,7 +194,7 @@ bool tb_reader_part_sizes(tb_reader *r, const tb_text *text, GPtrArray *rows, GA
 	tb_arena *scratch = tb_arena_create();
 	g_autoptr(GArray) clauses = g_array_new(FALSE, FALSE, sizeof(clause));
 	tb_lattice lattice;
-	tb_lattice_make(&lattice, r->b.vocabulary, text, scratch);
+	tb_lattice_make(&lattice, r->b.vocabulary, text, false, scratch);
 	if (!says_all(&lattice))
 		find_clauses(r, text, &lattice, clauses);
 	tb_arena_destroy(scratch);

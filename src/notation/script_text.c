@@ -108,12 +108,23 @@ static void parse(tb_reader *r)
 	r->readings = tb_chart_readings(&r->chart, &r->reading_count);
 }
 
-void tb_reader_read_instead(tb_reader *r, const tb_text *text)
+void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts)
 {
 	r->text = text;
-	tb_lattice_make(&r->lattice, r->b.vocabulary, r->text, r->scratch);
+	tb_lattice_make(&r->lattice, r->b.vocabulary, r->text, doubts, r->scratch);
 	tb_build_begin(&r->b, &r->lattice, r->scratch);
 	parse(r);
+}
+
+/* Reads the text without words that nobody knows, where that helps. */
+static bool leave_out(tb_reader *r)
+{
+	if (r->rule != TB_RULE_line)
+		return false;
+	tb_reader_read_instead(r, r->text, true);
+	if (r->reading_count == 0)
+		tb_reader_read_instead(r, r->text, false);
+	return r->reading_count > 0;
 }
 
 bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value)
@@ -134,12 +145,12 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 		return false;
 	}
 	r->scratch = tb_arena_create();
-	tb_lattice_make(&r->lattice, r->b.vocabulary, text, r->scratch);
+	tb_lattice_make(&r->lattice, r->b.vocabulary, text, false, r->scratch);
 	tb_build_begin(&r->b, &r->lattice, r->scratch);
 	if (!check_measures(r))
 		return false;
 	parse(r);
-	if (r->reading_count == 0 && (r->tries || !tb_reader_mend(r)))
+	if (r->reading_count == 0 && (r->tries || (!tb_reader_mend(r) && !leave_out(r))))
 		return tb_reader_tell_unread(r);
 	*value = r->readings[0].value;
 	return true;
@@ -195,4 +206,30 @@ void tb_reader_tell_names(tb_reader *r)
 				l->text->chars + l->start[i]);
 		}
 	}
+}
+
+bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence)
+{
+	guint32 told = 0;
+	for (guint i = 0; i < r->b.doubts->len; i++) {
+		const tb_doubt *doubt = &g_array_index(r->b.doubts, tb_doubt, i);
+		const tb_lattice *l = &r->lattice;
+		tb_where where = {.has_place = true, .place = doubt->span, .piece = r->piece, .row = r->row,
+			.is_round = r->is_round};
+		int length = (int)(l->stop[doubt->to - 1] - l->start[doubt->from]);
+		const char *words = l->text->chars + l->start[doubt->from];
+		if (doubt->from < told)
+			continue;
+		told = doubt->to;
+		if (sentence->claim_count == 0) {
+			tb_diagnose_format(r->diagnostics, TB_ERROR, "words-left-out", &where,
+				"Say it in other words, or state the row's count, which then tells whether it comes out without them.",
+				"“%.*s” is not understood", length, words);
+			return false;
+		}
+		tb_diagnose_format(r->diagnostics, TB_WARNING, "words-left-out", &where,
+			"If it tells how or where a stitch is worked, say that in other words.",
+			"“%.*s” is not understood and left out; the row's count is held against the rest", length, words);
+	}
+	return true;
 }

@@ -425,7 +425,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 		if (choice->from == begin && r->before->len > 0)
 			g_array_append_vals(acts, r->before->data, r->before->len);
-		guint before = acts->len, asides = r->b.asides->len;
+		guint before = acts->len, asides = r->b.asides->len, doubts = r->b.doubts->len;
 		tb_build_act(&r->b, choice->value, acts);
 		bool is_next = choice->from == at && choice->cost + to_end[choice->to] == to_end[at];
 		if (is_next) {
@@ -433,7 +433,12 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 				g_array_append_vals(cheapest, &g_array_index(acts, tb_act, before), acts->len - before);
 			at = choice->to;
 		} else {
+			bool leaves_out = r->b.doubts->len > doubts;
 			g_array_set_size(r->b.asides, asides);
+			g_array_set_size(r->b.doubts, doubts);
+			/* words are left out only where nothing better is read */
+			if (leaves_out)
+				continue;
 		}
 		several = several || !is_next;
 		tb_way way = {choice->from, choice->to, choice->cost, tb_acts_keep(r->b.arena, acts)};

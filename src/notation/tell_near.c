@@ -190,7 +190,7 @@ static guint32 read_instead(const tb_reader *r, size_t from, size_t to, const ch
 	g_autoptr(tb_arena) arena = tb_arena_create();
 	tb_lattice lattice;
 	tb_chart chart = {0};
-	tb_lattice_make(&lattice, r->b.vocabulary, other, arena);
+	tb_lattice_make(&lattice, r->b.vocabulary, other, false, arena);
 	tb_chart_read(&chart, r->chart.grammar, &lattice, r->rule, TB_CHART_TELL, arena);
 	*whole = chart.root != TB_NO_ITEM;
 	guint32 furthest = chart.is_tangled ? 0 : chart.furthest;

@@ -103,4 +103,39 @@ Test(asides, what_tells_of_work_is_never_read_past)
 		cr_expect_gt(count_errors(&c), 0, "“%s” is accepted", told[i]);
 		tb_case_finish(&c);
 	}
+	/* a stated count that agrees makes none of them idle */
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *counted = g_strdup_printf("%s (12 sc)", told[i]);
+		tb_case c = read_strap(counted);
+		cr_expect_gt(count_errors(&c), 0, "“%s” is accepted", counted);
+		tb_case_finish(&c);
+	}
+}
+
+/* What nobody knows and tells of no work is left out where the row states its count, and that is told. */
+Test(asides, what_nobody_knows_is_left_out_with_a_warning)
+{
+	static const char *const told[][2] = {
+		{"Ch 1, sc in each st across, nudging each sc upright. (12 sc)", "nudging each sc upright"},
+		{"Ch 1, sc in each st across, the brim flopping a bit. (12 sc)", "the brim flopping a bit"},
+		{"Ch 1, sc in each st across (hooray!). (12 sc)", "hooray!"},
+		{"Ch 1, sc in each st across, hooray! (12 sc)", "hooray!"},
+		{"Ch 1, sc in each st across, nudging each sc upright.", NULL},
+		{"Ch 1, sc in each st across, nudging 2 upright. (12 sc)", NULL},
+		{"Ch 1, sc in each st across, nudging the far strand. (12 sc)", NULL},
+		{"Ch 1, sc in each st across, nudge to the end. (12 sc)", NULL},
+		{"Ch 1, sc in each st across, omitting the ends. (12 sc)", NULL},
+		{"Ch 1, sc in each st across, nudging it upright. (13 sc)", NULL},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		tb_case c = read_strap(told[i][0]);
+		g_autofree char *faults = tb_case_faults(&c);
+		if (told[i][1] == NULL) {
+			cr_expect_gt(count_errors(&c), 0, "“%s” is accepted", told[i][0]);
+		} else {
+			cr_expect_eq(count_errors(&c), 0, "“%s” has errors:\n%s", told[i][0], faults);
+			cr_expect_not_null(strstr(faults, told[i][1]), "“%s” is not told:\n%s", told[i][1], faults);
+		}
+		tb_case_finish(&c);
+	}
 }

@@ -52,7 +52,7 @@ static bool read_as(reading *r, const char *text, unsigned rule)
 	close_text(r);
 	r->arena = tb_arena_create();
 	r->text = tb_text_create(text, strlen(text), 0);
-	tb_lattice_make(&r->lattice, r->vocabulary, r->text, r->arena);
+	tb_lattice_make(&r->lattice, r->vocabulary, r->text, true, r->arena);
 	tb_chart_read(&r->chart, &tb_english, &r->lattice, (tb_rule)rule, TB_CHART_READ, r->arena);
 	return r->chart.root != TB_NO_ITEM;
 }
@@ -184,7 +184,8 @@ static void say_term(speaker *s, guint term)
 	} else if (term == TB_TERM_CLASS_any || term == TB_TERM_CLASS_name ||
 		term == TB_TERM_CLASS_tame || term == TB_TERM_CLASS_inside) {
 		add_word(s->out, "zigzag");
-	} else if (term == TB_TERM_CLASS_idle || term == TB_TERM_CLASS_aside) {
+	} else if (term == TB_TERM_CLASS_idle || term == TB_TERM_CLASS_aside || term == TB_TERM_CLASS_doubt ||
+		term == TB_TERM_CLASS_aim) {
 		s->idles = true;
 		add_word(s->out, "you may stop");
 	} else if (term == TB_TERM_CLASS_sizeword) {

@@ -1,0 +1,169 @@
+/*
+ * Words that nobody knows and that seem to tell of no work: "pushing the bumps to the right side", "edges
+ * curling a little". They are left out where nothing else reads the row and the row's own count comes out
+ * without them, and that is told. What might be work is never among them: a number, a place to work into, a
+ * stitch that is not spoken of as one already there, a verb in the imperative.
+ */
+#include "notation/lattice_maker.h"
+
+/* So many words are left out at once at the most. */
+#define MOST_DOUBTED 14u
+
+/* A word that nobody knows. */
+static bool is_strange(const tb_lattice_maker *m, guint32 i)
+{
+	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
+		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any)
+			return false;
+	}
+	return true;
+}
+
+/* "pushing", "wobbling": something is done beside the work; the verbs of the work itself are known. */
+static bool is_beside(const tb_lattice_maker *m, guint32 i)
+{
+	size_t length;
+	const char *word = tb_lattice_word(m, i, &length);
+	return length > 4 && memcmp(word + length - 3, "ing", 3) == 0 &&
+		(is_strange(m, i) || tb_lattice_term_end(m, i, TB_TERM_push) > 0);
+}
+
+/* "it is", "you": something is said, and nobody told to do it. */
+static bool says(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const subjects[] = {"it", "it's", "it’s", "they", "you", "you're", "you’re", "you'll",
+		"you’ll", "we", "i", "is", "are", "will", "looks", "look", "seems", "should", "may", "might", NULL};
+	return tb_lattice_is_among(m, i, subjects);
+}
+
+/* "each dc", "the shells", "your work": what is there. */
+static bool is_there(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const these[] = {"each", "every", "the", "these", "those", "your", "all", NULL};
+	return i > 0 && tb_lattice_is_among(m, i - 1, these) &&
+		(tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 || tb_lattice_is_word(m, i, "work"));
+}
+
+/* Whether word I may change what is worked, or where. */
+static bool matters(const tb_lattice_maker *m, guint32 i, bool beside)
+{
+	static const guint16 places[] = {TB_TERM_ch, TB_TERM_sp, TB_TERM_loop, TB_TERM_ring, TB_TERM_below,
+		TB_TERM_behind, TB_TERM_both, TB_TERM_foundation, TB_TERM_marked, TB_TERM_marker, TB_TERM_center};
+	static const char *const where[] = {"front", "back", "before", "after", "under", "over", "never", "not",
+		"no", "strand", "strands", "bar", "bars", "ridge", "ridges", "leg", "legs", "bump", "vein", "instead", NULL};
+	static const char *const of_them[] = {"each", "every", "same", "other", NULL};
+	for (size_t k = 0; k < G_N_ELEMENTS(places); k++) {
+		if (tb_lattice_term_end(m, i, places[k]) > 0)
+			return true;
+	}
+	if (tb_lattice_is_among(m, i, where))
+		return true;
+	if (beside && (is_there(m, i) || tb_lattice_is_among(m, i, of_them)))
+		return false;
+	return tb_lattice_tells_work(m, i);
+}
+
+/* Whether the words from FROM to TO may be left out. */
+static bool is_doubtful(const tb_lattice_maker *m, guint32 from, guint32 to, bool bracket)
+{
+	bool beside = is_beside(m, from), said = bracket || tb_lattice_char(m, to) == '!';
+	if (to <= from || to - from > MOST_DOUBTED)
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		said = said || says(m, i) || (i < from + 3 && is_beside(m, i));
+		if (matters(m, i, beside))
+			return false;
+	}
+	return beside || said;
+}
+
+static bool begins_clause(const tb_lattice_maker *m, guint32 i)
+{
+	return i == 0 || strchr(",;:.!", tb_lattice_char(m, i - 1)) != NULL;
+}
+
+/* "… in each st across nudging it upright": behind what a stitch is worked into. */
+static bool is_behind_place(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 places[] = {TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_tch, TB_TERM_across, TB_TERM_around,
+		TB_TERM_end};
+	bool place = false;
+	for (size_t k = 0; k < G_N_ELEMENTS(places); k++)
+		place = place || tb_lattice_term_end(m, i - 1, places[k]) == i;
+	return place;
+}
+
+static bool is_in_bracket(const tb_lattice_maker *m, guint32 i)
+{
+	return i > 0 && strchr("([", tb_lattice_char(m, i - 1)) != NULL && m->pairs[i - 1] > i;
+}
+
+guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
+{
+	guint32 count = m->l->count, clause = count;
+	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
+	for (guint32 i = count; i-- > 0;) {
+		if (tb_lattice_ends_clause(m, i)) {
+			clause = i;
+			continue;
+		}
+		bool bracket = is_in_bracket(m, i);
+		guint32 end = bracket ? m->pairs[i - 1] : clause;
+		if ((bracket || (all && (begins_clause(m, i) || is_behind_place(m, i)))) && is_doubtful(m, i, end, bracket))
+			ends[i] = end;
+	}
+	return ends;
+}
+
+/* "until …", "to the length of …", "to fit …", "as long as …" */
+static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const extents[] = {"length", "size", "width", "height", "depth", NULL};
+	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
+	if (i > 0 && tb_lattice_term_end(m, i - 1, TB_TERM_until) == i)
+		return true;
+	if (i < 2)
+		return false;
+	if (tb_lattice_is_word(m, i - 1, "of") || tb_lattice_is_word(m, i - 1, "for"))
+		return tb_lattice_is_among(m, i - 2, extents) || tb_lattice_is_word(m, i - 2, "needed");
+	if (tb_lattice_is_among(m, i - 1, fitting))
+		return tb_lattice_is_word(m, i - 2, "to");
+	if (tb_lattice_is_word(m, i - 1, "as"))
+		return tb_lattice_is_word(m, i - 2, "long");
+	return tb_lattice_is_word(m, i - 2, "needed");
+}
+
+/* Whether the words from FROM to TO say of what is made how it looks, and nothing that can be counted. */
+static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const guint16 counted[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord, TB_TERM_CLASS_star,
+		TB_TERM_CLASS_stitchname, TB_TERM_CLASS_sizeword, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_row,
+		TB_TERM_skip, TB_TERM_rep, TB_TERM_turn, TB_TERM_join, TB_TERM_worked, TB_TERM_unworked, TB_TERM_increase,
+		TB_TERM_decrease, TB_TERM_marker, TB_TERM_marked, TB_TERM_rem};
+	static const char *const others[] = {"same", "other", "another", "second", "match", "matches", "matching",
+		"each", "every", "all", "both", "half", "twice", "work", NULL};
+	if (to <= from || to - from > MOST_DOUBTED)
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		for (size_t k = 0; k < G_N_ELEMENTS(counted); k++) {
+			if (tb_lattice_term_end(m, i, counted[k]) > 0)
+				return false;
+		}
+		if (tb_lattice_is_among(m, i, others) && !is_there(m, i))
+			return false;
+	}
+	return true;
+}
+
+guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
+{
+	guint32 count = m->l->count, clause = count;
+	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
+	for (guint32 i = count; i-- > 0;) {
+		if (tb_lattice_ends_clause(m, i))
+			clause = i;
+		else if (leads_to_aim(m, i) && is_aim(m, i, clause))
+			ends[i] = clause;
+	}
+	return ends;
+}
