@@ -98,18 +98,23 @@ static bool is_in_bracket(const tb_lattice_maker *m, guint32 i)
 	return i > 0 && strchr("([", tb_lattice_char(m, i - 1)) != NULL && m->pairs[i - 1] > i;
 }
 
+/* Where the clause ends that word I stands in. */
+static guint32 find_clause_end(const tb_lattice_maker *m, guint32 i)
+{
+	while (!tb_lattice_ends_clause(m, i))
+		i++;
+	return i;
+}
+
 guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
 {
-	guint32 count = m->l->count, clause = count;
-	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
-	for (guint32 i = count; i-- > 0;) {
-		if (tb_lattice_ends_clause(m, i)) {
-			clause = i;
-			continue;
-		}
+	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
+	for (guint32 i = 0; i < m->l->count; i++) {
 		bool bracket = is_in_bracket(m, i);
-		guint32 end = bracket ? m->pairs[i - 1] : clause;
-		if ((bracket || (all && (begins_clause(m, i) || is_behind_place(m, i)))) && is_doubtful(m, i, end, bracket))
+		if (!bracket && !(all && (begins_clause(m, i) || is_behind_place(m, i))))
+			continue;
+		guint32 end = bracket ? m->pairs[i - 1] : find_clause_end(m, i);
+		if (is_doubtful(m, i, end, bracket))
 			ends[i] = end;
 	}
 	return ends;
@@ -118,19 +123,17 @@ guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
 /* "until …", "to the length of …", "to fit …", "as long as …" */
 static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
 {
-	static const char *const extents[] = {"length", "size", "width", "height", "depth", NULL};
+	static const char *const until[] = {"until", "till", NULL};
+	static const char *const of[] = {"of", "for", "to", NULL};
+	static const char *const extents[] = {"length", "size", "width", "height", "depth", "needed", NULL};
 	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
-	if (i > 0 && tb_lattice_term_end(m, i - 1, TB_TERM_until) == i)
+	if (tb_lattice_is_among(m, i - 1, until))
 		return true;
 	if (i < 2)
 		return false;
-	if (tb_lattice_is_word(m, i - 1, "of") || tb_lattice_is_word(m, i - 1, "for"))
-		return tb_lattice_is_among(m, i - 2, extents) || tb_lattice_is_word(m, i - 2, "needed");
-	if (tb_lattice_is_among(m, i - 1, fitting))
-		return tb_lattice_is_word(m, i - 2, "to");
-	if (tb_lattice_is_word(m, i - 1, "as"))
-		return tb_lattice_is_word(m, i - 2, "long");
-	return tb_lattice_is_word(m, i - 2, "needed");
+	return (tb_lattice_is_among(m, i - 1, of) && tb_lattice_is_among(m, i - 2, extents)) ||
+		(tb_lattice_is_among(m, i - 1, fitting) && tb_lattice_is_word(m, i - 2, "to")) ||
+		(tb_lattice_is_word(m, i - 1, "as") && tb_lattice_is_word(m, i - 2, "long"));
 }
 
 /* Whether the words from FROM to TO say of what is made how it looks, and nothing that can be counted. */
@@ -157,13 +160,11 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 
 guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
 {
-	guint32 count = m->l->count, clause = count;
-	guint32 *ends = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
-	for (guint32 i = count; i-- > 0;) {
-		if (tb_lattice_ends_clause(m, i))
-			clause = i;
-		else if (leads_to_aim(m, i) && is_aim(m, i, clause))
-			ends[i] = clause;
+	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
+	for (guint32 i = 1; i < m->l->count; i++) {
+		guint32 end = leads_to_aim(m, i) ? find_clause_end(m, i) : 0;
+		if (is_aim(m, i, end))
+			ends[i] = end;
 	}
 	return ends;
 }
