@@ -111,7 +111,7 @@ guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
 	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
 	for (guint32 i = 0; i < m->l->count; i++) {
 		bool bracket = is_in_bracket(m, i);
-		if (!bracket && !(all && (begins_clause(m, i) || is_behind_place(m, i))))
+		if (!bracket && !(all && (begins_clause(m, i) || (is_beside(m, i) && is_behind_place(m, i)))))
 			continue;
 		guint32 end = bracket ? m->pairs[i - 1] : find_clause_end(m, i);
 		if (is_doubtful(m, i, end, bracket))

@@ -125,6 +125,7 @@ Test(asides, what_nobody_knows_is_left_out_with_a_warning)
 		{"Ch 1, sc in each st across, nudging the far strand. (12 sc)", NULL},
 		{"Ch 1, sc in each st across, nudge to the end. (12 sc)", NULL},
 		{"Ch 1, sc in each st across, omitting the ends. (12 sc)", NULL},
+		{"Ch 1, sc in first 11 sts, sc in the st you saved. (12 sc)", NULL},
 		{"Ch 1, sc in each st across, nudging it upright. (13 sc)", NULL},
 	};
 	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
