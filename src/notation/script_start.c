@@ -78,6 +78,7 @@ static void part_start(tb_reader *r, tb_sentence *start)
 		*ring = (tb_act){.kind = TB_ACT_RING, .span = row->acts.acts[0].span};
 		start->acts = (tb_acts){ring, 1};
 	}
+	row->is_round = row->is_round || r->in_rounds;
 	for (unsigned i = 0; i < at; i++)
 		row->is_round = row->is_round || start->acts.acts[i].kind == TB_ACT_RING ||
 			start->acts.acts[i].kind == TB_ACT_JOIN;
