@@ -57,6 +57,49 @@ static bool work_alike(tb_hands *h, const tb_sentence *sentence, guint32 many)
 	return true;
 }
 
+/* Whether the row at INDEX is of STITCH, and nothing else is worked in it. */
+static bool is_row_of(const tb_hands *h, guint32 index, const tb_stitch *stitch)
+{
+	const tb_made_row *row = tb_hands_row(h, index);
+	for (guint32 i = 0; i < row->count; i++) {
+		const tb_made *made = tb_hands_made(h, row->first + i);
+		if (!(made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)) && (made->flags & TB_MADE_COUNTED) &&
+			made->stitch != stitch->number)
+			return false;
+	}
+	return true;
+}
+
+/* Whether the row said at SENTENCE is turned, joined or begins with a chain. */
+static bool has_ends(const tb_sentence *sentence)
+{
+	bool ends = sentence == NULL;
+	for (unsigned i = 0; !ends && i < sentence->acts.count; i++) {
+		tb_act_kind kind = sentence->acts.acts[i].kind;
+		ends = kind == TB_ACT_TURN || kind == TB_ACT_JOIN || kind == TB_ACT_CHAIN;
+	}
+	return ends;
+}
+
+/*
+ * "Work 6 rows in hdc" behind rows of another stitch: such rows, where nothing else belongs to a row; how
+ * they begin and end is not said where the row before was turned or joined. Returns whether there is
+ * nothing else to do.
+ */
+static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 index = h->rows->len - 1;
+	if (sentence->even_in == NULL || index == 0 || is_row_of(h, index, sentence->even_in))
+		return false;
+	const tb_made_row *row = tb_hands_row(h, index);
+	if (row->is_round && !has_ends(row->sentence))
+		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	else
+		tb_hands_give_up(h, "not-worked", sentence->span, "Write the first of these rows out.",
+			"how rows of another stitch begin and end is not said");
+	return true;
+}
+
 /*
  * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
  * is in a row of chains and spaces that comes to another count is not said.
@@ -66,6 +109,11 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 	if (work_alike(h, sentence, many))
 		return;
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
+		if (work_other_stitch(h, sentence)) {
+			if (h->row_fault)
+				return;
+			continue;
+		}
 		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
 		guint32 like = tb_in_pattern_row(h, sentence);
 		if (like > 0 && like + 1 < h->rows->len) {

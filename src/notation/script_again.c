@@ -408,6 +408,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
 		if (which != NULL && !is_last_row(r, sentence, which))
 			return false;
+		const tb_value *stitch = shape == NULL ? tb_value_get(value, TB_SLOT_stitch) : NULL;
+		sentence->even_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->alike = tb_build_has(value, TB_SLOT_alike);
 		sentence->repeat_back = 1;

@@ -73,11 +73,12 @@ bool tb_reader_set_next_and_every(
 /* The ordinary stitch in each stitch. */
 const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
 {
-	const tb_stitch *stitch = r->b.plain != NULL ? r->b.plain :
+	const tb_stitch *plain = r->b.plain != NULL ? r->b.plain :
 		tb_library_find(r->b.pattern->library, "sc");
+	const tb_stitch *stitch = of->even_in != NULL ? of->even_in : plain;
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
-	act.pattern = TB_PATTERN_EVEN;
+	act.pattern = of->even_in != NULL ? TB_PATTERN_NOT : TB_PATTERN_EVEN;
 	act.each = (tb_number){1, tb_number_one, of->span};
 	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
 	act.place.count = tb_number_make(r->b.arena, 0, of->span);
@@ -85,7 +86,7 @@ const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
 	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
 	*row = *of;
 	row->kind = TB_SENTENCE_ROWS;
-	row->is_round = of->is_round;
+	row->is_round = of->is_round || r->in_rounds;
 	tb_sentence_set_acts(row, r->b.arena, acts);
 	return row;
 }

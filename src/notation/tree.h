@@ -424,6 +424,7 @@ struct tb_sentence {
 	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */
 	int grow_way; /* … more, fewer below 0; 0: not said, as the rows before went */
 	unsigned pattern_first, pattern_last; /* "rows 2-5 form the pattern" stands before it; 0: not said */
+	const tb_stitch *even_in; /* … "in hdc": of this stitch; NULL where none is named */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	bool alike; /* … "work 6 more rows the same": or the last row again, where it was shaped */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
