@@ -46,8 +46,8 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
 			.count = {1, tb_number_one, act.span}};
 	act.stitch = b->slip;
-	if (act.place.ground != NULL && joins_with_stitch(b, value)) {
-		/* "join to first leg with sc": its first stitch is worked with that */
+	if (joins_with_stitch(b, value)) {
+		/* "join to first leg with sc", "dc in first sc to join": that stitch is made, and counts */
 		act.kind = TB_ACT_WORK;
 		act.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
 	}
@@ -58,6 +58,10 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	if (joins_with_stitch(b, value)) {
+		tb_build_add_cannot(b, value, acts, "whether this stitch is worked once or in each stitch up to there is not said");
+		return;
+	}
 	act.stitch = b->slip;
 	act.each = (tb_number){1, tb_number_one, act.span};
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);

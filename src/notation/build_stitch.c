@@ -73,7 +73,8 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 		*own = NULL;
 	if (tb_value_is_symbol(value, TB_SYMBOL_same) || value == NULL)
 		return value != NULL && b->plain_at != NULL ? b->plain_at[value->from] : b->plain;
-	const tb_value *name = tb_value_get(value, TB_SLOT_name);
+	/* its name alone, or with what is said of it */
+	const tb_value *name = value->type == TB_VALUE_NODE ? tb_value_get(value, TB_SLOT_name) : value;
 	const tb_value *post = tb_value_get(value, TB_SLOT_post);
 	const tb_value *tog = tb_value_get(value, TB_SLOT_tog);
 	const tb_value *legs = tb_value_get(value, TB_SLOT_legs);
