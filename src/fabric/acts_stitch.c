@@ -315,6 +315,11 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		tb_place_begin_in_gap(h, act);
 		return;
 	}
+	if (act->place.in == TB_IN_BETWEEN && act->place.up_to != NULL) {
+		tb_hands_tell(h, TB_ERROR, "not-worked", act->place.span, "Say in how many of them.",
+			"how far this goes between the stitches is not plain");
+		return;
+	}
 	if (act->place.in == TB_IN_BETWEEN && count == 0) {
 		/* in each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one */
 		bool one = act->place.loose && (h->repeating > 0 || next_placed(h) != NULL);

@@ -268,6 +268,18 @@ static void set_rows_below(tb_builder *b, const tb_value *rows, tb_place *place)
 		b->deep = rows->from + 1;
 }
 
+/* "between each dc to last 3 sts": not to the end, where REACH says so. */
+static void end_between(tb_builder *b, const tb_value *reach, tb_place *place)
+{
+	if (tb_value_get(reach, TB_SLOT_left) == NULL && tb_value_get(reach, TB_SLOT_upto) == NULL &&
+		tb_value_get(reach, TB_SLOT_n) == NULL)
+		return;
+	tb_place *end = tb_arena_new(b->arena, tb_place);
+	*end = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span};
+	build_reach(b, reach, end);
+	place->up_to = end;
+}
+
 static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	set_rows_below(b, tb_value_get(value, TB_SLOT_rows), place);
@@ -465,6 +477,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->target = TB_TARGET_GROUP;
 		place->count = tb_number_make(b->arena, tb_value_get(value, TB_SLOT_all) != NULL ? 0 : 1,
 			place->span);
+		end_between(b, tb_value_get(value, TB_SLOT_reach), place);
 		break;
 	case TB_SYMBOL_corner:
 		place->in = tb_value_get(value, TB_SLOT_all) != NULL ? TB_IN_EACH : TB_IN_NEXT;

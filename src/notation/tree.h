@@ -129,7 +129,7 @@ struct tb_place {
 	               "next" is said of it */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
 	const tb_place *but;   /* TB_IN_EACH, "each st, skipping the ch-1 sps": none of these; or NULL */
-	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp": ends before that; or NULL */
+	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp", TB_IN_BETWEEN: ends before that; or NULL */
 	const tb_place *of; /* TB_IN_PART: what it is a part of; NULL: of the row. TB_IN_NEXT, TB_IN_EACH:
 	                     the group that is next, and no other */
 	const tb_own *own; /* TB_TARGET_GROUP */
