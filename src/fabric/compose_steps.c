@@ -118,7 +118,12 @@ static bool walk_work(tb_walk *w, guint32 i, guint32 *next)
 	const tb_made *made = tb_walk_made(w, i);
 	const tb_stitch *stitch = tb_library_get(w->c->pattern->library, made->stitch);
 	guint32 each = w->is_ring || made->rows_below == 0 ? 1 : tb_walk_count_each(w, i);
-	guint32 group = w->is_ring || made->rows_below != 1 ? i + each : tb_walk_find_group(w, i, i);
+	/* a slip stitch that leads to a place is no part of what is worked there */
+	bool leads = made->stitch == w->c->slip->number && !(made->flags & TB_MADE_COUNTED);
+	/* … from where the round goes on all the way around, and what was passed over comes last */
+	if (leads && w->row->is_round && made->rows_below == 1 && tb_walk_position(w, tb_walk_base(w, i)) != w->due)
+		return false;
+	guint32 group = leads || w->is_ring || made->rows_below != 1 ? i + each : tb_walk_find_group(w, i, i);
 	bool is_group = group > i + each || (made->base_count == 1 && stitch->takes > 1);
 	if (is_group) {
 		*next = group;

@@ -15,7 +15,7 @@
 static bool is_travelling(const tb_hands *h, const tb_act *act)
 {
 	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
-		   (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST ||
+		   (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_PART ||
 			   (act->place.in == TB_IN_EACH && act->place.up_to != NULL)) &&
 		   tb_hands_number(h, &act->each, 1) == 1;
 }
@@ -124,6 +124,9 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 		(acts->acts[i].kind == TB_ACT_CHAIN && acts->acts[i].counts != TB_COUNTS &&
 			tb_hands_number(h, &acts->acts[i].count, 1) == 1)))
 		i++;
+	/* "sk next 3 sts, sl st in next st, sc in same st" */
+	while (i + 1 < acts->count && acts->acts[i].kind == TB_ACT_SKIP)
+		i++;
 	for (; i < acts->count && is_travelling(h, &acts->acts[i]); i++)
 		slips++;
 	if (slips == 0 || i == acts->count || h->rows->len < 2)
@@ -168,7 +171,7 @@ void tb_travel_set_out(tb_hands *h)
 	const tb_place *up_to = first->place.up_to;
 	if (up_to != NULL && tb_place_matches(h, up_to, 0))
 		return; /* "sl st to loop", and the round begins with one */
-	if ((first->place.in == TB_IN_NEXT || first->place.in == TB_IN_EACH) &&
+	if (first->kind == TB_ACT_WORK && (first->place.in == TB_IN_NEXT || first->place.in == TB_IN_EACH) &&
 		tb_place_is_plain(h, &first->place) && tb_travel_was_joined(h))
 		h->cursor.due = 1;
 }

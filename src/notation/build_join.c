@@ -65,7 +65,7 @@ void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
 	act.stitch = b->slip;
 	act.each = (tb_number){1, tb_number_one, act.span};
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
-	if (act.place.in == TB_IN_PART && act.place.of != NULL)
+	if (act.place.in == TB_IN_PART && act.place.of != NULL && act.place.of->target == TB_TARGET_SPACE)
 		act.place = *act.place.of; /* to the middle of a space is into it */
 	tb_build_add_way_to(b, acts, &act);
 	g_array_append_val(acts, act);

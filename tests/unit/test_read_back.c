@@ -74,6 +74,42 @@ Test(read_back, unreadable)
 }
 
 /* Pieces that grow from others are read with the line that says so: its numbers matter. */
+/* The rows of ROWS are written as they were read, and have SAYS in them. */
+static void expect_written(const char *start, const char *rows, const char *says)
+{
+	tb_case c = tb_case_rows("", start, rows);
+	g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_not_null(texts, "%s", faults);
+	cr_expect_not_null(strstr(texts[0], says), "“%s” does not stand in:\n%s", says, texts[0]);
+	tb_case_finish(&c);
+}
+
+/* Slip stitches to where a round begins count no more when they are written than when they were read. */
+Test(read_back, ways_to_a_round)
+{
+	static const char *const doily = "Rnd 1: Ch 1, 12 sc in ring, join.\n"
+		"Rnd 2: Ch 1, sc in first st, *ch 5, sk next st, sc in next st; rep from * 4 times, ch 5, sk 1, join.\n"
+		"Rnd 3: (Sc, 5 dc, sc) in each loop around, join.\n%s";
+	static const char *const told[][2] = {
+		{"Rnd 4: Sl st to next dc, sc in same st, *ch 6, sk next 6 sts, sc in next st; "
+			"rep from * 4 times, ch 6, join.",
+			"sl st in next dc, sc in same st"},
+		{"Rnd 4: Sl st to center dc of next group, sc in same st, *ch 6, sc in center dc of next group; "
+			"rep from * 4 times, ch 6, join.",
+			"Sl st in center dc of next dc group, sc in same"},
+		{"Rnd 4: Sk next 3 sts, sl st in next st, sc in same st, *ch 6, sk next 6 sts, sc in next st; "
+			"rep from * 4 times, ch 6, join.",
+			"Sk next 3 sts, sl st in next st, sc in same st"},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *rows = g_strdup_printf(doily, told[i][0]);
+		expect_written("Ch 5, join to form ring", rows, told[i][1]);
+	}
+	expect_written("Ch 11, 3 sc in 2nd ch from hook, sc in next 8 ch, 3 sc in last ch, working along opposite side "
+		"of ch, sc in next 8 ch, join", "Rnd 2: Ch 1, sc in each st around, join.", "Rnd 1 (RS): 3 sc");
+}
+
 static const char *const vest = "Vest\n\nSizes: S (L)\n\nBACK\nCh 21 (25)\n"
 	"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn.\n\n"
 	"FRONT\nFrom Back: sts 1-8 (10)\nRow 1: Ch 1, sc in each st across.\n\n"
