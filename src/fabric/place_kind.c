@@ -102,8 +102,38 @@ static bool is_several_among(const tb_hands *h, const tb_place *place, guint32 i
 		named->post == TB_POST_NONE && !names(&h->sentence->acts, is_several);
 }
 
+static bool is_plain_stitch(const tb_stitch *stitch)
+{
+	return stitch->family == TB_FAMILY_PLAIN && stitch->legs == 1 && stitch->takes == 1 && stitch->height > 0;
+}
+
+/*
+ * "Rows 3-8: rep Row 2", where Row 2 goes into each sc and makes hdc: its words are those of the row it was
+ * written on. Where the row below has none of that name, and is of one plain stitch, that is meant.
+ */
+static bool is_of_row_again(const tb_hands *h, const tb_place *place, guint32 index)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_made *asked = tb_hands_made(h, index);
+	if (row->written >= row->number || !is_plain_stitch(place->named) || place->named->post != TB_POST_NONE ||
+		!(asked->flags & TB_MADE_COUNTED) || asked->flags & TB_MADE_CHAIN)
+		return false;
+	guint16 only = 0;
+	for (guint32 i = 0; i < tb_place_count(h); i++) {
+		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+		tb_hands_look(h, 1);
+		if (made->flags & TB_MADE_TURNING)
+			continue;
+		if (made->flags & TB_MADE_CHAIN || made->stitch == place->named->number ||
+			!is_plain_stitch(tb_hands_stitch(h, made)) || (only > 0 && made->stitch != only))
+			return false;
+		only = made->stitch;
+	}
+	return only > 0;
+}
+
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)
 {
 	return tb_place_is_kind(h, index, place->named) || is_decrease_of(h, place, index) ||
-		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH);
+		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH) || is_of_row_again(h, place, index);
 }
