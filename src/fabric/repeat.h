@@ -66,6 +66,13 @@ bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 li
 /* The stitch a round was joined to is left to what the round ends with, where that goes into it. */
 void tb_repeat_keep_joined(tb_hands *h, const tb_act *act);
 
+/* --- slips.c --- */
+
+/* Whether ACT is one slip stitch in each of some places, that only carries the hook along them. */
+bool tb_slips_travel(const tb_hands *h, const tb_act *act);
+/* Whether slip stitches are worked among the others from act I on: then they are stitches of the row. */
+bool tb_slips_among(const tb_hands *h, const tb_acts *acts, unsigned i);
+
 /* --- spiral.c --- */
 
 /* Whether the round says that it is joined. */

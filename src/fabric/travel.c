@@ -11,15 +11,6 @@
 #include "fabric/ground.h"
 #include "fabric/repeat.h"
 
-/* One slip stitch in each of some places, one after another. */
-static bool is_travelling(const tb_hands *h, const tb_act *act)
-{
-	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
-		   (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_PART ||
-			   (act->place.in == TB_IN_EACH && act->place.up_to != NULL)) &&
-		   tb_hands_number(h, &act->each, 1) == 1;
-}
-
 bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	const tb_act *act = &acts->acts[i];
@@ -104,18 +95,6 @@ static bool opens_in_each(const tb_hands *h, const tb_act *next)
 		slipped->target == TB_TARGET_SPACE && slipped->in == TB_IN_NEXT;
 }
 
-/* Whether slip stitches are worked among the others from act I on: then they are stitches of the row. */
-static bool slips_among(const tb_hands *h, const tb_acts *acts, unsigned i)
-{
-	for (; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		if ((act->kind == TB_ACT_WORK && act->stitch == h->working->slip && act->place.in != TB_IN_SAME) ||
-			(act->kind == TB_ACT_REPEAT && slips_among(h, &act->body, 0)))
-			return true;
-	}
-	return false;
-}
-
 unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
@@ -127,7 +106,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 	/* "sk next 3 sts, sl st in next st, sc in same st" */
 	while (i + 1 < acts->count && acts->acts[i].kind == TB_ACT_SKIP)
 		i++;
-	for (; i < acts->count && is_travelling(h, &acts->acts[i]); i++)
+	for (; i < acts->count && tb_slips_travel(h, &acts->acts[i]); i++)
 		slips++;
 	if (slips == 0 || i == acts->count || h->rows->len < 2)
 		return 0;
@@ -137,7 +116,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 		return i;
 	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
 	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
-		return slips_among(h, acts, i) ? 0 : i;
+		return tb_slips_among(h, acts, i) ? 0 : i;
 	if (next->kind == TB_ACT_GROUP && next->place.in == TB_IN_SAME && next->body.count > 0)
 		return tb_travel_is_turning(h, &next->body, 0) ? i : 0;
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
