@@ -228,12 +228,14 @@ static unsigned count_edge_spaces(const tb_hands *h)
 	return (first > 0 && first < longest) + (last > 0 && last < longest);
 }
 
-/* "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch a chain as tall as a dc is one. */
+/* "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, or goes around posts, a chain as tall as a dc is one. */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
 	const tb_stitch *as = h->counts_as;
-	return as != NULL && claimed != NULL && (as == claimed || (as->legs > 1 && as->takes == 1 &&
-		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && turning->chains == (guint8)(claimed->height + 0.5)));
+	bool stands = as != NULL && ((as->legs > 1 && as->takes == 1) || as->post != TB_POST_NONE);
+	return as != NULL && claimed != NULL && (as == claimed || (stands &&
+		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && claimed->post == TB_POST_NONE &&
+		turning->chains == (guint8)(claimed->height + 0.5)));
 }
 
 /* The one stitch that CLAIM counts, whatever it is called; NULL where it is several. */
@@ -392,13 +394,14 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	unsigned kin = count_kin(h, claim->stitch);
 	/* the designer's count leaves out a turning chain that nothing said counts; three and
 	 * more skipped at the foundation stand there as a dc, named or not */
-	if (claim->stitch != NULL && said == without && said != with && h->counted_unsaid &&
+	bool post = claim->stitch != NULL && claim->stitch->post != TB_POST_NONE;
+	if (claim->stitch != NULL && !post && said == without && said != with && h->counted_unsaid &&
 		!(h->row == h->corner.row && h->corner.skipped > 2))
 		h->cursor.odd += 2;
 	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
 	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
 		h->cursor.odd += 2;
-	if (claim->stitch != NULL && with == without + 1 && (said == with || said == without))
+	if (claim->stitch != NULL && !post && with == without + 1 && (said == with || said == without))
 		check_same_way(h, claim, said == with);
 	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
 		return;
