@@ -100,6 +100,25 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 	return true;
 }
 
+static bool has_as_many(const tb_hands *h, const void *data)
+{
+	return tb_hands_row(h, h->rows->len - 1)->stitches == *(const guint32 *)data;
+}
+
+/*
+ * The words of LAST once more, or the ordinary stitch in each where they do not come out on LAST itself: a row
+ * that went into chains, as above an opening, finds none in its own stitches.
+ */
+static void work_last_again(tb_hands *h, const tb_sentence *sentence, const tb_made_row *last)
+{
+	guint32 next = tb_rows_last(h) + 1, stitches = last->stitches;
+	const tb_sentence *words = last->sentence;
+	bool plain = sentence->even != NULL && is_plain_row(h, last);
+	if (plain && tb_choose_try(h, words, next, next, has_as_many, &stitches))
+		return;
+	tb_choose_again(h, plain ? sentence->even : words, next, next);
+}
+
 /*
  * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
  * is in a row of chains and spaces that comes to another count is not said.
@@ -131,8 +150,10 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 				"how this pattern goes on without shaping is not said");
 			return;
 		}
-		tb_choose_again(h, same ? last->sentence : sentence->even, tb_rows_last(h) + 1,
-			tb_rows_last(h) + 1);
+		if (same)
+			work_last_again(h, sentence, last);
+		else
+			tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 		if (h->row_fault)
 			return;
 	}
