@@ -135,6 +135,8 @@ void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
+/* "Rows 2-5 form the pattern", "these 4 rows form the pattern" */
+void tb_build_set_pattern(tb_builder *b, const tb_value *remark);
 /* What the chains of SKIP count as, where VALUE says so; false where that cannot be, which is told. */
 bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts);
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);

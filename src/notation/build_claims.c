@@ -188,8 +188,7 @@ bool tb_claim_add_to_last(const tb_act *claim, GArray *acts)
 	return true;
 }
 
-/* "Rows 2-5 form the pattern", "these 4 rows form the pattern" */
-static void set_pattern(tb_builder *b, const tb_value *remark)
+void tb_build_set_pattern(tb_builder *b, const tb_value *remark)
 {
 	const tb_value *rows = tb_value_get(remark, TB_SLOT_rows), *first = rows;
 	int many = tb_build_one_number(tb_value_get(remark, TB_SLOT_many), 0);
@@ -223,7 +222,7 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to};
 		g_array_append_val(b->doubts, doubt);
 	}
-	set_pattern(b, value);
+	tb_build_set_pattern(b, value);
 	if (tb_build_has(value, TB_SLOT_unread))
 		tb_build_tell_cannot(b, value, acts, "bracket-unread", "what stands in this bracket is not understood",
 			"Say in other words what it tells of the work, or leave it out.");

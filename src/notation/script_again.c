@@ -469,7 +469,12 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 {
-	const tb_value *first = tb_value_get(value, TB_SLOT_first);
+	const tb_value *first = tb_value_get(value, TB_SLOT_first), *forms = tb_value_get(value, TB_SLOT_forms);
+	if (forms != NULL) {
+		tb_build_set_pattern(&r->b, forms);
+		sentence->pattern_first = r->b.pattern_first;
+		sentence->pattern_last = r->b.pattern_last;
+	}
 	if (first == NULL)
 		return add_again(r, value, sentence, false);
 	tb_sentence *before = tb_arena_new(r->b.arena, tb_sentence);
