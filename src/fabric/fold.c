@@ -41,14 +41,17 @@ void tb_fold(tb_hands *h, const tb_act *act)
 	bool begins = h->row > 1 && h->cursor.due == h->cursor.first;
 	bool tube = begins && tb_hands_row(h, h->row - 1)->is_round;
 	bool halves = begins && !tube && is_half(h, count / 2);
+	/* of an odd number one lies at the fold, and is worked alone or left: which, the count tells */
+	guint32 half = count / 2 + (count % 2 != 0 && is_half(h, count / 2 + 1));
+	bool odd = tube && count % 2 != 0 && is_half(h, half);
 	/* two pieces may as well lie on each other, and be worked together all around */
-	if (act->bare && ((!tube && !halves) || !is_half(h, count / 2)))
+	if (act->bare && ((!tube && !halves) || !is_half(h, half)))
 		return;
-	if ((!tube && !halves) || count < 2 || count % 2 != 0) {
+	if ((!tube && !halves) || count < 2 || (count % 2 != 0 && !odd)) {
 		tb_hands_give_up(h, "not-worked", act->span, "Fold it so that stitch lies on stitch.",
 			tube ? "%u stitches do not lie on each other two by two" :
 				"this is no round of %u stitches that is folded at its end", count);
 		return;
 	}
-	g_array_set_size(h->places, count / 2);
+	g_array_set_size(h->places, half);
 }
