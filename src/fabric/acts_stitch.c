@@ -160,7 +160,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
 	if (keep == 0 && h->repeating > 0 && stops_at_next(h, act, limit))
 		return true;
-	return tb_acts_stop_before(h, act, keep, after, limit);
+	return tb_acts_stop_before(h, act, keep > 0 ? keep + tb_place_turning_space(h) : 0, after, limit);
 }
 
 static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)

@@ -86,6 +86,11 @@ char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
 /* Whether the row goes on to a stitch in its last place, or in the turning chain. */
 bool tb_place_goes_on_to_end(const tb_hands *h);
 /*
+ * "… to turning ch, sc in turning ch sp": where the space beside the turning chain is worked next, so many chains
+ * of it are not of what goes to the turning chain; else 0.
+ */
+guint32 tb_place_turning_space(const tb_hands *h);
+/*
  * "Ch 4 (dc and ch 1), dc in same st" at a row's edge is a V-st too, with the turning chain for its first
  * stitch. The next row meets it last, and from behind.
  */

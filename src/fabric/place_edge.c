@@ -13,6 +13,24 @@ bool tb_place_goes_on_to_end(const tb_hands *h)
 	return false;
 }
 
+guint32 tb_place_turning_space(const tb_hands *h)
+{
+	guint32 at = h->turning_place, i = at;
+	if (at == TB_NONE || at + 1 != tb_place_count(h))
+		return 0;
+	for (unsigned k = 0; k < h->next_acts.count; k++) {
+		const tb_act *act = &h->next_acts.acts[k];
+		if (act->kind == TB_ACT_CHAIN)
+			continue;
+		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_GROUP) || !act->place.at_turning)
+			return 0;
+		while (i > h->cursor.due && tb_hands_made(h, tb_hands_place(h, i - 1))->flags & TB_MADE_CHAIN)
+			i--;
+		return at - i;
+	}
+	return 0;
+}
+
 bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end)
 {
 	guint32 at = h->turning_place;

@@ -360,6 +360,8 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 		}
 		keep = kept > 0 ? kept : keep;
 	}
+	if (act->place.target == TB_TARGET_TURNING_CHAIN && keep > 0)
+		keep += tb_place_turning_space(h);
 	if (act->place.up_to != NULL) {
 		if (!tb_acts_find_limit(h, act, after, &limit))
 			return;
