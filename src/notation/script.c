@@ -159,6 +159,13 @@ static bool only_turns(const tb_sentence *sentence)
 	return i == acts->count && (i == 0 || (sentence->way_count == 0 && sentence->claim_count == 0));
 }
 
+/* "Joining: sl st last row to foundation chain": a seam by a name, which is told of and is no row. */
+static bool is_named_seam(const tb_reader *r, const tb_value *label, const tb_sentence *sentence, guint asides)
+{
+	return tb_value_get(label, TB_SLOT_name) != NULL && sentence->acts.count == 0 &&
+		sentence->claim_count == 0 && r->b.asides->len > asides;
+}
+
 static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
 	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
@@ -199,6 +206,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (!check_mark(r, row))
 		return false;
 	r->b.sentences = r->sentences;
+	guint asides = r->b.asides->len;
 	r->b.first_row = !tb_reader_has_rows(r);
 	r->b.row = sentence->first == sentence->last ? sentence->first : 0;
 	tb_reader_set_ways(r, sentence, row);
@@ -215,7 +223,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		return tb_reader_fail(r, "rows-below", r->b.deep - 1, r->b.deep,
 			"As in \"2 rows below\"; the row just worked on is 1 row below.",
 			"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
-	if (label == NULL) {
+	if (label == NULL || is_named_seam(r, label, sentence, asides)) {
 		add_unnamed(r, sentence);
 		return true;
 	}
