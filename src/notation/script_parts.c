@@ -10,14 +10,18 @@
 static bool begins_turned(const tb_acts *body)
 {
 	const tb_act *chain = &body->acts[0], *work = &body->acts[1];
-	return body->count > 1 && chain->kind == TB_ACT_CHAIN && work->kind == TB_ACT_WORK &&
-		work->stitch != NULL && work->place.target == TB_TARGET_STITCH && work->place.in == TB_IN_NEXT &&
-		tb_number_is(&chain->count, (int)work->stitch->height);
+	if (body->count < 2 || chain->kind != TB_ACT_CHAIN || work->kind != TB_ACT_WORK || work->stitch == NULL ||
+		work->place.target != TB_TARGET_STITCH || work->place.in != TB_IN_NEXT)
+		return false;
+	/* hdc and what goes around a post begin with a lower chain as well */
+	bool low = work->stitch->post != TB_POST_NONE ? tb_number_is(&chain->count, 1) || tb_number_is(&chain->count, 2) :
+		tb_number_is(&chain->count, 1) && work->stitch->height <= 2;
+	return low || tb_number_is(&chain->count, (int)work->stitch->height);
 }
 
 /*
  * How many acts at the beginning are worked once, and stand in no repeat: a chain that is said to count as
- * a stitch, and slip stitches to the middle of a space, which only go to where the row begins.
+ * a stitch, or as none, and slip stitches to the middle of a space, which only go to where the row begins.
  */
 static unsigned worked_once(const tb_acts *body)
 {
@@ -26,7 +30,7 @@ static unsigned worked_once(const tb_acts *body)
 		const tb_act *act = &body->acts[n];
 		/* "ch 5 (counts as dc and ch 2)" is two chains, one behind the other */
 		bool behind = n > 0 && act->kind == TB_ACT_CHAIN && act[-1].kind == TB_ACT_CHAIN;
-		if (!behind && !(act->kind == TB_ACT_CHAIN && act->counts == TB_COUNTS))
+		if (!behind && !(act->kind == TB_ACT_CHAIN && act->counts != TB_COUNTS_UNSAID))
 			break;
 		n++;
 	}
