@@ -228,7 +228,10 @@ static unsigned count_edge_spaces(const tb_hands *h)
 	return (first > 0 && first < longest) + (last > 0 && last < longest);
 }
 
-/* "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, or goes around posts, a chain as tall as a dc is one. */
+/*
+ * "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, or goes around posts,
+ * a chain as tall as a dc is one.
+ */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
 	const tb_stitch *as = h->counts_as;

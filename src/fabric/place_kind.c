@@ -135,5 +135,6 @@ static bool is_of_row_again(const tb_hands *h, const tb_place *place, guint32 in
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)
 {
 	return tb_place_is_kind(h, index, place->named) || is_decrease_of(h, place, index) ||
-		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH) || is_of_row_again(h, place, index);
+		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH) ||
+		is_of_row_again(h, place, index);
 }
