@@ -15,14 +15,26 @@ static tb_number add_one(tb_builder *b, const tb_number *number)
 	return (tb_number){number->count, values, number->span};
 }
 
-/* Where the last stitch or group of a repeat stands in its body. */
-static unsigned last_worked(const tb_acts *body)
+/* Where the last MANY stitches or groups of a repeat begin in its body; 0 where it has no more of them. */
+static unsigned last_worked(const tb_acts *body, int many)
 {
-	unsigned i = body->count - 1;
-	while (i > 0 && body->acts[i].kind != TB_ACT_WORK && body->acts[i].kind != TB_ACT_REPEAT &&
-		body->acts[i].kind != TB_ACT_GROUP)
-		i--;
-	return i;
+	unsigned i = body->count;
+	while (i > 0 && many > 0) {
+		tb_act_kind kind = body->acts[--i].kind;
+		if (kind == TB_ACT_WORK || kind == TB_ACT_REPEAT || kind == TB_ACT_GROUP)
+			many--;
+	}
+	return many > 0 ? 0 : i;
+}
+
+/* Whether anything is worked into the row below. */
+static bool has_stitch(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind != TB_ACT_CHAIN && body->acts[i].kind != TB_ACT_TURN)
+			return true;
+	}
+	return false;
 }
 
 /* A repeat inside another that does not say how often is one time more: to the end there is the other. */
@@ -305,7 +317,7 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 		}
 		act.body_last = act.body.count - 1;
 	} else if (tb_build_has(end, TB_SLOT_lastrep) && act.body.count > 1)
-		act.body_last = last_worked(&act.body);
+		act.body_last = last_worked(&act.body, tb_build_one_number(tb_value_get(end, TB_SLOT_n), 1));
 	guint at_repeat = acts->len;
 	/* behind a star only what stands there at once: "first dc" later may be that of a group just made */
 	free_first(b, &act.body, tb_build_has(value, TB_SLOT_whole) ? act.body.count : 1);

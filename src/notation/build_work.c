@@ -397,7 +397,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			TB_COUNTS_NOT : TB_COUNTS;
 	const tb_value *last = tb_value_get(end, TB_SLOT_last);
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
-		act.place.count = tb_number_make(b->arena, 1, act.span);
+		act.place.count = tb_number_make(b->arena,
+			last != NULL ? 1 : tb_build_one_number(tb_value_get(end, TB_SLOT_n), 1), act.span);
 	const tb_value *then = tb_value_get(value, TB_SLOT_then);
 	if (last != NULL && then == NULL && !leave_last(b, &act.place)) {
 		tb_build_add_cannot(b, end, acts, "there is one alone, and it is worked elsewhere");
