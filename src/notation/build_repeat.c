@@ -282,6 +282,11 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 			"Write how many times it is worked; in a size bracket 0 leaves a size out.");
 		return;
 	}
+	/* "Row 2, repeated 6 times: ch 1, turn, dc in each st": that is the row, and not its first chain alone */
+	if (tb_build_has(value, TB_SLOT_ahead) && !has_stitch(&act.body)) {
+		tb_build_add_cannot(b, times, acts, "how far it goes that is repeated is not said");
+		return;
+	}
 	if (at != NULL && mark == 0) {
 		tb_build_tell_cannot(b, end, acts, "mark-missing", "no such mark stands inside the repeat",
 			"Put it in the repeat where its last time ends.");

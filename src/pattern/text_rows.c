@@ -55,11 +55,18 @@ static size_t span_words(const char *text, const char *words)
 	return at;
 }
 
-/* "the same till 20 rows are done", "in this way until there are 20 rows", and not "until the end of the row" */
+/*
+ * "the same till 20 rows are done", "in this way until there are 20 rows", "through Row 20", and not "until the
+ * end of the row"
+ */
 static bool is_until_rows(const char *text)
 {
 	size_t end = strcspn(text, ".;:*([");
 	size_t until = span_words(text, "the this it same in so thus as like way manner before");
+	size_t through = span_words(text + until, "up through thru to and including");
+	size_t row = tb_at_word(text + until + through, "row rnd round");
+	if (through > 0 && row > 0)
+		return g_ascii_isdigit(text[until + through + row + strspn(text + until + through + row, " ")]);
 	return tb_at_word(text + until, "until till") > 0 && tb_find_words(text, end, "rows rnds rounds") < end;
 }
 
@@ -95,6 +102,17 @@ static bool is_about_yarn(const char *text, size_t length)
 	return tb_at_word(said, "join attach change switch fasten cut with using in pick drop") > 0 && !tb_has_stitch(said);
 }
 
+/* "…, repeat this row 8 times", "… turn—repeat this row 8 times": the row that is told here has been told then. */
+static bool repeats_this_row(const char *text, size_t at, const char *next)
+{
+	bool dash = text[at] == '-' || (at > 2 && memcmp(text + at - 2, "\xe2\x80", 2) == 0);
+	if (!dash && (text[at] != ' ' || at == 0 || (text[at - 1] != ',' && text[at - 1] != '-')))
+		return false;
+	size_t rep = tb_at_word(next, "rep repeat");
+	rep += strspn(next + rep, " ");
+	return tb_at_word(next, "rep repeat") > 0 && tb_at_word(next + rep, "this") > 0 && names_rows_again(next);
+}
+
 /* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 size_t tb_text_find_next_row(const tb_text *text, size_t from)
 {
@@ -104,6 +122,8 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 	for (size_t at = from + 1; at + 2 < text->length; at++) {
 		tb_row_head head;
 		const char *next = text->chars + at + 1;
+		if (at > label && repeats_this_row(text->chars, at, next))
+			return at + 1;
 		if (text->chars[at] != ' ')
 			continue;
 		bool parted = at > label && strchr(".])!;", text->chars[at - 1]) != NULL;
