@@ -364,6 +364,15 @@ static bool lift_called_behind(tb_text_reader *reader, tb_text *row, size_t at)
 	return false;
 }
 
+/* "…, sc2tog = 14 sc": so many has the row, for nobody tells what a known stitch is by a number alone. */
+static bool is_count_of_row(const char *text, stretch name, stretch body)
+{
+	size_t at = body.from + strspn(text + body.from, " >");
+	bool number = g_ascii_isdigit(text[at]);
+	size_t placed = tb_find_words(text + at, body.to - at, "in into over through tog together same next");
+	return number && placed >= body.to - at && tb_names_stitch(text + name.from, name.to - name.from);
+}
+
 /* "(sc, A) 6 times — A = sc2tog." at the end of a row; "where" may stand before it. */
 static void lift_tail(tb_text_reader *reader, tb_text *row)
 {
@@ -381,6 +390,8 @@ static void lift_tail(tb_text_reader *reader, tb_text *row)
 		if (row->chars[parting] != '=')
 			continue;
 		stretch body = {parting + 1, row->length};
+		if (is_count_of_row(row->chars, name, body))
+			return;
 		lift(reader, row, name, body, (stretch){at, row->length}, false);
 		return;
 	}
