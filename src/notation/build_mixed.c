@@ -22,6 +22,18 @@ static void add_mixed(tb_act *act, const tb_act *second, GArray *acts)
 		g_array_append_val(acts, *act);
 }
 
+/* "Hdc in each hdc and 2 hdc in the ch-2 sp": it comes somewhere among them, and there is one, or each is meant. */
+static void put_among(const tb_act *act, tb_act *second)
+{
+	const tb_place *each = &act->place, *one = &second->place;
+	if (each->in == TB_IN_EACH && each->up_to == NULL && each->but == NULL && each->target != TB_TARGET_SPACE &&
+		tb_number_is(&each->count, 0) && one->in == TB_IN_NEXT && one->unordered && one->target == TB_TARGET_SPACE &&
+		one->of == NULL && !one->corner && !one->central) {
+		second->place.in = TB_IN_EACH;
+		second->place.count = each->count;
+	}
+}
+
 /* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -42,6 +54,7 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	put_among(&act, second);
 	if (tb_build_has(value, TB_SLOT_divided))
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
 	if (act.between.count > 0 && (act.place.in != TB_IN_EACH || second->place.in != TB_IN_EACH)) {
