@@ -28,7 +28,7 @@ static bool is_last_there(const tb_hands *h, const tb_act *last)
 
 static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
 {
-	if (sentence->last_goes != NULL && !is_last_there(h, sentence->last_goes))
+	if (sentence->last_goes != NULL && !sentence->ends_otherwise && !is_last_there(h, sentence->last_goes))
 		return false;
 	for (unsigned i = 0; i < sentence->change_count; i++) {
 		const tb_change *change = &sentence->changes[i];

@@ -377,9 +377,10 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 		set_loops(&varied->acts, sentence->loops);
 		varied->loops = sentence->loops;
 	}
-	if (sentence->ends_otherwise && !end_with(h, &varied->acts, &sentence->ending))
+	bool put = sentence->last_goes != NULL && put_last(h, &varied->acts, sentence->last_goes);
+	if (sentence->ends_otherwise && !put && !end_with(h, &varied->acts, &sentence->ending))
 		return NULL;
-	if (sentence->last_goes != NULL && !put_last(h, &varied->acts, sentence->last_goes))
+	if (sentence->last_goes != NULL && !put && !sentence->ends_otherwise)
 		return NULL;
 	return varied;
 }

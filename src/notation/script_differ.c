@@ -91,6 +91,12 @@ bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	}
 	if (tb_value_get(value, TB_SLOT_last) != NULL) {
 		set_last(r, value, tb_value_get(value, TB_SLOT_last), sentence);
+		if (tb_build_has(value, TB_SLOT_orends)) {
+			/* "ending with hdc in top of ch-2": where the last one goes, or another in place of the end */
+			sentence->ends_otherwise = true;
+			sentence->ending = (tb_acts){sentence->last_goes, 1};
+			return sentence->last_goes->stitch != NULL || fail_other(r, value);
+		}
 		return true;
 	}
 	if (more == NULL || more->type != TB_VALUE_LIST)

@@ -429,7 +429,7 @@ struct tb_sentence {
 	bool alike; /* … "work 6 more rows the same": or the last row again, where it was shaped */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
 	unsigned change_count;
-	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending` */
+	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending`; with `last_goes`: unless that can be */
 	tb_acts ending;
 	bool loops_otherwise; /* "in back loops only": each of these rows is worked in `loops` */
 	const tb_act *last_goes; /* "working last dc in top of tch": where the row's last stitch goes; stitch NULL: any */
