@@ -86,7 +86,7 @@ Test(asides, what_tells_of_work_is_never_read_past)
 		"Ch 1, sc in each st across (3 rows down).",
 		"Ch 1, sc in each st across (except the last).",
 		"Ch 1, sc in each st across (not in the corner).",
-		"Ch 1, sc in each st across (in the far loop only).",
+		"Ch 1, sc in each st across (in the inner loop only).",
 		"Ch 1 (never to be counted in a tally), sc in each st across.",
 		"Ch 1, sc in each st across (worked together).",
 		"Sc across (from behind).",
