@@ -77,6 +77,11 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
+	if (tb_build_has(tb_value_get(tb_value_get(value, TB_SLOT_counts), TB_SLOT_as), TB_SLOT_left)) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "these chains are made, and none of them is skipped",
+			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
+		return;
+	}
 	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
 			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
@@ -149,6 +154,19 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, work);
 }
 
+/*
+ * "5 skipped chs count as dc, ch 1 and 1 skipped ch": where all parts are told, how many chains they are
+ * together; 0 where not all are.
+ */
+static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
+{
+	const tb_value *left = tb_value_get(as, TB_SLOT_left), *plus = tb_value_get(as, TB_SLOT_plus);
+	if (left == NULL || stitch == NULL)
+		return 0;
+	int space = plus != NULL ? tb_build_one_number(tb_value_get(plus, TB_SLOT_n), 1) : 0;
+	return (int)(stitch->height + 0.5) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
+}
+
 /* "(3 skipped chs count as 1 dc)" */
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -167,6 +185,9 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : NULL;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
+	int parts = parts_of_skipped(as, act.stitch);
+	if (parts > 0)
+		act.place.count = tb_number_make(b->arena, parts, act.span);
 	g_array_append_val(acts, act);
 }
 
@@ -220,9 +241,17 @@ static void say_of_group(tb_act *group, tb_arena *arena, const tb_act *said)
 	group->body.acts = body;
 }
 
+/* Whether the parts that SAID tells of the skipped chains are as many as are skipped before ACT. */
+static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
+{
+	int parts = said->place.count.count == 1 ? said->place.count.values[0] : 0;
+	return parts == 0 || tb_number_is(&act->place.count, act->kind == TB_ACT_SKIP ? parts : parts + 1);
+}
+
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 {
 	tb_act *chain = counted_chain(acts, said);
+	bool sums = chain == NULL || is_sum_of_parts(chain, said);
 	/* of skipped chains, what is more than a stitch needs is the space beside it */
 	bool whole = said->each.count == 0 || (chain != NULL && chain->kind != TB_ACT_CHAIN);
 	if (chain != NULL && !whole && chain->counts == TB_COUNTS_UNSAID) {
@@ -232,7 +261,7 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 			whole = true;
 		}
 	}
-	if (chain != NULL && whole && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
+	if (chain != NULL && whole && sums && (chain->counts == TB_COUNTS_UNSAID || chain->counts == said->counts)) {
 		chain->counts = said->counts;
 		if (chain->kind == TB_ACT_GROUP)
 			say_of_group(chain, arena, said);
@@ -245,7 +274,8 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 	tb_act cannot = *said;
 	cannot.kind = TB_ACT_CANNOT;
 	cannot.code = "counts-unclear";
-	cannot.why = !whole ? "fewer chains are made than are counted here" :
+	cannot.why = !sums ? "other chains are skipped than are counted here" :
+		!whole ? "fewer chains are made than are counted here" :
 		chain != NULL ? "the other was said of this chain" : "no such chain stands before this";
 	cannot.hint = whole ? "Say it right behind the chain, as in “ch 3 (counts as dc)”." :
 		"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.";

@@ -392,6 +392,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (act.place.in == TB_IN_NTH_CHAIN)
 		act.counts_here = tb_build_counts_said(b, &act.place.count, 1);
+	if (tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_left)) {
+		tb_build_add_cannot(b, note, acts, "a space is skipped here, and none is worked beside it");
+		return;
+	}
 	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
 		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?
 			TB_COUNTS_NOT : TB_COUNTS;
