@@ -71,6 +71,8 @@ bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
 		return *limit >= due;
 	}
+	if (place->up_to->in == TB_IN_LAST)
+		return tb_place_find_last(h, place->up_to, tb_place_count(h), limit);
 	guint32 middle = place->up_to->central ? tb_place_find_central(h, place->up_to) : TB_NONE;
 	if (middle != TB_NONE) {
 		*limit = middle;

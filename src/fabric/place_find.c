@@ -284,10 +284,10 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 		/* "each st and ch-1 sp": the chains of a space are no stitches then */
 		return place->also == NULL || !is_chain(h, i);
 	case TB_TARGET_CHAIN:
-		/* older books end a row "sk 2 ch, dc in next ch": in the top of the turning chain */
+		/* older books end a row "sk 2 ch, dc in next ch", or in the last: the top of the turning chain */
 		return is_foundation(h) || is_chain(h, i) ||
-			   (i == h->turning_place && i + 1 == tb_place_count(h) && place->in == TB_IN_NEXT &&
-				   i > h->cursor.first && is_chain(h, i - 1));
+			   (i == h->turning_place && i + 1 == tb_place_count(h) && i > h->cursor.first &&
+				   (place->in == TB_IN_LAST || (place->in == TB_IN_NEXT && is_chain(h, i - 1))));
 	case TB_TARGET_SPACE:
 		*end = has_spaces(h) ? space_end(h, place, i) : i + 1;
 		if (place->corner)

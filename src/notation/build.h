@@ -79,6 +79,11 @@ void tb_build_but(tb_builder *b, const tb_value *but, tb_place *place);
 /* "Each dc, tr and ch-1 sp": one more kind; true for "each st and ch", where a chain counts as a stitch. */
 bool tb_build_also(tb_builder *b, const tb_value *also, tb_place *place);
 
+/* --- build_reach.c --- */
+
+/* PLACE is "each", as far as REACH says. */
+void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place);
+
 /* --- build_named.c --- */
 
 /* The group ACT, of VALUE, is called so from here on; BEFORE: the acts before it that are known. */

@@ -108,33 +108,6 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 		set_corner(place);
 }
 
-/* "to last 3 sts", "to next ch-2 sp": how far "each" goes. */
-static void build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
-{
-	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
-	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto);
-	place->count = tb_build_number(b, left, 0);
-	if (up_to == NULL)
-		return;
-	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
-		place->count = tb_number_make(b->arena, 1 + tb_build_one_number(left, 0), place->span);
-		return;
-	}
-	tb_place *end = tb_arena_new(b->arena, tb_place);
-	*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, up_to->from, up_to->to)};
-	end->count = tb_number_make(b->arena, 1, end->span);
-	if (tb_value_is_symbol(up_to, TB_SYMBOL_center))
-		end->in = TB_IN_PART;
-	else
-		tb_build_noun(b, up_to, end);
-	if (tb_build_has(reach, TB_SLOT_centered)) {
-		end->central = true;
-		if (end->target == TB_TARGET_STITCH || end->target == TB_TARGET_NAMED)
-			end->in = TB_IN_PART;
-	}
-	place->up_to = end;
-}
-
 /*
  * "next 3 dc of next group", "each dc of next shell": what is left of the one before it is passed
  * over, and it goes no further. THE "sp of shell" is within the next as well, unless OF says another.
@@ -286,13 +259,19 @@ static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 	place->in = TB_IN_NEXT;
 	if (tb_value_get(value, TB_SLOT_all) != NULL) {
 		place->in = TB_IN_EACH;
-		build_reach(b, tb_value_get(value, TB_SLOT_reach), place);
+		tb_build_reach(b, tb_value_get(value, TB_SLOT_reach), place);
 	} else if (tb_value_get(value, TB_SLOT_nth) != NULL) {
 		place->count = tb_build_number(b, tb_value_get(value, TB_SLOT_nth), 1);
 		place->in = tb_number_is(&place->count, 1) ? TB_IN_FIRST : TB_IN_NTH_STITCH;
 	} else if (tb_value_get(value, TB_SLOT_last) != NULL) {
 		place->in = TB_IN_LAST;
 	}
+}
+
+/* "Dc in 4th skipped ch", where this row skipped none: the chains before the first stitch stand at the corner. */
+static bool is_skipped_corner(const tb_builder *b, const tb_place *place)
+{
+	return place->target == TB_TARGET_CHAIN && b->skipped.count == 0 && b->row > 1;
 }
 
 void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
@@ -371,7 +350,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->count = tb_build_number(b, tb_value_get(reach, TB_SLOT_n), 1);
 			break;
 		}
-		build_reach(b, reach != NULL ? reach : value, place);
+		tb_build_reach(b, reach != NULL ? reach : value, place);
 		if (reach != NULL && noun == NULL && tb_value_get(reach, TB_SLOT_left) == NULL &&
 			tb_value_get(reach, TB_SLOT_noun) != NULL)
 			tb_build_noun(b, tb_value_get(reach, TB_SLOT_noun), place);
@@ -449,6 +428,10 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->target = TB_TARGET_TURNING_CHAIN;
 		break;
 	case TB_SYMBOL_skipped:
+		if (is_skipped_corner(b, place)) {
+			place->target = TB_TARGET_TURNING_CHAIN;
+			break;
+		}
 		/* where this row skipped none, they are those that the row below skipped */
 		if (n != NULL && b->skipped.count == 0) {
 			place->rows_below = 2;
@@ -459,6 +442,12 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			place->count = b->skipped;
 		break;
 	case TB_SYMBOL_skippednth:
+		if (is_skipped_corner(b, place)) {
+			place->target = TB_TARGET_TURNING_CHAIN;
+			place->space_chains = tb_build_figure(n, 0);
+			place->count = tb_number_make(b->arena, 1, place->span);
+			break;
+		}
 		place->in = TB_IN_SKIPPED;
 		place->count = tb_number_make(b->arena, 1, place->span);
 		place->nth = tb_build_figure(n, 0);

@@ -1,0 +1,44 @@
+/* How far "each" goes: "to last 3 sts", "to next ch-2 sp", "to tch". */
+#include "notation/build.h"
+
+/* "to last 2 ch-1 sps", "to last shell": what is left is counted in those, and no stitches. */
+static void leave_spaces(tb_builder *b, const tb_value *reach, tb_place *place)
+{
+	tb_place end = {.in = TB_IN_LAST, .rows_below = 1, .span = place->span, .count = place->count};
+	if (!tb_build_has(reach, TB_SLOT_left) || !tb_build_has(reach, TB_SLOT_noun))
+		return;
+	tb_build_noun(b, tb_value_get(reach, TB_SLOT_noun), &end);
+	if (end.target != TB_TARGET_SPACE && end.target != TB_TARGET_GROUP)
+		return;
+	tb_place *up_to = tb_arena_new(b->arena, tb_place);
+	*up_to = end;
+	place->up_to = up_to;
+}
+
+void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
+{
+	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
+	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto);
+	place->count = tb_build_number(b, left, 0);
+	if (up_to == NULL) {
+		leave_spaces(b, reach, place);
+		return;
+	}
+	if (tb_value_is_symbol(up_to, TB_SYMBOL_tch)) {
+		place->count = tb_number_make(b->arena, 1 + tb_build_one_number(left, 0), place->span);
+		return;
+	}
+	tb_place *end = tb_arena_new(b->arena, tb_place);
+	*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, up_to->from, up_to->to)};
+	end->count = tb_number_make(b->arena, 1, end->span);
+	if (tb_value_is_symbol(up_to, TB_SYMBOL_center))
+		end->in = TB_IN_PART;
+	else
+		tb_build_noun(b, up_to, end);
+	if (tb_build_has(reach, TB_SLOT_centered)) {
+		end->central = true;
+		if (end->target == TB_TARGET_STITCH || end->target == TB_TARGET_NAMED)
+			end->in = TB_IN_PART;
+	}
+	place->up_to = end;
+}
