@@ -253,6 +253,11 @@ void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, in
 
 void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
 
+/* --- build_eyes.c --- */
+
+/* A star stitch, told by the loops that are drawn up for it. */
+void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts);
+
 /* --- build_claims.c --- */
 
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts);
