@@ -333,6 +333,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	if (value->type != TB_VALUE_NODE)
 		return;
 	switch ((tb_kind)value->kind) {
+	case TB_KIND_legged:
+		tb_build_legged(b, value, acts);
+		break;
 	case TB_KIND_star:
 		tb_build_star(b, value, acts);
 		break;

@@ -253,8 +253,10 @@ void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, in
 
 void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
 
-/* --- build_eyes.c --- */
+/* --- build_legs.c --- */
 
+/* "tri, working into last st, next ch-1 sp and next tri": a stitch whose legs are told one by one. */
+void tb_build_legged(tb_builder *b, const tb_value *value, GArray *acts);
 /* A star stitch, told by the loops that are drawn up for it. */
 void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts);
 

@@ -342,5 +342,12 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_place(b, t.where, &act.place);
 	act.bare = t.where == NULL;
 	act.place.around = t.post != TB_POST_NONE;
+	if (act.place.in == TB_IN_SAME && act.stitch->takes > 1) {
+		/* "in same st as last loop, …, in next st": the first leg alone goes there */
+		tb_place next = act.place;
+		next.in = TB_IN_NEXT;
+		next.target = TB_TARGET_STITCH;
+		tb_build_share(&next, &act);
+	}
 	g_array_append_val(acts, act);
 }

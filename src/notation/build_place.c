@@ -92,6 +92,8 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 		break;
 	case TB_SYMBOL_named:
 		place->named = tb_build_stitch(b, tb_value_get(noun, TB_SLOT_name), &own);
+		if (place->named == NULL && own != NULL && own->whole && own->acts.count == 1 && own->acts.acts[0].place.shared)
+			place->named = own->acts.acts[0].stitch;
 		place->target = place->named != NULL ? TB_TARGET_NAMED : TB_TARGET_GROUP;
 		place->own = own;
 		if (place->named == b->chain)

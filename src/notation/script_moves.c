@@ -54,6 +54,29 @@ static bool has_no_chain(char *body, const char *insert)
 	return chain == NULL || (drawn != NULL && chain < drawn);
 }
 
+/* "… complete as sc", "… and finish as for hdc": the plain stitch that it is worked like; NULL where none is named. */
+static const tb_stitch *finished_as(const tb_reader *r, const char *body)
+{
+	static const char *const finishing[] = {"complete", "finish", NULL};
+	const char *at = find_last(body, finishing);
+	if (at == NULL)
+		return NULL;
+	g_auto(GStrv) words = g_strsplit_set(at, " ,.;:()-", -1);
+	bool as = false;
+	for (char **word = words + 1; *word != NULL; word++) {
+		static const char *const between[] = {"", "as", "like", "for", "the", "a", "an", "your", "it", "regular", "normal",
+			"standard", "usual", "stitch", "st", NULL};
+		const tb_stitch *found = tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
+		if (found != NULL && found->family == TB_FAMILY_PLAIN)
+			return as || word == words + 1 ? found : NULL;
+		if (!g_strv_contains(between, *word))
+			return NULL;
+		as = as || strcmp(*word, "as") == 0 || strcmp(*word, "like") == 0 || strcmp(*word, "the") == 0 ||
+			strcmp(*word, "a") == 0 || strcmp(*word, "your") == 0;
+	}
+	return NULL;
+}
+
 /*
  * "Bullion: yo 7 times, insert hook in st, draw up a loop, yo, draw through all loops": whatever the moves
  * are, they go in at one place and end in one loop. A dc where the yarn goes over the hook first, or else a sc.
@@ -70,13 +93,16 @@ const tb_stitch *tb_moves_stitch(const tb_reader *r, const tb_text *text)
 	const char *insert = NULL, *next = strstr(body, "next st");
 	for (size_t i = 0; i < G_N_ELEMENTS(inserting) && insert == NULL; i++)
 		insert = strstr(body, inserting[i]);
+	const tb_stitch *like = finished_as(r, body);
 	bool ends = strstr(body, "loops") != NULL && strstr(body, "through") != NULL;
-	if (insert == NULL || !ends || (next != NULL && strstr(next + 1, "next st") != NULL) || !has_no_chain(body, insert))
+	if (insert == NULL || (!ends && like == NULL) || (next != NULL && strstr(next + 1, "next st") != NULL) || !has_no_chain(body, insert))
 		return NULL;
 	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
 		if (strstr(body, more[i]) != NULL)
 			return NULL;
 	}
+	if (like != NULL)
+		return like;
 	size_t word = strspn(body, " ");
 	bool over = g_str_has_prefix(body + word, "yo") || g_str_has_prefix(body + word, "wrap") ||
 		g_str_has_prefix(body + word, "yarn") || g_str_has_prefix(body + word, "yrh");

@@ -1,4 +1,6 @@
 /*
+ * Stitches whose loops or legs are told place by place.
+ *
  * Star stitches: loops drawn up in the eye and the side of the star before, in the stitch where its last loop went,
  * and in the next ones, all drawn together; a chain behind it closes it and is its eye. On the row below it is so
  * many single crochet drawn together, the first leg where the last one went. What is drawn up out of the row itself
@@ -107,6 +109,34 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place = place;
+	act.place.shared = s.same > 0;
+	g_array_append_val(acts, act);
+}
+
+/* The stitch of VALUE that draws several together, of its one act where the pattern's words define it so; or NULL. */
+static const tb_stitch *find_together(tb_builder *b, const tb_value *value, bool *shared)
+{
+	const tb_own *own = NULL;
+	const tb_stitch *stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), &own);
+	const tb_act *one = own != NULL && own->whole && own->acts.count == 1 ? own->acts.acts : NULL;
+	*shared = one != NULL && one->kind == TB_ACT_WORK && one->place.shared;
+	return *shared ? one->stitch : stitch;
+}
+
+void tb_build_legged(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	star s = {.clear = true};
+	bool shared;
+	count_legs(b, &s, tb_value_get(value, TB_SLOT_legs));
+	const tb_stitch *stitch = find_together(b, value, &shared);
+	if (!s.clear || stitch == NULL || stitch->takes < 2 || stitch->takes != s.same + s.next || (shared && s.same == 0)) {
+		tb_build_add_cannot(b, value, acts, "the stitch has not so many legs");
+		return;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.stitch = stitch;
+	act.each = (tb_number){1, tb_number_one, act.span};
+	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span, .count = act.each};
 	act.place.shared = s.same > 0;
 	g_array_append_val(acts, act);
 }
