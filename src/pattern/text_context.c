@@ -54,6 +54,19 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 		!head.is_bare;
 }
 
+/* "Band" between "…, join. (36)" and "Round 8: …", with no blank line: a name alone, and no words of the row above. */
+static bool is_between_rows(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i), *before = i > 0 ? tb_text_line(reader, i - 1) : "";
+	size_t length = strlen(before);
+	tb_row_head head;
+	if (length == 0 || strchr(".)]!", before[length - 1]) == NULL || !is_over_later_rows(reader, i) ||
+		reader->looks[i].next != i + 1 || !tb_is_row_head(tb_text_line(reader, i + 1), &head) || head.first < 2)
+		return false;
+	const char *second = line + strcspn(line, " ");
+	return *second == '\0' || tb_at_word(second + 1, "band section part shaping edge brim body crown") > 0;
+}
+
 /* "Hand" above "Starting at the fingertips and working in a spiral:", and rows below: a name, and how it is worked. */
 static bool is_over_sentence(const tb_text_reader *reader, guint i)
 {
@@ -93,6 +106,7 @@ static bool is_plain_heading(const tb_text_reader *reader, guint i)
 	if (next < reader->count && tb_find_make(tb_text_line(reader, next)) > 0)
 		next = reader->looks[next].next;
 	return begins_part(reader, next) || over || (parted && is_over_later_rows(reader, i)) ||
+		is_between_rows(reader, i) ||
 		(parted && is_over_sentence(reader, i)) || (look->worked && tb_goes_on(line));
 }
 

@@ -97,6 +97,16 @@ static bool is_turned_on(const char *line, const tb_row_head *head, const tb_pie
 	return head->first > 1 && head->first == find_last_row(piece) + 1 && tb_at_word(behind, "turn") > 0;
 }
 
+/* "Ch 1, sc in each st around; join.": a chain that turns, and a round on what is there; no piece starts so. */
+static bool works_on_from_turn(const char *line)
+{
+	int start = tb_find_start(line);
+	const char *figures = start >= 0 ? line + start + strcspn(line + start, "0123456789.,;") : "";
+	guint64 chains = g_ascii_isdigit(*figures) ? g_ascii_strtoull(figures, NULL, 10) : 0;
+	return chains > 0 && chains < 4 && tb_has_stitch(line) && strstr(line, " ring") == NULL &&
+		(strstr(line, " each ") != NULL || strstr(line, " next ") != NULL);
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -118,6 +128,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (at == reader->count)
 		return true;
 	tb_line_kind kind = reader->looks[at].kind;
+	if (kind == TB_LINE_START && !reader->is_finished && works_on_from_turn(tb_text_line(reader, at)))
+		return true;
 	if (kind != TB_LINE_ROW)
 		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;
 	const char *line = tb_text_line(reader, at);
