@@ -76,8 +76,8 @@ static tb_acts copy_acts(tb_hands *h, const tb_acts *acts)
 	return (tb_acts){copy, acts->count};
 }
 
-/* SENTENCE with MANY plain stitches in each pass. */
-static const tb_sentence *with_plain(tb_hands *h, const tb_sentence *sentence, unsigned many)
+/* SENTENCE with acts of its own, and what was found out about those left behind. */
+static tb_sentence *copy_sentence(tb_hands *h, const tb_sentence *sentence)
 {
 	tb_sentence *next = tb_arena_new(h->working->arena, tb_sentence);
 	*next = *sentence;
@@ -87,6 +87,13 @@ static const tb_sentence *with_plain(tb_hands *h, const tb_sentence *sentence, u
 	next->way_count = 0;
 	next->claims = NULL;
 	next->claim_count = 0;
+	return next;
+}
+
+/* SENTENCE with MANY plain stitches in each pass. */
+static const tb_sentence *with_plain(tb_hands *h, const tb_sentence *sentence, unsigned many)
+{
+	tb_sentence *next = copy_sentence(h, sentence);
 	tb_act *repeat = (tb_act *)find_repeat(&next->acts);
 	repeat->body = copy_acts(h, &repeat->body);
 	tb_act *plain = (tb_act *)find_plain(h, repeat);
@@ -102,6 +109,56 @@ static unsigned count_between(const tb_hands *h, const tb_made_row *row)
 	const tb_act *repeat = row->sentence != NULL ? find_repeat(&row->sentence->acts) : NULL;
 	const tb_act *plain = repeat != NULL ? find_plain(h, repeat) : NULL;
 	return plain != NULL ? tb_hands_number(h, &plain->place.count, 1) : 0;
+}
+
+/* Puts what comes after EARLIER and LATER for COUNT, which they have; *MORE is by how many, alike wherever it is any. */
+static bool next_figure(tb_hands *h, const tb_number *earlier, const tb_number *later, tb_number *count, gint64 *more)
+{
+	gint64 before = tb_hands_number(h, earlier, 0), now = tb_hands_number(h, later, 0), step = now - before;
+	if (step == 0)
+		return true;
+	if ((*more != 0 && *more != step) || now + step < 1)
+		return false;
+	*more = step;
+	int *value = tb_arena_new(h->working->arena, int);
+	*value = (int)(now + step);
+	*count = (tb_number){1, value, count->span};
+	return true;
+}
+
+/*
+ * "sc in first 8 sts, sc3tog, sc in last 8 sts", and before that 9 and 9: the same acts, whose figures go on as they
+ * went. NEXT, a copy of LATER, gets those. False where the two rows are not worked alike.
+ */
+static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *later, tb_acts *next, gint64 *more)
+{
+	bool alike = earlier->count == later->count;
+	for (unsigned i = 0; alike && i < later->count; i++) {
+		const tb_act *one = &earlier->acts[i], *other = &later->acts[i];
+		tb_act *act = (tb_act *)&next->acts[i];
+		alike = one->kind == other->kind && one->stitch == other->stitch && one->place.in == other->place.in &&
+			one->body_last == other->body_last && one->ends == other->ends && one->until == other->until &&
+			tb_hands_number(h, &one->each, 1) == tb_hands_number(h, &other->each, 1) &&
+			tb_hands_number(h, &one->count, 0) == tb_hands_number(h, &other->count, 0);
+		if (!alike || !is_work(other))
+			continue;
+		act->body = copy_acts(h, &other->body);
+		alike = next_figures(h, &one->body, &other->body, &act->body, more) &&
+			next_figure(h, &one->place.count, &other->place.count, &act->place.count, more);
+	}
+	return alike;
+}
+
+/* The row that comes after the last two as they went on, MORE in each of its figures that changes; NULL for none. */
+static const tb_sentence *follow(tb_hands *h, gint64 *more)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	*more = 0;
+	if (h->rows->len < 4 || last->sentence == NULL || last[-1].sentence == NULL || last->taken || last[-1].taken)
+		return NULL;
+	tb_sentence *next = copy_sentence(h, last->sentence);
+	bool follows = next_figures(h, &last[-1].sentence->acts, &last->sentence->acts, &next->acts, more);
+	return follows && *more != 0 ? next : NULL;
 }
 
 static void tell_unsure(tb_hands *h, const tb_sentence *sentence)
@@ -123,18 +180,24 @@ static bool fits_any(const tb_made_row *row)
 	return fits && across == 1;
 }
 
-/* The last row's words again: at its ends the next one changes as that did. */
-static bool grow_alike(tb_hands *h, const tb_sentence *sentence)
+/* Works NEXT, which must come to WANTED. */
+static bool work_next(tb_hands *h, const tb_sentence *sentence, const tb_sentence *next, gint64 wanted)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-	gint64 grew = (gint64)last->stitches - last[-1].stitches, wanted = last->stitches + grew;
-	tb_choose_again(h, last->sentence, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	tb_choose_again(h, next, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 	if (h->row_fault || h->abandoned)
 		return false;
 	if (tb_hands_row(h, h->rows->len - 1)->stitches == wanted)
 		return true;
 	tell_unsure(h, sentence);
 	return false;
+}
+
+/* The last row's words again: at its ends the next one changes as that did. */
+static bool grow_alike(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	gint64 grew = (gint64)last->stitches - last[-1].stitches, wanted = last->stitches + grew;
+	return work_next(h, sentence, last->sentence, wanted);
 }
 
 /* Works the next row. It must grow by as much as the row before did. */
@@ -151,18 +214,15 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	if (as_said && here == 0 && sentence->grow == 0 && (sentence->grow_way == 0 ? grew != 0 : grew * sentence->grow_way > 0) &&
 		fits_any(last))
 		return grow_alike(h, sentence);
+	gint64 step = 0;
+	const tb_sentence *next = as_said && here == 0 ? follow(h, &step) : NULL;
+	if (next != NULL && (sentence->grow == 0 || sentence->grow == step) && grew != 0)
+		return work_next(h, sentence, next, before + grew);
 	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
 		tell_unsure(h, sentence);
 		return false;
 	}
-	tb_choose_again(h, with_plain(h, last->sentence, (unsigned)(here + more)), tb_rows_last(h) + 1,
-		tb_rows_last(h) + 1);
-	if (h->row_fault || h->abandoned)
-		return false;
-	if (tb_hands_row(h, h->rows->len - 1)->stitches == before + grew)
-		return true;
-	tell_unsure(h, sentence);
-	return false;
+	return work_next(h, sentence, with_plain(h, last->sentence, (unsigned)(here + more)), before + grew);
 }
 
 static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 made)
