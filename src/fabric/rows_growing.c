@@ -161,6 +161,35 @@ static const tb_sentence *follow(tb_hands *h, gint64 *more)
 	return follows && *more != 0 ? next : NULL;
 }
 
+/*
+ * "sc 7, sc3tog, sc 7", where the row before says it in other words: each run of plain stitches is MORE longer.
+ * Whether these are the figures meant, the count of the row made so tells. NULL where it has no such, or a repeat.
+ */
+static const tb_sentence *with_more(tb_hands *h, gint64 more)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	if (h->rows->len < 4 || last->sentence == NULL || last->taken || more == 0)
+		return NULL;
+	tb_sentence *next = copy_sentence(h, last->sentence);
+	unsigned runs = 0;
+	for (unsigned i = 0; i < next->acts.count; i++) {
+		tb_act *act = (tb_act *)&next->acts.acts[i];
+		tb_in in = act->place.in;
+		if (!is_work(act) || is_shaping(h, act))
+			continue;
+		bool counted = in == TB_IN_NEXT || in == TB_IN_FIRST || in == TB_IN_LAST;
+		gint64 many = tb_hands_number(h, &act->place.count, 1) + more;
+		if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->stitch->takes != 1 || !counted || many < 1 ||
+			tb_hands_number(h, &act->each, 1) != 1 || act->other != NULL)
+			return NULL;
+		int *value = tb_arena_new(h->working->arena, int);
+		*value = (int)many;
+		act->place.count = (tb_number){1, value, act->place.count.span};
+		runs++;
+	}
+	return runs > 0 ? next : NULL;
+}
+
 static void tell_unsure(tb_hands *h, const tb_sentence *sentence)
 {
 	tb_hands_give_up(h, "not-worked", sentence->span, "Write the next rows out.",
@@ -216,6 +245,10 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 		return grow_alike(h, sentence);
 	gint64 step = 0;
 	const tb_sentence *next = as_said && here == 0 ? follow(h, &step) : NULL;
+	if (as_said && here == 0 && next == NULL && sentence->grow != 0) {
+		next = with_more(h, sentence->grow);
+		step = sentence->grow;
+	}
 	if (next != NULL && (sentence->grow == 0 || sentence->grow == step) && grew != 0)
 		return work_next(h, sentence, next, before + grew);
 	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
