@@ -430,7 +430,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->target = TB_TARGET_TURNING_CHAIN;
 		break;
 	case TB_SYMBOL_skipped:
-		if (is_skipped_corner(b, place)) {
+		if (n == NULL && is_skipped_corner(b, place)) {
 			place->target = TB_TARGET_TURNING_CHAIN;
 			break;
 		}

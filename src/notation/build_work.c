@@ -331,6 +331,21 @@ static bool leave_last(tb_builder *b, tb_place *place)
 	return true;
 }
 
+/* "10 sc evenly along each side": so many along each of several edges, and how many these are is not said. */
+static bool is_along_several(const tb_builder *b, const tb_value *value)
+{
+	const tb_value *edge = tb_value_get(value, TB_SLOT_edge);
+	bool several = false, edges = false;
+	if (edge == NULL || edge->type == TB_VALUE_NODE || !tb_build_has(value, TB_SLOT_n) || tb_build_has(value, TB_SLOT_per))
+		return false;
+	for (guint32 word = value->from; word < value->to; word++) {
+		several = several || is_word(b, word, "each") || is_word(b, word, "both");
+		edges = edges || is_word(b, word, "side") || is_word(b, word, "sides") || is_word(b, word, "edge") ||
+			is_word(b, word, "edges");
+	}
+	return several && edges;
+}
+
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_value *place = tb_value_get(value, TB_SLOT_place);
@@ -352,6 +367,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
 	bool increase = tb_build_is_unnamed(stitch, TB_SYMBOL_inc);
+	if (is_along_several(b, value)) {
+		tb_build_add_cannot(b, value, acts, "along how many edges so many are worked is not said");
+		return;
+	}
 	if (tb_build_has(value, TB_SLOT_edge)) {
 		place_bare(b, value, &act);
 		tb_build_edge(b, value, &act);
