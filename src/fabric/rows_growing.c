@@ -111,8 +111,9 @@ static unsigned count_between(const tb_hands *h, const tb_made_row *row)
 	return plain != NULL ? tb_hands_number(h, &plain->place.count, 1) : 0;
 }
 
-/* Puts what comes after EARLIER and LATER for COUNT, which they have; *MORE is by how many, alike wherever it is any. */
-static bool next_figure(tb_hands *h, const tb_number *earlier, const tb_number *later, tb_number *count, gint64 *more)
+/* Puts for COUNT what comes after EARLIER and LATER; *MORE is by how many, alike wherever it is any. */
+static bool next_figure(tb_hands *h, const tb_number *earlier, const tb_number *later, tb_number *count,
+	gint64 *more)
 {
 	gint64 before = tb_hands_number(h, earlier, 0), now = tb_hands_number(h, later, 0), step = now - before;
 	if (step == 0)
@@ -127,10 +128,11 @@ static bool next_figure(tb_hands *h, const tb_number *earlier, const tb_number *
 }
 
 /*
- * "sc in first 8 sts, sc3tog, sc in last 8 sts", and before that 9 and 9: the same acts, whose figures go on as they
- * went. NEXT, a copy of LATER, gets those. False where the two rows are not worked alike.
+ * "sc in first 8 sts, sc3tog, sc in last 8 sts", and before that 9 and 9: the same acts, whose figures go on
+ * as they went. NEXT, a copy of LATER, gets those. False where the two rows are not worked alike.
  */
-static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *later, tb_acts *next, gint64 *more)
+static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *later, tb_acts *next,
+	gint64 *more)
 {
 	bool alike = earlier->count == later->count;
 	for (unsigned i = 0; alike && i < later->count; i++) {
@@ -149,7 +151,7 @@ static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *lat
 	return alike;
 }
 
-/* The row that comes after the last two as they went on, MORE in each of its figures that changes; NULL for none. */
+/* The row after the last two, going on as they went, MORE in each figure that changes; NULL for none. */
 static const tb_sentence *follow(tb_hands *h, gint64 *more)
 {
 	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
@@ -163,7 +165,7 @@ static const tb_sentence *follow(tb_hands *h, gint64 *more)
 
 /*
  * "sc 7, sc3tog, sc 7", where the row before says it in other words: each run of plain stitches is MORE longer.
- * Whether these are the figures meant, the count of the row made so tells. NULL where it has no such, or a repeat.
+ * Whether these are the figures meant, the count of the row tells. NULL where it has none, or a repeat.
  */
 static const tb_sentence *with_more(tb_hands *h, gint64 more)
 {

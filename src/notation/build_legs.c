@@ -113,7 +113,7 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, act);
 }
 
-/* The stitch of VALUE that draws several together, of its one act where the pattern's words define it so; or NULL. */
+/* The stitch of VALUE that draws several together, of its one act where the pattern defines it; or NULL. */
 static const tb_stitch *find_together(tb_builder *b, const tb_value *value, bool *shared)
 {
 	const tb_own *own = NULL;
@@ -129,7 +129,8 @@ void tb_build_legged(tb_builder *b, const tb_value *value, GArray *acts)
 	bool shared;
 	count_legs(b, &s, tb_value_get(value, TB_SLOT_legs));
 	const tb_stitch *stitch = find_together(b, value, &shared);
-	if (!s.clear || stitch == NULL || stitch->takes < 2 || stitch->takes != s.same + s.next || (shared && s.same == 0)) {
+	if (!s.clear || stitch == NULL || stitch->takes < 2 || stitch->takes != s.same + s.next ||
+		(shared && s.same == 0)) {
 		tb_build_add_cannot(b, value, acts, "the stitch has not so many legs");
 		return;
 	}

@@ -54,7 +54,7 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 		!head.is_bare;
 }
 
-/* "Band" between "…, join. (36)" and "Round 8: …", with no blank line: a name alone, and no words of the row above. */
+/* "Band" right between "…, join. (36)" and "Round 8: …": a name alone, and no words of the row above. */
 static bool is_between_rows(const tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i), *before = i > 0 ? tb_text_line(reader, i - 1) : "";
