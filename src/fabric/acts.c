@@ -6,6 +6,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/ground.h"
+#include "fabric/mark.h"
 #include "fabric/repeat.h"
 
 #include <string.h>
@@ -432,5 +433,7 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		carry_out(h, acts, i, rest);
 		if (act->claim_count > 0 && act->kind != TB_ACT_CLAIM && !h->cursor.over)
 			tb_account_made(h, act);
+		if (act->mark != TB_MARK_NONE && !h->cursor.over)
+			tb_mark_put(h, act);
 	}
 }

@@ -3,6 +3,7 @@
  * that are named. Where a stitch goes exactly is the business of place.c.
  */
 #include "fabric/choose.h"
+#include "fabric/mark.h"
 #include "fabric/repeat.h"
 
 /* One stitch in each of the next COUNT places, no questions asked. */
@@ -66,6 +67,8 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 {
 	guint32 due = h->cursor.due;
+	if (place->up_to->marked)
+		return tb_mark_find_end(h, place->up_to, limit);
 	if (place->up_to->in == TB_IN_PART) {
 		/* "to center st" */
 		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
@@ -159,6 +162,8 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 		tb_place_tell_none(h, act, act->stitch, 0);
 		return false;
 	}
+	if (act->place.to_marker && tb_mark_find(h, h->cursor.due + 1, limit))
+		return true;
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
 	if (keep == 0 && h->repeating > 0 && stops_at_next(h, act, limit))
 		return true;

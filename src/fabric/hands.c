@@ -1,5 +1,6 @@
 /* What the hands do most: make a stitch, take a pass back, say what is wrong. */
 #include "fabric/choose.h"
+#include "fabric/mark.h"
 
 /* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
 #define MOST_TOLD 20u
@@ -20,6 +21,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.grounds = g_array_new(FALSE, FALSE, 4 * sizeof(guint32)),
 		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
 		.group_owns = g_hash_table_new(NULL, NULL),
+		.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
 		.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
 	};
 }
@@ -36,6 +38,7 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->held, g_array_unref);
 	g_clear_pointer(&h->rest[0], g_array_unref);
 	g_clear_pointer(&h->rest[1], g_array_unref);
+	g_clear_pointer(&h->marks, g_array_unref);
 	g_clear_pointer(&h->group_owns, g_hash_table_destroy);
 }
 
@@ -226,6 +229,7 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	tb_hands_look(h, h->made->len - trial->made);
 	g_array_set_size(h->made, trial->made);
 	g_array_set_size(h->bases, trial->bases);
+	tb_mark_forget(h);
 	tb_hands_drop_held(h, trial->held);
 	h->cursor = trial->cursor;
 	h->row_fault = trial->row_fault;

@@ -159,6 +159,7 @@ typedef struct {
 	guint32 pass_due; /* what was due when the outermost of them began */
 	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
 	GArray *rest[2]; /* guint32 */
+	GArray *marks; /* guint32: made stitches that a marker is in */
 	bool rest_leftward; /* which way the last of them went */
 	bool rest_shut[2]; /* a row since then ended at its own edge beside them */
 	guint32 beyond; /* so many of the last places are such: worked only where the row reaches them */

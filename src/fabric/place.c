@@ -6,6 +6,7 @@
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
  * place_find.c finds places, place_skip.c skips them, place_tell.c says what is wrong with them.
  */
+#include "fabric/mark.h"
 #include "fabric/repeat.h"
 
 
@@ -394,6 +395,8 @@ static bool take_below(
 	if (tb_place_take_gap_of_groups(h, act, footing))
 		return true;
 	unsigned takes = act->place.posts > 1 ? act->place.posts : stitch->takes;
+	if (act->place.marked && tb_mark_any(h))
+		return tb_mark_take(h, act, stitch, takes, footing);
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++) {
 		guint32 begin, end;
 		unsigned taken = which * takes + leg;

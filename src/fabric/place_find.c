@@ -3,6 +3,7 @@
  * middle of several, the space that a run of chains is.
  */
 #include "fabric/hands.h"
+#include "fabric/mark.h"
 
 static bool is_foundation(const tb_hands *h)
 {
@@ -24,7 +25,7 @@ bool tb_place_has_post(const tb_hands *h, guint32 index)
 
 bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	return !tb_place_is_deep(h, place) && !place->middle && place->also == NULL && place->but == NULL &&
+	return !tb_place_is_deep(h, place) && !place->middle && !(place->marked && tb_mark_any(h)) && place->also == NULL && place->but == NULL &&
 		   place->of == NULL && place->amid == 0 &&
 		   (place->target == TB_TARGET_STITCH ||
 			   (place->target == TB_TARGET_CHAIN && is_foundation(h)));

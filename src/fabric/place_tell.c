@@ -9,6 +9,8 @@ static bool is_chain(const tb_hands *h, guint32 place)
 char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count)
 {
 	const char *s = count == 1 ? "" : "s";
+	if (place->marked)
+		return g_strdup_printf("%u marked st%s", count, s);
 	switch (place->target) {
 	case TB_TARGET_CHAIN:
 		return g_strdup_printf("%u ch", count);

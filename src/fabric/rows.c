@@ -9,6 +9,7 @@
 #include "fabric/ground.h"
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
+#include "fabric/mark.h"
 
 
 /* Whether new yarn is joined before anything is worked. */
@@ -45,6 +46,7 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 		.is_round = h->sentence != NULL && h->sentence->is_round,
 	};
 	h->row = h->rows->len;
+	tb_mark_forget(h);
 	g_array_append_val(h->rows, row);
 	return true;
 }

@@ -72,6 +72,15 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
 
+/* --- build_mark.c --- */
+
+/* The marker that the remark VALUE puts: the last of ACTS puts it when it is worked. */
+void tb_build_mark(tb_builder *b, const tb_value *value, GArray *acts);
+/* ACT puts the marker that SAID tells of. */
+void tb_build_put_mark(const tb_act *said, tb_act *act);
+/* "To 2 sts before the marked st": END is where REACH ends. */
+void tb_build_up_to_mark(const tb_value *reach, tb_place *end);
+
 /* --- build_kinds.c --- */
 
 /* "Each st, skipping the ch-1 sps": none of what BUT says. */

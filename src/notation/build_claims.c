@@ -223,6 +223,7 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(b->doubts, doubt);
 	}
 	tb_build_set_pattern(b, value);
+	tb_build_mark(b, value, acts);
 	if (tb_build_has(value, TB_SLOT_unread))
 		tb_build_tell_cannot(b, value, acts, "bracket-unread", "what stands in this bracket is not understood",
 			"Say in other words what it tells of the work, or leave it out.");

@@ -3,7 +3,7 @@
 
 #include "stitches/stitch.h"
 
-/* The two kinds of place, as they come; the middle of the row comes in the middle of what is each. */
+/* The two kinds of place, as they come; the middle of the row, and a marked stitch, come in the middle of what is each. */
 static void add_mixed(tb_act *act, const tb_act *second, GArray *acts)
 {
 	if (act->place.in == TB_IN_EACH && second->place.in == TB_IN_EACH) {
@@ -13,7 +13,8 @@ static void add_mixed(tb_act *act, const tb_act *second, GArray *acts)
 		g_array_append_val(acts, *act);
 		return;
 	}
-	bool in_middle = act->place.in == TB_IN_EACH && second->place.in == TB_IN_PART && second->place.of == NULL;
+	bool in_middle = act->place.in == TB_IN_EACH && (second->place.marked ||
+		(second->place.in == TB_IN_PART && second->place.of == NULL));
 	tb_act before = *act;
 	before.place.up_to = in_middle ? &second->place : before.place.up_to;
 	g_array_append_val(acts, before);

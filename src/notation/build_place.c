@@ -251,7 +251,7 @@ static void end_between(tb_builder *b, const tb_value *reach, tb_place *place)
 		return;
 	tb_place *end = tb_arena_new(b->arena, tb_place);
 	*end = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span};
-	build_reach(b, reach, end);
+	tb_build_reach(b, reach, end);
 	place->up_to = end;
 }
 
@@ -301,6 +301,7 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		tb_build_noun(b, noun, place);
 	place->count = tb_build_number(b, n, 1);
 	place->inner = tb_build_has(value, TB_SLOT_inner);
+	place->marked = tb_build_has(value, TB_SLOT_marked);
 	place->singular = place->target == TB_TARGET_SPACE && n != NULL && tb_build_is_singular(b, noun);
 	const tb_value *beside = tb_value_get(tb_value_get(value, TB_SLOT_beside), TB_SLOT_v);
 	if (beside != NULL)

@@ -20,6 +20,7 @@ void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
 	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto);
 	place->count = tb_build_number(b, left, 0);
+	place->to_marker = tb_build_has(reach, TB_SLOT_marker);
 	if (up_to == NULL) {
 		leave_spaces(b, reach, place);
 		return;
@@ -40,5 +41,6 @@ void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 		if (end->target == TB_TARGET_STITCH || end->target == TB_TARGET_NAMED)
 			end->in = TB_IN_PART;
 	}
+	tb_build_up_to_mark(reach, end);
 	place->up_to = end;
 }

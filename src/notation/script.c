@@ -87,6 +87,10 @@ static void add_to_last(tb_reader *r, const tb_sentence *finish)
 static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 {
 	if (sentence->acts.count == 0 && sentence->claim_count == 0) {
+		if (sentence->marks != NULL) {
+			sentence->acts = (tb_acts){sentence->marks, 1};
+			add_to_last(r, sentence);
+		}
 		r->as = TB_READ_REMARK;
 		return;
 	}

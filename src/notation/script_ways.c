@@ -123,6 +123,16 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
+			if (last != NULL) {
+				tb_build_put_mark(act, last);
+			} else {
+				tb_act *marks = tb_arena_new(arena, tb_act);
+				*marks = *act;
+				sentence->marks = marks;
+			}
+			continue;
+		}
 		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts)) {
 			/* at the row's end it may be the row's own as well */
 			if (!is_work_behind(said, i))

@@ -90,6 +90,16 @@ typedef struct {
 	const char *said; /* "first leg" */
 } tb_other_work;
 
+/* Which stitch a marker is put in. */
+typedef enum {
+	TB_MARK_NONE,
+	TB_MARK_LAST,    /* the one just made */
+	TB_MARK_MIDDLE,  /* the middle one of those just made in one place; else as TB_MARK_CENTRAL */
+	TB_MARK_AMONG,   /* the nth of those just made in one place */
+	TB_MARK_NTH,     /* the nth of the row */
+	TB_MARK_CENTRAL, /* the middle one of the row */
+} tb_marker;
+
 typedef struct tb_place tb_place;
 struct tb_place {
 	const tb_other_work *ground; /* not of the row below, but of this; or NULL */
@@ -125,6 +135,10 @@ struct tb_place {
 	unsigned amid; /* "center sc of each 3-sc group": the middle of so many in one place, or side by side; 1:
 	                  of any odd number in one place */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
+	bool marked; /* "marked st": the next that a marker is in */
+	bool to_marker; /* TB_IN_EACH, "to marker": up to the next stitch with one, the row's end where none is left */
+	unsigned short_of; /* of an `up_to`, "to 2 sts before marked st": it ends so many before that */
+	bool with_it; /* of an `up_to`, "up to and including the marked st" */
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces; TB_IN_BETWEEN: neither "each" nor
 	               "next" is said of it */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
@@ -317,6 +331,9 @@ struct tb_act {
 	tb_side side; /* TB_ACT_SIDE */
 	const tb_claim *claims; /* TB_ACT_CLAIM; of another: how many are said to be made when it is worked */
 	unsigned claim_count;
+	tb_marker mark; /* a marker is put in a stitch when it is worked; of TB_ACT_CLAIM: when what stands before is */
+	unsigned mark_nth;
+	const tb_stitch *mark_of; /* … TB_MARK_NTH, "in 11th dc": of that kind; NULL: of any */
 	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */
 	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
@@ -386,6 +403,7 @@ struct tb_sentence {
 	tb_side side;
 	tb_loops loops; /* "… across, taking up the back loop": where nothing else is said in the row */
 	bool always;    /* … and in the rows after it: "work always in back loop" */
+	const tb_act *marks; /* of a text that puts a marker and does no more: TB_ACT_CLAIM with a `mark`; or NULL */
 	tb_span side_span; /* "RS"; empty when not said */
 	tb_size_set sizes; /* the sizes it is worked in; all bits set when not limited */
 	tb_acts acts; /* the cheapest way through */
