@@ -383,6 +383,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_sides(h, claim);
 	if (claim->rows)
 		tb_account_rows(h, claim, rows);
+	else if (claim->compared)
+		tb_account_change(h, claim, rows);
 	else if (claim->clumps && !claim->early)
 		tb_account_clumps(h, claim);
 	else if (claim->other && !claim->sides && !claim->early && claim->count.values != NULL && claim->count.count > 0 &&

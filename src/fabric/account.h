@@ -12,6 +12,8 @@ void tb_account_row(tb_hands *h, bool claims);
 void tb_account_made(tb_hands *h, const tb_act *act);
 /* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
+/* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
+void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows);
 /* first_leg.c: whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
 bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* account_own.c: how often the row has what OWN is. */

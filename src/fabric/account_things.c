@@ -159,3 +159,26 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count, or say what these are.",
 		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
 }
+
+/*
+ * "Each row has 2 sts fewer than the one before", "(6 sts increased)". The second may tell of what was worked
+ * instead, so many times two in one place.
+ */
+void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
+{
+	guint32 last = h->row, first = claim->of_each ? last + 1 - MIN(MAX(rows, 1), last) : last;
+	unsigned increases, decreases, said = (unsigned)ABS(claim->change);
+	count_changes(h, &increases, &decreases);
+	if (!claim->than && said == (claim->change < 0 ? decreases : increases))
+		return;
+	for (guint32 at = MAX(first, 2); at <= last; at++) {
+		gint64 more = (gint64)tb_hands_row(h, at)->stitches - (gint64)tb_hands_row(h, at - 1)->stitches;
+		if (more == claim->change)
+			continue;
+		tb_hands_tell(h, claim->than ? TB_ERROR : TB_WARNING, "count-claimed", claim->span,
+			"Change the number, or the stitches of the row.", "row %u has %u sts %s than the row before it, the pattern says %u %s",
+			(unsigned)tb_hands_row(h, at)->number, (unsigned)ABS(more), more < 0 ? "fewer" : "more", said,
+			claim->change < 0 ? "fewer" : "more");
+		return;
+	}
+}

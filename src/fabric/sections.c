@@ -29,11 +29,14 @@ static const tb_own *own_of(const tb_hands *h, const tb_made *made)
 }
 
 /* Whether what stands AT is of the kind KIND, and *BEGINS one of it: a space is several chains. */
-static bool is_of(const tb_hands *h, const tb_made_row *row, guint32 at, const tb_place *kind,
+static bool is_of(const tb_hands *h, const tb_made_row *row, guint32 at, const tb_change *change,
 	bool *begins)
 {
 	const tb_made *made = tb_hands_made(h, at);
+	const tb_place *kind = &change->of;
 	*begins = true;
+	if (change->sides && kind->target == TB_TARGET_NAMED)
+		return (made->flags & TB_MADE_COUNTED) != 0 && made->stitch == kind->named->number;
 	switch (kind->target) {
 	case TB_TARGET_NAMED:
 		return (made->flags & TB_MADE_COUNTED) != 0 && tb_place_is_kind(h, at, kind->named);
@@ -60,7 +63,7 @@ static bool parts(const tb_hands *h, const tb_made_row *row, guint32 at, const t
 	if (count < 2)
 		return (tb_hands_made(h, at)->flags & TB_MADE_COUNTED) != 0;
 	for (unsigned i = 0; i < count; i++) {
-		if (&all[i] != kind && is_of(h, row, at, &all[i].of, &begins))
+		if (&all[i] != kind && is_of(h, row, at, &all[i], &begins))
 			return true;
 	}
 	return false;
@@ -82,7 +85,7 @@ GArray *tb_sections_find(const tb_hands *h, const tb_made_row *row, const tb_cha
 	bool begins, at_begin = false, at_end = false;
 	tb_hands_look(h, row->count);
 	for (guint32 at = row->first; at < row->first + row->count; at++) {
-		bool of = is_of(h, row, at, &kind->of, &begins);
+		bool of = is_of(h, row, at, kind, &begins);
 		bool apart = of && kind->in_place && at > row->first && !same_place(h, at);
 		if (length > 0 && (apart || (!of && parts(h, row, at, kind, all, count)))) {
 			g_array_append_val(lengths, length);

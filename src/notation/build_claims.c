@@ -33,6 +33,14 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
+	const tb_value *change = tb_value_get(tb_value_get(part, TB_SLOT_change), TB_SLOT_v);
+	if (change != NULL) {
+		claim.compared = claim.other = true;
+		claim.change = (int)tb_build_figure(tb_value_get(part, TB_SLOT_n), 1);
+		claim.change = tb_value_is_symbol(change, TB_SYMBOL_dec) ? -claim.change : claim.change;
+		claim.of_each = tb_build_has(part, TB_SLOT_each);
+		claim.than = tb_build_has(part, TB_SLOT_than);
+	}
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	if (tb_value_is(noun, TB_KIND_noun)) {

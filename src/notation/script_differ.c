@@ -17,6 +17,7 @@ static bool set_where(tb_reader *r, const tb_value *where, tb_change *change)
 	const tb_value *noun = tb_value_get(where, TB_SLOT_noun);
 	tb_place place = {0};
 	change->in_each = where != NULL;
+	change->sides = tb_value_get(where, TB_SLOT_sides) != NULL;
 	if (noun == NULL || tb_value_get(where, TB_SLOT_between) != NULL)
 		return true;
 	tb_build_noun(&r->b, noun, &place);
@@ -34,11 +35,16 @@ static bool set_kind(tb_reader *r, const tb_value *noun, tb_change *change)
 	if (noun == NULL)
 		return false;
 	tb_build_noun(&r->b, noun, of);
+	/* "1 st less on each side": of those that the row is worked in */
+	if (of->target == TB_TARGET_STITCH && change->sides && r->b.plain != NULL) {
+		of->target = TB_TARGET_NAMED;
+		of->named = r->b.plain;
+	}
 	return of->target == TB_TARGET_NAMED || of->target == TB_TARGET_CHAIN ||
 		of->target == TB_TARGET_SPACE || (of->target == TB_TARGET_GROUP && of->own != NULL);
 }
 
-/* "ch 7 instead of ch 5", "4 tr instead of 3": another figure where that one stands. */
+/* "ch 7 instead of ch 5", "7 sc on each side of the sc3tog": another figure where that one, or any, stands. */
 static bool set_instead(tb_reader *r, const tb_value *value, tb_change *change)
 {
 	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
@@ -59,8 +65,8 @@ static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
 	const tb_value *way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
 	*change = (tb_change){.span = tb_build_span(&r->b, value->from, value->to)};
 	change->more = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -n : n;
-	return n > 0 && set_kind(r, tb_value_get(value, TB_SLOT_noun), change) &&
-		set_where(r, tb_value_get(value, TB_SLOT_where), change);
+	return n > 0 && set_where(r, tb_value_get(value, TB_SLOT_where), change) &&
+		set_kind(r, tb_value_get(value, TB_SLOT_noun), change);
 }
 
 /* "As Row 2, working last dc in turning chain" */

@@ -242,6 +242,10 @@ typedef struct {
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
+	bool compared;     /* "2 sts fewer than the row before": no count, but how it differs; `other` as well */
+	int change;        /* … by so many, fewer below 0 */
+	bool of_each;      /* … each of the rows it stands behind */
+	bool than;         /* … said so, and not "(2 sts decreased)", which may tell of what was worked */
 	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
 	bool other;        /* of something no row shows: "4 corners" */
 	bool pairs;        /* "10 crossed dc": two stitches each */
@@ -373,6 +377,7 @@ typedef struct {
 	int more;    /* so many more in each; fewer where it is below 0 */
 	int becomes; /* "ch 7 instead of ch 5": so many, where there were `before`; 0: not said so */
 	int before;  /* … 0: "ch 7 in each loop", however many those have now */
+	bool sides;  /* said to be on each side of a stitch, which is of no section, sc3tog between sc or any other */
 	bool in_each; /* said to be in each section; a row has one, where it is not */
 	bool in_place; /* said to be in each space or stitch: what is worked in one place */
 	tb_span span;
