@@ -9,6 +9,20 @@ static bool takes_no_place(const tb_hands *h, const tb_place *place)
 	return place->target == TB_TARGET_NAMED && place->named->takes == 0;
 }
 
+/* Whether the stitch at place AT has as many before as behind it in its row. */
+static bool is_in_middle(const tb_hands *h, guint32 at)
+{
+	guint32 made = tb_hands_place(h, at), before = 0, behind = 0;
+	const tb_made_row *row = tb_hands_row(h, tb_hands_made(h, made)->row);
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		bool counted = (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
+		before += counted && i < made;
+		behind += counted && i > made;
+	}
+	tb_hands_look(h, row->count);
+	return before == behind;
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
@@ -52,6 +66,9 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 		tb_place_tell_none(h, act, NULL, 0);
 		return;
 	}
+	if (place->central && to == from + 1 && !is_in_middle(h, from))
+		tb_hands_tell(h, TB_ERROR, "passed-over", act->span, "Say how many are skipped, as in “skip next 3 sts”.",
+			"the st that comes next is not the one in the middle of its row");
 	c->skipped_from = from;
 	c->skipped_count = to - from;
 	c->skipped_used = 0;

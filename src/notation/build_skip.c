@@ -42,6 +42,8 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_noun(b, of, whole);
 		act.place.of = whole;
 	}
+	/* "skip center st": the one that comes has to be that */
+	act.place.central = n == NULL && tb_build_has(value, TB_SLOT_center);
 	b->skipped = act.place.count;
 	b->skipped_kind = act.place;
 	if (!tb_build_skip_note(b, value, &act, acts))

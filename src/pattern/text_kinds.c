@@ -107,7 +107,8 @@ static bool is_from(const char *line)
 	if (yarn == NULL)
 		return false;
 	const char *of = strstr(yarn, " of ");
-	return of != NULL && g_ascii_isupper(of[4]) && strpbrk(yarn, "0123456789") != NULL &&
+	/* a row is no piece: "Join yarn in 7th st of Row 2" begins one */
+	return of != NULL && g_ascii_isupper(of[4]) && tb_at_word(of + 4, "row rnd round") == 0 && strpbrk(yarn, "0123456789") != NULL &&
 		(size_t)(of - line) < LONGEST_HEAD;
 }
 
