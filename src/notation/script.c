@@ -469,6 +469,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	tb_later_check(&r);
 	tb_reader_check_before(&r);
 	number_foundation(sentences);
+	if (piece->from_text == NULL)
+		tb_reader_find_first_side(sentences);
 	if (script->from_side != TB_SIDE_UNSAID && !tb_reader_face(&r, script))
 		script->has_fault = true;
 	tb_reader_close_text(&r);

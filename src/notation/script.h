@@ -83,6 +83,8 @@ GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
 /* script_often.c: SENTENCE does not say how often; the number of the row NEXT behind it does. False, told, if not. */
 void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence);
+/* script_side.c: the side of the piece's first row, where a row behind it says its own alone. */
+void tb_reader_find_first_side(const GPtrArray *sentences);
 bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next);
 /* script_part.c: whether "as Row 6 of first half" can be told from a row of this half; told where it cannot. */
 bool tb_reader_is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
