@@ -91,6 +91,7 @@ static void repeat_rows(
 		const tb_sentence *worked = row.sentence;
 		if (sentence->loops_otherwise && worked != NULL)
 			worked = tb_vary_sentence(h, worked, sentence);
+		worked = tb_vary_kinds(h, worked, again);
 		if (!unsure)
 			tb_choose_again(h, worked, tb_rows_last(h) + 1, row.written);
 		if (unsure || h->unjudged) {

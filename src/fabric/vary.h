@@ -18,11 +18,22 @@ guint32 tb_sections_longest(const tb_hands *h, const tb_made_row *row, const tb_
 
 /* --- vary_acts.c --- */
 
+/* ACTS, to be changed. */
+tb_acts tb_vary_copy(tb_arena *arena, const tb_acts *acts);
+
 /*
  * The row LIKE with what SENTENCE changes in it. NULL where its words do not make plain which figures
  * are meant. Lives as long as the fabric.
  */
 const tb_sentence *tb_vary_sentence(tb_hands *h, const tb_sentence *like, const tb_sentence *sentence);
+
+/* --- vary_kinds.c --- */
+
+/*
+ * SENTENCE, which row LIKE was worked by, to be worked again: "sc in each dc" goes into each stitch where the
+ * row that is now below has no dc, and is of one kind of stitch as that below LIKE was. SENTENCE itself where nothing is other.
+ */
+const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like);
 
 /* --- vary.c --- */
 

@@ -22,13 +22,13 @@ typedef struct {
 
 /* --- a copy --- */
 
-static tb_acts copy_acts(tb_arena *arena, const tb_acts *acts)
+tb_acts tb_vary_copy(tb_arena *arena, const tb_acts *acts)
 {
 	tb_act *copy = tb_arena_take(arena, MAX(acts->count, 1u) * sizeof(tb_act));
 	for (unsigned i = 0; i < acts->count; i++) {
 		copy[i] = acts->acts[i];
 		if (copy[i].body.count > 0)
-			copy[i].body = copy_acts(arena, &acts->acts[i].body);
+			copy[i].body = tb_vary_copy(arena, &acts->acts[i].body);
 	}
 	return (tb_acts){copy, acts->count};
 }
@@ -358,7 +358,7 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 	varied->original = NULL;
 	varied->ways = NULL;
 	varied->way_count = varied->claim_count = 0;
-	varied->acts = copy_acts(h->working->arena, &like->acts);
+	varied->acts = tb_vary_copy(h->working->arena, &like->acts);
 	for (unsigned i = 0; i < sentence->change_count; i++) {
 		g_autoptr(GPtrArray) section = g_ptr_array_new();
 		varier v = {.h = h, .change = &sentence->changes[i], .sentence = sentence, .section = section,
