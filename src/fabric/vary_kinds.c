@@ -5,14 +5,14 @@
  */
 #include "fabric/vary.h"
 
-/* The one kind of stitch ROW is made of, its turning chain apart; NULL where it has several, or chains. */
+/* The one kind of stitch ROW is made of, its turning chain and decreases apart; NULL where it has several, or chains. */
 static const tb_stitch *kind_of(const tb_hands *h, const tb_made_row *row)
 {
 	const tb_stitch *kind = NULL;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		const tb_stitch *stitch = tb_hands_stitch(h, made);
-		if ((made->flags & TB_MADE_TURNING) || stitch == h->working->slip)
+		if ((made->flags & TB_MADE_TURNING) || stitch == h->working->slip || stitch->family == TB_FAMILY_TOGETHER)
 			continue;
 		if ((made->flags & TB_MADE_CHAIN) || stitch->family != TB_FAMILY_PLAIN || (kind != NULL && stitch != kind))
 			return NULL;
