@@ -95,6 +95,13 @@ bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains)
 	return foot - foot_before == tb_place_count(h) - foot + first;
 }
 
+/* Whether what was made last is three or more in one place: a shell lies over what is skipped beside it. */
+static bool ends_in_shell(const tb_hands *h)
+{
+	guint32 end = h->made->len;
+	return end > h->begun && end - begin_of_group(h, end - 1) > 2;
+}
+
 /*
  * Where a round is joined behind a chain, that chain stands over the space that is left; and what the
  * repeat would skip before its next stitch is skipped here as well, said or not.
@@ -111,7 +118,7 @@ void tb_acts_skip_before_join(tb_hands *h)
 		c->due = tb_place_count(h);
 	else if (h->sentence->is_round && left > 0 && chain && tb_acts_closes_evenly(h, 0))
 		c->due = tb_place_count(h);
-	else if (h->sentence->is_round && left > 0 && left == c->usual_skip && (chain || c->usual_skip == 1))
+	else if (h->sentence->is_round && left > 0 && left == c->usual_skip && (chain || c->usual_skip == 1 || ends_in_shell(h)))
 		c->due = tb_place_count(h);
 }
 
