@@ -264,6 +264,13 @@ static void find_words(tb_lattice_maker *m)
 			at++;
 			continue;
 		}
+		/* "(18 sts!!)" says no more than who is not so loud; elsewhere one stands for all */
+		size_t loud = strspn(text + at, "!"), behind = at + loud + strspn(text + at + loud, " ");
+		if (loud > 0 && (text[behind] == ')' || text[behind] == ']')) {
+			at += loud;
+			continue;
+		}
+		at += loud > 1 ? loud - 1 : 0;
 		size_t end = tb_spelling_word_end(text, at);
 		if (begins_with_post(m, text + at, end - at)) {
 			add_word(m, at, at + 2);
