@@ -124,7 +124,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		tb_place_tell_none(h, act, stitch, taken);
 		return false;
 	}
-	c->due = *end;
+	c->due = tb_place_behind_rest(h, place, *begin, *end);
 	return true;
 }
 

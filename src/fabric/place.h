@@ -152,6 +152,8 @@ unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
 
 /* "the middle dc of 3", "the 3 centre dc", at FROM or later. */
 bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin);
+/* Where the row goes on behind AT, "the middle dc of 5": behind all in one place with it, else at END. */
+guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
 /* The next place of the kind asked for, at FROM or later; *END is behind it. */
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);

@@ -9,6 +9,42 @@ static guint32 run_around(const tb_hands *h, const tb_place *place, guint32 from
 	return from;
 }
 
+/*
+ * "5 dc in each loop" and then "in the middle one of the 5 dc": those in one place are the ones that are
+ * counted, though others stand beside them. Whether place I begins, or is in, such a group, of MANY where that
+ * is said; *END is behind it.
+ */
+static bool is_in_group(const tb_hands *h, const tb_place *place, guint32 i, unsigned many, guint32 *begin, guint32 *end)
+{
+	if (!tb_place_group(h, i, begin, end) || *end - *begin < 2 || (many > 0 && *end - *begin != many))
+		return false;
+	for (guint32 at = *begin; at < *end; at++) {
+		if (!tb_place_matches(h, place, at))
+			return false;
+	}
+	bool beside = (*begin > 0 && tb_place_matches(h, place, *begin - 1)) ||
+		(*end < tb_place_count(h) && tb_place_matches(h, place, *end));
+	return beside;
+}
+
+/* The middle one of such a group, or the one that is told by its number, at FROM or later. */
+static bool find_in_groups(const tb_hands *h, const tb_place *place, guint32 from, unsigned many, guint32 *begin)
+{
+	guint32 count = tb_place_count(h), first, end;
+	for (guint32 i = from; i < count; i++) {
+		tb_hands_look(h, 1);
+		if (!tb_place_matches(h, place, i) || !is_in_group(h, place, i, many, &first, &end))
+			continue;
+		guint32 size = end - first;
+		bool told = place->nth > 0 ? place->nth <= size : size % 2 == 1;
+		*begin = first + (place->nth > 0 ? place->nth - 1 : size / 2);
+		if (told && *begin >= from)
+			return true;
+		i = end - 1;
+	}
+	return false;
+}
+
 /* "the middle dc", "the 2nd dc", of all that stand side by side: at FROM or later. */
 static bool find_in_run(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
@@ -32,6 +68,8 @@ static bool find_in_run(const tb_hands *h, const tb_place *place, guint32 from, 
 static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
 	unsigned count = tb_hands_number(h, &place->count, 3), run = 0;
+	if (find_in_groups(h, place, from, count, begin))
+		return true;
 	if (count == 0)
 		return find_in_run(h, place, from, begin);
 	for (guint32 i = place->nth > 0 ? run_around(h, place, from) : from; i < tb_place_count(h); i++) {
@@ -78,4 +116,14 @@ static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from
 bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
 	return place->middle ? find_middle(h, place, from, begin) : find_centered(h, place, from, begin);
+}
+
+guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end)
+{
+	guint32 begin, behind;
+	unsigned many = tb_hands_number(h, &place->count, 3);
+	if (!place->middle || place->nth > 0 || !is_in_group(h, place, at, many, &begin, &behind))
+		return end;
+	h->cursor.passed = behind;
+	return tb_place_behind_middle(h, at, behind);
 }
