@@ -25,7 +25,8 @@ typedef enum {
 	TB_MEANS_FIT = 1 << 11,     /* "rep from *, ending 3 dc in last sc": as often as there is room for it */
 	TB_MEANS_FEWER = 1 << 12,   /* … and what is behind it takes the room of the last time */
 	TB_MEANS_REST = 1 << 13, /* "shell in center of shell, skip 5 dc": those left of that shell are some of them */
-	TB_MEANS_COUNT = 14
+	TB_MEANS_STAYS = 1 << 14, /* "sl st in 4 sts, hdc in each": the slip stitches are stitches of the row */
+	TB_MEANS_COUNT = 15
 } tb_meaning;
 
 /*

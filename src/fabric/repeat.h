@@ -70,8 +70,6 @@ void tb_repeat_keep_joined(tb_hands *h, const tb_act *act);
 
 /* Whether ACT is one slip stitch in each of some places, that only carries the hook along them. */
 bool tb_slips_travel(const tb_hands *h, const tb_act *act);
-/* Whether slip stitches are worked among the others from act I on: then they are stitches of the row. */
-bool tb_slips_among(const tb_hands *h, const tb_acts *acts, unsigned i);
 
 /* --- spiral.c --- */
 

@@ -1,4 +1,5 @@
 /* Slip stitches: which carry the hook to where a row begins, and which are stitches of it. */
+#include "fabric/choose.h"
 #include "fabric/repeat.h"
 
 /*
@@ -24,13 +25,19 @@ bool tb_slips_travel(const tb_hands *h, const tb_act *act)
 }
 
 /* Whether slip stitches are worked among the others from act I on: then they are stitches of the row. */
-bool tb_slips_among(const tb_hands *h, const tb_acts *acts, unsigned i)
+static bool slips_among(const tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	for (; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
 		if ((act->kind == TB_ACT_WORK && act->stitch == h->working->slip && act->place.in != TB_IN_SAME) ||
-			(act->kind == TB_ACT_REPEAT && tb_slips_among(h, &act->body, 0)))
+			(act->kind == TB_ACT_REPEAT && slips_among(h, &act->body, 0)))
 			return true;
 	}
 	return false;
+}
+
+/* Slip stitches before act I are of the row's cloth where others are, or where its count is with them. */
+bool tb_slips_are_cloth(tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	return slips_among(h, acts, i) || tb_means(h, TB_MEANS_STAYS);
 }

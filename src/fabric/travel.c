@@ -95,7 +95,7 @@ static bool opens_in_each(const tb_hands *h, const tb_act *next)
 		slipped->target == TB_TARGET_SPACE && slipped->in == TB_IN_NEXT;
 }
 
-unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
+unsigned tb_travel_find(tb_hands *h, const tb_acts *acts)
 {
 	unsigned i = 0, slips = 0;
 	/* "ch 1, turn, sl st in first 4 sts": that chain stands for nothing */
@@ -116,7 +116,7 @@ unsigned tb_travel_find(const tb_hands *h, const tb_acts *acts)
 		return i;
 	/* at the beginning of a row they leave unworked what they pass over, as at an armhole */
 	if (!h->sentence->is_round && next->kind == TB_ACT_WORK && next->stitch != h->working->slip)
-		return tb_slips_among(h, acts, i) ? 0 : i;
+		return tb_slips_are_cloth(h, acts, i) ? 0 : i;
 	if (next->kind == TB_ACT_GROUP && next->place.in == TB_IN_SAME && next->body.count > 0)
 		return tb_travel_is_turning(h, &next->body, 0) ? i : 0;
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
