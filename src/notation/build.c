@@ -351,6 +351,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_chaindec:
 		tb_build_chain_decrease(b, value, acts);
 		break;
+	case TB_KIND_stacked:
+		tb_build_stacked(b, value, acts);
+		break;
 	case TB_KIND_work:
 		tb_build_work(b, value, acts);
 		break;

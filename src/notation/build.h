@@ -161,6 +161,9 @@ tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);
+/* What a stitch that begins a row without chains is said to count as; false where it is no such. */
+bool tb_build_counts_itself(tb_builder *b, const tb_value *value, tb_act *act);
+void tb_build_stacked(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_chain_decrease(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts);
 

@@ -463,6 +463,11 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(acts, join);
 		act.place.in = TB_IN_SAME;
 	}
+	if (!tb_build_counts_itself(b, value, &act)) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "this stitch counts as itself",
+			"Only a chain stands for another stitch, as in “ch 3 (counts as dc)”.");
+		return;
+	}
 	finish_work(b, value, &act, acts);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
 		act.place.up_to->target == TB_TARGET_SPACE) {

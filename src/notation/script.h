@@ -125,6 +125,8 @@ bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *
 
 /* script_moves.c: the stitch that NAME itself speaks of, "linked dc"; NULL where it speaks of none. */
 const tb_stitch *tb_moves_base(const tb_reader *r, const char *name);
+/* What the row language itself calls so, as "chainless starting dc"; NULL where it is no plain stitch. */
+const tb_stitch *tb_moves_named(tb_reader *r, const char *name);
 /* One stitch as tall as the moves are that TEXT, "NAME: BODY", tells of; NULL where they may be more than one. */
 const tb_stitch *tb_moves_stitch(const tb_reader *r, const tb_text *text);
 /* What each leg is of, where the row says how many are drawn together; NULL where BODY does not leave it so. */

@@ -22,6 +22,18 @@ const tb_stitch *tb_moves_base(const tb_reader *r, const char *name)
 	return base;
 }
 
+const tb_stitch *tb_moves_named(tb_reader *r, const char *name)
+{
+	const tb_value *value;
+	g_autoptr(tb_text) text = tb_text_create(name, strlen(name), 0);
+	if (!tb_reader_try(r, text, TB_RULE_stitch, &value) || !tb_value_is(value, TB_KIND_stitch) ||
+		tb_value_get(value, TB_SLOT_spike) != NULL || tb_value_get(value, TB_SLOT_post) != NULL)
+		return NULL;
+	const tb_value *said = tb_value_get(value, TB_SLOT_name);
+	const tb_stitch *stitch = said != NULL && said->type == TB_VALUE_STITCH ? said->stitch : NULL;
+	return stitch != NULL && stitch->family == TB_FAMILY_PLAIN ? stitch : NULL;
+}
+
 /* Where the last of WORDS in BODY begins; NULL where none does. */
 static const char *find_last(const char *body, const char *const *words)
 {

@@ -277,6 +277,10 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	const tb_stitch *stitch = tb_library_find_term(library, name, uk);
 	if (stitch == NULL && alias != NULL)
 		stitch = tb_library_find_term(library, alias, uk);
+	if (stitch == NULL)
+		stitch = tb_moves_named(r, name);
+	if (stitch == NULL && alias != NULL)
+		stitch = tb_moves_named(r, alias);
 	bool known = stitch != NULL;
 	if (!known)
 		stitch = tb_moves_base(r, name);
