@@ -305,6 +305,12 @@ static void append(GArray *acts, tb_acts more)
 static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	guint before = acts->len;
+	/* "sc: 4 A, 3 B": the numbers are of that stitch */
+	const tb_value *of = tb_value_get(value, TB_SLOT_of);
+	if (of != NULL && tb_build_stitch(b, of, NULL) != b->plain_at[value->to - 1]) {
+		tb_build_add_cannot(b, value, acts, "so many of what is not said one by one");
+		return;
+	}
 	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
 	if (acts->len == before + 1 && g_array_index(acts, tb_act, before).kind == TB_ACT_CHAIN &&
 		g_array_index(acts, tb_act, before).counts != TB_COUNTS_UNSAID) {
