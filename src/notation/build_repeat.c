@@ -273,10 +273,16 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	/* "repeat 7 times more from *" is eight in all; without "more" it is as often as it says */
-	bool once_before = times == NULL && (tb_build_has(value, TB_SLOT_more) ||
-		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more)));
+	bool once_before = tb_build_has(times, TB_SLOT_again) || (times == NULL && (tb_build_has(value, TB_SLOT_more) ||
+		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more))));
 	tb_build_until(b, times != NULL ? times : until, once_before, &act);
 	take_one_each(&act);
+	/* "5 more times, for a total of 6" */
+	int all = tb_build_one_number(tb_value_get(until, TB_SLOT_all), 0);
+	if (all != 0 && !tb_number_is(&act.count, all)) {
+		tb_build_add_cannot(b, until, acts, "so many more times are not so many in all");
+		return;
+	}
 	if (act.until == TB_UNTIL_TIMES && tb_number_is(&act.count, 0)) {
 		tb_build_tell_cannot(b, times != NULL ? times : until, acts, "times-zero", "0 times is never",
 			"Write how many times it is worked; in a size bracket 0 leaves a size out.");
