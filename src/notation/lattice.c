@@ -91,6 +91,17 @@ static bool is_inner_dot(const tb_lattice_maker *m, guint32 i)
 	return length <= 3 && tb_lattice_is_glued(m, i - 1);
 }
 
+/* "In each ch to end. 20 hdc": a word that nobody shortens to this has no dot of its own. */
+static bool is_written_out(const char *word, size_t length)
+{
+	static const char *const whole[] = {"end", "ring", "row", "turn", "edge"};
+	for (size_t i = 0; i < G_N_ELEMENTS(whole); i++) {
+		if (strlen(whole[i]) == length && memcmp(whole[i], word, length) == 0)
+			return true;
+	}
+	return false;
+}
+
 /* The spellings that begin at word I; with DOTS those that have dots inside, which nobody spells. */
 static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 {
@@ -115,7 +126,8 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		/* "1st" is one word; "1 st" is a stitch and its number; but "6 months" is a size */
 		apart = apart || (k == i + 1 && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1));
 		hash = tb_spelling_hash(hash, words + before, used - before);
-		bool may_dot = g_ascii_isalpha(*words) && length <= 5 && tb_lattice_is_glued(m, k);
+		bool may_dot = g_ascii_isalpha(*words) && length <= 5 && tb_lattice_is_glued(m, k) &&
+			!is_written_out(word, length);
 		if (dots && !dotted)
 			continue;
 		const tb_vocabulary_entry *e = tb_vocabulary_find(m->v, hash, words, used);
