@@ -21,7 +21,12 @@ bool tb_build_counts_itself(tb_builder *b, const tb_value *value, tb_act *act)
 		return true;
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
 	const tb_stitch *worked = tb_build_stitch(b, stitch, NULL), *counted = find_counted(b, counting);
-	if (worked == NULL || act->place.in == TB_IN_NTH_CHAIN || act->place.in == TB_IN_EACH)
+	if (act->place.in == TB_IN_NTH_CHAIN) {
+		/* "dc in 4th ch from hook (counts as 2 dc)": the chains before it are the other */
+		act->counts = TB_COUNTS;
+		return true;
+	}
+	if (worked == NULL || act->place.in == TB_IN_EACH)
 		return false;
 	return counted == worked ||
 		(counted == NULL && tb_value_is(tb_value_get(counting, TB_SLOT_as), TB_KIND_st));
