@@ -176,11 +176,26 @@ static bool ends_sentence(const GString *text)
 	return text->len > 0 && strchr(".])!?", last_char(text)) != NULL;
 }
 
+/* "– 26 sts each": a count of several rows, and its end. */
+static bool ends_counts(const GString *text)
+{
+	static const char *const ends[] = {" sts each", " stitches each", " sc each", " dc each", " hdc each", " tr each",
+		" htr each"};
+	for (size_t i = 0; i < G_N_ELEMENTS(ends); i++) {
+		size_t length = strlen(ends[i]);
+		if (text->len > length && strcmp(text->str + text->len - length, ends[i]) == 0)
+			return g_ascii_isdigit(text->str[text->len - length - 1]);
+	}
+	return false;
+}
+
 /* "ending with", "Rep Rows", "dc in next st,": the line break fell before what belongs to it. */
 static bool ends_open(const GString *text)
 {
 	if (last_char(text) == ',' || last_char(text) == ';' || last_char(text) == '(')
 		return true;
+	if (ends_counts(text))
+		return false;
 	const char *word = text->str + text->len;
 	while (word > text->str && word[-1] != ' ' && text->len - (gsize)(word - text->str) < 10)
 		word--;
