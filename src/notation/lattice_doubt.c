@@ -143,8 +143,10 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 		TB_TERM_CLASS_stitchname, TB_TERM_CLASS_sizeword, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_row,
 		TB_TERM_skip, TB_TERM_rep, TB_TERM_turn, TB_TERM_join, TB_TERM_worked, TB_TERM_unworked, TB_TERM_increase,
 		TB_TERM_decrease, TB_TERM_marker, TB_TERM_marked, TB_TERM_rem};
-	static const char *const others[] = {"same", "other", "another", "second", "match", "matches", "matching",
-		"each", "every", "all", "both", "half", "twice", "work", NULL};
+	static const char *const others[] = {"same", "other", "another", "first", "last", "second", "match", "matches",
+		"matching", "each", "every", "all", "both", "half", "twice", "work", "left", "leave", "none", "no", "nothing",
+		"few", "fewer", "less", "more", "one", "only", "empty", "used", "end", "reaches", "corner", "center", "centre",
+		"middle", "edge", NULL};
 	if (to <= from || to - from > MOST_DOUBTED)
 		return false;
 	for (guint32 i = from; i < to; i++) {
