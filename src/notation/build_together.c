@@ -39,7 +39,8 @@ static void name_its_places(tb_act *act)
 		place->in == TB_IN_NEXT || place->in == TB_IN_LAST || place->in == TB_IN_FIRST;
 	if (act->stitch->takes < 2 || !counted || place->count.count != 1)
 		return;
-	if (place->count.values[0] == (int)act->stitch->takes)
+	/* … and so are "2 dec": nothing is said of stitches below */
+	if (!act->bare && place->count.values[0] == (int)act->stitch->takes)
 		place->count = (tb_number){1, tb_number_one, place->count.span};
 }
 
