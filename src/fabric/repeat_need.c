@@ -82,6 +82,14 @@ static bool ends_round(const tb_hands *h, const tb_act *act)
 	return true;
 }
 
+/* "sc in each st of Row 7, sc in 4 unworked sts of Row 5": these come behind all that Row 7 has. */
+static bool is_beyond(const tb_hands *h, const tb_act *act)
+{
+	const tb_made_row *below = h->row > 0 ? tb_hands_row(h, h->row - 1) : NULL;
+	return h->beyond > 0 && below != NULL && act->place.of_row > 0 && act->place.in == TB_IN_NEXT &&
+		act->place.of_row < below->number - below->before;
+}
+
 /* The places one act takes; with LEAST, what is not known counts as none. */
 static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned depth)
 {
@@ -94,7 +102,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	case TB_ACT_WORK:
 		if (act->stitch == NULL || tb_hands_number(h, &act->each, 1) == 0 ||
 			act->stitch->foot == TB_FOOT_CHAIN || act->stitch->takes == 0 ||
-			(least && ends_round(h, act)))
+			(least && ends_round(h, act)) || is_beyond(h, act))
 			return 0;
 		return need_of_place(
 			h, act, least, act->place.posts > 1 ? act->place.posts : act->stitch->takes);
