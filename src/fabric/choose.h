@@ -53,6 +53,11 @@ static inline bool tb_means(tb_hands *h, unsigned meaning)
 	return (h->meaning & meaning) != 0;
 }
 
+/* --- slips.c --- */
+
+/* Whether the slip stitches that a flat row begins with, up to act I, are stitches of the row. */
+bool tb_slips_are_cloth(tb_hands *h, const tb_acts *acts, unsigned i);
+
 /* --- taken.c --- */
 
 /* Whether the row's stated count says how many stitches it has in the size being worked. */

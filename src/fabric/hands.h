@@ -315,8 +315,6 @@ bool tb_turning_is_all(const tb_hands *h);
 
 /* How many acts at the beginning only carry the hook to where the row begins, by slip stitches. */
 unsigned tb_travel_find(tb_hands *h, const tb_acts *acts);
-/* Whether the slip stitches that a flat row begins with, up to act I, are stitches of the row. */
-bool tb_slips_are_cloth(tb_hands *h, const tb_acts *acts, unsigned i);
 /* Whether the I-th act is a chain as tall as what is worked next, or said to count or not to. */
 bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i);
 /* Whether the row below was closed by a join, so that its first stitch holds the hook. */

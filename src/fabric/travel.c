@@ -8,6 +8,7 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
+#include "fabric/choose.h"
 #include "fabric/ground.h"
 #include "fabric/repeat.h"
 
