@@ -146,7 +146,8 @@ static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
 	if (act->place.up_to != NULL) {
-		if (tb_acts_find_up_to(h, &act->place, limit))
+		if (tb_acts_find_up_to(h, &act->place, limit)) {
+			h->cursor.stopped = act->place.up_to->corner ? *limit : TB_NONE;
 			return true;
 		g_autofree char *words = tb_place_words(h, act->place.up_to, 1);
 		tb_hands_give_up(h,

@@ -57,6 +57,7 @@ typedef struct {
 	bool at_end, may_end; /* what goes to the row's end has gone there: nothing is left, or need be, for another such */
 	bool turned, left; /* said so */
 	bool within; /* an act is worked on a stretch of the places alone */
+	guint32 stopped; /* behind "to next corner" the hook stands before this place, which is its middle; TB_NONE: at none */
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */

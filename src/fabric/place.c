@@ -308,6 +308,10 @@ static bool take_part(
 		tb_place_tell_none(h, act, stitch, which);
 		return false;
 	}
+	if (place->of == NULL && nth == 0 && tb_place_stopped_at(h, place, h->cursor.due)) {
+		begin = h->cursor.due;
+		end = begin + 1;
+	}
 	h->cursor.passed_from = h->cursor.due;
 	h->cursor.passed_to = MAX(begin, h->cursor.due);
 	at = nth > 0 ? begin + nth - 1 : middle_of(h, begin, end);

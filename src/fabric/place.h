@@ -154,6 +154,8 @@ unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
 bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin);
 /* Where the row goes on behind AT, "the middle dc of 5": behind all in one place with it, else at END. */
 guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
+/* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
+bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
 /* The next place of the kind asked for, at FROM or later; *END is behind it. */
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);

@@ -64,10 +64,19 @@ static bool find_in_run(const tb_hands *h, const tb_place *place, guint32 from, 
 	return false;
 }
 
+bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at)
+{
+	return h->cursor.stopped == at && at < tb_place_count(h) && tb_place_matches(h, place, at);
+}
+
 /* The middle one of COUNT stitches of the kind named that stand side by side, at FROM or later. */
 static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
 	unsigned count = tb_hands_number(h, &place->count, 3), run = 0;
+	if (count == 0 && place->nth == 0 && tb_place_stopped_at(h, place, from)) {
+		*begin = from;
+		return true;
+	}
 	if (find_in_groups(h, place, from, count, begin))
 		return true;
 	if (count == 0)

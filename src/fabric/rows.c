@@ -247,7 +247,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->sentence = sentence;
 	h->meaning = sentence->meaning;
 	h->asked = 0;
-	h->cursor = (tb_cursor){.last_post = TB_NONE};
+	h->cursor = (tb_cursor){.last_post = TB_NONE, .stopped = TB_NONE};
 	h->row_fault = h->unjudged = false;
 	h->group = NULL;
 	h->group_number = 0;
@@ -268,7 +268,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	if (h->working->stopped || h->abandoned)
 		return;
 	tb_side side = side_of(h, sentence, first_time, turned);
-	h->cursor = (tb_cursor){.last_post = TB_NONE};
+	h->cursor = (tb_cursor){.last_post = TB_NONE, .stopped = TB_NONE};
 	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
 		return;
 	tb_hands_row(h, h->row)->written = written;

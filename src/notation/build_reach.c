@@ -18,10 +18,10 @@ static void leave_spaces(tb_builder *b, const tb_value *reach, tb_place *place)
 void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 {
 	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
-	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto);
+	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto), *amid = tb_value_get(reach, TB_SLOT_midof);
 	place->count = tb_build_number(b, left, 0);
 	place->to_marker = tb_build_has(reach, TB_SLOT_marker);
-	if (up_to == NULL) {
+	if (up_to == NULL && amid == NULL) {
 		leave_spaces(b, reach, place);
 		return;
 	}
@@ -30,12 +30,16 @@ void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 		return;
 	}
 	tb_place *end = tb_arena_new(b->arena, tb_place);
-	*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, up_to->from, up_to->to)};
+	const tb_value *words = up_to != NULL ? up_to : amid;
+	*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, words->from, words->to)};
 	end->count = tb_number_make(b->arena, 1, end->span);
 	if (tb_value_is_symbol(up_to, TB_SYMBOL_center))
 		end->in = TB_IN_PART;
-	else
+	else if (up_to != NULL)
 		tb_build_noun(b, up_to, end);
+	/* "to the center of the next group of 3" */
+	end->amid = tb_build_figure(amid, 0);
+	end->corner = end->corner || end->amid > 0;
 	if (tb_build_has(reach, TB_SLOT_centered)) {
 		end->central = true;
 		if (end->target == TB_TARGET_STITCH || end->target == TB_TARGET_NAMED)
