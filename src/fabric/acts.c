@@ -362,7 +362,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_GO_TO:
 		break; /* tb_ground_work has gone there */
 	case TB_ACT_OTHER_EDGE:
-		h->cursor.other_edge = true;
+		h->cursor.other_edge = !act->bare;
 		break;
 	case TB_ACT_LOOPS:
 		h->loops = act->place.loops;

@@ -149,6 +149,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 		if (tb_acts_find_up_to(h, &act->place, limit)) {
 			h->cursor.stopped = act->place.up_to->corner ? *limit : TB_NONE;
 			return true;
+		}
 		g_autofree char *words = tb_place_words(h, act->place.up_to, 1);
 		tb_hands_give_up(h,
 			act->place.up_to->target == TB_TARGET_SPACE ? "space-missing" : "place-missing",
@@ -451,7 +452,9 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		return;
 	}
 	guint64 on_chain = tb_border_on_chain(h, act, each);
-	if (on_chain > 0 || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
+	/* "working down the side, 18 sc" */
+	bool along = h->cursor.other_edge && act->bare && act->place.in == TB_IN_NEXT && h->group == NULL;
+	if (on_chain > 0 || along || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
 		work_edge(h, act, each, on_chain);
 		return;
 	}

@@ -158,8 +158,7 @@ guint32 tb_border_length(tb_hands *h, const tb_act *along)
 	return (guint32)MIN(many, TB_LIMIT_ROW_STITCHES);
 }
 
-/* "…, 8 sc down the side, 3 sc in first ch, sc in next 9 ch, 3 sc in last ch": the foundation's, one by one. */
-static bool is_foundation_chain(const tb_act *act)
+bool tb_border_is_foundation_chain(const tb_act *act)
 {
 	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.target == TB_TARGET_CHAIN &&
 		act->place.of == NULL &&
@@ -171,17 +170,17 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	guint64 said = 0, there = along_foundation(h);
-	if (h->cursor.edges == 0 || h->group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
-		!is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
+	if ((h->cursor.edges == 0 && !h->cursor.other_edge) || h->group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
+		!tb_border_is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
 		return 0;
 	bool open = false;
 	unsigned corners = 0; /* said as such: those at the chain's ends are chains of it too */
 	for (unsigned i = 0; i < acts->count; i++) {
 		corners += acts->acts[i].place.corner;
 		bool each_one = acts->acts[i].place.in == TB_IN_EACH;
-		if (is_foundation_chain(&acts->acts[i]) && !each_one)
+		if (tb_border_is_foundation_chain(&acts->acts[i]) && !each_one)
 			said += tb_hands_number(h, &acts->acts[i].place.count, 1);
-		open = open || (is_foundation_chain(&acts->acts[i]) && each_one);
+		open = open || (tb_border_is_foundation_chain(&acts->acts[i]) && each_one);
 	}
 	if (act->place.in == TB_IN_EACH && said < there)
 		return (guint64)each * (there - said);

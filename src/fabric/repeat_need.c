@@ -22,8 +22,14 @@ static gint64 need_of_all(
 	const tb_hands *h, const tb_act *acts, unsigned count, bool least, unsigned depth)
 {
 	gint64 sum = 0;
+	bool off = false, edges = h->cursor.edges > 0;
 	for (unsigned i = 0; i < count && acts[i].kind != TB_ACT_OTHER_SIDE; i++) {
 		if (i > 0 && skips_behind(h, &acts[i - 1], &acts[i]))
+			continue;
+		/* along the sides of the piece, and in the chains of its foundation, no place of the row is taken */
+		off = acts[i].kind == TB_ACT_OTHER_EDGE ? !acts[i].bare : off;
+		edges = edges || off || tb_border_runs_along(&acts[i]);
+		if (off || (edges && tb_border_is_foundation_chain(&acts[i]) && tb_border_is(h)))
 			continue;
 		gint64 need = need_of(h, &acts[i], least, depth);
 		if (need == UNKNOWN)

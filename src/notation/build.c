@@ -469,6 +469,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	case TB_KIND_otheredge:
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);
+		g_array_index(acts, tb_act, acts->len - 1).bare = tb_build_has(value, TB_SLOT_top);
 		break;
 	case TB_KIND_only:
 		tb_build_only(b, value, acts);

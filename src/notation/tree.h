@@ -181,7 +181,7 @@ typedef enum {
 	TB_ACT_OTHER_SIDE, /* "working along other side of foundation ch", back to where round 1 began */
 	TB_ACT_FOLD, /* "through both layers": the round below lies folded in two; `bare`: if that comes out */
 	TB_ACT_GO_TO, /* "from the second leg": the hook is there */
-	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows */
+	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows; bare: along the last row again */
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
 	                 (`each` 0) where `shaped` says; `shaped_to`: so that there are `count` stitches */
