@@ -35,6 +35,18 @@ static void put_among(const tb_act *act, tb_act *second)
 	}
 }
 
+/* "Sc in each dc, sc in each ch-1 sp and 3 sc in each corner sp": the last of these; NULL where it is none. */
+static const tb_act *third_kind(tb_builder *b, const tb_value *value, const tb_act *second)
+{
+	tb_act *third = tb_arena_new(b->arena, tb_act);
+	*third = *second;
+	third->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each3), 1);
+	third->stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch3), NULL);
+	third->place = (tb_place){.rows_below = second->place.rows_below};
+	tb_build_place(b, tb_value_get(value, TB_SLOT_place3), &third->place);
+	return third->stitch != NULL ? third : NULL;
+}
+
 /* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -74,6 +86,8 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_place(b, tb_value_get(value, TB_SLOT_first), &first.place);
 		g_array_append_val(acts, first);
 	}
+	if (tb_build_has(value, TB_SLOT_place3))
+		second->other = third_kind(b, value, second);
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	second->place.around = second->stitch->post != TB_POST_NONE;
 	add_mixed(&act, second, acts);
