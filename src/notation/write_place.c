@@ -9,7 +9,12 @@ void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 		g_string_append_printf(w->out, "ch%s", s);
 		break;
 	case TB_TARGET_SPACE:
-		if (place->space_chains > 0)
+		/* a corner may be a stitch as well */
+		if (place->corner && place->space_chains > 0)
+			g_string_append_printf(w->out, "ch-%u corner sp%s", place->space_chains, s);
+		else if (place->corner)
+			g_string_append_printf(w->out, "corner%s", s);
+		else if (place->space_chains > 0)
 			g_string_append_printf(w->out, "ch-%u sp%s", place->space_chains, s);
 		else
 			g_string_append_printf(w->out, "sp%s", s);
@@ -102,7 +107,9 @@ static void write_counted(tb_writer *w, const tb_place *place, unsigned takes, b
 	const tb_number *count = takes > 1 ? &together : &place->count;
 	bool deep = place->rows_below > 1 && place->target == TB_TARGET_STITCH;
 	if (count->count == 0 || tb_writer_is(w, count, 1)) {
-		if (!deep || place->in != TB_IN_NEXT)
+		/* "in corner" is the one the hook stands in, where it stands in one */
+		bool corner = place->in == TB_IN_NEXT && place->corner && place->unordered;
+		if ((!deep || place->in != TB_IN_NEXT) && !corner)
 			g_string_append_printf(w->out, "%s ", which);
 		tb_writer_noun(w, place, false);
 		return;
@@ -210,6 +217,11 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 		g_string_append(w->out, "ring");
 		break;
 	case TB_IN_BETWEEN:
+		if (place->beside == TB_BESIDE_BEFORE) {
+			g_string_append(w->out, "sp before next ");
+			tb_writer_noun(w, place, false);
+			break;
+		}
 		g_string_append(w->out, "sp between next 2 ");
 		tb_writer_noun(w, place, true);
 		break;
