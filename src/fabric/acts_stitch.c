@@ -195,20 +195,6 @@ static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
 	return found;
 }
 
-/* Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant. */
-static bool has_kind(tb_hands *h, const tb_act *act, const tb_place *place)
-{
-	for (guint32 at = 0; at < tb_place_count(h); at++) {
-		if (tb_place_matches(h, place, at))
-			return true;
-	}
-	g_autofree char *words = tb_place_words(h, place, 1);
-	tb_hands_give_up(h, place->target == TB_TARGET_SPACE ? "space-missing" : "place-missing", act->span,
-		"Look at the row below for it.", "the row below has no %s to work into",
-		place->corner ? "corner" : words + strcspn(words, " ") + 1);
-	return false;
-}
-
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
@@ -217,7 +203,7 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 		/* beside stitches by their name, a loop is none of them */
 		tb_place place = kind->place;
 		place.loose = false;
-		if (!has_kind(h, kind, &place))
+		if (!tb_place_has_kind(h, kind, &place))
 			return;
 	}
 	while (at < limit && !h->cursor.over) {
@@ -250,22 +236,23 @@ static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
 			"the row below has no loops; its stitches are taken for them");
 }
 
-/* Whether each of the kinds that are named is there. */
-static bool has_kinds(tb_hands *h, const tb_act *act)
+/* In each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one. */
+static void work_gaps(tb_hands *h, const tb_act *act, unsigned each)
 {
-	for (const tb_place *kind = &act->place; kind != NULL; kind = kind->also) {
-		tb_place alone = *kind;
-		alone.also = NULL;
-		if (!has_kind(h, act, &alone))
-			return false;
-	}
-	return act->place.but == NULL || has_kind(h, act, act->place.but);
+	bool one = act->place.loose && (h->repeating > 0 || next_placed(h) != NULL);
+	while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
+		;
 }
 
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
 {
 	const tb_place *place = &act->place;
 	guint32 limit;
+	tb_act gaps;
+	if (tb_place_is_each_gap(h, act, &gaps)) {
+		work_gaps(h, &gaps, each);
+		return;
+	}
 	if (!tb_acts_find_limit(h, act, after, &limit))
 		return;
 	bool deep = tb_place_is_deep(h, place);
@@ -287,7 +274,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		work_plain(h, act, limit - h->cursor.due);
 		return;
 	}
-	if ((place->also != NULL || place->but != NULL) && !has_kinds(h, act))
+	if ((place->also != NULL || place->but != NULL) && !tb_place_has_kinds(h, act))
 		return;
 	unsigned which = 0;
 	while (!h->cursor.over && (plain ? limit - MIN(h->cursor.due, limit) >= takes
@@ -319,21 +306,18 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		work_kinds(h, act, h->cursor.due + count);
 		return;
 	}
-	if (act->place.in == TB_IN_BETWEEN && act->stitch == h->working->slip &&
+	if (act->place.in == TB_IN_BETWEEN && act->place.beside != TB_BESIDE_BEFORE && act->stitch == h->working->slip &&
 		h->sentence->is_round && h->made->len == h->begun) {
 		tb_place_begin_in_gap(h, act);
 		return;
 	}
-	if (act->place.in == TB_IN_BETWEEN && act->place.up_to != NULL) {
+	if (act->place.in == TB_IN_BETWEEN && act->place.up_to != NULL && act->place.up_to->in == TB_IN_EACH) {
 		tb_hands_tell(h, TB_ERROR, "not-worked", act->place.span, "Say in how many of them.",
 			"how far this goes between the stitches is not plain");
 		return;
 	}
 	if (act->place.in == TB_IN_BETWEEN && count == 0) {
-		/* in each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one */
-		bool one = act->place.loose && (h->repeating > 0 || next_placed(h) != NULL);
-		while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
-			;
+		work_gaps(h, act, each);
 		return;
 	}
 	if (act->place.middle || act->place.in == TB_IN_PART || act->place.in == TB_IN_NTH_STITCH || act->place.in == TB_IN_NTH_CHAIN)

@@ -127,7 +127,15 @@ bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end)
 bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
 /* Whether PLACE is a gap: said so, or a space in a round of gaps. */
 bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
-bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place);
+/* "Each sp", where no chain is but groups meet: GAPS is ACT in each of those gaps, or between groups as it says. */
+bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps);
+/*
+ * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
+ * told of ACT. Of all the kinds it names, or of PLACE alone.
+ */
+bool tb_place_has_kinds(tb_hands *h, const tb_act *act);
+bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place);
+bool tb_place_gap_is_left(tb_hands *h, const tb_place *place);
 
 /* Where the middle place of the row, of the kind PLACE asks for, begins; TB_NONE where it is another. */
 guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);

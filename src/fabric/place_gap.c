@@ -1,4 +1,5 @@
 /* Into the gap between two stitches, or between two groups. */
+#include "fabric/choose.h"
 #include "fabric/repeat.h"
 
 /* What a stitch stands on; a turning chain stands where the stitch behind it does. */
@@ -22,20 +23,42 @@ static bool is_grouped(const tb_hands *h, guint32 place, guint32 next)
 }
 
 /*
- * Where two groups meet at FROM or later: the place behind the gap. A group is what stands in one place,
- * so that the half at a row's edge, "ch 3, dc in same st", is one too.
+ * Whether two groups meet, the one ending with the place LEFT, the other beginning with RIGHT. A group is what
+ * stands in one place, so that the half at a row's edge, "ch 3, dc in same st", is one too.
  */
+static bool is_meeting(const tb_hands *h, guint32 left, guint32 right)
+{
+	guint32 foot = foot_of(h, left), foot_behind = foot_of(h, right);
+	return foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind &&
+		is_grouped(h, left, left > 0 ? left - 1 : tb_place_count(h)) && is_grouped(h, right, right + 1);
+}
+
+/* Where two groups meet at FROM or later: the place behind the gap. */
 static guint32 find_meeting(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h);
 	for (guint32 i = MAX(from, 1); i < count; i++) {
-		guint32 foot = foot_of(h, i - 1), foot_behind = foot_of(h, i);
 		tb_hands_look(h, 1);
-		if (foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind &&
-			is_grouped(h, i - 1, i > 1 ? i - 2 : count) && is_grouped(h, i, i + 1))
+		if (is_meeting(h, i - 1, i))
 			return i;
 	}
 	return TB_NONE;
+}
+
+/* Whether the gap between LEFT and RIGHT is the one that was worked last. */
+static bool is_last_gap(const tb_hands *h, guint32 left, guint32 right)
+{
+	const tb_footing *last = &h->cursor.last;
+	return last->count == 2 && last->bases[0] == tb_hands_place(h, left) &&
+		last->bases[1] == tb_hands_place(h, right);
+}
+
+/* The first meeting that is not worked yet, the hook standing at one perhaps. */
+static guint32 meeting_ahead(const tb_hands *h)
+{
+	guint32 due = h->cursor.due;
+	bool done = due > 0 && due < tb_place_count(h) && is_last_gap(h, due - 1, due);
+	return find_meeting(h, due + done);
 }
 
 /* Where the gap is that comes next: the place before it. TB_NONE when none comes. */
@@ -52,7 +75,8 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	if (place->target == TB_TARGET_SPACE && skipped)
 		end = c->due;
 	if (place->target == TB_TARGET_GROUP && place->own == NULL) {
-		guint32 meeting = find_meeting(h, skipped ? c->due : c->due + 1);
+		guint32 meeting = place->beside == TB_BESIDE_BEFORE ? meeting_ahead(h) :
+			find_meeting(h, skipped ? c->due : c->due + 1);
 		if (meeting != TB_NONE)
 			return meeting - 1;
 	}
@@ -139,10 +163,39 @@ bool tb_place_is_gap(const tb_hands *h, const tb_place *place)
 		place->target == TB_TARGET_SPACE && place->space_chains == 0);
 }
 
-bool tb_place_gap_is_left(const tb_hands *h, const tb_place *place)
+bool tb_place_gap_is_left(tb_hands *h, const tb_place *place)
 {
 	guint32 begin, end;
+	if (place->up_to != NULL) {
+		/* "3 dc in each sp between groups to next corner" */
+		guint32 limit, gap = find_gap(h, place);
+		return gap != TB_NONE && tb_acts_find_up_to(h, place, &limit) && gap + 1 < limit;
+	}
 	return find_bridge(h, place, &begin, &end) || find_gap(h, place) != TB_NONE || closes_round(h, place);
+}
+
+/* "3 dc in each sp across", where no chain is: in each gap where two groups meet. */
+bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps)
+{
+	if (act->place.target != TB_TARGET_SPACE || act->place.space_chains > 0 || act->place.corner ||
+		act->place.loose || act->other != NULL || act->place.also != NULL || act->place.of != NULL ||
+		h->row < 2 || tb_place_is_left(h, &act->place, tb_place_count(h)) ||
+		meeting_ahead(h) == TB_NONE || !tb_means(h, TB_MEANS_GAPS))
+		return false;
+	*gaps = *act;
+	gaps->place.in = TB_IN_BETWEEN;
+	gaps->place.target = TB_TARGET_GROUP;
+	return true;
+}
+
+static bool stand_in_gap(const tb_hands *h, guint32 left, guint32 right, tb_footing *footing)
+{
+	footing->bases[0] = tb_hands_place(h, left);
+	footing->bases[1] = tb_hands_place(h, right);
+	footing->count = 2;
+	footing->rows_below = 1;
+	footing->flags = TB_MADE_IN_SPACE;
+	return true;
 }
 
 bool tb_place_take_gap(
@@ -153,26 +206,33 @@ bool tb_place_take_gap(
 		return true;
 	guint32 gap = find_gap(h, &act->place);
 	if (gap == TB_NONE && closes_round(h, &act->place)) {
-		footing->bases[0] = tb_hands_place(h, tb_place_count(h) - 1);
-		footing->bases[1] = tb_hands_place(h, 0);
-		footing->count = 2;
-		footing->rows_below = 1;
-		footing->flags = TB_MADE_IN_SPACE;
 		c->due = tb_place_count(h);
-		return true;
+		return stand_in_gap(h, c->due - 1, 0, footing);
 	}
 	if (gap == TB_NONE) {
 		tb_place_tell_none(h, act, stitch, which);
 		return false;
 	}
-	c->due = gap;
-	footing->bases[0] = tb_hands_place(h, c->due);
-	footing->bases[1] = tb_hands_place(h, c->due + 1);
-	footing->count = 2;
-	footing->rows_below = 1;
-	footing->flags = TB_MADE_IN_SPACE;
-	c->due++;
-	return true;
+	c->due = gap + 1;
+	return stand_in_gap(h, gap, gap + 1, footing);
+}
+
+/* "3 dc in next sp", of a granny without chains along its sides: the gap, where that comes before a chain. */
+static bool take_meeting(tb_hands *h, tb_footing *footing)
+{
+	guint32 due = h->cursor.due, count = tb_place_count(h), meeting = meeting_ahead(h);
+	bool closes = meeting == TB_NONE && h->sentence->is_round && count > 1 && is_meeting(h, count - 1, 0);
+	guint32 right = meeting != TB_NONE ? meeting : count;
+	if ((meeting == TB_NONE && !closes) || due >= count)
+		return false;
+	for (guint32 i = due; i < right; i++) {
+		if (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN)
+			return false;
+	}
+	if (!tb_means(h, TB_MEANS_GAPS))
+		return false;
+	h->cursor.due = right;
+	return stand_in_gap(h, right - 1, closes ? 0 : right, footing);
 }
 
 /* "skip 3 dc of same shell, 3 dc in next space": where no chain parts two groups, the gap does. */
@@ -181,24 +241,17 @@ bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *foo
 	guint32 due = h->cursor.due, count = tb_place_count(h);
 	const tb_place *place = &act->place;
 	if (place->target != TB_TARGET_SPACE || place->in != TB_IN_NEXT || place->loose || place->corner ||
-		place->space_chains > 0 || due < 2 || due == h->cursor.first)
+		place->space_chains > 0)
+		return false;
+	if (take_meeting(h, footing))
+		return true;
+	if (due < 2 || due == h->cursor.first)
 		return false;
 	/* a round has one more between its last group and its first */
 	guint32 behind = due < count ? due : 0;
 	if (due >= count && (!h->sentence->is_round || tb_spiral_reach(h, act)))
 		return false;
-	guint32 foot = foot_of(h, due - 1), foot_behind = foot_of(h, behind);
-	if (foot == TB_NONE || foot_behind == TB_NONE || foot == foot_behind ||
-		!is_grouped(h, due - 1, due - 2) || !is_grouped(h, behind, behind + 1))
-		return false;
-	guint32 left = tb_hands_place(h, due - 1), right = tb_hands_place(h, behind);
 	/* the next one after the gap that was worked last is another */
-	if (h->cursor.last.count == 2 && h->cursor.last.bases[0] == left && h->cursor.last.bases[1] == right)
-		return false;
-	footing->bases[0] = left;
-	footing->bases[1] = right;
-	footing->count = 2;
-	footing->rows_below = 1;
-	footing->flags = TB_MADE_IN_SPACE;
-	return true;
+	return is_meeting(h, due - 1, behind) && !is_last_gap(h, due - 1, behind) &&
+		stand_in_gap(h, due - 1, behind, footing);
 }

@@ -62,7 +62,7 @@ static bool is_into_space(const tb_act *act)
 {
 	const tb_place *place = act->place.in == TB_IN_PART && act->place.of != NULL ? act->place.of : &act->place;
 	/* "sl st in next 2 ch" is as far into it */
-	return place->target == TB_TARGET_SPACE || place->target == TB_TARGET_CHAIN;
+	return place->target == TB_TARGET_SPACE || place->target == TB_TARGET_CHAIN || place->in == TB_IN_BETWEEN;
 }
 
 /* "sl st to center of loop, sc in same loop, *ch 5, …": the round goes on from there with a stitch. */

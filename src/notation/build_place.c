@@ -243,15 +243,17 @@ static void set_rows_below(tb_builder *b, const tb_value *rows, tb_place *place)
 		b->deep = rows->from + 1;
 }
 
-/* "between each dc to last 3 sts": not to the end, where REACH says so. */
+/* "between each group to next corner"; "… to last 3 sts" is not plain, and is kept as such. */
 static void end_between(tb_builder *b, const tb_value *reach, tb_place *place)
 {
-	if (tb_value_get(reach, TB_SLOT_left) == NULL && tb_value_get(reach, TB_SLOT_upto) == NULL &&
-		tb_value_get(reach, TB_SLOT_n) == NULL)
+	bool up_to = tb_value_get(reach, TB_SLOT_upto) != NULL;
+	if (up_to)
+		tb_build_reach(b, reach, place);
+	if (place->up_to != NULL ||
+		(!up_to && tb_value_get(reach, TB_SLOT_left) == NULL && tb_value_get(reach, TB_SLOT_n) == NULL))
 		return;
 	tb_place *end = tb_arena_new(b->arena, tb_place);
 	*end = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = place->span};
-	tb_build_reach(b, reach, end);
 	place->up_to = end;
 }
 
@@ -465,11 +467,12 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	case TB_SYMBOL_between:
 		place->in = TB_IN_BETWEEN;
 		place->loose = tb_build_has(value, TB_SLOT_bare);
+		place->beside = tb_build_has(value, TB_SLOT_before) ? TB_BESIDE_BEFORE : TB_BESIDE_NOTHING;
 		if (tb_value_get(value, TB_SLOT_group) != NULL)
 			place->target = TB_TARGET_GROUP;
+		end_between(b, tb_value_get(value, TB_SLOT_reach), place);
 		place->count = tb_number_make(b->arena, tb_value_get(value, TB_SLOT_all) != NULL ? 0 : 1,
 			place->span);
-		end_between(b, tb_value_get(value, TB_SLOT_reach), place);
 		break;
 	case TB_SYMBOL_corner:
 		place->in = tb_value_get(value, TB_SLOT_all) != NULL ? TB_IN_EACH : TB_IN_NEXT;

@@ -118,7 +118,8 @@ struct tb_place {
 	                 st": 0 is the next of them */
 	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side */
 	tb_loops loops;
-	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot */
+	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot; TB_IN_BETWEEN: before the
+	                     next group, and not between the next two */
 	bool at_begin; /* TB_IN_SAME: "same space as beginning" */
 	bool shared; /* TB_IN_NEXT, "over same st and next 2 sts": the first leg goes where the stitch before went */
 	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
