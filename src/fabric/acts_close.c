@@ -89,7 +89,11 @@ bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains)
 	if (before == TB_NONE || over == 0 || over != over_before ||
 		!(tb_hands_made(h, last)->flags & TB_MADE_COUNTED))
 		return false;
-	guint32 foot = find_foot(h, last), foot_before = find_foot(h, before), first = find_foot(h, h->begun);
+	/* the chain that a round of sc begins with stands on nothing */
+	guint32 begin = h->begun;
+	while (begin < last && !(tb_hands_made(h, begin)->flags & TB_MADE_COUNTED))
+		begin++;
+	guint32 foot = find_foot(h, last), foot_before = find_foot(h, before), first = find_foot(h, begin);
 	if (foot == TB_NONE || foot_before == TB_NONE || first == TB_NONE || foot_before >= foot)
 		return false;
 	return foot - foot_before == tb_place_count(h) - foot + first;

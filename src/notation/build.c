@@ -97,6 +97,7 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 	b->scratch = scratch;
 	b->skipped = (tb_number){0};
 	b->skipped_kind = (tb_place){.target = TB_TARGET_STITCH};
+	b->behind = false;
 	b->deep = 0;
 	g_array_set_size(b->loose, 0);
 	g_array_set_size(b->doubts, 0);
@@ -274,7 +275,8 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_row_named(b, value, &act.place);
 		g_array_append_val(acts, act);
 	} else if (front != NULL) {
-		tb_build_add_kind(b, value, acts, tb_build_one_number(front, 1) == 0 ? TB_ACT_BEHIND : TB_ACT_IN_FRONT);
+		b->behind = tb_build_one_number(front, 1) == 0;
+		tb_build_add_kind(b, value, acts, b->behind ? TB_ACT_BEHIND : TB_ACT_IN_FRONT);
 	}
 }
 

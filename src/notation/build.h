@@ -45,6 +45,7 @@ typedef struct {
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
 	tb_place skipped_kind; /* … and of what kind */
+	bool behind;       /* "working behind petals": a stitch around a post comes from the back */
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */

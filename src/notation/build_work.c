@@ -146,7 +146,10 @@ static bool take_cluster_over(tb_builder *b, const tb_value *value, tb_act *act)
 	return true;
 }
 
-/* "Sc around post of next sc of Round 2": what stands in front of an earlier round leaves its back alone. */
+/*
+ * "Sc around post of next sc of Round 2": what stands in front of an earlier round leaves its back alone; or it
+ * is said, "working behind petals, sc around post of next sc".
+ */
 static void work_from_behind(const tb_builder *b, tb_act *act)
 {
 	const tb_stitch *back = tb_library_post(b->pattern->library, act->stitch, TB_POST_BACK);
@@ -204,7 +207,7 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 	}
 	act->pattern = tb_build_is_of_pattern(b, stitch) ? TB_PATTERN_SHAPING : TB_PATTERN_NOT;
 	bool around = tb_build_has(value, TB_SLOT_around);
-	if (around && act->place.of_row > 0)
+	if (around && (act->place.of_row > 0 || b->behind || tb_build_has(value, TB_SLOT_back)))
 		work_from_behind(b, act);
 	act->place.around = act->stitch->post != TB_POST_NONE;
 	if (act->place.of_row > 0 && act->place.around && act->place.in == TB_IN_NEXT)
