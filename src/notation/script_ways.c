@@ -290,11 +290,13 @@ static bool closes(const tb_acts *acts)
 	for (unsigned i = 0; i + 1 < end; i++)
 		around = around || works_around(&acts->acts[i], 0);
 	const tb_act *last = end > 1 ? &acts->acts[end - 1] : NULL;
+	bool first = last != NULL && last->place.in == TB_IN_FIRST && last->place.target != TB_TARGET_CHAIN;
+	/* behind what goes to the row's end the first stitch is reached only where that is a round's */
+	around = around || (first && last[-1].kind == TB_ACT_REPEAT && last[-1].until == TB_UNTIL_END);
 	if (!around || last == NULL || last->kind != TB_ACT_WORK || last->stitch == NULL ||
 		last->stitch->height > 0)
 		return false;
-	return last->place.target == TB_TARGET_TURNING_CHAIN ||
-		(last->place.in == TB_IN_FIRST && last->place.target != TB_TARGET_CHAIN);
+	return last->place.target == TB_TARGET_TURNING_CHAIN || first;
 }
 
 /* Whether what is worked is joined into a round: more than the ring it begins with. */
