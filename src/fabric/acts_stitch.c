@@ -436,8 +436,9 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		return;
 	}
 	guint64 on_chain = tb_border_on_chain(h, act, each);
-	/* "working down the side, 18 sc" */
-	bool along = h->cursor.other_edge && act->bare && act->place.in == TB_IN_NEXT && h->group == NULL;
+	/* "working down the side, 18 sc", "sc in next 18 sts" */
+	bool along = h->cursor.other_edge && act->place.in == TB_IN_NEXT && h->group == NULL &&
+		(act->bare || tb_place_is_plain(h, &act->place));
 	if (on_chain > 0 || along || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
 		work_edge(h, act, each, on_chain);
 		return;
