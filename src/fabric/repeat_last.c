@@ -462,9 +462,8 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 		h->cursor.due = limit;
 		return true;
 	}
-	/* in a round of gaps the first stitch is the last of those skipped */
+	/* a round of gaps has its first stitch among the last; "BPsc around next sc, ch 3" skips by the name alone */
 	guint32 left = limit - h->cursor.due + h->cursor.began_in_gap;
-	/* "BPsc around next sc, ch 3": what is passed over to the next of its name is skipped as well */
 	guint32 usual = h->cursor.usual_skip > 0 ? h->cursor.usual_skip : h->cursor.before_named;
 	if (!h->sentence->is_round || h->group != NULL || h->cursor.over || limit < tb_place_count(h) ||
 		usual == 0 || left != usual || (!chain && !h->cursor.began_in_gap))
