@@ -23,8 +23,9 @@ bool tb_build_counts_itself(tb_builder *b, const tb_value *value, tb_act *act)
 	const tb_stitch *worked = tb_build_stitch(b, stitch, NULL), *counted = find_counted(b, counting);
 	if (act->place.in == TB_IN_NTH_CHAIN) {
 		/* "dc in 4th ch from hook (counts as 2 dc)": the chains before it are the other */
+		const tb_value *as = tb_value_get(counting, TB_SLOT_as);
 		act->counts = TB_COUNTS;
-		return true;
+		return !tb_build_has(as, TB_SLOT_plus) && !tb_build_has(as, TB_SLOT_left);
 	}
 	if (worked == NULL || act->place.in == TB_IN_EACH)
 		return false;
