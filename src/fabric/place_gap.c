@@ -93,8 +93,14 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 static bool closes_round(const tb_hands *h, const tb_place *place)
 {
 	guint32 begin, end;
+	bool is_last = h->cursor.due + 1 == tb_place_count(h);
 	if (h->cursor.began_in_gap && place->target != TB_TARGET_GROUP)
-		return h->cursor.due + 1 == tb_place_count(h);
+		return is_last;
+	/* "2 sc between each dc" is as often as there are dc, where no chain stands for one of them */
+	bool chain = h->begun < h->made->len && (tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) &&
+		(tb_hands_made(h, h->begun)->flags & TB_MADE_COUNTED);
+	if (h->sentence->is_round && place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0)
+		return is_last && !chain;
 	return h->sentence->is_round && place->target == TB_TARGET_GROUP &&
 		tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end == tb_place_count(h);
 }
