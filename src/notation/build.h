@@ -139,6 +139,8 @@ void tb_build_sized(tb_builder *b, const tb_value *value, GArray *acts);
 /* "…, all in the ring", behind stitches that say no place. */
 void tb_build_all_in_ring(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts);
+/* "Sl st in top of beg-cl": ACT goes where the round began, where a stitch of the pattern is called so. */
+void tb_build_own_beginning(const tb_builder *b, tb_act *act);
 void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
 

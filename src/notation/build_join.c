@@ -3,6 +3,8 @@
 
 #include "stitches/stitch.h"
 
+#include <string.h>
+
 /* "join with sc": with a stitch that counts, as a slip stitch does not. */
 static bool joins_with_stitch(tb_builder *b, const tb_value *value)
 {
@@ -27,6 +29,23 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, act);
 }
 
+void tb_build_own_beginning(const tb_builder *b, tb_act *act)
+{
+	static const char *const begins[] = {"beg", "begin", "beginning", "start", "starting", "first", "initial"};
+	tb_place *place = &act->place;
+	if (act->stitch != b->slip || place->in != TB_IN_NEXT || place->target != TB_TARGET_GROUP || place->own == NULL)
+		return;
+	const char *name = place->own->name;
+	size_t length = strcspn(name, " -.");
+	for (size_t i = 0; i < G_N_ELEMENTS(begins); i++) {
+		if (length != strlen(begins[i]) || g_ascii_strncasecmp(name, begins[i], length) != 0)
+			continue;
+		*place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = place->span,
+			.count = {1, tb_number_one, place->span}};
+		return;
+	}
+}
+
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN);
@@ -38,13 +57,16 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 	act.bare = place == NULL;
 	act.place.count = act.each = (tb_number){1, tb_number_one, act.span};
 	act.place.rows_below = 1;
-	if (place != NULL)
+	if (place != NULL) {
 		tb_build_place(b, place, &act.place);
-	else if (tb_build_on_ground(b, value, &act.place))
+		act.stitch = b->slip;
+		tb_build_own_beginning(b, &act);
+	} else if (tb_build_on_ground(b, value, &act.place)) {
 		act.place.span = act.span;
-	else
+	} else {
 		act.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = act.span,
 			.count = {1, tb_number_one, act.span}};
+	}
 	act.stitch = b->slip;
 	if (joins_with_stitch(b, value)) {
 		/* "join to first leg with sc", "dc in first sc to join": that stitch is made, and counts */

@@ -166,9 +166,9 @@ static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArra
 		return;
 	}
 	act->stitch = tb_build_stitch(b, stitch, &own);
+	tb_build_own_beginning(b, act);
 	if (own != NULL && own->over != NULL) {
-		tb_build_tell_cannot(b, value, acts, "stitch-own", "how many stitches are drawn together here is not said",
-			"As in “CL over next 5 sts”.");
+		tb_build_tell_cannot(b, value, acts, "stitch-own", "how many are drawn together is not said", "As in “CL over next 5 sts”.");
 		return;
 	}
 	if (own != NULL && act->stitch == NULL) {
@@ -396,9 +396,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			act.span);
 	if (tb_value_is_symbol(stitch, TB_SYMBOL_same) || tb_build_has(value, TB_SLOT_tog)) {
 		act.stitch = tb_build_stitch(b, stitch, NULL);
-		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL) {
+		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL)
 			tb_build_draw_together(b, value, &act);
-		}
 		if (act.stitch == NULL)
 			tb_build_add_cannot(b, value, acts, "so many are not drawn together");
 		else
