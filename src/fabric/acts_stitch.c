@@ -70,9 +70,9 @@ bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 	if (place->up_to->marked)
 		return tb_mark_find_end(h, place->up_to, limit);
 	if (place->up_to->in == TB_IN_PART) {
-		/* "to center st" */
+		/* "to center st"; a round has none */
 		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
-		return *limit >= due;
+		return !h->sentence->is_round && *limit >= due;
 	}
 	if (place->up_to->in == TB_IN_LAST)
 		return tb_place_find_last(h, place->up_to, tb_place_count(h), limit);

@@ -57,7 +57,7 @@ typedef struct {
 	bool at_end, may_end; /* what goes to the row's end has gone there: nothing is left, or need be, for another such */
 	bool turned, left; /* said so */
 	bool within; /* an act is worked on a stretch of the places alone */
-	guint32 stopped; /* behind "to next corner" the hook stands before this place, which is its middle; TB_NONE: at none */
+	guint32 stopped; /* the middle of the corner before which the hook stands; TB_NONE: of none */
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
@@ -339,7 +339,6 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act);
 bool tb_travel_turns_over(const tb_hands *h);
 
 /* --- acts.c --- */
-
 /* AFTER: the places that what follows these acts needs. */
 void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
 /* acts_weigh.c: how unlikely it is that act I is meant so. */
@@ -484,7 +483,6 @@ typedef struct {
 bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown);
 
 /* --- work.c --- */
-
 /* What was read of a piece. Borrowed. */
 const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
 

@@ -128,7 +128,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	return true;
 }
 
-static void check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base)
+void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base)
 {
 	if (stitch->post != TB_POST_NONE && !tb_place_has_post(h, base)) {
 		bool chain = tb_hands_made(h, base)->flags & TB_MADE_CHAIN;
@@ -193,12 +193,12 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		return false;
 	}
 	if (act->place.at_slip && tb_place_stand_as_slip(h, footing)) {
-		check_post(h, act, stitch, footing->bases[0]);
+		tb_place_check_post(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	if (begun && tb_place_stand_as_first(h, footing)) {
 		tb_acts_skip_before_join(h);
-		check_post(h, act, stitch, footing->bases[0]);
+		tb_place_check_post(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	/* a ring of chains has a first one as a round has a first stitch, and so has what grows from another piece */
@@ -209,7 +209,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		footing->bases[0] = tb_hands_place(h, h->cursor.due++);
 		footing->count = 1;
 		footing->rows_below = 1;
-		check_post(h, act, stitch, footing->bases[0]);
+		tb_place_check_post(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	if (!h->cursor.has_last) {
@@ -231,7 +231,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		footing->bases[0] == tb_hands_place(h, h->cursor.due))
 		h->cursor.due++;
 	if (footing->count > 0)
-		check_post(h, act, stitch, footing->bases[0]);
+		tb_place_check_post(h, act, stitch, footing->bases[0]);
 	return true;
 }
 
@@ -274,80 +274,6 @@ static bool take_nth_chain(tb_hands *h, const tb_act *act, tb_footing *footing)
 	return true;
 }
 
-/* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
-static guint32 middle_of(const tb_hands *h, guint32 begin, guint32 end)
-{
-	guint16 group = begin < end ? tb_hands_made(h, tb_hands_place(h, begin))->group : 0;
-	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
-	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
-}
-
-/* "Sk 2 dc, sc in center dc of shell": the skip came into that shell, and nothing of it is worked yet. */
-static bool is_in_group(const tb_hands *h, const tb_place *of, guint32 *begin, guint32 *end)
-{
-	const tb_cursor *c = &h->cursor;
-	if (of->target != TB_TARGET_GROUP || c->due >= tb_place_count(h) || !tb_place_group(h, c->due, begin, end) ||
-		*begin == c->due || !tb_place_matches(h, of, *begin) || middle_of(h, *begin, *end) < c->due)
-		return false;
-	for (guint32 i = *begin; c->has_last && i < c->due; i++) {
-		if (c->last.count > 0 && c->last.bases[0] == tb_hands_place(h, i))
-			return false;
-	}
-	return true;
-}
-
-/* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5" */
-static bool take_part(
-	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
-{
-	const tb_place *place = &act->place;
-	guint32 begin = h->cursor.first, end = tb_place_count(h), at;
-	unsigned nth = tb_hands_number(h, &place->count, 0);
-	bool inside = place->of != NULL && nth == 0 && is_in_group(h, place->of, &begin, &end);
-	if (place->of != NULL && !inside && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
-		tb_place_tell_none(h, act, stitch, which);
-		return false;
-	}
-	if (place->of == NULL && nth == 0 && tb_place_stopped_at(h, place, h->cursor.due)) {
-		begin = h->cursor.due;
-		end = begin + 1;
-	}
-	h->cursor.passed_from = h->cursor.due;
-	h->cursor.passed_to = MAX(begin, h->cursor.due);
-	at = nth > 0 ? begin + nth - 1 : middle_of(h, begin, end);
-	tb_place_warn_middle(h, act, end - begin, at - begin + 1);
-	if (nth > 0 && place->target == TB_TARGET_NAMED) {
-		guint32 from = begin, behind = begin;
-		for (unsigned n = 0; n < nth; n++, from = behind) {
-			if (!tb_place_find_from(h, place, from, &at, &behind)) {
-				tb_place_tell_none(h, act, stitch, which);
-				return false;
-			}
-		}
-	}
-	if (at >= end || at < h->cursor.due) {
-		tb_place_tell_none(h, act, stitch, which);
-		return false;
-	}
-	guint32 base = tb_hands_place(h, at);
-	footing->bases[0] = base;
-	footing->count = 1;
-	footing->rows_below = 1;
-	/* the middle of a group is often its space */
-	if (nth == 0 && place->target != TB_TARGET_CHAIN &&
-		(tb_hands_made(h, base)->flags & TB_MADE_CHAIN) != 0) {
-		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
-			at--;
-		footing->bases[0] = MIN(base, tb_hands_place(h, at));
-		footing->flags = TB_MADE_IN_SPACE;
-	}
-	/* the rest of what it is a part of is passed over */
-	h->cursor.passed = end;
-	h->cursor.due = place->of != NULL && nth == 0 && !inside ? tb_place_behind_middle(h, at, end) : at + 1;
-	check_post(h, act, stitch, footing->bases[0]);
-	return true;
-}
-
 /* All of a group: into its space, or its middle stitch. */
 static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *footing)
 {
@@ -356,7 +282,7 @@ static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *
 	/* the turning chain may stand on the first of it */
 	if (tb_place_group(h, begin, &whole, &behind))
 		begin = whole;
-	guint32 middle = middle_of(h, begin, end), at = middle;
+	guint32 middle = tb_place_middle(h, begin, end), at = middle;
 	guint32 base = tb_hands_place(h, middle);
 	if (tb_hands_made(h, base)->flags & TB_MADE_CHAIN) {
 		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
@@ -389,7 +315,7 @@ static bool take_skipped(
 	footing->rows_below = 1;
 	if (c->behind)
 		footing->flags |= TB_MADE_BEHIND;
-	check_post(h, act, stitch, footing->bases[0]);
+	tb_place_check_post(h, act, stitch, footing->bases[0]);
 	return true;
 }
 
@@ -423,7 +349,7 @@ static bool take_below(
 			stand_on_group(h, begin, end, footing);
 			continue;
 		}
-		check_post(h, act, stitch, base);
+		tb_place_check_post(h, act, stitch, base);
 		footing->bases[footing->count++] = base;
 	}
 	/* a spiral may have come around to its own beginning */
@@ -480,7 +406,7 @@ bool tb_place_take(
 	else if (tb_place_is_picot(place))
 		taken = tb_place_take_picot(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_PART)
-		taken = take_part(h, act, stitch, which, footing);
+		taken = tb_place_take_part(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_SKIPPED)
 		taken = take_skipped(h, act, stitch, which, footing);
 	else if (tb_place_is_deep(h, place))

@@ -122,6 +122,13 @@ static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from
 	return false;
 }
 
+bool tb_place_find_in_round(const tb_hands *h, const tb_place *place, guint32 *begin)
+{
+	tb_place among = *place;
+	among.middle = true;
+	return h->sentence->is_round && find_middle(h, &among, h->cursor.due, begin);
+}
+
 bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
 	return place->middle ? find_middle(h, place, from, begin) : find_centered(h, place, from, begin);

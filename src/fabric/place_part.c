@@ -1,0 +1,77 @@
+/* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5": a part of what stands in one place. */
+#include "fabric/hands.h"
+
+guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end)
+{
+	guint16 group = begin < end ? tb_hands_made(h, tb_hands_place(h, begin))->group : 0;
+	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
+}
+
+/* "Sk 2 dc, sc in center dc of shell": the skip came into that shell, and nothing of it is worked yet. */
+static bool is_in_group(const tb_hands *h, const tb_place *of, guint32 *begin, guint32 *end)
+{
+	const tb_cursor *c = &h->cursor;
+	if (of->target != TB_TARGET_GROUP || c->due >= tb_place_count(h) || !tb_place_group(h, c->due, begin, end) ||
+		*begin == c->due || !tb_place_matches(h, of, *begin) || tb_place_middle(h, *begin, *end) < c->due)
+		return false;
+	for (guint32 i = *begin; c->has_last && i < c->due; i++) {
+		if (c->last.count > 0 && c->last.bases[0] == tb_hands_place(h, i))
+			return false;
+	}
+	return true;
+}
+
+bool tb_place_take_part(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
+{
+	const tb_place *place = &act->place;
+	guint32 begin = h->cursor.first, end = tb_place_count(h), at;
+	unsigned nth = tb_hands_number(h, &place->count, 0);
+	bool inside = place->of != NULL && nth == 0 && is_in_group(h, place->of, &begin, &end);
+	if (place->of != NULL && !inside && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
+	if (place->of == NULL && nth == 0 && tb_place_stopped_at(h, place, h->cursor.due)) {
+		begin = h->cursor.due;
+		end = begin + 1;
+	}
+	if (place->of == NULL && nth == 0 && end > begin + 1 && tb_place_find_in_round(h, place, &begin))
+		end = begin + 1;
+	h->cursor.passed_from = h->cursor.due;
+	h->cursor.passed_to = MAX(begin, h->cursor.due);
+	at = nth > 0 ? begin + nth - 1 : tb_place_middle(h, begin, end);
+	tb_place_warn_middle(h, act, end - begin, at - begin + 1);
+	if (nth > 0 && place->target == TB_TARGET_NAMED) {
+		guint32 from = begin, behind = begin;
+		for (unsigned n = 0; n < nth; n++, from = behind) {
+			if (!tb_place_find_from(h, place, from, &at, &behind)) {
+				tb_place_tell_none(h, act, stitch, which);
+				return false;
+			}
+		}
+	}
+	bool middle = place->of == NULL && nth == 0 && end > begin + 1;
+	if (at >= end || at < h->cursor.due || (middle && h->sentence->is_round)) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
+	guint32 base = tb_hands_place(h, at);
+	footing->bases[0] = base;
+	footing->count = 1;
+	footing->rows_below = 1;
+	/* the middle of a group is often its space */
+	if (nth == 0 && place->target != TB_TARGET_CHAIN &&
+		(tb_hands_made(h, base)->flags & TB_MADE_CHAIN) != 0) {
+		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
+			at--;
+		footing->bases[0] = MIN(base, tb_hands_place(h, at));
+		footing->flags = TB_MADE_IN_SPACE;
+	}
+	/* the rest of what it is a part of is passed over */
+	h->cursor.passed = end;
+	h->cursor.due = place->of != NULL && nth == 0 && !inside ? tb_place_behind_middle(h, at, end) : at + 1;
+	tb_place_check_post(h, act, stitch, footing->bases[0]);
+	return true;
+}
