@@ -118,7 +118,7 @@ Test(asides, what_nobody_knows_is_left_out_with_a_warning)
 	static const char *const told[][2] = {
 		{"Ch 1, sc in each st across, nudging each sc upright. (12 sc)", "nudging each sc upright"},
 		{"Ch 1, sc in each st across, the brim flopping a bit. (12 sc)", "the brim flopping a bit"},
-		{"Ch 1, sc in each st across (hooray!). (12 sc)", "hooray!"},
+		{"Ch 1, sc in each st across (edges curl up a bit). (12 sc)", "edges curl up a bit"},
 		{"Ch 1, sc in each st across, hooray! (12 sc)", "hooray!"},
 		{"Ch 1, sc in each st across, nudging each sc upright.", NULL},
 		{"Ch 1, sc in each st across, nudging 2 upright. (12 sc)", NULL},
