@@ -71,8 +71,9 @@ static const tb_act *find_plain(const tb_hands *h, const tb_act *repeat)
 
 static tb_acts copy_acts(tb_hands *h, const tb_acts *acts)
 {
-	tb_act *copy = tb_arena_take(h->working->arena, acts->count * sizeof(tb_act));
-	memcpy(copy, acts->acts, acts->count * sizeof(tb_act));
+	tb_act *copy = tb_arena_take(h->working->arena, (acts->count + 1) * sizeof(tb_act));
+	if (acts->count > 0)
+		memcpy(copy, acts->acts, acts->count * sizeof(tb_act));
 	return (tb_acts){copy, acts->count};
 }
 
