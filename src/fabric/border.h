@@ -16,12 +16,12 @@ guint32 tb_border_corners(const tb_act *act);
 guint32 tb_border_length(tb_hands *h, const tb_act *along);
 /* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
-/* How many stitches ACT, EACH in a place, makes in chains of the foundation a border has come to; 0: in none. */
 /*
  * "…, 8 sc down the side, 3 sc in first ch, sc in next 9 ch, 3 sc in last ch": whether ACT, in a border that
  * has gone along an edge, is worked into the foundation's, one by one.
  */
 bool tb_border_is_foundation_chain(const tb_act *act);
+/* How many stitches ACT, EACH in a place, makes in chains of the foundation a border has come to; 0: in none. */
 guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each);
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);
 

@@ -193,6 +193,14 @@ static bool is_knot(const tb_hands *h, const tb_own *asked, const tb_own *made)
 		(asked == made || tb_hands_number(h, &asked->acts.acts[0].count, 1) == 0);
 }
 
+/* A round that begins in the middle of a shell comes back to the first half of that, from I to END. */
+static bool is_first_half(const tb_hands *h, guint32 i, guint32 end)
+{
+	guint16 group = tb_hands_made(h, tb_hands_place(h, 0))->group;
+	return i > 0 && end == tb_place_count(h) && h->travelled && h->sentence->is_round && group != 0 &&
+		tb_hands_made(h, tb_hands_place(h, end - 1))->group == group;
+}
+
 /* "sc group", of sc that were worked one by one: two or more side by side, the first of them at I. */
 static bool is_run(const tb_hands *h, const tb_place *place, guint32 i, guint32 *end)
 {
@@ -202,7 +210,7 @@ static bool is_run(const tb_hands *h, const tb_place *place, guint32 i, guint32 
 	while (*end < tb_place_count(h) && tb_place_is_kind(h, tb_hands_place(h, *end), place->named))
 		(*end)++;
 	tb_hands_look(h, *end - i);
-	return *end > i + 1;
+	return *end > i + 1 && !is_first_half(h, i, *end);
 }
 
 /* A group of the kind asked for begins at I: nothing of it was worked into but by the turning chain. */
@@ -222,9 +230,7 @@ static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint3
 	if (!tb_place_group(h, i, &begin, end) ||
 		(begin != i && i != h->cursor.first && !tb_place_is_under_turning(h, begin, i)))
 		return false;
-	/* a round that begins in the middle of a shell comes back to the first half of that */
-	if (i > 0 && *end == tb_place_count(h) && h->travelled && h->sentence->is_round &&
-		tb_hands_made(h, tb_hands_place(h, 0))->group == group)
+	if (is_first_half(h, i, *end))
 		return false;
 	/* a group that was written out is as good as one that was named */
 	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));

@@ -73,7 +73,7 @@ static void set_corner(tb_place *place)
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 {
 	const tb_value *k = tb_value_get(noun, TB_SLOT_k);
-	const tb_own *own;
+	const tb_own *own = NULL;
 	if (k == NULL)
 		return;
 	switch (k->symbol) {
@@ -87,7 +87,9 @@ void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place)
 		break;
 	case TB_SYMBOL_group:
 		place->target = TB_TARGET_GROUP;
-		place->named = tb_build_stitch(b, tb_value_get(noun, TB_SLOT_name), &own);
+		/* "next group" is of any stitches */
+		if (tb_build_has(noun, TB_SLOT_name))
+			place->named = tb_build_stitch(b, tb_value_get(noun, TB_SLOT_name), &own);
 		place->own = own;
 		break;
 	case TB_SYMBOL_named:

@@ -97,7 +97,7 @@ Test(read_back, ways_to_a_round)
 			"sl st in next dc, sc in same st"},
 		{"Rnd 4: Sl st to center dc of next group, sc in same st, *ch 6, sc in center dc of next group; "
 			"rep from * 4 times, ch 6, join.",
-			"Sl st in center dc of next dc group, sc in same"},
+			"Sl st in center dc of next group, sc in same"},
 		{"Rnd 4: Sk next 3 sts, sl st in next st, sc in same st, *ch 6, sk next 6 sts, sc in next st; "
 			"rep from * 4 times, ch 6, join.",
 			"Sk next 3 sts, sl st in next st, sc in same st"},
