@@ -463,32 +463,9 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 	h->row = last;
 }
 
-/* A row of dc that begins without a turning chain draws its edge down. */
-static void check_turning(tb_hands *h)
-{
-	const tb_made_row *row = tb_hands_row(h, h->row);
-	const tb_act *work = h->first_work;
-	/* nobody works dc into the chain beside the hook, one after the other: another reading is meant */
-	if (h->row == 1 && work != NULL && !row->is_round && !h->is_ring && !h->grown && h->corner.chains == 0 &&
-		work->stitch->height >= 2 && work->bare)
-		h->cursor.odd++;
-	if (row->is_round || h->row < 2 || row->count == 0 || work == NULL || h->travelled ||
-		work->stitch->height < 2 || work->stitch->foot == TB_FOOT_CHAIN ||
-		work->stitch->post != TB_POST_NONE)
-		return;
-	const tb_made *first = tb_hands_made(h, row->first);
-	if (first->flags & (TB_MADE_TURNING | TB_MADE_CHAIN) || first->stitch != work->stitch->number)
-		return;
-	const char *term = tb_hands_term(h, work->stitch);
-	g_autofree char *hint = g_strdup_printf(
-		"%s wants a turning chain of %u.", term, (unsigned)(work->stitch->height + 0.5));
-	tb_hands_tell(h, TB_WARNING, "turning-chain-missing", work->span, hint,
-		"no turning chain stands before %s", term);
-}
-
 void tb_account_row(tb_hands *h, bool claims)
 {
-	check_turning(h);
+	tb_account_begin(h);
 	check_unworked(h);
 	/* a row that could not be worked has no count to compare */
 	if (claims && !h->row_fault)

@@ -8,6 +8,8 @@
 bool tb_account_is_border(const tb_hands *h, guint32 from);
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
+/* account_begin.c: whether it has a stitch, and a turning chain before it. */
+void tb_account_begin(tb_hands *h);
 /* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
 void tb_account_made(tb_hands *h, const tb_act *act);
 /* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */

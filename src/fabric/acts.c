@@ -191,6 +191,13 @@ static void leave_spaces(tb_hands *h, const tb_act *act)
 
 static void leave(tb_hands *h, const tb_act *act)
 {
+	if (act->these) {
+		unsigned there = tb_place_near_end(h) - MIN(h->cursor.due, tb_place_near_end(h)), said = tb_hands_number(h, &act->count, there);
+		if (said != there)
+			tb_hands_tell(h, TB_ERROR, "count-claimed", act->span, "Change the number, or the row below.",
+				"there %s %u st%s to work on, not %u", there == 1 ? "is" : "are", there, there == 1 ? "" : "s", said);
+		return;
+	}
 	if (tb_ground_leave(h, act))
 		return;
 	if (act->place.target == TB_TARGET_SPACE) {

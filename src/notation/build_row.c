@@ -6,19 +6,10 @@
 
 #include "support/limits.h"
 
-static const tb_edge *find_edge(const tb_lattice *l, guint32 word, guint16 term)
-{
-	for (guint32 e = l->first_edge[word]; e < l->first_edge[word + 1]; e++) {
-		if (l->edges[e].term == term)
-			return &l->edges[e];
-	}
-	return NULL;
-}
-
 static const tb_edge *find_row_word(const tb_lattice *l, guint32 word)
 {
-	const tb_edge *edge = find_edge(l, word, TB_TERM_row);
-	return edge != NULL ? edge : find_edge(l, word, TB_TERM_rnd);
+	const tb_edge *edge = tb_lattice_edge(l, word, TB_TERM_row);
+	return edge != NULL ? edge : tb_lattice_edge(l, word, TB_TERM_rnd);
 }
 
 static unsigned figure_of(const tb_edge *edge)
@@ -29,13 +20,13 @@ static unsigned figure_of(const tb_edge *edge)
 /* The number of the row that is named at WORD, "Rnd 4" or "4th round"; 0 for none. */
 static unsigned row_at(const tb_lattice *l, guint32 word, guint32 end)
 {
-	const tb_edge *row = find_row_word(l, word), *ord = find_edge(l, word, TB_TERM_CLASS_ord);
-	const tb_edge *number = row != NULL && row->end < end ? find_edge(l, row->end, TB_TERM_CLASS_int) : NULL;
+	const tb_edge *row = find_row_word(l, word), *ord = tb_lattice_edge(l, word, TB_TERM_CLASS_ord);
+	const tb_edge *number = row != NULL && row->end < end ? tb_lattice_edge(l, row->end, TB_TERM_CLASS_int) : NULL;
 	if (number != NULL)
 		return figure_of(number);
 	row = ord != NULL && ord->end < end ? find_row_word(l, ord->end) : NULL;
 	/* "3rd row below" is so many rows down */
-	if (row == NULL || (row->end < end && find_edge(l, row->end, TB_TERM_below) != NULL))
+	if (row == NULL || (row->end < end && tb_lattice_edge(l, row->end, TB_TERM_below) != NULL))
 		return 0;
 	return figure_of(ord);
 }
@@ -44,10 +35,10 @@ static unsigned row_at(const tb_lattice *l, guint32 word, guint32 end)
 static unsigned find_named(const tb_lattice *l, guint32 from, guint32 to)
 {
 	for (guint32 i = from; i < to; i++) {
-		const tb_edge *of = find_edge(l, i, TB_TERM_of);
-		of = of != NULL ? of : find_edge(l, i, TB_TERM_in);
+		const tb_edge *of = tb_lattice_edge(l, i, TB_TERM_of);
+		of = of != NULL ? of : tb_lattice_edge(l, i, TB_TERM_in);
 		guint32 at = of != NULL ? of->end : to;
-		const tb_edge *the = at < to ? find_edge(l, at, TB_TERM_the) : NULL;
+		const tb_edge *the = at < to ? tb_lattice_edge(l, at, TB_TERM_the) : NULL;
 		at = the != NULL ? the->end : at;
 		unsigned named = at < to ? row_at(l, at, to) : 0;
 		if (named > 0)

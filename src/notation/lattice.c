@@ -443,3 +443,14 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 	}
 	return name;
 }
+
+const tb_edge *tb_lattice_edge(const tb_lattice *l, guint32 word, unsigned term)
+{
+	const tb_edge *longest = NULL;
+	for (guint32 e = l->first_edge[MIN(word, l->count)]; word < l->count && e < l->first_edge[word + 1]; e++) {
+		const tb_edge *edge = &l->edges[e];
+		if (edge->term == term && (longest == NULL || edge->end > longest->end))
+			longest = edge;
+	}
+	return longest;
+}

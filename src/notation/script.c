@@ -56,40 +56,13 @@ static bool only_fastens_off(const tb_acts *acts)
 	return acts->count > 0;
 }
 
-/* "Fasten off." on a line of its own belongs to the row before. */
-static void add_to_last(tb_reader *r, const tb_sentence *finish)
-{
-	if (r->sentences->len == 0)
-		return;
-	tb_sentence *last = r->sentences->pdata[r->sentences->len - 1];
-	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	if (last->acts.count > 0)
-		g_array_append_vals(acts, last->acts.acts, last->acts.count);
-	if (finish->acts.count > 0)
-		g_array_append_vals(acts, finish->acts.acts, finish->acts.count);
-	last->acts = tb_acts_keep(r->b.arena, acts);
-	if (last->way_count > 0) {
-		/* every way goes on with it */
-		tb_way *ways = tb_arena_take(r->b.arena, (last->way_count + 1) * sizeof(tb_way));
-		memcpy(ways, last->ways, last->way_count * sizeof(tb_way));
-		ways[last->way_count] = (tb_way){last->way_end, last->way_end + 1, 0, finish->acts};
-		last->ways = ways;
-		last->way_count++;
-		last->way_end++;
-	}
-	if (last->claim_count == 0 && finish->claim_count > 0) {
-		last->claims = finish->claims;
-		last->claim_count = finish->claim_count;
-	}
-}
-
 /* What stands without a row's name: the end of a row, the beginning of the next, or a row. */
 static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 {
 	if (sentence->acts.count == 0 && sentence->claim_count == 0) {
 		if (sentence->marks != NULL) {
 			sentence->acts = (tb_acts){sentence->marks, 1};
-			add_to_last(r, sentence);
+			tb_reader_add_to_last(r, sentence);
 		}
 		r->as = TB_READ_REMARK;
 		return;
@@ -97,7 +70,7 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 	if (only_fastens_off(&sentence->acts))
 		r->as = TB_READ_FINISHING;
 	if (!tb_reader_makes(&sentence->acts) && tb_reader_only_ends(&sentence->acts)) {
-		add_to_last(r, sentence);
+		tb_reader_add_to_last(r, sentence);
 	} else if (!tb_reader_makes(&sentence->acts)) {
 		g_array_append_vals(r->before, sentence->acts.acts, sentence->acts.count);
 	} else {

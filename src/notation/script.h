@@ -113,6 +113,10 @@ bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */
 bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 
+/* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
+void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
+/* script_these.c: "working on these 12 sts only", ACT, among ACTS and CLAIMS; WORK_BEHIND: in the same row. */
+void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GArray *claims);
 /* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */
 /* The ordinary stitch in each stitch, or that of the pattern. */
 const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of);

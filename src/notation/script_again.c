@@ -393,6 +393,15 @@ static bool is_last_row(tb_reader *r, tb_sentence *sentence, const tb_value *whi
 		"Write the row out.", "what that row is without its increases or decreases is not said"));
 }
 
+/* "Work 4 rows even on these 12 sts": each of them has so many. */
+static void add_stitches_on(tb_reader *r, const tb_value *value, GArray *acts)
+{
+	const tb_value *until = tb_value_get(value, TB_SLOT_until), *on = tb_value_get(value, TB_SLOT_on);
+	on = on != NULL ? on : tb_value_get(until, TB_SLOT_on);
+	if (tb_value_get(on, TB_SLOT_parts) != NULL)
+		tb_build_claim(&r->b, on, acts);
+}
+
 /* One of "Rep Rows 3-6 4 times, then rep Row 3." */
 static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence, bool once)
 {
@@ -450,6 +459,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		more = tb_reader_end_with(r, sentence, more);
 	if (!tb_reader_part_again(r, sentence, &more))
 		return false;
+	add_stitches_on(r, value, said);
 	for (unsigned i = 0; i < more.count; i++) {
 		if (is_their_chain(r, sentence, &more.acts[i]))
 			continue;

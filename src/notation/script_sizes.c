@@ -24,17 +24,6 @@ static unsigned count_bits(tb_size_set sizes)
 	return bits;
 }
 
-static const tb_edge *find_edge(const tb_lattice *l, guint32 word, unsigned term)
-{
-	const tb_edge *longest = NULL;
-	for (guint32 e = l->first_edge[MIN(word, l->count)]; word < l->count && e < l->first_edge[word + 1]; e++) {
-		const tb_edge *edge = &l->edges[e];
-		if (edge->term == term && (longest == NULL || edge->end > longest->end))
-			longest = edge;
-	}
-	return longest;
-}
-
 static char sign_at(const tb_lattice *l, guint32 word)
 {
 	return word < l->count ? l->text->chars[l->start[word]] : '\0';
@@ -47,8 +36,8 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 	bool want = true;
 	*sizes = 0;
 	for (;;) {
-		const tb_edge *name = want ? find_edge(l, word, TB_TERM_CLASS_sizeword) : NULL;
-		const tb_edge *and = find_edge(l, word, TB_TERM_and);
+		const tb_edge *name = want ? tb_lattice_edge(l, word, TB_TERM_CLASS_sizeword) : NULL;
+		const tb_edge *and = tb_lattice_edge(l, word, TB_TERM_and);
 		char sign = sign_at(l, word);
 		if (name != NULL) {
 			*sizes |= (tb_size_set)name->value->figures[0];
@@ -74,17 +63,17 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 /* "S:", "Sizes M (L) only:" at WORD: the word behind it, or 0. */
 static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
 {
-	word += find_edge(l, word, TB_TERM_for) != NULL;
-	word += find_edge(l, word, TB_TERM_the) != NULL;
-	word += find_edge(l, word, TB_TERM_size) != NULL || find_edge(l, word, TB_TERM_sizes) != NULL;
+	word += tb_lattice_edge(l, word, TB_TERM_for) != NULL;
+	word += tb_lattice_edge(l, word, TB_TERM_the) != NULL;
+	word += tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
 	word = names_at(l, word, sizes);
 	if (word == 0)
 		return 0;
-	word += find_edge(l, word, TB_TERM_size) != NULL || find_edge(l, word, TB_TERM_sizes) != NULL;
-	*only = find_edge(l, word, TB_TERM_only) != NULL;
+	word += tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
+	*only = tb_lattice_edge(l, word, TB_TERM_only) != NULL;
 	word += *only;
 	char sign = sign_at(l, word);
-	return sign == ':' || (*only && (sign == ',' || sign == '-' || find_edge(l, word, TB_TERM_dash) != NULL)) ?
+	return sign == ':' || (*only && (sign == ',' || sign == '-' || tb_lattice_edge(l, word, TB_TERM_dash) != NULL)) ?
 		word + 1 : 0;
 }
 
@@ -104,8 +93,8 @@ static bool may_begin(const tb_reader *r, const tb_text *text, const tb_lattice 
 static bool says_all(const tb_lattice *l)
 {
 	for (guint32 word = 1; word < l->count; word++) {
-		if (find_edge(l, word, TB_TERM_sizes) != NULL && (find_edge(l, word - 1, TB_TERM_all) != NULL ||
-				find_edge(l, word - 1, TB_TERM_both) != NULL))
+		if (tb_lattice_edge(l, word, TB_TERM_sizes) != NULL && (tb_lattice_edge(l, word - 1, TB_TERM_all) != NULL ||
+				tb_lattice_edge(l, word - 1, TB_TERM_both) != NULL))
 			return true;
 	}
 	return false;

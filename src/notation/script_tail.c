@@ -1,5 +1,7 @@
-/* How the last of rows that are repeated is turned: "ending last row with ch 1", "omitting the ch 1 at end of Row 8". */
+/* How rows end: "ending last row with ch 1", and what stands on a line of its own behind a row. */
 #include "notation/script.h"
+
+#include <string.h>
 
 bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail)
 {
@@ -22,4 +24,41 @@ bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tai
 	sentence->turns_otherwise = true;
 	sentence->tail = tb_acts_keep(r->b.arena, acts);
 	return true;
+}
+
+/* "Fasten off." on a line of its own belongs to the row before. */
+void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
+{
+	if (r->sentences->len == 0)
+		return;
+	tb_sentence *last = r->sentences->pdata[r->sentences->len - 1];
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	if (last->acts.count > 0)
+		g_array_append_vals(acts, last->acts.acts, last->acts.count);
+	if (finish->acts.count > 0)
+		g_array_append_vals(acts, finish->acts.acts, finish->acts.count);
+	last->acts = tb_acts_keep(r->b.arena, acts);
+	if (last->way_count > 0) {
+		/* every way goes on with it, and with what it claims */
+		g_autoptr(GArray) more = g_array_new(FALSE, FALSE, sizeof(tb_act));
+		tb_act claim = {.kind = TB_ACT_CLAIM, .span = finish->span, .claims = finish->claims, .claim_count = finish->claim_count};
+		if (finish->acts.count > 0)
+			g_array_append_vals(more, finish->acts.acts, finish->acts.count);
+		if (finish->claim_count > 0)
+			g_array_append_val(more, claim);
+		tb_way *ways = tb_arena_take(r->b.arena, (last->way_count + 1) * sizeof(tb_way));
+		memcpy(ways, last->ways, last->way_count * sizeof(tb_way));
+		ways[last->way_count] = (tb_way){last->way_end, last->way_end + 1, 0, tb_acts_keep(r->b.arena, more)};
+		last->ways = ways;
+		last->way_count++;
+		last->way_end++;
+	}
+	if (finish->claim_count > 0) {
+		tb_claim *claims = tb_arena_take(r->b.arena, (last->claim_count + finish->claim_count) * sizeof(tb_claim));
+		if (last->claim_count > 0)
+			memcpy(claims, last->claims, last->claim_count * sizeof(tb_claim));
+		memcpy(claims + last->claim_count, finish->claims, finish->claim_count * sizeof(tb_claim));
+		last->claims = claims;
+		last->claim_count += finish->claim_count;
+	}
 }

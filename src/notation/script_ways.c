@@ -72,7 +72,7 @@ static bool is_work_behind(const GArray *said, guint i)
 		if (kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP &&
 			act->place.in == TB_IN_NEXT && tb_number_is(&act->place.count, 1))
 			continue;
-		if (kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_KNOT || kind == TB_ACT_REPEAT)
+		if (tb_act_is_work(act))
 			return true;
 	}
 	return false;
@@ -170,6 +170,10 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			last->stitch != NULL && last->stitch->post != TB_POST_NONE;
 		if (behind)
 			last->do_not_skip_behind = true;
+		if (act->kind == TB_ACT_LEAVE && act->these) {
+			tb_sentence_add_these(act, is_work_behind(said, i), acts, claims);
+			continue;
+		}
 		if (is_said_aside(act) && (behind || act->kind != TB_ACT_NOT_BEHIND))
 			continue;
 		g_array_append_val(acts, *act);
@@ -337,18 +341,26 @@ bool tb_reader_is_turned(const tb_reader *r)
  * "… across. (13 dc and 12 ch)" states a count, though as many could be worked: else a count that is
  * wrong would be made true by working it.
  */
-static void doubt_work_in_count(GArray *choices, guint32 begin, guint32 end)
+static bool is_in_count(const tb_reader *r, const GArray *choices, const tb_choice *choice, guint32 begin, guint32 end)
 {
-	guint32 from = end;
 	for (guint i = 0; i < choices->len; i++) {
-		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (tb_value_is(choice->value, TB_KIND_claim) && choice->to == end && choice->from > begin &&
-			tb_value_get(choice->value, TB_SLOT_bare) == NULL)
-			from = MIN(from, choice->from);
+		const tb_choice *claim = &g_array_index(choices, tb_choice, i);
+		if (!tb_value_is(claim->value, TB_KIND_claim) || tb_value_get(claim->value, TB_SLOT_bare) != NULL || claim->from <= begin)
+			continue;
+		if (claim->to == end && choice->from == claim->from)
+			return true;
+		/* "across — 18 shells. Fasten off": behind the dash */
+		if (tb_lattice_edge(&r->lattice, claim->from, TB_TERM_dash) != NULL && choice->from == claim->from + 1 && choice->to <= claim->to)
+			return true;
 	}
+	return false;
+}
+
+static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 begin, guint32 end)
+{
 	for (guint i = 0; i < choices->len; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (choice->from == from && !tb_value_is(choice->value, TB_KIND_claim))
+		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, choices, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;
 	}
 }
@@ -389,7 +401,7 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		if (choice->from == *begin && places_chain(choice->value))
 			choice->cost += TB_TURNING_APART_COST;
 	}
-	doubt_work_in_count(choices, *begin, *end);
+	doubt_work_in_count(r, choices, *begin, *end);
 	g_array_sort(choices, compare_choices);
 	return choices;
 }

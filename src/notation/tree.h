@@ -171,7 +171,7 @@ typedef enum {
 	TB_ACT_TURN,
 	TB_ACT_JOIN, /* "join with sl st in top of ch-3" */
 	TB_ACT_DO_NOT_JOIN,
-	TB_ACT_LEAVE, /* "leave rem sts unworked"; `count` of them, or all when it has none */
+	TB_ACT_LEAVE, /* "leave rem sts unworked"; `count` of them, or all; `these`: so many are there to work on */
 	TB_ACT_FASTEN_OFF,
 	TB_ACT_JOIN_YARN, /* "join yarn in 5th st" */
 	TB_ACT_KNOT, /* `count` knots, each a chain drawn long and sc in it, one on the other: `own` */
@@ -329,6 +329,7 @@ struct tb_act {
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
 	             * means it where the chain has one that is worked */
+	bool these; /* TB_ACT_LEAVE */
 	bool after_stop; /* a full stop stands before it */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
 	                       have been meant */
@@ -344,6 +345,13 @@ struct tb_act {
 	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
 	                        worked where its kind of place comes first; or NULL */
 };
+
+/* Whether stitches come of it. */
+static inline bool tb_act_is_work(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_KNOT ||
+		act->kind == TB_ACT_REPEAT;
+}
 
 /* "double knot st" and its kin; "knot st", of no number of knots, is any of them. */
 static inline bool tb_own_is_knots(const tb_own *own)
