@@ -248,6 +248,8 @@ static void read_builder(phrase *p, const char *text)
 				refuse("!same takes two slots");
 			*comma = '\0';
 			add_build(p, OP_SAME, (guint)find(&slots, part + 6), find(&slots, comma + 1));
+		} else if (strcmp(part, "!unbroken") == 0) {
+			add_build(p, OP_UNBROKEN, 0, 0);
 		} else if (equals != NULL) {
 			*equals = '\0';
 			guint field = number_of(&slots, part);

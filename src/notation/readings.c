@@ -133,7 +133,18 @@ static const tb_value *build_list(builder *b, const tb_node *node, const held *s
 	return list;
 }
 
-/* What PHRASE builds of SLOTS; NULL when slots that must hold the same do not. */
+/* "First puff. (7 hdc)": whether a sentence ends before a bracket among the words of NODE. */
+static bool is_broken(const tb_lattice *l, const tb_node *node)
+{
+	for (guint32 i = node->origin + 1; i < node->end; i++) {
+		const char *at = l->text->chars + l->start[i];
+		if ((*at == '(' || *at == '[') && l->text->chars[l->stop[i - 1] - 1] == '.')
+			return true;
+	}
+	return false;
+}
+
+/* What PHRASE builds of SLOTS; NULL where what it asks of its words is not so. */
 static const tb_value *build(builder *b, const tb_phrase *phrase, const tb_node *node,
 	const held *slots)
 {
@@ -151,6 +162,10 @@ static const tb_value *build(builder *b, const tb_phrase *phrase, const tb_node 
 			return find_held(slots, (guint)op->value);
 		case TB_BUILD_SAME:
 			if (!tb_value_equal(find_held(slots, op->field), find_held(slots, (guint)op->value)))
+				return NULL;
+			break;
+		case TB_BUILD_UNBROKEN:
+			if (is_broken(b->c->lattice, node))
 				return NULL;
 			break;
 		case TB_BUILD_SPREAD:
