@@ -93,6 +93,8 @@ bool tb_build_also(tb_builder *b, const tb_value *also, tb_place *place);
 
 /* PLACE is "each", as far as REACH says. */
 void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place);
+/* PLACE is one less, of those it counts. False: it is one alone. */
+bool tb_build_leave_one(tb_builder *b, tb_place *place);
 
 /* --- build_named.c --- */
 
@@ -159,6 +161,8 @@ bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArr
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
 /* SAID, "(this is 1 dc and 2 ch)", is of the chain among ACTS that stands before it; an error where none does. */
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said);
+/* What the chains skipped before ACT, into one of the foundation, count as: nothing, or a stitch. */
+void tb_build_skipped_as(tb_builder *b, tb_act *act, bool not);
 /* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
 tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);

@@ -9,6 +9,16 @@ tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int
 	return count > 0 && count < (int)G_N_ELEMENTS(b->counts_said) ? b->counts_said[count] : TB_COUNTS_UNSAID;
 }
 
+/* As many chains as were skipped and stand for nothing stand for nothing where later rows turn with them. */
+void tb_build_skipped_as(tb_builder *b, tb_act *act, bool not)
+{
+	int chains = tb_number_in(&act->place.count, 0) - 1;
+	act->counts = not ? TB_COUNTS_NOT : TB_COUNTS;
+	if (not && act->place.count.count == 1 && chains > 0 && chains < (int)G_N_ELEMENTS(b->counts_said) &&
+		b->counts_said[chains] == TB_COUNTS_UNSAID)
+		b->counts_said[chains] = TB_COUNTS_NOT;
+}
+
 static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
 {
 	*extra = 0;

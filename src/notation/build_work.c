@@ -418,8 +418,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
-		act.counts = tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not) ?
-			TB_COUNTS_NOT : TB_COUNTS;
+		tb_build_skipped_as(b, &act, tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not));
 	const tb_value *last = tb_value_get(end, TB_SLOT_last);
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
 		act.place.count = tb_number_make(b->arena,
