@@ -295,20 +295,6 @@ void tb_turning_corner(tb_hands *h)
 	h->cursor.due = due;
 }
 
-/* "join in 3rd st of ch": so many chains of the first are the stitch; 0 where no chain is named. */
-static unsigned joined_in(const tb_hands *h)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	for (unsigned i = acts->count; h->sentence->is_round && i-- > 0;) {
-		const tb_act *act = &acts->acts[i];
-		bool joins = act->kind == TB_ACT_JOIN || tb_acts_may_close(h, act) ||
-			(act->kind == TB_ACT_WORK && act->stitch == h->working->slip);
-		if (joins && act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
-			return act->place.space_chains;
-	}
-	return 0;
-}
-
 /*
  * "Ch 6, sc in first loop, …, ch 3, dc in last sc, turn": the row ends as it begins, so that of the 6
  * chains 3 are that dc and 3 the space beside it; 0 where it does not end so.
@@ -391,14 +377,14 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	unsigned height = stitch != NULL ? whole_height(stitch) : chains;
 	tb_counts counts = act->counts != TB_COUNTS_UNSAID && !together ? act->counts : act->counts_here;
 	bool unsaid = counts == TB_COUNTS_UNSAID;
-	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height));
+	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height) && !tb_turning_is_joined_in_first(h));
 	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
 	if (unsaid && chains < height && h->first_place != NULL && h->first_place->in == TB_IN_FIRST &&
 		tb_place_is_plain(h, h->first_place))
 		counted = false;
 	if (unsaid && chains > 1) {
 		h->cursor.against = counted && tb_means(h, TB_MEANS_NOT) && chains > 2;
-		counted = (counted || tb_means(h, TB_MEANS_COUNTS)) && !tb_means(h, TB_MEANS_NOT);
+		counted = (counted || (tb_means(h, TB_MEANS_COUNTS) && !tb_turning_is_joined_in_first(h))) && !tb_means(h, TB_MEANS_NOT);
 		if (counted && chains > 3 && tb_means(h, TB_MEANS_SPACE)) {
 			/* the first stitch, and the space behind it */
 			unsigned stands = height >= 2 && height < chains ? height : 3;
@@ -411,7 +397,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		h->cursor.against = true;
 		leg = false;
 	}
-	unsigned joined = joined_in(h);
+	unsigned joined = tb_turning_joined_in(h);
 	if (counted && unsaid && space == 0 && joined > 1 && joined < chains) {
 		space = chains - joined;
 		chains = joined;
@@ -457,8 +443,8 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		c->has_last = true;
 	}
 	/* "ch 1, sc in each st around" begins where the hook stands; at an armhole it may be behind that */
-	if (h->travelled && !counted && h->first_place != NULL && h->first_place->in == TB_IN_EACH &&
-		(h->sentence->is_round || begins_in_slip(h)))
+	if (h->travelled && !counted && h->first_place != NULL && ((h->first_place->in == TB_IN_EACH &&
+		(h->sentence->is_round || begins_in_slip(h))) || tb_turning_goes_around_spaces(h)))
 		c->due = c->first;
 	h->counted_unsaid = counted && unsaid;
 	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);

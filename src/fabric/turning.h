@@ -1,8 +1,10 @@
-/* Turning chains: turning_doubt.c. */
+/* Turning chains. */
 #ifndef TB_FABRIC_TURNING_H
 #define TB_FABRIC_TURNING_H
 
 #include "fabric/hands.h"
+
+/* --- turning_doubt.c --- */
 
 /* Tells that whether the CHAINS said at SPAN count as STITCH is not said. */
 void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch);
@@ -11,5 +13,22 @@ void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb
  * and some that the chain does not count.
  */
 bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned height);
+
+/* --- turning_round.c --- */
+
+/*
+ * Whether ACTS, behind the chain, go around the spaces from FIRST on: "*sc in next sp, ch 3; rep from * around",
+ * "(puff, ch 1) in each sp around".
+ */
+bool tb_turning_is_around_spaces(const tb_acts *acts, const tb_place *first);
+/* … of a round whose hook was brought into a space: that one is among them. */
+bool tb_turning_goes_around_spaces(const tb_hands *h);
+/* "join in 3rd st of ch": so many chains of the first are the stitch; 0 where no chain is named. */
+unsigned tb_turning_joined_in(const tb_hands *h);
+/*
+ * "Ch 2, (puff, ch 1) in each sp around, join in top of first puff": what the round is joined to is its first
+ * stitch, and no chain is a puff; nor a stitch whose loop would be missing behind it.
+ */
+bool tb_turning_is_joined_in_first(const tb_hands *h);
 
 #endif
