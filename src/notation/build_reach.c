@@ -48,3 +48,19 @@ void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 	tb_build_up_to_mark(reach, end);
 	place->up_to = end;
 }
+
+/* "1 dc in each of next 7 dc, working last in top of ch-3": six of them, and that one. False for one alone. */
+bool tb_build_leave_one(tb_builder *b, tb_place *place)
+{
+	if (place->in != TB_IN_NEXT && place->in != TB_IN_LAST)
+		return true;
+	int *values = tb_arena_take(b->arena, MAX(place->count.count, 1) * sizeof(int));
+	for (unsigned i = 0; i < place->count.count; i++) {
+		values[i] = place->count.values[i] - (place->count.values[i] != TB_NOT_IN_SIZE);
+		if (values[i] == 0)
+			return false;
+	}
+	place->count.values = values;
+	place->in = TB_IN_NEXT;
+	return true;
+}

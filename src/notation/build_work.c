@@ -318,22 +318,6 @@ static void count_from_hook(tb_builder *b, const tb_value *said, tb_place *place
 		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};
 }
 
-/* "1 dc in each of next 7 dc, working last in top of ch-3": six of them, and that one. False for one alone. */
-static bool leave_last(tb_builder *b, tb_place *place)
-{
-	if (place->in != TB_IN_NEXT && place->in != TB_IN_LAST)
-		return true;
-	int *values = tb_arena_take(b->arena, MAX(place->count.count, 1) * sizeof(int));
-	for (unsigned i = 0; i < place->count.count; i++) {
-		values[i] = place->count.values[i] - (place->count.values[i] != TB_NOT_IN_SIZE);
-		if (values[i] == 0)
-			return false;
-	}
-	place->count.values = values;
-	place->in = TB_IN_NEXT;
-	return true;
-}
-
 /* "10 sc evenly along each side": so many along each of several edges, and how many these are is not said. */
 static bool is_along_several(const tb_builder *b, const tb_value *value)
 {
@@ -424,7 +408,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		act.place.count = tb_number_make(b->arena,
 			last != NULL ? 1 : tb_build_one_number(tb_value_get(end, TB_SLOT_n), 1), act.span);
 	const tb_value *then = tb_value_get(value, TB_SLOT_then);
-	if (last != NULL && then == NULL && !leave_last(b, &act.place)) {
+	if (last != NULL && then == NULL && !tb_build_leave_one(b, &act.place)) {
 		tb_build_add_cannot(b, end, acts, "there is one alone, and it is worked elsewhere");
 		return;
 	}
@@ -482,7 +466,9 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		more.counts = TB_COUNTS_UNSAID;
 		more.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 		tb_build_place(b, then, &more.place);
-		finish_work(b, value, &more, acts);
+		/* "sc in each of next 3 dc, starting in same st": that one is among them */
+		if (!tb_build_has(value, TB_SLOT_begin) || more.place.in != TB_IN_NEXT || tb_build_leave_one(b, &more.place))
+			finish_work(b, value, &more, acts);
 	}
 	if (last != NULL) {
 		more.span = tb_build_span(b, last->from, last->to);
