@@ -350,7 +350,8 @@ static bool is_in_count(const tb_reader *r, const GArray *choices, const tb_choi
 		if (claim->to == end && choice->from == claim->from)
 			return true;
 		/* "across — 18 shells. Fasten off": behind the dash */
-		if (tb_lattice_edge(&r->lattice, claim->from, TB_TERM_dash) != NULL && choice->from == claim->from + 1 && choice->to <= claim->to)
+		if (tb_lattice_edge(&r->lattice, claim->from, TB_TERM_dash) != NULL && choice->from == claim->from &&
+			choice->to <= claim->to)
 			return true;
 	}
 	return false;
