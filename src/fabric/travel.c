@@ -122,6 +122,9 @@ unsigned tb_travel_find(tb_hands *h, const tb_acts *acts)
 		return tb_slips_are_cloth(h, acts, i) ? 0 : i;
 	/* "sl st in corner sp, (ch 3, 2 dc) in corner sp" is in that corner */
 	bool there = next->place.in == TB_IN_SAME || (next->place.unordered && is_into_space(next - 1));
+	/* "sl st in next sp, (beg cl, ch 2, cl) in same sp" */
+	if (h->sentence->is_round && next->kind == TB_ACT_GROUP && next->place.in == TB_IN_SAME && is_into_space(next - 1))
+		return i;
 	if (next->kind == TB_ACT_GROUP && there && next->body.count > 0)
 		return tb_travel_is_turning(h, &next->body, 0) ? i : 0;
 	return tb_travel_is_turning(h, acts, i) ? i : 0;
