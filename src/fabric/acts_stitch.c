@@ -412,9 +412,19 @@ static void work_own_chain(tb_hands *h, const tb_act *act, unsigned each)
 	}
 }
 
+/* "2 sc in next 2 sts": some mean 2 in each; of more than two, hardly anybody. */
+static void tell_equal(tb_hands *h, const tb_act *act, unsigned each)
+{
+	if (!act->equal || each != 2 || h->sentence->claim_count > 0 || act->stitch == NULL)
+		return;
+	tb_hands_tell(h, TB_WARNING, "two-readings", act->span, "As in “2 sc in each of next 2 sts”, or “sc in next 2 sts”.",
+		"this may be two in each of two, or one in each; %s is taken", tb_means(h, TB_MEANS_ALL) ? "two" : "one");
+}
+
 void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned each = tb_hands_number(h, &act->each, 1);
+	tell_equal(h, act, each);
 	if (act->equal && !tb_means(h, TB_MEANS_ALL))
 		each = 1;
 	if (act->stitch == NULL || each == 0 || tb_place_holds_too_many(h, act, each) || tb_own_work(h, act, each))
