@@ -92,8 +92,11 @@ static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool count
 		   (chains + 1 == height && (stitch->post != TB_POST_NONE || !counted));
 }
 
-/* What stands at the corner when SKIPPED chains, SAID to count or not, are left out before the first stitch. */
-static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span span)
+/*
+ * What stands at the corner when SKIPPED chains, SAID to count or not, are left out before the first stitch;
+ * SPACE: how many of them are said to be a space, 0 for none.
+ */
+static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned space, tb_span span)
 {
 	const tb_stitch *stitch = h->first_work->stitch;
 	unsigned height = whole_height(stitch);
@@ -104,7 +107,14 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span s
 		return;
 	unsigned beyond = skipped > height ? skipped - height : 0;
 	bool in_group = h->first_place != &h->first_work->place;
-	if (beyond == 1 && (height >= 2 || said == TB_COUNTS))
+	/* "sc in 4th ch from hook, *ch 1, sk 1 ch, sc in next ch": one stands up, one is the space, one is missed */
+	bool low = height == 1 && beyond == 2 && said != TB_COUNTS_NOT && !in_group && has_space(h, &h->sentence->acts, 1);
+	if (low || space > 0) {
+		corner->chains = height;
+		corner->space = MAX(space, 1);
+		if (said == TB_COUNTS_UNSAID)
+			tb_turning_warn_unsaid(h, span, skipped, stitch);
+	} else if (beyond == 1 && (height >= 2 || said == TB_COUNTS))
 		corner->chains = height;
 	else if (height >= 2 && beyond >= 2 && in_group)
 		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
@@ -117,13 +127,13 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, tb_span s
 	} else if (!is_right_height(skipped, stitch, said == TB_COUNTS_NOT))
 		warn_height(h, span, skipped, stitch);
 	corner->counted =
-		said == TB_COUNTS || (said == TB_COUNTS_UNSAID && counts_unsaid(corner->chains, height));
+		low || said == TB_COUNTS || (said == TB_COUNTS_UNSAID && counts_unsaid(corner->chains, height));
 	if (said == TB_COUNTS_UNSAID && corner->counted && tb_means(h, TB_MEANS_NOT)) {
 		corner->counted = false;
 		h->cursor.against = corner->chains > 2;
 	}
 	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
-	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && height == 2)
+	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && (height == 2 || height == 3))
 		tb_turning_warn_unsaid(h, span, corner->chains, stitch);
 }
 
@@ -165,15 +175,15 @@ static void find_corner(tb_hands *h)
 	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
-			plan_corner(h, nth - 1, skipped_counts(h), work->span);
+			plan_corner(h, nth - 1, skipped_counts(h), work->skipped_space, work->span);
 	} else if (misses_first_chain(h)) {
-		plan_corner(h, 1, TB_COUNTS_NOT, work->span);
+		plan_corner(h, 1, TB_COUNTS_NOT, 0, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
 		const tb_act *skip = &acts->acts[0];
 		unsigned count = tb_hands_number(h, &skip->place.count, 1);
 		if (count < h->start_chains) {
 			tb_counts said = skip->counts != TB_COUNTS_UNSAID ? skip->counts : work->counts;
-			plan_corner(h, count, said, skip->span);
+			plan_corner(h, count, said, work->skipped_space, skip->span);
 			h->corner.said = skip;
 		}
 	}
@@ -264,7 +274,7 @@ void tb_turning_extend(tb_hands *h)
 	if (nth == 0 || nth > chains)
 		return;
 	h->corner = (tb_corner){.row = h->row + 1, .said = act};
-	plan_corner(h, nth - 1, h->first_work->counts, h->first_work->span);
+	plan_corner(h, nth - 1, h->first_work->counts, h->first_work->skipped_space, h->first_work->span);
 	make_chains(h, chains - h->corner.chains - h->corner.space, act->span);
 	/* they lie at the end of that row, and are no stitches of it */
 	tb_made_row *row = tb_hands_row(h, h->row);

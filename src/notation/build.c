@@ -315,22 +315,17 @@ static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts
 		return;
 	}
 	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+	if (acts->len > before + 1 && g_array_index(acts, tb_act, before).kind == TB_ACT_SKIPPED_COUNT) {
+		/* "(3 skipped chs count as dc and ch 1)": that chain is not made */
+		g_array_set_size(acts, before);
+		tb_build_add_cannot(b, value, acts, "what the skipped chains count as stands alone in its bracket");
+	}
 	if (acts->len == before + 1 && g_array_index(acts, tb_act, before).kind == TB_ACT_CHAIN &&
 		g_array_index(acts, tb_act, before).counts != TB_COUNTS_UNSAID) {
 		g_array_set_size(acts, before);
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "no such chain stands before this",
 			"Say it right behind the chain, as in “ch 3 (counts as dc)”.");
 	}
-}
-
-/* "at the end of Row 20, ch 41": what is behind it is worked once, when the last row is. */
-static void build_at_end(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	const tb_value *row = tb_value_get(value, TB_SLOT_row);
-	tb_act act = tb_build_act_of(b, value, TB_ACT_AT_END);
-	act.count = row != NULL ? tb_build_number(b, row, 1) : (tb_number){0};
-	g_array_append_val(acts, act);
-	tb_build_act(b, tb_value_get(value, TB_SLOT_act), acts);
 }
 
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
@@ -481,7 +476,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_sized(b, value, acts);
 		break;
 	case TB_KIND_atend:
-		build_at_end(b, value, acts);
+		tb_build_at_end(b, value, acts);
 		break;
 	case TB_KIND_workover:
 		tb_build_add_cannot(b, value, acts, "where the stitches go is not said one by one");

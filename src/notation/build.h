@@ -161,8 +161,8 @@ bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArr
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
 /* SAID, "(this is 1 dc and 2 ch)", is of the chain among ACTS that stands before it; an error where none does. */
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said);
-/* What the chains skipped before ACT, into one of the foundation, count as: nothing, or a stitch. */
-void tb_build_skipped_as(tb_builder *b, tb_act *act, bool not);
+/* What NOTE, if any, says of the chains skipped before ACT, which stands last in ACTS. */
+void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts);
 /* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
 tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
@@ -198,6 +198,8 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_ends.c --- */
 
+/* "at the end of Row 20, ch 41": what is behind it is worked once, when the last row is. */
+void tb_build_at_end(tb_builder *b, const tb_value *value, GArray *acts);
 /*
  * "… ending last repeat with ch 2, dc in first sc": that chain stands in place of the one before the
  * stitch left out. Where nothing of the last time is left then, it is the end alone.

@@ -10,12 +10,10 @@ tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int
 }
 
 /* As many chains as were skipped and stand for nothing stand for nothing where later rows turn with them. */
-void tb_build_skipped_as(tb_builder *b, tb_act *act, bool not)
+static void say_of_later(tb_builder *b, const tb_number *nth)
 {
-	int chains = tb_number_in(&act->place.count, 0) - 1;
-	act->counts = not ? TB_COUNTS_NOT : TB_COUNTS;
-	if (not && act->place.count.count == 1 && chains > 0 && chains < (int)G_N_ELEMENTS(b->counts_said) &&
-		b->counts_said[chains] == TB_COUNTS_UNSAID)
+	int chains = nth->count == 1 ? nth->values[0] - 1 : 0;
+	if (chains > 0 && chains < (int)G_N_ELEMENTS(b->counts_said) && b->counts_said[chains] == TB_COUNTS_UNSAID)
 		b->counts_said[chains] = TB_COUNTS_NOT;
 }
 
@@ -177,6 +175,15 @@ static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
 	return (int)(stitch->height + 0.5) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
 }
 
+void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts)
+{
+	if (act->place.in != TB_IN_NTH_CHAIN)
+		return;
+	tb_build_skipped_count(b, note, acts);
+	if (tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not))
+		say_of_later(b, &act->place.count);
+}
+
 /* "(3 skipped chs count as 1 dc)" */
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -193,7 +200,7 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 		if (act.stitch == NULL)
 			return;
 	}
-	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : NULL;
+	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : n;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	int parts = parts_of_skipped(as, act.stitch);
 	if (parts > 0)
@@ -208,7 +215,7 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 static tb_act *counted_chain(GArray *acts, const tb_act *said)
 {
 	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
-	if (last != NULL && last->kind == TB_ACT_CHAIN)
+	if (last != NULL && (last->kind == TB_ACT_CHAIN || (last->kind == TB_ACT_WORK && last->place.in == TB_IN_NTH_CHAIN)))
 		return last;
 	for (guint i = 0; i < acts->len; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
@@ -251,11 +258,28 @@ static void say_of_group(tb_act *group, tb_arena *arena, const tb_act *said)
 	group->body.acts = body;
 }
 
-/* Whether the parts that SAID tells of the skipped chains are as many as are skipped before ACT. */
+/*
+ * Whether what SAID tells of the skipped chains is so of those before ACT: how many they are, and that they make
+ * up their parts. The chains of a space may be missed below it as well: "(5 skipped chs count as dc, ch 1)".
+ */
 static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
 {
-	int parts = said->place.count.count == 1 ? said->place.count.values[0] : 0;
-	return parts == 0 || tb_number_is(&act->place.count, act->kind == TB_ACT_SKIP ? parts : parts + 1);
+	if (act->kind == TB_ACT_CHAIN || act->place.count.count != 1)
+		return true;
+	int skipped = act->place.count.values[0] - (act->kind != TB_ACT_SKIP), parts = 0;
+	if (said->place.count.count == 1)
+		return skipped == said->place.count.values[0];
+	const tb_stitch *stitch = said->stitch != NULL ? said->stitch : act->stitch;
+	/* "V-st in 5th ch from hook (first 3 skipped chs count as dc)": the others lie flat */
+	int counted = said->count.count == 1 ? said->count.values[0] : skipped;
+	if (counted > skipped || (counted < skipped && said->counts == TB_COUNTS && stitch != NULL && counted < (int)(stitch->height + 0.5)))
+		return false;
+	if (counted < skipped)
+		return true;
+	if (said->each.count != 1 || stitch == NULL)
+		return true;
+	parts = (int)(stitch->height + 0.5) + said->each.values[0];
+	return skipped == parts || skipped == parts + said->each.values[0];
 }
 
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
@@ -277,8 +301,10 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 			say_of_group(chain, arena, said);
 		if (chain->kind == TB_ACT_CHAIN && said->counts == TB_COUNTS && said->stitch != NULL)
 			chain->stitch = said->stitch;
-		else if (chain->kind == TB_ACT_WORK && said->counts == TB_COUNTS)
+		else if (chain->kind == TB_ACT_WORK && said->counts == TB_COUNTS) {
 			chain->skipped_as = said->stitch;
+			chain->skipped_space = said->each.count == 1 ? (unsigned)said->each.values[0] : 0;
+		}
 		return;
 	}
 	tb_act cannot = *said;

@@ -126,3 +126,12 @@ void tb_build_leave_out_chain(tb_builder *b, tb_act *act, const tb_act *end)
 		values[i] = act->count.values[i] > 0 ? act->count.values[i] - 1 : act->count.values[i];
 	act->count.values = values;
 }
+
+void tb_build_at_end(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *row = tb_value_get(value, TB_SLOT_row);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_AT_END);
+	act.count = row != NULL ? tb_build_number(b, row, 1) : (tb_number){0};
+	g_array_append_val(acts, act);
+	tb_build_act(b, tb_value_get(value, TB_SLOT_act), acts);
+}

@@ -401,8 +401,6 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, note, acts, "a space is skipped here, and none is worked beside it");
 		return;
 	}
-	if (note != NULL && act.place.in == TB_IN_NTH_CHAIN)
-		tb_build_skipped_as(b, &act, tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not));
 	const tb_value *last = tb_value_get(end, TB_SLOT_last);
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
 		act.place.count = tb_number_make(b->arena,
@@ -454,6 +452,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	finish_work(b, value, &act, acts);
+	if (note != NULL)
+		tb_build_skipped_note(b, note, &act, acts);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
 		act.place.up_to->target == TB_TARGET_SPACE) {
 		/* "sl st across to first ch-3 sp": and into it */

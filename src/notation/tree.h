@@ -171,7 +171,7 @@ typedef enum {
 	TB_ACT_TURN,
 	TB_ACT_JOIN, /* "join with sl st in top of ch-3" */
 	TB_ACT_DO_NOT_JOIN,
-	TB_ACT_LEAVE, /* "leave rem sts unworked"; `count` of them, or all; `these`: so many are there to work on */
+	TB_ACT_LEAVE, /* "leave rem sts unworked"; `count`, or all; `these`: so many are there to work on */
 	TB_ACT_FASTEN_OFF,
 	TB_ACT_JOIN_YARN, /* "join yarn in 5th st" */
 	TB_ACT_KNOT, /* `count` knots, each a chain drawn long and sc in it, one on the other: `own` */
@@ -299,10 +299,10 @@ struct tb_act {
 	tb_number each; /* TB_ACT_WORK: so many in each place */
 	tb_number count;
 	tb_place place;
-	tb_counts
-		counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
+	tb_counts counts; /* TB_ACT_CHAIN; TB_ACT_WORK in TB_IN_NTH_CHAIN: of the chains skipped there */
 	tb_counts counts_here; /* the same, said of such chains for all rows */
 	const tb_stitch *skipped_as; /* TB_ACT_WORK: what the skipped chains before it are said to be; or NULL */
+	unsigned skipped_space; /* … and of how many chains its space is; 0: not said */
 	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
 	tb_acts body;
 	tb_until until;
