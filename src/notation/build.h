@@ -238,6 +238,8 @@ void tb_build_draw_together(tb_builder *b, const tb_value *value, tb_act *act);
 /* --- build_repeat.c --- */
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
+/* "(sc, inc), sc in next 4": whether increases or decreases stand in GROUP, which need stitches of their own. */
+bool tb_build_groups_shaping(const tb_lattice *l, const tb_value *group);
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts);
 /* How often ACT, a repeat, is worked: UNTIL the end or so far before it, or so many times. MORE: after the first. */
 void tb_build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act);

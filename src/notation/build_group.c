@@ -105,6 +105,18 @@ static tb_acts spread_body(tb_builder *b, const tb_value *value)
 	return tb_acts_keep(b->arena, acts);
 }
 
+bool tb_build_groups_shaping(const tb_lattice *l, const tb_value *group)
+{
+	const tb_value *body = tb_value_get(group, TB_SLOT_body);
+	if (!tb_value_is(group, TB_KIND_group) || body == NULL || body->type != TB_VALUE_LIST || body->count < 2)
+		return false;
+	for (guint32 word = body->from; word < body->to; word++) {
+		if (tb_lattice_edge(l, word, TB_TERM_increase) != NULL || tb_lattice_edge(l, word, TB_TERM_decrease) != NULL)
+			return true;
+	}
+	return false;
+}
+
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_GROUP);
@@ -130,6 +142,10 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	if (act.body.count > 0 && act.body.acts[0].kind == TB_ACT_CLAIM) {
 		/* "(2 dc, 1 tr, 2 dc) in corner" counts nothing: it is worked there */
 		tb_build_add_cannot(b, value, acts, "a count is worked into no place");
+		return;
+	}
+	if (tb_build_groups_shaping(b->lattice, value)) {
+		tb_build_add_cannot(b, value, acts, "an increase or a decrease is worked in stitches of its own");
 		return;
 	}
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);

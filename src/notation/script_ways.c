@@ -378,6 +378,13 @@ static bool places_chain(const tb_value *value)
 		tb_value_is(list->items[0], TB_KIND_chain);
 }
 
+/* "2 sc, (sc, inc) x3": of the bracket before it, and not of all that the row begins with. */
+static bool repeats_bracket(const tb_lattice *l, const tb_value *value)
+{
+	return tb_value_get(value, TB_SLOT_whole) != NULL && tb_value_get(value, TB_SLOT_times) != NULL && value->to > 3 &&
+		strchr(")]}", l->text->chars[l->start[value->to - 3]]) != NULL && tb_lattice_edge(l, value->to - 2, TB_TERM_x) != NULL;
+}
+
 /* The choices of the row in all its readings, as one: the acts, or a repeat of them. */
 static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
 {
@@ -401,6 +408,9 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 			choice->cost += FIRST_CLAIM_COST;
 		if (choice->from == *begin && places_chain(choice->value))
 			choice->cost += TB_TURNING_APART_COST;
+		/* read only where nothing else is */
+		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value))
+			choice->cost += MOST_DEARER + 1;
 	}
 	doubt_work_in_count(r, choices, *begin, *end);
 	g_array_sort(choices, compare_choices);
