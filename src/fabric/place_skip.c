@@ -23,6 +23,13 @@ static bool is_in_middle(const tb_hands *h, guint32 at)
 	return before == behind;
 }
 
+/* "sk last st, dc in top of tch": the turning chain is not among those that are last. */
+static bool goes_on_in_turning(const tb_hands *h)
+{
+	return h->next_acts.count > 0 && h->next_acts.acts[0].kind == TB_ACT_WORK &&
+		h->next_acts.acts[0].place.target == TB_TARGET_TURNING_CHAIN;
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
@@ -47,8 +54,8 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	if (place->up_to != NULL) {
 		if (!tb_acts_find_up_to(h, place, &to))
 			to = TB_NONE;
-	} else if (place->in == TB_IN_LAST) {
-		to = tb_place_count(h);
+	} else if (place->in == TB_IN_LAST && tb_place_is_plain(h, place)) {
+		to = tb_place_count(h) - (tb_place_count(h) > 0 && goes_on_in_turning(h));
 		from = to - MIN(to, count);
 		if (from != c->due)
 			tb_hands_tell(h, TB_ERROR, from > c->due ? "unworked" : "past-end", act->span, NULL,
@@ -61,6 +68,11 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 			guint32 begin, end;
 			to = tb_place_find_from(h, place, to, &begin, &end) ? end : TB_NONE;
 		}
+		guint32 begin, end;
+		/* "sk last cl, sc in top of ch-3" */
+		if (to != TB_NONE && place->in == TB_IN_LAST && tb_place_find_from(h, place, to, &begin, &end) &&
+			begin + goes_on_in_turning(h) < tb_place_count(h))
+			tb_hands_tell(h, TB_ERROR, "unworked", act->span, NULL, "this is not the last of them");
 	}
 	if (to == TB_NONE) {
 		tb_place_tell_none(h, act, NULL, 0);
