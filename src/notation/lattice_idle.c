@@ -144,7 +144,14 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 static bool tells_who_works(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const beside[] = {"for", "the", "size", "sizes", "only", "and", "or", "work", ",", "/", ":", NULL};
-	bool named = false;
+	bool named = false, sizes = false, only = false;
+	for (guint32 i = from; i < to; i++) {
+		sizes = sizes || tb_lattice_is_word(m, i, "size") || tb_lattice_is_word(m, i, "sizes");
+		only = only || tb_lattice_is_word(m, i, "only");
+	}
+	/* "last size only": a size that we do not know */
+	if (sizes && only)
+		return true;
 	for (guint32 i = from; i < to; i++) {
 		bool name = tb_lattice_reads(m, i, TB_TERM_CLASS_sizeword);
 		named = named || name;

@@ -5,6 +5,9 @@
 
 #include <string.h>
 
+/* "1st, 2nd, 3rd, 4th, 5th and 6th sizes" */
+#define LONGEST_ORDINALS 20u
+
 const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, guint32 count)
 {
 	struct {
@@ -304,11 +307,29 @@ static void add_sized_bracket(tb_lattice_maker *m, guint32 i)
 		tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len));
 }
 
+/* Whether a list of ordinals goes on at WORD to "size": "2nd and 3rd sizes". */
+static bool counts_sizes(const tb_lattice_maker *m, guint32 word)
+{
+	static const char *const listed[] = {"and", "or", "&", ",", "(", ")", "st", "nd", "rd", "th", NULL};
+	guint32 last = MIN(m->l->count, word + LONGEST_ORDINALS);
+	for (; word < last; word++) {
+		if (tb_lattice_is_word(m, word, "size") || tb_lattice_is_word(m, word, "sizes"))
+			return true;
+		if (!tb_lattice_is_among(m, word, listed) && !g_ascii_isdigit(tb_lattice_char(m, word)) &&
+			find_word(m, word, ordinal_words, (int)G_N_ELEMENTS(ordinal_words)) == 0)
+			return false;
+	}
+	return false;
+}
+
 static void add_ordinal(tb_lattice_maker *m, guint32 end, double value)
 {
 	tb_lattice_add_number(m, TB_TERM_CLASS_ord, end, value);
 	if (value > 1)
 		tb_lattice_add_number(m, TB_TERM_CLASS_ord2, end, value);
+	/* "3rd size" is the third of those the pattern has */
+	if (m->v->sizes > 1 && value >= 1 && value <= m->v->sizes && counts_sizes(m, end))
+		tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, end, (double)(1u << ((unsigned)value - 1)));
 }
 
 void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)

@@ -18,7 +18,8 @@ static int find_size_word(const char *line, size_t at)
 	for (unsigned words = 0; words < MOST_WORDS && g_ascii_isalnum(line[at]); words++) {
 		if (tb_at_word(line + at, "size sizes") > 0)
 			return (int)at;
-		at = skip_blanks(line, at + strcspn(line + at, " :,."));
+		at += strcspn(line + at, " :,.)");
+		at += strspn(line + at, " &()");
 	}
 	return -1;
 }
