@@ -45,7 +45,7 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	if (i == 0 || strchr(".!)]", tb_lattice_char(m, i - 1)) != NULL)
+	if (i == 0 || strchr(".!?)]", tb_lattice_char(m, i - 1)) != NULL)
 		return true;
 	/* behind a comma a verb that is not known may be work */
 	return strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && tb_lattice_reads(m, i, TB_TERM_afterword);
@@ -73,7 +73,21 @@ static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
 
 static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	return i == m->l->count || strchr(".!;([)]", tb_lattice_char(m, i)) != NULL;
+	return i == m->l->count || strchr(".!?;([)]", tb_lattice_char(m, i)) != NULL;
+}
+
+/* "How many stitches do you have?": it asks for what is known, and gives no number. */
+static bool asks(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const asking[] = {"how", "what", "which", "why", "where", "who", "is", "are", "do", "does", "did",
+		"can", "could", "will", "would", "should", "have", "has", "want", "need", NULL};
+	if (!tb_lattice_is_among(m, from, asking) || to == 0 || tb_lattice_char(m, to - 1) != '?')
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		if (tb_lattice_reads(m, i, TB_TERM_CLASS_int))
+			return false;
+	}
+	return true;
 }
 
 /*
@@ -193,10 +207,13 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 {
 	guint32 count = m->l->count, end = count;
 	guint32 *idle = tb_arena_take(m->arena, (count + 1) * sizeof(guint32));
+	guint32 asked = 0;  /* the end of the question that this is of */
 	bool works = false; /* from here to the end of the sentence */
 	for (guint32 i = count; i-- > 0;) {
 		if (ends_sentence(m, i)) {
-			end = i;
+			/* its mark is a question's own, and what is as idle behind it goes with it */
+			asked = tb_lattice_char(m, i) == '?' ? i + 1 : 0;
+			end = asked == 0 ? i : MAX(asked, idle[asked]);
 			works = false;
 			continue;
 		}
@@ -213,7 +230,7 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		bool finishing = tells_of_finishing(m, i, end);
 		if (!begins && !(finishing && of_row) ? finishing && dash :
 				!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
-				(finishing || (!works && !tells_manner(m, i, end) && !tells_who_works(m, i, end))))
+				(finishing || asks(m, i, asked) || (!works && !tells_manner(m, i, end) && !tells_who_works(m, i, end))))
 			idle[i] = end;
 	}
 	return idle;
