@@ -324,7 +324,7 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		count = 1;
 	if (act->place.in == TB_IN_NEXT && tb_place_is_plain(h, &act->place) && each == 1 &&
 		act->between.count == 0 && act->stitch->takes == 1 && act->stitch->post == TB_POST_NONE && count <= left &&
-		!tb_on_row_is_missed(h, &act->place)) {
+		act->place.of_row == 0) {
 		work_plain(h, act, count);
 		return;
 	}

@@ -177,6 +177,8 @@ void tb_build_chain_popcorn(tb_builder *b, const tb_value *value, GArray *acts);
 /* --- build_work.c --- */
 
 tb_loops tb_build_loops_of(const tb_value *loops);
+/* ACT with the stitch that VALUE names, put behind ACTS as it is worked. */
+void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts);
 void tb_build_add_way_to(tb_builder *b, GArray *acts, const tb_act *act);
 /* Whether NOUN, a space of chains, is written for one alone. */
 bool tb_build_is_singular(const tb_builder *b, const tb_value *noun);
@@ -230,6 +232,8 @@ bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each);
  * where they lie otherwise.
  */
 bool tb_build_take_both(tb_builder *b, const tb_value *stitch, tb_act *act, const tb_value **then);
+/* What VALUE says of LIKE's stitch, worked in the place THEN too, or in one after another of a list of them. */
+void tb_build_then(tb_builder *b, const tb_value *value, const tb_value *then, const tb_act *like, GArray *acts);
 /* The first leg of ACT stands where the stitch before it went, the others in NEXT. */
 void tb_build_share(const tb_place *next, tb_act *act);
 /* "Draw up a loop in each of next 3 sts, draw through all": so many legs of ACT's stitch, as VALUE says. */

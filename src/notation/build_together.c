@@ -65,7 +65,7 @@ void tb_build_share(const tb_place *next, tb_act *act)
 
 bool tb_build_take_both(tb_builder *b, const tb_value *stitch, tb_act *act, const tb_value **then)
 {
-	const tb_stitch *together = *then != NULL ? tb_build_stitch(b, stitch, NULL) : NULL;
+	const tb_stitch *together = *then != NULL && (*then)->type == TB_VALUE_NODE ? tb_build_stitch(b, stitch, NULL) : NULL;
 	tb_place second = {0};
 	if (together == NULL || together->takes < 2 || !tb_number_is(&act->each, 1) ||
 		!tb_number_is(&act->place.count, 1))
@@ -84,4 +84,22 @@ bool tb_build_take_both(tb_builder *b, const tb_value *stitch, tb_act *act, cons
 		act->place.target == TB_TARGET_STITCH && second.target == TB_TARGET_STITCH;
 	*then = beside ? NULL : *then;
 	return beside;
+}
+
+void tb_build_then(tb_builder *b, const tb_value *value, const tb_value *then, const tb_act *like, GArray *acts)
+{
+	if (then->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(then, b->scratch);
+		for (guint32 i = 0; i < then->count; i++)
+			tb_build_then(b, value, items[i], like, acts);
+		return;
+	}
+	tb_act more = *like;
+	more.span = tb_build_span(b, then->from, then->to);
+	more.counts = TB_COUNTS_UNSAID;
+	more.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
+	tb_build_place(b, then, &more.place);
+	/* "sc in each of next 3 dc, starting in same st": that one is among them */
+	if (!tb_build_has(value, TB_SLOT_begin) || more.place.in != TB_IN_NEXT || tb_build_leave_one(b, &more.place))
+		tb_build_finish(b, value, &more, acts);
 }

@@ -157,7 +157,7 @@ static void work_from_behind(const tb_builder *b, tb_act *act)
 		act->stitch = back;
 }
 
-static void finish_work(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
+void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
 {
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
 	const tb_own *own = NULL;
@@ -430,12 +430,12 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		/* "24 sc along ch, beginning in 2nd ch from hook" */
 		more.each = (tb_number){1, tb_number_one, act.span};
 		act = more;
-		finish_work(b, value, &act, acts);
+		tb_build_finish(b, value, &act, acts);
 		more.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 		int many = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1) - 1;
 		more.place.count = tb_number_make(b->arena, MAX(many, 0), act.span);
 		if (many > 0)
-			finish_work(b, value, &more, acts);
+			tb_build_finish(b, value, &more, acts);
 		return;
 	}
 	if (tb_build_has(stitch, TB_SLOT_standing) && act.place.in == TB_IN_NEXT &&
@@ -451,7 +451,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			"Only a chain stands for another stitch, as in “ch 3 (counts as dc)”.");
 		return;
 	}
-	finish_work(b, value, &act, acts);
+	tb_build_finish(b, value, &act, acts);
 	if (note != NULL)
 		tb_build_skipped_note(b, note, &act, acts);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
@@ -461,15 +461,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		into.place = *act.place.up_to;
 		g_array_append_val(acts, into);
 	}
-	if (then != NULL) {
-		more.span = tb_build_span(b, then->from, then->to);
-		more.counts = TB_COUNTS_UNSAID;
-		more.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
-		tb_build_place(b, then, &more.place);
-		/* "sc in each of next 3 dc, starting in same st": that one is among them */
-		if (!tb_build_has(value, TB_SLOT_begin) || more.place.in != TB_IN_NEXT || tb_build_leave_one(b, &more.place))
-			finish_work(b, value, &more, acts);
-	}
+	if (then != NULL)
+		tb_build_then(b, value, then, &more, acts);
 	if (last != NULL) {
 		more.span = tb_build_span(b, last->from, last->to);
 		more.counts = TB_COUNTS_UNSAID;
@@ -479,7 +472,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		if (many != NULL && !tb_number_is(&act.each, tb_build_one_number(many, 1)))
 			tb_build_add_cannot(b, end, acts, "so many are not worked in each place before");
 		more.each = many != NULL ? act.each : (tb_number){1, tb_number_one, more.span};
-		finish_work(b, value, &more, acts);
+		tb_build_finish(b, value, &more, acts);
 	}
 	tb_build_end(b, end, acts);
 }
