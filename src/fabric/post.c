@@ -183,6 +183,16 @@ static void tell_nothing(tb_hands *h, const tb_act *act, const tb_stitch *stitch
 			"there is no post for %s %u rows below", tb_hands_term(h, stitch), down);
 }
 
+/* Whether BASE is what PLACE names, and the row above passed over it: chains or a longer stitch lie there. */
+static bool was_missed(const tb_hands *h, guint32 due, const tb_place *place, guint32 base)
+{
+	guint32 above = step_down(h, due, place->rows_below - 1);
+	if (above == TB_NONE || tb_post_below(h, above) != base)
+		return false;
+	const tb_made *made = tb_hands_made(h, above);
+	return (made->behind == base || is_bridge(h, above, made->row)) && is_kind(h, base, place);
+}
+
 guint32 tb_post_find(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due)
 {
@@ -204,10 +214,15 @@ guint32 tb_post_find(
 		base = find_nth(h, place, &back, MAX(said * MAX(place->posts, 1), which + 1) - which);
 	else if (place->middle && straight != TB_NONE)
 		base = find_middle(h, place, &row, straight, tb_hands_number(h, &place->count, 3));
-	else if (place->target == TB_TARGET_NAMED && straight != TB_NONE)
+	else if (place->target == TB_TARGET_NAMED && straight != TB_NONE && !place->missed)
 		base = find_next(h, place, &row, straight);
 	if (base == TB_NONE || (stitch->post != TB_POST_NONE && !tb_place_has_post(h, base))) {
 		tell_nothing(h, act, stitch);
+		return TB_NONE;
+	}
+	if (place->missed && !was_missed(h, due, place, base)) {
+		tb_hands_tell(h, TB_ERROR, "place-missing", act->place.span, "Say in which row the stitch stands that was skipped.",
+			"the stitch %u rows below was not skipped", place->rows_below);
 		return TB_NONE;
 	}
 	if (place->target == TB_TARGET_NAMED)

@@ -262,7 +262,9 @@ static void end_between(tb_builder *b, const tb_value *reach, tb_place *place)
 static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	set_rows_below(b, tb_value_get(value, TB_SLOT_rows), place);
-	place->in = TB_IN_NEXT;
+	place->missed = tb_build_has(value, TB_SLOT_missed);
+	/* of the row below, this row skips it */
+	place->in = place->missed && place->rows_below < 2 ? TB_IN_SKIPPED : TB_IN_NEXT;
 	if (tb_value_get(value, TB_SLOT_all) != NULL) {
 		place->in = TB_IN_EACH;
 		tb_build_reach(b, tb_value_get(value, TB_SLOT_reach), place);

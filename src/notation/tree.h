@@ -133,8 +133,8 @@ struct tb_place {
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool on_made; /* TB_IN_SAME, "side of tr just made": on the last such stitch of this row itself */
 	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
-	unsigned amid; /* "center sc of each 3-sc group": the middle of so many in one place, or side by side; 1:
-	                  of any odd number in one place */
+	unsigned amid; /* "center sc of each 3-sc group": of so many together; 1: of any odd number in one place */
+	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
 	bool marked; /* "marked st": the next that a marker is in */
 	bool to_marker; /* TB_IN_EACH, "to marker": up to the next stitch with one, the row's end where none is left */
