@@ -3,6 +3,16 @@
 
 #include <string.h>
 
+/* The chains that the row before ends with, or -1 where it ends otherwise. */
+static int find_last_chains(const tb_reader *r)
+{
+	const tb_sentence *last = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	unsigned i = last != NULL ? last->acts.count : 0;
+	while (i > 0 && last->acts.acts[i - 1].kind == TB_ACT_TURN)
+		i--;
+	return i > 0 && last->acts.acts[i - 1].kind == TB_ACT_CHAIN ? last->acts.acts[i - 1].count.values[0] : -1;
+}
+
 bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail)
 {
 	const tb_value *n = tb_value_get(tail, TB_SLOT_n), *row = tb_value_get(tail, TB_SLOT_row);
@@ -12,6 +22,10 @@ bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tai
 	if (row != NULL && sentence->last > 0 && tb_build_one_number(row, 0) != (int)sentence->last)
 		return tb_reader_fail(r, "rows-again-other", row->from, row->to, "Say it of the last of these rows.",
 			"this is not the last of the rows that are repeated, which is row %u", sentence->last);
+	const tb_value *of = tb_value_get(tail, TB_SLOT_of);
+	if (of != NULL && tb_build_one_number(of, 0) != find_last_chains(r))
+		return tb_reader_fail(r, "rows-again-other", of->from, of->to, "Say how many chains that row ends with.",
+			"the row before does not end with so many chains");
 	tb_act chain = {.kind = TB_ACT_CHAIN, .span = tb_build_span(&r->b, tail->from, tail->to)};
 	chain.count = tb_build_number(&r->b, n, 1);
 	if (n != NULL && chain.count.values[0] > TB_MOST_TURNING) {
