@@ -387,9 +387,12 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_CLAIM:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_SIDE:
-	case TB_ACT_SKIPPED_COUNT:
 	case TB_ACT_NOT_BEHIND:
 		break; /* the reader has taken them out */
+	case TB_ACT_SKIPPED_COUNT:
+		tb_hands_give_up(h, "counts-unclear", act->span, "Say it right behind the chain, as in “ch 3 (counts as dc)”.",
+			"no such chain stands before this");
+		break;
 	case TB_ACT_DO_NOT_JOIN:
 	case TB_ACT_FASTEN_OFF:
 		break;

@@ -39,7 +39,7 @@ static void count_leg(star *s, const tb_value *leg)
 		s->clear = s->clear && s->next == 0 && s->same == 0 && s->hooks == 0;
 		s->same++;
 	} else if (tb_value_is_symbol(v, TB_SYMBOL_hook)) {
-		s->clear = s->clear && s->next == 0 && s->hooks == 0;
+		s->clear = s->clear && s->next == 0;
 		count_hooks(s, tb_value_get(leg, TB_SLOT_n));
 		s->clear = s->clear && s->hook > 1;
 	} else {
@@ -67,11 +67,10 @@ static bool adds_up(const tb_value *value, unsigned loops)
 	return tb_build_figure(has, loops) == loops && tb_build_figure(through, loops) == loops;
 }
 
-/* The chain that a row begins with, when the first star's loops are drawn up in it: it stands for no stitch. */
+/* The chain that a row begins with, when the first star's loops are drawn up in it: it has so many. */
 static void take_chain(tb_builder *b, const tb_value *value, const star *s, GArray *acts)
 {
 	tb_act said = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
-	said.counts = TB_COUNTS_NOT;
 	said.count = tb_number_make(b->arena, (int)(s->hook + s->hooks - 1), said.span);
 	g_array_append_val(acts, said);
 }
@@ -110,6 +109,9 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place = place;
 	act.place.shared = s.same > 0;
+	/* whether that chain counts or not, the first star stands at its foot */
+	if (s.hooks > 0 && !on_foundation)
+		act.place.in = TB_IN_FIRST;
 	g_array_append_val(acts, act);
 }
 

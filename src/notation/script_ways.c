@@ -157,7 +157,9 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
 			sentence->side = act->side;
 			sentence->side_span = act->span;
-		} else if (act->kind == TB_ACT_SKIPPED_COUNT)
+		} else if (act->kind == TB_ACT_SKIPPED_COUNT && acts->len == 0)
+			g_array_append_val(acts, *act); /* a definition's: of the chain that stands before where it is worked */
+		else if (act->kind == TB_ACT_SKIPPED_COUNT)
 			tb_build_say_count(acts, arena, act);
 		else if (act->kind == TB_ACT_LOOPS && (act->always || !is_work_behind(said, i))) {
 			/* behind all work it is said of what stands before it */
