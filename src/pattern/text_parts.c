@@ -23,6 +23,15 @@ static bool works_on_rest(const char *line)
 	return joins && (strstr(lower, " unworked ") != NULL || strstr(lower, " unused ") != NULL);
 }
 
+/* "Ch 1, sc in the end of each cuff row around": along the ends of rows that are there, as no piece begins. */
+static bool works_along_row_ends(const char *line)
+{
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	const char *end = strstr(lower, " end of each ");
+	return strstr(lower, " row end") != NULL || strstr(lower, " ends of rows") != NULL ||
+		strstr(lower, " ends of the rows") != NULL || (end != NULL && strstr(end, " row") != NULL);
+}
+
 /* "With RS facing, join B in any st, …" begins a row on stitches that are there; "ch 20, join" begins one on its own. */
 static bool joins_yarn_first(const char *line)
 {
@@ -141,6 +150,6 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
 		return true;
-	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || begins_with_yarn(reader, i + 1, at) ||
+	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
 		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));
 }
