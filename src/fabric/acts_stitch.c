@@ -467,16 +467,16 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		work_in_ring(h, act, each);
 		return;
 	}
-	if (act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space &&
-		tb_means(h, TB_MEANS_BEFORE)) {
+	/* "…, ch 1; rep from * around. 17 sc" is a count */
+	bool here = act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space && !tb_repeat_just_ended(h);
+	if (here && tb_means(h, TB_MEANS_BEFORE)) {
 		tb_act before = *act;
 		before.place.target = TB_TARGET_SPACE;
 		before.place.count = (tb_number){1, tb_number_one, act->span};
 		work_place(h, &before, 0, tb_hands_number(h, &act->place.count, 1));
 		return;
 	}
-	if (act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space &&
-		tb_means(h, TB_MEANS_SAME)) {
+	if (here && tb_means(h, TB_MEANS_SAME)) {
 		tb_act same = *act;
 		same.place.in = TB_IN_SAME;
 		work_place(h, &same, 0, tb_hands_number(h, &act->place.count, 1));

@@ -90,5 +90,7 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
  * are one group with those from MADE on, as if they stood in one bracket.
  */
 void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
+/* Whether what is worked now stands right behind a repeat that left nothing of the row below. */
+bool tb_repeat_just_ended(const tb_hands *h);
 
 #endif

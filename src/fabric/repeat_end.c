@@ -153,3 +153,14 @@ void tb_repeat_keep_joined(tb_hands *h, const tb_act *act)
 		tb_place_count(h) > 1)
 		h->cursor.due++;
 }
+
+bool tb_repeat_just_ended(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *act = h->next_acts.acts;
+	if (h->repeating > 0 || act <= acts->acts || act > acts->acts + acts->count || h->cursor.due < tb_place_count(h))
+		return false;
+	for (act--; act > acts->acts && act[-1].kind == TB_ACT_CHAIN; act--)
+		;
+	return act > acts->acts && act[-1].kind == TB_ACT_REPEAT;
+}

@@ -50,6 +50,24 @@ static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
 	return tb_acts_keep(b->arena, acts);
 }
 
+static bool has_count(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind == TB_ACT_CLAIM)
+			return true;
+	}
+	return false;
+}
+
+static bool takes_several(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind == TB_ACT_WORK && body->acts[i].stitch != NULL && body->acts[i].stitch->takes > 1)
+			return true;
+	}
+	return false;
+}
+
 static bool holds_knot(const tb_acts *acts)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
@@ -139,7 +157,7 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
 	if (tb_build_has(value, TB_SLOT_times))
 		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
-	if (act.body.count > 0 && act.body.acts[0].kind == TB_ACT_CLAIM) {
+	if (has_count(&act.body)) {
 		/* "(2 dc, 1 tr, 2 dc) in corner" counts nothing: it is worked there */
 		tb_build_add_cannot(b, value, acts, "a count is worked into no place");
 		return;
@@ -149,6 +167,11 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);
+	if (act.place.in == TB_IN_EACH && act.place.target == TB_TARGET_STITCH && takes_several(&act.body)) {
+		/* "sc2tog, sc in each st" is one decrease, and sc in all that is left */
+		tb_build_add_cannot(b, value, acts, "what takes several stitches is not worked in each of them");
+		return;
+	}
 	if (holds_knot(&act.body)) {
 		/* "work a knot st, sc in next dc": the knot stands where the hook is */
 		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");

@@ -174,6 +174,14 @@ static bool is_range(const tb_lattice_maker *m, guint32 i)
 		g_ascii_isdigit(m->lower[m->starts[i] - 1]) && g_ascii_isdigit(tb_lattice_char(m, i + 1));
 }
 
+/* "around - 18 sc": a hyphen that parts, and is not that of "2 ch-1 sps". */
+static bool is_parting(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const chains[] = {"ch", "chs", "chain", "chains", NULL};
+	return tb_lattice_is_word(m, i, "-") && (i == 0 || !tb_lattice_is_glued(m, i - 1) || !tb_lattice_is_glued(m, i) ||
+		!tb_lattice_is_among(m, i - 1, chains));
+}
+
 static bool is_star(const tb_lattice_maker *m, guint32 i)
 {
 	return tb_lattice_char(m, i) == '*' || tb_lattice_is_word(m, i, "†") || tb_lattice_is_word(m, i, "‡");
@@ -232,6 +240,8 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		/* "Rnd 3-5 sc in each st" is three rounds, "Rnd 3 - 5 sc" one of five stitches */
 		if (is_range(m, i))
 			add_text_edge(m, TB_TERM_glued, i);
+		if (is_parting(m, i))
+			add_text_edge(m, TB_TERM_parting, i);
 		/* "Rows 5–8" has its dash between figures */
 		if (tb_lattice_is_word(m, i, "–") && i > 0 && tb_lattice_is_glued(m, i - 1) && tb_lattice_is_glued(m, i))
 			add_text_edge(m, TB_TERM_x2D, i);

@@ -115,6 +115,10 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 
 /* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
+/* script_counts.c: what stands behind the end of SENTENCE's ACTS as if more were worked, and is their count, is refused. */
+void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts);
+/* "sc in each st": one in each, and of one kind. */
+bool tb_act_goes_in_each(const tb_act *act);
 /* script_these.c: "working on these 12 sts only", ACT, among ACTS and CLAIMS; WORK_BEHIND: in the same row. */
 void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GArray *claims);
 /* script_stays.c: whether the row SENTENCE repeats says what VALUE says of it; or else that is told. */

@@ -26,12 +26,6 @@ static bool is_said_aside(const tb_act *act)
 		act->kind == TB_ACT_DO_NOT_TURN;
 }
 
-static bool is_each(const tb_act *act)
-{
-	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH && act->place.up_to == NULL &&
-		tb_number_is(&act->place.count, 0) && act->other == NULL;
-}
-
 /*
  * "Sc in each dc around, 3 sc in each corner sp": behind the first nothing is left for the second, so
  * that both are meant as they come.
@@ -44,14 +38,14 @@ static void merge_kinds(GArray *acts, tb_arena *arena)
 		bool apart = second->place.corner ? first->place.target != TB_TARGET_SPACE :
 			first->place.target == TB_TARGET_NAMED && first->place.also == NULL;
 		/* "7 sc in each loop, sc in each sc": the same, told the other way round */
-		bool turned = is_each(first) && is_each(second) && !second->place.corner && !first->place.corner &&
+		bool turned = tb_act_goes_in_each(first) && tb_act_goes_in_each(second) && !second->place.corner && !first->place.corner &&
 			first->place.target == TB_TARGET_SPACE && first->place.also == NULL &&
 			second->place.target == TB_TARGET_NAMED && second->place.also == NULL;
 		if (turned) {
 			tb_act swap = *first;
 			*first = *second;
 			*second = swap;
-		} else if (!is_each(first) || !is_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
+		} else if (!tb_act_goes_in_each(first) || !tb_act_goes_in_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
 			second->place.also != NULL)
 			continue;
 		tb_act *other = tb_arena_new(arena, tb_act);
@@ -87,32 +81,6 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 	const tb_act *next = act + 1;
 	bool travels = next->kind == TB_ACT_WORK && next->stitch == act->stitch;
 	return !travels && is_work_behind(said, i);
-}
-
-/*
- * "11 dc in ring, join. 12 dc", "8 sc in ring. 8 sc": behind the join that closes a round nothing more
- * is worked without a place, nor behind stitches in a ring more of the same, or behind those in each
- * stitch: a number and a stitch there are the round's count.
- */
-static void refuse_count_as_work(GArray *acts)
-{
-	if (acts->len < 2)
-		return;
-	tb_act *act = &g_array_index(acts, tb_act, acts->len - 1);
-	const tb_act *before = &g_array_index(acts, tb_act, acts->len - 2);
-	bool joined = before->kind == TB_ACT_JOIN;
-	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
-	/* "sc in each st across - 19 sc": nothing is left for them */
-	bool across = is_each(before) && !tb_number_is(&act->place.count, 1);
-	/* "…; rep from * around, join. 6 sps.": squares of filet are not worked behind the end */
-	bool squares = act->kind == TB_ACT_REPEAT && act->squares && (joined || is_each(before) ||
-		(before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_END && tb_number_is(&before->count, 0)));
-	if (!squares && (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring && !across)))
-		return;
-	act->kind = TB_ACT_CANNOT;
-	act->code = "place-missing";
-	act->why = joined ? "the round is joined already" : "these are worked already";
-	act->hint = "Say where it is worked, as in “dc in same st”, or put a count in brackets.";
 }
 
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
@@ -185,7 +153,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		if (acts->len == 1 && begins_with_join(sentence, said, i))
 			added->kind = TB_ACT_JOIN_YARN;
 	}
-	refuse_count_as_work(acts);
+	tb_sentence_refuse_counts(sentence, acts);
 	merge_kinds(acts, arena);
 	tb_reader_round_acts(acts, arena);
 	size_t bytes = claims->len * sizeof(tb_claim);
