@@ -221,6 +221,11 @@ bool tb_build_ends_with_chain(tb_builder *b, const tb_acts *body, const tb_value
 /* Parts what END omits from BODY, whose last act it is then. False when BODY does not end with it. */
 bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
+/* --- build_torn.c --- */
+
+/* Of ACTS, a stitch with nothing said of it right before "in first dc" is none of its own: that is one stitch in a dc. */
+void tb_build_refuse_torn(GArray *acts);
+
 /* --- build_together.c --- */
 
 /* STITCH with its legs in one place, dc3tog as the cluster of three; NULL where there is no such. */

@@ -153,6 +153,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		if (acts->len == 1 && begins_with_join(sentence, said, i))
 			added->kind = TB_ACT_JOIN_YARN;
 	}
+	tb_build_refuse_torn(acts);
 	tb_sentence_refuse_counts(sentence, acts);
 	merge_kinds(acts, arena);
 	tb_reader_round_acts(acts, arena);
