@@ -32,6 +32,13 @@ static bool closes_round(const tb_sentence *sentence, const GArray *acts, guint 
 	return worked;
 }
 
+/* "*sc, ch 1; rep from * across. 6 sc": BEFORE leaves nothing for so many as ACT says; "ending with 6 sc" is a part of it. */
+static bool repeats_to_end(const tb_act *before, const tb_act *act)
+{
+	return before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_END && tb_number_is(&before->count, 0) &&
+		!tb_number_is(&act->place.count, 1) && act->span.start >= before->span.end;
+}
+
 /* Where stitches without a place stand right behind such a join; or behind all others, whatever chains follow. */
 static guint find_placeless(const tb_sentence *sentence, const GArray *acts)
 {
@@ -39,7 +46,7 @@ static guint find_placeless(const tb_sentence *sentence, const GArray *acts)
 	for (guint i = 0; i < acts->len; i++) {
 		const tb_act *act = &g_array_index(acts, tb_act, i);
 		if (i > 0 && act->kind == TB_ACT_WORK && act->bare && act->stitch != NULL && act->stitch->form != TB_FORM_SLIP &&
-			closes_round(sentence, acts, i - 1))
+			(closes_round(sentence, acts, i - 1) || repeats_to_end(act - 1, act)))
 			return i;
 		last = act->kind != TB_ACT_CHAIN ? i : last;
 	}
@@ -61,7 +68,8 @@ void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts)
 	bool joined = before->kind == TB_ACT_JOIN || closes_round(sentence, acts, end - 1);
 	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
 	/* "sc in each st across - 19 sc": nothing is left for them */
-	bool across = (tb_act_goes_in_each(before) || is_in_each(before)) && !tb_number_is(&act->place.count, 1);
+	bool across = ((tb_act_goes_in_each(before) || is_in_each(before)) && !tb_number_is(&act->place.count, 1)) ||
+		repeats_to_end(before, act);
 	/* "…; rep from * around, join. 6 sps.": squares of filet are not worked behind the end */
 	bool squares = act->kind == TB_ACT_REPEAT && act->squares && (joined || tb_act_goes_in_each(before) ||
 		(before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_END && tb_number_is(&before->count, 0)));
