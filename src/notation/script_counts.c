@@ -39,14 +39,24 @@ static bool repeats_to_end(const tb_act *before, const tb_act *act)
 		!tb_number_is(&act->place.count, 1) && act->span.start >= before->span.end;
 }
 
+/* Which act stands before act I, that the yarn is cut aside; I where none does. */
+static guint find_before(const GArray *acts, guint i)
+{
+	guint before = i;
+	while (before > 0 && g_array_index(acts, tb_act, before - 1).kind == TB_ACT_FASTEN_OFF)
+		before--;
+	return before > 0 ? before - 1 : i;
+}
+
 /* Where stitches without a place stand right behind such a join; or behind all others, whatever chains follow. */
 static guint find_placeless(const tb_sentence *sentence, const GArray *acts)
 {
 	guint last = acts->len;
 	for (guint i = 0; i < acts->len; i++) {
 		const tb_act *act = &g_array_index(acts, tb_act, i);
-		if (i > 0 && act->kind == TB_ACT_WORK && act->bare && act->stitch != NULL && act->stitch->form != TB_FORM_SLIP &&
-			(closes_round(sentence, acts, i - 1) || repeats_to_end(act - 1, act)))
+		guint before = find_before(acts, i);
+		if (before < i && act->kind == TB_ACT_WORK && act->bare && act->stitch != NULL && act->stitch->form != TB_FORM_SLIP &&
+			(closes_round(sentence, acts, before) || repeats_to_end(&g_array_index(acts, tb_act, before), act)))
 			return i;
 		last = act->kind != TB_ACT_CHAIN ? i : last;
 	}
@@ -64,8 +74,9 @@ void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts)
 	if (end == 0)
 		return;
 	tb_act *act = &g_array_index(acts, tb_act, end);
-	const tb_act *before = act - 1;
-	bool joined = before->kind == TB_ACT_JOIN || closes_round(sentence, acts, end - 1);
+	guint at = find_before(acts, end);
+	const tb_act *before = &g_array_index(acts, tb_act, at);
+	bool joined = before->kind == TB_ACT_JOIN || closes_round(sentence, acts, at);
 	bool in_ring = before->kind == TB_ACT_WORK && before->place.in == TB_IN_RING && before->stitch == act->stitch;
 	/* "sc in each st across - 19 sc": nothing is left for them */
 	bool across = ((tb_act_goes_in_each(before) || is_in_each(before)) && !tb_number_is(&act->place.count, 1)) ||
