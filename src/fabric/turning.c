@@ -120,7 +120,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
 		corner->chains = height;
 	else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 &&
-			 (beyond == 4 || has_space(h, &h->sentence->acts, beyond / 2))) {
+			 (beyond == 4 || h->first_work->told == beyond / 2 || has_space(h, &h->sentence->acts, beyond / 2))) {
 		/* a mesh begins with a space: its chains stand up, as many are missed below them */
 		corner->chains = height;
 		corner->space = beyond / 2;

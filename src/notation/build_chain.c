@@ -90,6 +90,11 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
 		return;
 	}
+	if (tb_build_one_number(tb_value_get(tb_value_get(tb_value_get(value, TB_SLOT_counts), TB_SLOT_as), TB_SLOT_times), 1) > 1) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "one chain counts as one stitch",
+			"As in “ch 3 (counts as dc)”.");
+		return;
+	}
 	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "fewer chains are made than are counted here",
 			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
@@ -175,17 +180,8 @@ static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
 	return (int)(stitch->height + 0.5) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
 }
 
-void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts)
-{
-	if (act->place.in != TB_IN_NTH_CHAIN)
-		return;
-	tb_build_skipped_count(b, note, acts);
-	if (tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not))
-		say_of_later(b, &act->place.count);
-}
-
-/* "(3 skipped chs count as 1 dc)" */
-void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
+/* What "(3 skipped chs count as 1 dc)" says; of no kind where it says it of no chain. */
+static tb_act read_skipped(tb_builder *b, const tb_value *value)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
 	const tb_value *plus = tb_value_get(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus);
@@ -198,14 +194,32 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 		act.stitch = tb_build_stitch(b, as, NULL);
 		/* "ch 3, dc2tog (counts as first cluster)": the chain with it, and not the chain */
 		if (act.stitch == NULL)
-			return;
+			return (tb_act){.kind = TB_ACT_CANNOT};
 	}
 	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : n;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
+	act.told = (unsigned)tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) + tb_build_has(as, TB_SLOT_too);
 	int parts = parts_of_skipped(as, act.stitch);
 	if (parts > 0)
 		act.place.count = tb_number_make(b->arena, parts, act.span);
-	g_array_append_val(acts, act);
+	return act;
+}
+
+/* "(3 skipped chs count as 1 dc)" */
+void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = read_skipped(b, value);
+	if (act.kind == TB_ACT_SKIPPED_COUNT)
+		g_array_append_val(acts, act);
+}
+
+void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts)
+{
+	if (act->place.in != TB_IN_NTH_CHAIN)
+		return;
+	tb_build_skipped_count(b, note, acts);
+	if (tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not))
+		say_of_later(b, &act->place.count);
 }
 
 /*
@@ -282,10 +296,21 @@ static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
 	return skipped == parts || skipped == parts + said->each.values[0];
 }
 
+/*
+ * Whether as many stitches are told as there are: "dc in 6th ch from hook (counts as dc, ch 1, dc)" and "2 dc in
+ * 4th ch from hook (counts as 3 dc)" have the chain and those before them, which are of one kind.
+ */
+static bool is_sum_of_stitches(const tb_act *act, const tb_act *said)
+{
+	return said->told < 2 || (said->count.count == 0 && act->kind == TB_ACT_WORK && act->stitch == said->stitch &&
+		tb_number_is(&act->each, (int)said->told - 1));
+}
+
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 {
 	tb_act *chain = counted_chain(acts, said);
-	bool sums = chain == NULL || is_sum_of_parts(chain, said);
+	bool sums = chain == NULL || (is_sum_of_parts(chain, said) && is_sum_of_stitches(chain, said) &&
+		(said->told < 2 || chain == &g_array_index(acts, tb_act, acts->len - 1)));
 	/* of skipped chains, what is more than a stitch needs is the space beside it */
 	bool whole = said->each.count == 0 || (chain != NULL && chain->kind != TB_ACT_CHAIN);
 	if (chain != NULL && !whole && chain->counts == TB_COUNTS_UNSAID) {
@@ -310,7 +335,8 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 	tb_act cannot = *said;
 	cannot.kind = TB_ACT_CANNOT;
 	cannot.code = "counts-unclear";
-	cannot.why = !sums ? "other chains are skipped than are counted here" :
+	cannot.why = !sums && said->told > 1 ? "other stitches are worked than are counted here" :
+		!sums ? "other chains are skipped than are counted here" :
 		!whole ? "fewer chains are made than are counted here" :
 		chain != NULL ? "the other was said of this chain" : "no such chain stands before this";
 	cannot.hint = whole ? "Say it right behind the chain, as in “ch 3 (counts as dc)”." :
@@ -325,7 +351,8 @@ bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArr
 	const tb_value *v = note != NULL && note->type == TB_VALUE_NODE ? tb_value_get(note, TB_SLOT_v) : note;
 	if (note == NULL)
 		return true;
-	if (value->from != b->begins || tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_plus)) {
+	if (value->from != b->begins || tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_plus) ||
+		tb_build_one_number(tb_value_get(tb_value_get(note, TB_SLOT_as), TB_SLOT_times), 1) > 1) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "what these chains count as is not clear",
 			"As in “dc in 4th ch from hook (3 skipped chs count as dc)”.");
 		return false;

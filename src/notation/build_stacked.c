@@ -24,7 +24,10 @@ bool tb_build_counts_itself(tb_builder *b, const tb_value *value, tb_act *act)
 	if (act->place.in == TB_IN_NTH_CHAIN) {
 		/* "dc in 4th ch from hook (counts as 2 dc)": the chains before it are the other */
 		const tb_value *as = tb_value_get(counting, TB_SLOT_as);
+		int times = tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1);
 		act->counts = TB_COUNTS;
+		if (times > 1 && (tb_build_stitch(b, as, NULL) != worked || times - 1 != tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1)))
+			return false;
 		return !tb_build_has(as, TB_SLOT_plus) && !tb_build_has(as, TB_SLOT_left);
 	}
 	if (worked == NULL || act->place.in == TB_IN_EACH)

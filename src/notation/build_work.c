@@ -397,10 +397,6 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (act.place.in == TB_IN_NTH_CHAIN)
 		act.counts_here = tb_build_counts_said(b, &act.place.count, 1);
-	if (tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_left)) {
-		tb_build_add_cannot(b, note, acts, "a space is skipped here, and none is worked beside it");
-		return;
-	}
 	const tb_value *last = tb_value_get(end, TB_SLOT_last);
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
 		act.place.count = tb_number_make(b->arena,

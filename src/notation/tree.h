@@ -303,6 +303,7 @@ struct tb_act {
 	tb_counts counts_here; /* the same, said of such chains for all rows */
 	const tb_stitch *skipped_as; /* TB_ACT_WORK: what the skipped chains before it are said to be; or NULL */
 	unsigned skipped_space; /* … and of how many chains its space is; 0: not said */
+	unsigned told; /* TB_ACT_SKIPPED_COUNT: stitches, those it stands behind too */
 	bool do_not_skip_behind; /* TB_ACT_WORK: "do not sk st behind" makes an increase */
 	tb_acts body;
 	tb_until until;
