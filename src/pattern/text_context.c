@@ -189,6 +189,13 @@ static bool ends_counts(const GString *text)
 	return false;
 }
 
+/* "29 ch", "32 (38) ch", the chain at AT: nothing belongs to it that is still to come. */
+static bool is_counted_chain(const GString *text, gsize at)
+{
+	return at > 1 && tb_at_word(text->str + at, "ch") > 0 &&
+		(g_ascii_isdigit(text->str[at - 2]) || strchr(")]", text->str[at - 2]) != NULL);
+}
+
 /* "ending with", "Rep Rows", "dc in next st,": the line break fell before what belongs to it. */
 static bool ends_open(const GString *text)
 {
@@ -202,7 +209,7 @@ static bool ends_open(const GString *text)
 	size_t known = tb_at_word(word, "with after rep repeat and to through in of as like from for "
 								"until ending than row rows rnd rnds round rounds or before next each the "
 								"not do last first into around over ch sk skip a");
-	return known > 0 && word[known] == '\0';
+	return known > 0 && word[known] == '\0' && !is_counted_chain(text, (gsize)(word - text->str));
 }
 
 /* "(14 sts)", "[9 sc]": a count, and nothing else. */
