@@ -252,8 +252,8 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 		tb_travel_other_side(h, &over);
 		return;
 	}
-	h->cursor.turned = true;
 	bool ends = acts == &h->sentence->acts && i >= h->tail;
+	h->cursor.turned = h->cursor.turned || ends || !tb_travel_begins_turned(h->sentence);
 	if (!ends && !is_at_beginning(h) && !tb_turning_is_all(h))
 		tb_hands_give_up(h, "not-worked", acts->acts[i].span,
 			"Write what follows as a row of its own.",

@@ -263,7 +263,6 @@ void tb_hands_keep(tb_hands *h, const tb_trial *trial);
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
 
 /* --- post.c --- */
-
 /* The stitch one row below MADE: hidden behind it, or its base. TB_NONE when there is none. */
 guint32 tb_post_below(const tb_hands *h, guint32 made);
 /*
@@ -313,7 +312,6 @@ const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, cons
 bool tb_turning_is_all(const tb_hands *h);
 
 /* --- travel.c --- */
-
 /* How many acts at the beginning only carry the hook to where the row begins, by slip stitches. */
 unsigned tb_travel_find(tb_hands *h, const tb_acts *acts);
 /* Whether the I-th act is a chain as tall as what is worked next, or said to count or not to. */
@@ -329,8 +327,10 @@ void tb_travel_arrive(tb_hands *h);
 void tb_travel_pass_space(tb_hands *h);
 /* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
 void tb_travel_leave_join(tb_hands *h);
-/* The first place of a round comes last where the round begins with a knot. */
+bool tb_travel_begins_turned(const tb_sentence *sentence);
+/* The first place of a round comes last: of one that begins with a knot, or turned, beside the join. */
 void tb_travel_begin_with_knot(tb_hands *h);
+void tb_travel_begin_beside_join(tb_hands *h);
 /* The places of a round from FIRST on, and then those before it. */
 void tb_travel_rotate(tb_hands *h, guint32 first);
 /* Turns around the end of the foundation chain, to work back along its other side. */

@@ -267,7 +267,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		tb_turning_extend(h);
 	if (h->working->stopped || h->abandoned)
 		return;
-	tb_side side = side_of(h, sentence, first_time, turned);
+	tb_side side = side_of(h, sentence, first_time, turned || tb_travel_begins_turned(sentence));
 	h->cursor = (tb_cursor){.last_post = TB_NONE, .stopped = TB_NONE};
 	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
 		return;
@@ -296,9 +296,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_turning_pending(h);
 	if (sentence->is_round && !h->cursor.has_last && tb_place_count(h) > 0)
 		/* a round begins in the stitch it was joined to */
-		h->cursor.last =
-			(tb_footing){
-				.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1, .rows_below = 1},
+		h->cursor.last = (tb_footing){.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1, .rows_below = 1},
 		h->cursor.has_last = h->row > 1;
 	if (goes_around_flat(h))
 		tb_hands_give_up(h, "not-worked", sentence->span,
@@ -306,6 +304,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 			"how many stitches the sides of the rows take is not said");
 	begin_in_loop(h);
 	tb_travel_begin_with_knot(h);
+	tb_travel_begin_beside_join(h);
 	tb_travel_set_out(h);
 	tb_like_tell(h, sentence);
 	tb_acts_work(h, &sentence->acts, 0);
