@@ -292,7 +292,11 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	*with = *without = row->stitches;
 	if (claim->own != NULL) {
+		/* a stitch of the pattern's own is counted as any is: the chain that stands for it may be one */
+		const tb_made *first = row->count > 0 ? tb_hands_made(h, row->first) : NULL;
 		*with = *without = tb_account_own(h, claim->own);
+		*with += claim->own->stitch != NULL && first != NULL && (first->flags & TB_MADE_TURNING) &&
+			(first->flags & TB_MADE_COUNTED) && turning_is(h, first, claim->own->stitch);
 		return;
 	}
 	if (claim->spaces) {
@@ -400,14 +404,15 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	unsigned kin = count_kin(h, claim->stitch);
 	/* the designer's count leaves out a turning chain that nothing said counts; three and
 	 * more skipped at the foundation stand there as a dc, named or not */
-	bool post = claim->stitch != NULL && claim->stitch->post != TB_POST_NONE;
-	if (claim->stitch != NULL && !post && said == without && said != with && h->counted_unsaid &&
+	const tb_stitch *stitch = claimed_stitch(claim);
+	bool post = stitch != NULL && stitch->post != TB_POST_NONE;
+	if (stitch != NULL && !post && said == without && said != with && h->counted_unsaid &&
 		!(h->row == h->corner.row && h->corner.skipped > 2))
 		h->cursor.odd += 2;
 	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
 	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
 		h->cursor.odd += 2;
-	if (claim->stitch != NULL && !post && with == without + 1 && (said == with || said == without))
+	if (stitch != NULL && !post && with == without + 1 && (said == with || said == without))
 		check_same_way(h, claim, said == with);
 	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
 		return;

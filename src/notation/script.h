@@ -131,7 +131,9 @@ bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 
-/* script_moves.c: the stitch that NAME itself speaks of, "linked dc"; NULL where it speaks of none. */
+/* script_moves.c: where the name ends in the definition TEXT; *BODY: what stands behind its colon, equals sign or dash. */
+size_t tb_moves_parting(const char *text, size_t *body);
+/* The stitch that NAME itself speaks of, "linked dc"; NULL where it speaks of none. */
 const tb_stitch *tb_moves_base(const tb_reader *r, const char *name);
 /* What the row language itself calls so, as "chainless starting dc"; NULL where it is no plain stitch. */
 const tb_stitch *tb_moves_named(tb_reader *r, const char *name);

@@ -8,17 +8,43 @@
 
 #include <string.h>
 
-/* The stitch that a name itself speaks of: "linked dc" is a kind of dc. */
+size_t tb_moves_parting(const char *text, size_t *body)
+{
+	static const char *const dashes[] = {" - ", " – ", " — ", "—"};
+	size_t name = strcspn(text, ":=");
+	*body = name + (text[name] != '\0');
+	for (size_t i = 0; i < G_N_ELEMENTS(dashes); i++) {
+		const char *dash = strstr(text, dashes[i]);
+		if (dash == NULL || (size_t)(dash - text) > name)
+			continue;
+		name = (size_t)(dash - text);
+		*body = name + strlen(dashes[i]);
+	}
+	return name;
+}
+
+static const tb_stitch *find_plain(const tb_reader *r, const char *term)
+{
+	const tb_stitch *found = tb_library_find_term(r->b.pattern->library, term, r->b.pattern->uk_terms);
+	return found != NULL && found->family == TB_FAMILY_PLAIN ? found : NULL;
+}
+
+/* The stitch that a name itself speaks of: "linked dc", "linked half double crochet" and "lhdc" are kinds of one. */
 const tb_stitch *tb_moves_base(const tb_reader *r, const char *name)
 {
 	g_auto(GStrv) words = g_strsplit_set(name, " -", -1);
 	const tb_stitch *base = NULL;
 	for (char **word = words; *word != NULL; word++) {
-		const tb_stitch *found =
-			tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
-		if (found != NULL && found->family == TB_FAMILY_PLAIN)
-			base = found;
+		const tb_stitch *found = find_plain(r, *word);
+		base = found != NULL ? found : base;
 	}
+	/* the longest of several words: no "double crochet" where a "half" stands before it */
+	for (const char *at = name; base == NULL && at != NULL; at = strchr(at, ' ')) {
+		at += strspn(at, " -");
+		base = find_plain(r, at);
+	}
+	for (const char *at = name; base == NULL && words[0] != NULL && words[1] == NULL && at[0] != '\0' && at[1] != '\0'; at++)
+		base = find_plain(r, at + 1);
 	return base;
 }
 
@@ -95,10 +121,10 @@ static const tb_stitch *finished_as(const tb_reader *r, const char *body)
  */
 const tb_stitch *tb_moves_stitch(const tb_reader *r, const tb_text *text)
 {
-	size_t parting = strcspn(text->chars, ":=");
+	size_t told, parting = tb_moves_parting(text->chars, &told);
 	if (text->chars[parting] == '\0')
 		return NULL;
-	g_autofree char *body = tb_text_lower(text->chars + parting + 1, -1);
+	g_autofree char *body = tb_text_lower(text->chars + told, -1);
 	static const char *const more[] = {"next 2", "next 3", "next two", "next three", "each of", "skip", "sk ",
 		"1 sc", "2 sc", "sl st", "times in next", " sts", "number"};
 	static const char *const inserting[] = {"insert", "draw up a loop in", "pull up a loop in", "draw up loop in"};

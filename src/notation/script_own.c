@@ -237,10 +237,10 @@ static bool says_the_same(const tb_reader *r, const char *name, const tb_own *ow
 	return own->stitch != NULL && known == own->stitch;
 }
 
-/* Where the name of a definition that was not read ends: before its colon or equals sign. */
+/* Where the name of a definition that was not read ends: before its colon, equals sign or dash. */
 static char *name_of(const tb_text *text, char **alias)
 {
-	size_t length = strcspn(text->chars, ":=");
+	size_t body, length = tb_moves_parting(text->chars, &body);
 	*alias = NULL;
 	if (text->chars[length] == '\0' || length > 60)
 		return NULL;
@@ -265,7 +265,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool uk = r->b.pattern->uk_terms;
 	if (name == NULL)
 		return;
-	const tb_stitch *over = tb_moves_over(r, text->chars + strcspn(text->chars, ":="));
+	size_t body;
+	tb_moves_parting(text->chars, &body);
+	const tb_stitch *over = tb_moves_over(r, text->chars + body);
 	if (over != NULL) {
 		tb_own *legs = tb_arena_new(r->b.arena, tb_own);
 		legs->name = tb_arena_copy(r->b.arena, name, strlen(name));
@@ -284,6 +286,8 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool known = stitch != NULL;
 	if (!known)
 		stitch = tb_moves_base(r, name);
+	if (stitch == NULL && alias != NULL)
+		stitch = tb_moves_base(r, alias);
 	if (stitch == NULL)
 		stitch = tb_moves_stitch(r, text);
 	if (stitch == NULL)
