@@ -156,7 +156,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
 	unsigned every = 0; /* up to that row each second one is worked so */
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
-		return tb_reader_like(r, tb_value_get(line, TB_SLOT_like), tb_value_get(line, TB_SLOT_acts));
+		return tb_reader_like(r, line);
 	if (tb_reader_like_numbered(r, line))
 		return true;
 	if (row == NULL && again == NULL)

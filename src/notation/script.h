@@ -109,7 +109,7 @@ bool tb_reader_read_pairs(tb_reader *r, const tb_value *pairs, tb_number *first,
 bool tb_reader_face(tb_reader *r, const tb_script *script);
 
 /* script_like.c: the rows of a piece that is worked like another. */
-bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts);
+bool tb_reader_like(tb_reader *r, const tb_value *line);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */
 bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 

@@ -24,9 +24,26 @@ static int find_piece(const tb_reader *r, guint32 from)
 	return found;
 }
 
-static void borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last)
+/* SENTENCE, of rows that may go on behind LAST, as far as that; NULL where its sizes have other rows. */
+static const tb_sentence *cut_behind(tb_reader *r, const tb_sentence *sentence, unsigned last)
+{
+	if (last == 0 || sentence->last <= last)
+		return sentence;
+	if (sentence->last_in.count > 0 || sentence->first_in.count > 0)
+		return NULL;
+	tb_sentence *cut = tb_arena_new(r->b.arena, tb_sentence);
+	*cut = *sentence;
+	cut->last = last;
+	/* "Rows 8-10: Rep Row 7. (11 sts)" has the count of Row 10 */
+	if (cut->kind == TB_SENTENCE_REPEAT)
+		cut->claim_count = 0;
+	return cut;
+}
+
+static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last)
 {
 	bool begun = r->sentences->len > 0;
+	unsigned reached = 0;
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		/* "Rows 1-9 of Cuff" are those before a part that numbers its own from 1 */
@@ -35,19 +52,51 @@ static void borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 :
 			(last > 0 && sentence->first > last) || sentence->last < first)
 			continue;
-		g_ptr_array_add(r->sentences, (gpointer)sentence);
-		if (sentence->last > 0)
-			r->last_row = sentence->last;
+		/* "Rep Row 7 until …", behind the last of them */
+		if (last > 0 && reached >= last && sentence->first == 0)
+			continue;
+		const tb_sentence *taken = cut_behind(r, sentence, last);
+		if (taken == NULL)
+			return false;
+		g_ptr_array_add(r->sentences, (gpointer)taken);
+		reached = MAX(reached, taken->last);
+		if (taken->last > 0)
+			r->last_row = taken->last;
 	}
+	return reached >= last;
 }
 
-/* Works rows FIRST to LAST of piece OTHER. */
-static void take_rows(tb_reader *r, int other, unsigned first, unsigned last)
+/* Works rows FIRST to LAST of piece OTHER, which VALUE names. */
+static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last)
 {
 	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
 	g_ptr_array_add(r->borrowed, script);
-	borrow(r, script, first, last);
+	return borrow(r, script, first, last) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
+		"Name rows that it has.", "that piece has no rows of these numbers");
+}
+
+/* What stands behind such rows may end the last of them and tell its count, and no more. */
+static bool end_with(tb_reader *r, const tb_value *acts)
+{
+	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_acts more = tb_build_list(&r->b, acts);
+	g_array_append_vals(said, more.acts, more.count);
+	tb_sentence end = {.kind = TB_SENTENCE_ROWS};
+	tb_sentence_set_acts(&end, r->b.arena, said);
+	for (unsigned i = 0; i < end.acts.count; i++) {
+		if (end.acts.acts[i].kind == TB_ACT_CHAIN || tb_reader_makes(&end.acts))
+			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to, "Write what follows as a row of its own.",
+				"more is worked here than the rows that are repeated");
+	}
+	if (r->sentences->len == 0)
+		return true;
+	/* the other piece keeps its own */
+	tb_sentence *last = tb_arena_new(r->b.arena, tb_sentence);
+	*last = *(const tb_sentence *)r->sentences->pdata[r->sentences->len - 1];
+	r->sentences->pdata[r->sentences->len - 1] = last;
+	tb_reader_add_to_last(r, &end);
+	return true;
 }
 
 bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
@@ -58,12 +107,30 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 	unsigned first, last;
 	if (other < 0 || !tb_reader_rows(r, rows, &first, &last))
 		return false;
-	take_rows(r, other, first, last);
+	return take_rows(r, of, other, first, last);
+}
+
+/* "Rows 1-9: Work as Rows 1-9 of Back": the rows are named twice, and are the same. */
+static bool are_labelled(tb_reader *r, const tb_value *label, const tb_value *rows, unsigned *first, unsigned *last)
+{
+	const tb_value *named = tb_value_get(label, TB_SLOT_rows);
+	unsigned from, to;
+	if (label == NULL)
+		return true;
+	if (named == NULL || !tb_reader_rows(r, named, &from, &to))
+		return named != NULL || tb_reader_fail(r, "row-number", label->from, label->to, "As in \"Rows 1-9: Work as for Back\".",
+			"which rows these are is not said");
+	if (*last > 0 && (to != *last || (rows != NULL && from != *first)))
+		return tb_reader_fail(r, "rows-again-other", rows != NULL ? rows->from : label->from, rows != NULL ? rows->to : label->to,
+			"Number both alike.", "these rows are named by other numbers here");
+	*first = from;
+	*last = to;
 	return true;
 }
 
-bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts)
+bool tb_reader_like(tb_reader *r, const tb_value *line)
 {
+	const tb_value *value = tb_value_get(line, TB_SLOT_like), *acts = tb_value_get(line, TB_SLOT_acts);
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *last = tb_value_get(value, TB_SLOT_last);
 	const tb_value *rows = tb_value_get(value, TB_SLOT_rows);
 	int other = find_piece(r, of->from);
@@ -74,6 +141,8 @@ bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts)
 	unsigned first_row = 0, last_row = last != NULL ? (unsigned)MAX(last->figures[0], 1) : 0;
 	if (rows != NULL && !tb_reader_rows(r, rows, &first_row, &last_row))
 		return false;
+	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
+		return false;
 	if (tb_value_get(value, TB_SLOT_mirror) != NULL) {
 		tb_where where = {.has_place = true, .piece = r->piece,
 			.place = tb_build_span(&r->b, value->from, value->to)};
@@ -81,7 +150,5 @@ bool tb_reader_like(tb_reader *r, const tb_value *value, const tb_value *acts)
 			"the counts are those of the other piece; the sides of the shaping are not exchanged",
 			"Write the rows out for a chart of this piece.");
 	}
-	(void)acts;
-	take_rows(r, other, first_row, last_row);
-	return true;
+	return take_rows(r, of, other, first_row, last_row) && (acts == NULL || end_with(r, acts));
 }

@@ -78,6 +78,30 @@ static bool is_like(const char *line)
 	return false;
 }
 
+/* "Rep Rows 1-24 of Back", "Work Rows 1-7 as for the front": the rows of another piece, which has a name. */
+static bool is_of_piece(const char *line)
+{
+	size_t at = tb_at_word(line, "work rep repeat follow same as make do like exactly");
+	for (unsigned word = 0; at > 0 && word < 6; word++) {
+		at = skip_blanks(line, at);
+		size_t row = tb_at_word(line + at, "row rows rnd rnds round rounds rds");
+		size_t numbers = row > 0 ? at + row + strspn(line + at + row, " 0123456789-,&") : 0;
+		if (row > 0 && g_ascii_isdigit(line[skip_blanks(line, at + row)])) {
+			size_t of = numbers + tb_at_word(line + numbers, "of as from");
+			const char *name = line + skip_blanks(line, of);
+			name += tb_at_word(name, "for");
+			name += strspn(name, " ");
+			name += tb_at_word(name, "the");
+			name += strspn(name, " ");
+			return of > numbers && (g_ascii_isupper(*name) || tb_at_word(name, "back front sleeve body first second left right") > 0);
+		}
+		if (line[at] == '\0' || strchr(".,:;*", line[at]) != NULL)
+			return false;
+		at += MAX(strcspn(line + at, " .,:;*"), 1);
+	}
+	return false;
+}
+
 static bool is_finish(const char *line)
 {
 	size_t at = tb_at_word(line, "fasten finish end cut break bind");
@@ -156,6 +180,8 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_ONLY;
 	if (tb_is_row_head(line, &head))
 		return TB_LINE_ROW;
+	if (is_of_piece(line))
+		return TB_LINE_LIKE;
 	if (is_again(line))
 		return TB_LINE_AGAIN;
 	if (is_finish(line))

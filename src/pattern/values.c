@@ -233,7 +233,7 @@ bool tb_row_brings_start(const char *row)
 	if (circle > 0 && first[circle] == ' ' && (g_ascii_isdigit(first[circle + 1]) ||
 			tb_at_word(first + circle + 1, "with") > 0))
 		return true;
-	if (tb_line_find_kind(row) == TB_LINE_LIKE || (at > 0 && is_as_piece(row, at)))
+	if (tb_line_find_kind(row) == TB_LINE_LIKE || (at > 0 && (is_as_piece(row, at) || tb_line_find_kind(first) == TB_LINE_LIKE)))
 		return true;
 	for (size_t i = 0; i < G_N_ELEMENTS(cloth); i++) {
 		if (find_word(text, cloth[i]) != NULL)
