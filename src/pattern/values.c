@@ -202,6 +202,15 @@ static bool names_other_work(const char *text)
 	return false;
 }
 
+/* "Leave the last 4 sts for the opening" tells of what is not worked: no start is in it. */
+static void blank_what_is_left(char *text)
+{
+	for (char *at = text; *at != '\0'; at++) {
+		if ((at == text || !g_ascii_isalpha(at[-1])) && tb_at_word(at, "leave leaving") > 0)
+			memset(at, ' ', strcspn(at, ".;"));
+	}
+}
+
 /* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
 bool tb_row_brings_start(const char *row)
 {
@@ -220,6 +229,7 @@ bool tb_row_brings_start(const char *row)
 	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
 		" of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);
+	blank_what_is_left(text);
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
 		if (find_word(text, words[i]) != NULL)
 			return true;
