@@ -103,6 +103,17 @@ static bool is_kind(const tb_hands *h, guint32 i, const void *chains)
 	return chain == *(const bool *)chains;
 }
 
+/* "Each of 6 skipped sts", where 5 are: tells it. */
+static void check_asked(tb_hands *h, const tb_act *act, bool chains)
+{
+	unsigned asked = tb_hands_number(h, &act->place.count, 0), there = 0;
+	while (h->cursor.due + there < tb_place_count(h) && is_kind(h, h->cursor.due + there, &chains))
+		there++;
+	if (act->kind == TB_ACT_WORK && asked > there)
+		tb_hands_tell(h, TB_ERROR, "past-end", act->span, NULL, "%u %s%s here, not %u", there,
+			chains ? there == 1 ? "ch" : "chs" : there == 1 ? "skipped st" : "skipped sts", there == 1 ? " is" : " are", asked);
+}
+
 bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 {
 	if (!h->opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_JOIN_YARN))
@@ -112,6 +123,7 @@ bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 	if (!is_into_skipped(act) && !chains)
 		return act->kind == TB_ACT_JOIN_YARN;
 	tb_ground_bring(h, h->cursor.due, is_kind, &chains);
+	check_asked(h, act, chains);
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	plain->place.rows_below = 1;
 	plain->place.far_side = false;
