@@ -21,7 +21,8 @@ static bool goes_on(const tb_hands *h, guint32 i, bool by_place)
 		return true;
 	if (made->group != 0 || before->group != 0)
 		return made->group == before->group;
-	return made->base_count == 1 && before->base_count == 1 && made->base == before->base;
+	/* what stands on nothing is in the ring */
+	return made->base_count == before->base_count && made->base_count < 2 && (made->base_count == 0 || made->base == before->base);
 }
 
 /* How many runs of just LONG such stitches the row has; BY_PLACE: of those that stand in one place. */
