@@ -151,6 +151,10 @@ static void check_unworked(tb_hands *h)
 		c->due + c->before_space == count &&
 		tb_hands_made(h, tb_hands_place(h, 0))->flags & TB_MADE_CHAIN)
 		return;
+	/* turned, the first of the group that it ends before is under the chain it began with */
+	if (h->sentence->is_round && !h->travelled && c->before_space > 1 && c->due + c->before_space - 1 == count &&
+		tb_travel_is_turned_round(h))
+		return;
 	/* of an earlier round only some stitches are free, and chains lie between them */
 	if (h->on_row > 0 && are_chains(h, c->due))
 		return;

@@ -273,12 +273,10 @@ guint32 tb_post_find(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due);
 
 /* --- fold.c --- */
-
 /* The round below is folded, and worked through both its layers, as ACT says. */
 void tb_fold(tb_hands *h, const tb_act *act);
 
 /* --- start.c --- */
-
 /* Whether row 1 is worked in the first of a few chains: "ch 2, 6 sc in first ch". */
 bool tb_start_is_first_chain(const tb_hands *h);
 /* The chain, or the ring, that row 1 makes itself before it works into it. */
@@ -328,6 +326,8 @@ void tb_travel_pass_space(tb_hands *h);
 /* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
 void tb_travel_leave_join(tb_hands *h);
 bool tb_travel_begins_turned(const tb_sentence *sentence);
+bool tb_travel_is_turned_round(const tb_hands *h);
+void tb_travel_stand_on_join(tb_hands *h);
 /* The first place of a round comes last: of one that begins with a knot, or turned, beside the join. */
 void tb_travel_begin_with_knot(tb_hands *h);
 void tb_travel_begin_beside_join(tb_hands *h);

@@ -282,6 +282,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	}
 	h->on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
+	tb_travel_stand_on_join(h);
 	add_rest(h);
 	tb_ground_arrange(h);
 	begin_row(h, sentence);

@@ -17,6 +17,13 @@ bool tb_travel_begins_turned(const tb_sentence *sentence)
 	return turned && i < acts->count && sentence->is_round;
 }
 
+/* Turned, the hook stands over the stitch of the join still, and the last one made comes next. */
+void tb_travel_stand_on_join(tb_hands *h)
+{
+	if (tb_travel_is_turned_round(h))
+		tb_travel_rotate(h, tb_place_count(h) - 1);
+}
+
 /* Whether the round begins with no chain that stands in the first place. */
 static bool begins_low(const tb_hands *h)
 {
@@ -29,14 +36,19 @@ static bool begins_low(const tb_hands *h)
 	return true;
 }
 
-void tb_travel_begin_beside_join(tb_hands *h)
+bool tb_travel_is_turned_round(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	return h->row > 1 && h->sentence->is_round && (row - 1)->is_round && row->leftward != (row - 1)->leftward &&
+		h->on_row == 0 && tb_place_count(h) > 1 && tb_travel_was_joined(h);
+}
+
+void tb_travel_begin_beside_join(tb_hands *h)
+{
 	const tb_place *first = h->first_place;
-	bool turned = h->row > 1 && h->sentence->is_round && row->leftward != (row - 1)->leftward &&
-		h->travel == 0 && !h->travelled && h->cursor.due == 0 && h->on_row == 0;
-	if (!turned || first == NULL || first->in != TB_IN_NEXT || first->target != TB_TARGET_NAMED ||
-		tb_place_count(h) < 2 || !tb_travel_was_joined(h) || !begins_low(h))
+	bool turned = tb_travel_is_turned_round(h) && h->travel == 0 && !h->travelled && h->cursor.due == 0;
+	if (!turned || first == NULL || (first->in != TB_IN_NEXT && first->in != TB_IN_FIRST) || first->target != TB_TARGET_NAMED ||
+		!begins_low(h))
 		return;
 	guint8 chain = TB_MADE_CHAIN | TB_MADE_TURNING;
 	if (!(tb_hands_made(h, tb_hands_place(h, 0))->flags & chain) && !tb_place_matches(h, first, 0) &&
