@@ -6,17 +6,32 @@
 
 #include <string.h>
 
-/* The piece whose name begins at word FROM, before this one; -1 for none. */
-static int find_piece(const tb_reader *r, guint32 from)
+/* "Sleeves", "the Back piece": behind the name no more may stand in the words that name a piece. */
+static bool is_only_name(const char *rest, size_t length)
 {
+	static const char *const more[] = {"", "s", "piece", "pieces", "panel", "section", "part", "half", "side", "motif", "square"};
+	g_autofree char *lower = g_ascii_strdown(rest, (gssize)length);
+	g_strdelimit(lower, ".,;:([", '\0');
+	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
+		if (strcmp(g_strstrip(lower), more[i]) == 0)
+			return true;
+	}
+	return false;
+}
+
+/* The piece that the words of OF name, before this one; -1 for none. */
+static int find_piece(const tb_reader *r, const tb_value *of)
+{
+	guint32 from = of->from;
 	const char *text = r->text->chars + r->lattice.start[from];
+	size_t end = of->to < r->lattice.count ? r->lattice.start[of->to] - r->lattice.start[from] : strlen(text);
 	size_t longest = 0;
 	int found = -1;
 	for (unsigned i = 0; i < r->number; i++) {
 		const char *name = tb_pattern_get_piece(r->b.pattern, i);
 		size_t length = strlen(name);
 		if (length > longest && g_ascii_strncasecmp(text, name, length) == 0 &&
-			!g_unichar_isalnum(g_utf8_get_char(text + length))) {
+			is_only_name(text + length, end > length ? end - length : 0)) {
 			longest = length;
 			found = (int)i;
 		}
@@ -103,7 +118,7 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 {
 	const tb_value *of = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_alike);
 	const tb_value *rows = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
-	int other = of != NULL && rows != NULL ? find_piece(r, of->from) : -1;
+	int other = of != NULL && rows != NULL ? find_piece(r, of) : -1;
 	unsigned first, last;
 	if (other < 0 || !tb_reader_rows(r, rows, &first, &last))
 		return false;
@@ -133,7 +148,7 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	const tb_value *value = tb_value_get(line, TB_SLOT_like), *acts = tb_value_get(line, TB_SLOT_acts);
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *last = tb_value_get(value, TB_SLOT_last);
 	const tb_value *rows = tb_value_get(value, TB_SLOT_rows);
-	int other = find_piece(r, of->from);
+	int other = find_piece(r, of);
 	if (other < 0)
 		return tb_reader_fail(r, "piece-unknown", of->from, of->to,
 			"Name a piece that stands before this one, as in \"Work same as Left Front\".",
