@@ -39,6 +39,7 @@ static void count_leg(star *s, const tb_value *leg)
 		s->clear = s->clear && s->next == 0 && s->same == 0 && s->hooks == 0;
 		s->same++;
 	} else if (tb_value_is_symbol(v, TB_SYMBOL_hook)) {
+		/* "in 2nd ch from hook, in 3rd ch from hook": side by side as well */
 		s->clear = s->clear && s->next == 0;
 		count_hooks(s, tb_value_get(leg, TB_SLOT_n));
 		s->clear = s->clear && s->hook > 1;
