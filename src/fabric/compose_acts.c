@@ -438,7 +438,13 @@ static bool add_raw(tb_weave *v, GArray *acts)
 		turned = turned || kind == TB_ACT_TURN;
 		source.count--;
 	}
-	g_array_append_vals(acts, source.acts, source.count);
+	/* and the turn that a round begins with ends the one before */
+	bool worked = !line->raw->is_round;
+	for (unsigned i = 0; i < source.count; i++) {
+		worked = worked || tb_act_is_work(&source.acts[i]);
+		if (worked || source.acts[i].kind != TB_ACT_TURN)
+			g_array_append_val(acts, source.acts[i]);
+	}
 	return true;
 }
 

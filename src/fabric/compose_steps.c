@@ -7,14 +7,26 @@
  */
 #include "fabric/ground.h"
 #include "fabric/compose_walk.h"
-#include "fabric/hands.h"
+#include "fabric/repeat.h"
+
+/* Whether the row is a round that was turned: the hook stands over the first stitch of the one below, where that was joined. */
+static bool is_turned_round(const tb_walk *w)
+{
+	return w->row->leftward != w->below->leftward && w->row->is_round && w->below->is_round && w->below->sentence != NULL &&
+		tb_spiral_is_joined(w->below->sentence);
+}
 
 static void lay_out(tb_walk *w)
 {
 	bool same_way = w->row->leftward == w->below->leftward;
+	guint32 first = is_turned_round(w) ? 0 : TB_NONE;
+	while (first < w->below->count && !(tb_walk_made(w, w->below->first + first)->flags & TB_MADE_COUNTED))
+		first++;
 	w->turning = TB_NONE;
 	for (guint32 i = 0; i < w->below->count; i++) {
-		guint32 at = same_way ? i : w->below->count - 1 - i;
+		/* turned, the first of those that count comes before the last */
+		guint32 at = same_way ? i : first < w->below->count ? (i == 0 ? first : w->below->count - i) : w->below->count - 1 - i;
+		at -= first < w->below->count && i > 0 && at <= first;
 		const tb_made *made = tb_walk_made(w, w->below->first + at);
 		w->positions[at] = TB_NONE;
 		if (!(made->flags & TB_MADE_COUNTED) || w->is_ring || at < w->below->over)
@@ -24,6 +36,17 @@ static void lay_out(tb_walk *w)
 		w->positions[at] = w->count;
 		w->places[w->count++] = w->below->first + at;
 	}
+}
+
+/* "Turn, *sc in next dc, dc in next sc*": whether the stitch of the join comes last of the round. */
+static bool begins_beside_join(const tb_walk *w)
+{
+	for (guint32 i = 0; is_turned_round(w) && w->count > 1 && i < w->row->count; i++) {
+		const tb_made *made = tb_walk_made(w, w->row->first + i);
+		if (!(made->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)))
+			return made->base_count == 1 && made->base == w->places[1];
+	}
+	return false;
 }
 
 void tb_walk_push(tb_walk *w, const tb_step *step)
@@ -305,7 +328,7 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->start_chains = w.is_foundation ? below->count : 0;
 	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
 	/* a spiral that goes on over itself, and a round on an earlier one, are said by their own words */
-	if (shortened.over > 0 || shortened.on_row > 0 || is_roundabout(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+	if (shortened.over > 0 || shortened.on_row > 0 || is_roundabout(&w) || begins_beside_join(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
 		return false;
 	find_left(&w);
 	return true;
