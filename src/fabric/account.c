@@ -392,6 +392,10 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_sides(h, claim);
 	if (claim->rows)
 		tb_account_rows(h, claim, rows);
+	else if (claim->upon != NULL)
+		tb_account_upon(h, claim);
+	else if (claim->wrong)
+		tb_account_wrong(h, claim);
 	else if (claim->compared)
 		tb_account_change(h, claim, rows);
 	else if (claim->clumps && !claim->early)
@@ -464,6 +468,7 @@ static guint32 find_row(const tb_hands *h, guint32 rows, unsigned number)
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 {
 	guint32 last = h->row;
+	tb_account_shape(h, sentence, rows);
 	bool of_each = h->rows->len > rows && are_of_each_row(sentence, rows);
 	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
 		h->row = of_each ? (guint32)h->rows->len - rows + i :

@@ -16,6 +16,12 @@ void tb_account_made(tb_hands *h, const tb_act *act);
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
 /* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
 void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows);
+/* account_shape.c: whether the last ROWS have more stitches than those before, or fewer, as their label says. */
+void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows);
+/* "If you have 26, you missed one": that the row has not so many. */
+void tb_account_wrong(tb_hands *h, const tb_claim *claim);
+/* "Sc goes in dc": that each of the row's stands on one. */
+void tb_account_upon(tb_hands *h, const tb_claim *claim);
 /* first_leg.c: whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
 bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* account_own.c: how often the row has what OWN is. */

@@ -65,6 +65,19 @@ void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act)
 	act->count = tb_number_make(b->arena, MAX(over, 0), act->span);
 }
 
+/* "Ch 31 (multiple of 5 + 1)": whether it is. */
+static bool is_multiple(const tb_number *count, const tb_value *multiple)
+{
+	int of = MAX(tb_build_one_number(tb_value_get(multiple, TB_SLOT_n), 1), 1);
+	int over = tb_build_one_number(tb_value_get(multiple, TB_SLOT_plus), 0) +
+		tb_build_one_number(tb_value_get(multiple, TB_SLOT_more), 0);
+	for (unsigned i = 0; i < count->count; i++) {
+		if (count->values[i] >= 0 && (count->values[i] - over) % of != 0)
+			return false;
+	}
+	return true;
+}
+
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
@@ -82,6 +95,11 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	b->chains = act.count;
 	if (tb_number_is(&act.count, 0)) {
 		tb_build_add_cannot(b, value, acts, "how many chains is not said");
+		return;
+	}
+	if (tb_build_has(value, TB_SLOT_mult) && !is_multiple(&act.count, tb_value_get(value, TB_SLOT_mult))) {
+		tb_build_tell_cannot(b, value, acts, "chain-multiple", "these chains are no such multiple",
+			"Change how many chains are made, or what they are to be a multiple of.");
 		return;
 	}
 	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);

@@ -41,6 +41,9 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 		claim.of_each = tb_build_has(part, TB_SLOT_each);
 		claim.than = tb_build_has(part, TB_SLOT_than);
 	}
+	claim.stitch = tb_build_has(part, TB_SLOT_upon) ? tb_build_stitch(b, noun, NULL) : NULL;
+	claim.upon = claim.stitch != NULL ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
+	claim.other = claim.other || claim.upon != NULL;
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	if (tb_value_is(noun, TB_KIND_noun)) {
@@ -63,8 +66,15 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims)
 {
 	const tb_value *parts = tb_value_get(value, TB_SLOT_parts);
+	const tb_value *more = tb_value_get(value, TB_SLOT_more);
 	if (parts != NULL)
 		add_claim(b, parts, claims);
+	if (more != NULL)
+		add_claim(b, more, claims);
+	for (guint i = 0; tb_build_has(value, TB_SLOT_wrong) && i < claims->len; i++) {
+		tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		claim->wrong = claim->other = true;
+	}
 }
 
 /* Whether a sign parts word AT from the words before it. */

@@ -177,6 +177,16 @@ static const tb_value *find_many(tb_reader *r, const tb_value *more)
 	return found;
 }
 
+/* "Row 3 (inc 1 st at end):", "Dec row:": which way the row goes, and how far where that is said. */
+static void set_shape(tb_reader *r, tb_sentence *sentence, const tb_value *said)
+{
+	const tb_value *named = tb_value_get(said, TB_SLOT_named);
+	if (tb_value_is_symbol(named, TB_SYMBOL_inc) || tb_value_is_symbol(named, TB_SYMBOL_dec))
+		sentence->shape = (tb_shaped_so){tb_value_is_symbol(named, TB_SYMBOL_dec) ? -1 : 1,
+			tb_build_figure(tb_value_get(said, TB_SLOT_n), 0) * (tb_build_has(said, TB_SLOT_twice) ? 2 : 1),
+			tb_build_span(&r->b, said->from, said->to)};
+}
+
 static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, unsigned *every)
 {
 	if (more == NULL)
@@ -192,6 +202,8 @@ static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, 
 		sentence->sizes = tb_build_sizes(&r->b, tb_value_get(more, TB_SLOT_names));
 	} else if (tb_value_is(more, TB_KIND_every)) {
 		*every = tb_build_figure(tb_value_get(more, TB_SLOT_last), TB_LIMIT_PIECE_ROWS);
+	} else {
+		set_shape(r, sentence, more);
 	}
 }
 
@@ -222,6 +234,8 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	r->only_number = word == NULL && rows != NULL;
 	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
+	if (name != NULL)
+		set_shape(r, sentence, name);
 	if (rows != NULL && rows->type == TB_VALUE_NUMBER) {
 		sentence->first = sentence->last = (unsigned)CLAMP(rows->figures[0], 0, TB_LIMIT_PIECE_ROWS);
 		call_row(r, tb_value_get(label, TB_SLOT_more), sentence->first);

@@ -187,9 +187,17 @@ static size_t at_named_row(const char *line, bool *sure)
 	return 0;
 }
 
+/* "3 rnd. 6 sc", "4-5 rnds) 6 sc", "6 rnd - 6 sc": behind the number stands WORD; "2 rows. 6 sc" are two rows. */
+static bool is_one_by_one(const char *word, const char *behind, const tb_row_head *head)
+{
+	size_t mark = *behind != '\0' && strchr(".)-", *behind) != NULL ? 1 : g_str_has_prefix(behind, "–") ? strlen("–") : 0;
+	return mark > 0 && (head->last > head->first || tb_at_word(word, "rows rnds rounds rds") == 0) &&
+		tb_begins_act(behind + mark + strspn(behind + mark, " "));
+}
+
 /*
  * "1st and 2nd rows", "6th and last round", "First row"; behind it, or 0. Without "row" before it, a
- * number must be an ordinal, "2nd row", not "2 rows", or have a colon: "3-5 rnd: sc".
+ * number must be an ordinal, "2nd row", not "2 rows", or have a mark: "3-5 rnd: sc".
  */
 static size_t at_ordinal_row(const char *line, tb_row_head *head)
 {
@@ -218,7 +226,8 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 		return 0;
 	size_t end = number + word;
 	const char *behind = line + skip_blanks(line, end);
-	return ordinal || *behind == ':' || g_str_has_prefix(behind, ".—") ? end : 0;
+	return ordinal || *behind == ':' || g_str_has_prefix(behind, ".—") ||
+		is_one_by_one(line + end - word, behind, head) ? end : 0;
 }
 
 /*

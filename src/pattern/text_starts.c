@@ -110,7 +110,7 @@ static bool at_open_chain(const char *text)
 /* "magic ring", "adjustable loop", "MR.", "wind thread 10 times around a pencil" */
 static bool at_magic_ring(const char *text)
 {
-	size_t magic = tb_at_word(text, "magic adjustable sliding yarn");
+	size_t magic = tb_at_word(text, "magic adjustable sliding yarn amigurumi");
 	if (magic > 0)
 		return tb_at_word(text + skip_blanks(text, magic), "ring circle loop") > 0;
 	/* "a ring of 8 chain": its chains are joined */

@@ -219,7 +219,8 @@ bool tb_row_brings_start(const char *row)
 		"foundation dc", "foundation hdc", "foundation single", "foundation half", "foundation double",
 		"in mc", "into mc", "in ring", "in a ring", "in the ring", "into ring", "into a ring",
 		"into the ring", "yarn loop", "yarn ring", "loop of yarn", "ring of yarn", "thread loop", "thread ring",
-		"loop of thread", "finger loop", "starting ring", "starting loop", "slip ring"};
+		"loop of thread", "finger loop", "starting ring", "starting loop", "slip ring", "amigurumi ring",
+		"amigurumi circle", "amigurumi loop"};
 	/* an edging begins on what it is for; whether its first row says so, the row language knows */
 	static const char *const cloth[] = {"evenly", "closely", "hem", "edge", "opening", "handkerchief",
 		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack",

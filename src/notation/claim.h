@@ -1,0 +1,67 @@
+/* Numbers, and what a row is said to count. Part of the instruction tree: tree.h brings it. */
+#ifndef TB_NOTATION_CLAIM_H
+#define TB_NOTATION_CLAIM_H
+
+#include "stitches/stitch.h"
+#include "support/arena.h"
+#include "support/source.h"
+
+/*
+ * A number that may be a size bracket. count is 1 (the same in all sizes) or the number of sizes.
+ * TB_NOT_IN_SIZE stands where the designer wrote "-"; a written 0 is 0.
+ */
+#define TB_NOT_IN_SIZE (-1)
+typedef struct {
+	unsigned count;
+	const int *values;
+	tb_span span;
+} tb_number;
+
+/* The value of a number that is one for every size. */
+extern const int tb_number_one[1];
+
+static inline int tb_number_in(const tb_number *number, unsigned size)
+{
+	return number->values[number->count == 1 ? 0 : size];
+}
+
+/* What the pattern's own words define: "Shell: 5 dc in same st". */
+typedef struct tb_own tb_own;
+
+/* One part of a claimed count: "83 sts", or "12 dc". stitch NULL and spaces 0: stitches of any kind. */
+typedef struct {
+	tb_number count;
+	const tb_stitch *stitch;
+	bool spaces;
+	unsigned space_chains;
+	const tb_own *own; /* groups of this kind */
+	bool sides;        /* each side of a round with corners has so many */
+	bool corners;      /* a round has so many corners */
+	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */
+	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
+	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
+	bool bare;         /* of a count that no bracket or dash sets apart */
+	bool early;        /* more is worked behind it in the row */
+	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
+	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
+	bool compared;     /* "2 sts fewer than the row before": no count, but how it differs; `other` as well */
+	int change;        /* … by so many, fewer below 0 */
+	bool of_each;      /* … each of the rows it stands behind */
+	bool than;         /* … said so, and not "(2 sts decreased)", which may tell of what was worked */
+	bool wrong;        /* "if you have 26, you missed one": what the row must not have; `other` as well */
+	const tb_stitch *upon; /* "sc goes in dc": what each of `stitch` stands on; `other` as well */
+	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
+	bool other;        /* of something no row shows: "4 corners" */
+	bool pairs;        /* "10 crossed dc": two stitches each */
+	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
+	tb_span span;
+} tb_claim;
+
+/* "Row 4 (inc 1 st at end)": more stitches than the row before, or fewer below 0; BY so many, 0: not said. */
+typedef struct {
+	int way;
+	unsigned by;
+	tb_span span;
+} tb_shaped_so;
+
+#endif
