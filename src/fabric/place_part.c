@@ -52,6 +52,13 @@ bool tb_place_take_part(
 			}
 		}
 	}
+	/* "center dc of next sc" is none */
+	bool named = place->of != NULL && nth == 0 && at < end && place->target == TB_TARGET_NAMED;
+	if (named && (tb_hands_made(h, tb_hands_place(h, at))->flags & TB_MADE_CHAIN) == 0 &&
+		!tb_place_is_named(h, place, tb_hands_place(h, at))) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
 	bool middle = place->of == NULL && nth == 0 && end > begin + 1;
 	if (at >= end || at < h->cursor.due || (middle && h->sentence->is_round)) {
 		tb_place_tell_none(h, act, stitch, which);

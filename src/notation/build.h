@@ -38,9 +38,11 @@ typedef struct {
 	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
 	const tb_own *like; /* a shell where nothing says what that is */
+	tb_act told_shell;  /* "shell of 5 dc in next st": what it is; count 0: not said; stitch NULL: now this, now that */
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
 	guint32 begins; /* the word its acts begin with */
 	bool first_row; /* no row of the piece was read before */
+	bool on_ring;   /* … and it goes on a chain that is joined into a ring */
 	unsigned row;   /* the number of the row that is read; 0: it has none, or several */
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
@@ -186,6 +188,15 @@ bool tb_build_is_singular(const tb_builder *b, const tb_value *noun);
 /* "Next sc of Round 2", said in VALUE, where that is not the row below. */
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place);
+/* Whether word WORD is written WANTED. */
+bool tb_build_is_word(const tb_builder *b, guint32 word, const char *wanted);
+
+/* build_no_place.c: whether the place that VALUE says for ACT is none that there is, which is told. */
+bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *act, GArray *acts);
+/* How many "every 2" or "each pair of" in SAID goes over at a time. */
+int tb_build_few(const tb_value *said);
+/* "A shell of 5 dc in next st" is what "shell in next sp" works from there on. */
+void tb_build_tell_shell(tb_builder *b, const tb_act *act);
 bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
 /* "patt to last 2 sts", which the rows before have shown. */
 void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts);

@@ -98,7 +98,8 @@ static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *pl
 	act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
 	act.place = *place;
 	act.place.around = act.stitch->post != TB_POST_NONE;
-	g_array_append_val(acts, act);
+	if (!tb_build_is_no_place(b, value, &act, acts))
+		g_array_append_val(acts, act);
 	return true;
 }
 

@@ -120,6 +120,17 @@ static void add_whole(const tb_value *value, const tb_act *act, const tb_own *ow
 	}
 }
 
+/* "X-st over next 3 sts", "X-st over every 3 sts", where one goes over 2. */
+static bool goes_over_other(const tb_value *value, const tb_act *act, const tb_own *own)
+{
+	const tb_place *place = &act->place;
+	const tb_value *takes = tb_value_get(tb_value_get(value, TB_SLOT_place), TB_SLOT_takes);
+	int reach = find_reach(own);
+	bool next = tb_build_has(value, TB_SLOT_place) && place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH &&
+		place->count.count == 1 && place->count.values[0] > 1 && own->whole;
+	return takes != NULL ? tb_build_few(takes) != reach : next && reach > 0 && place->count.values[0] % reach != 0;
+}
+
 /* "X-st over next 2 sts" says what its acts say; "X-st in next ch-2 sp" is another place than theirs. */
 static bool is_its_own_place(const tb_value *value, const tb_act *act)
 {
@@ -131,7 +142,10 @@ static bool is_its_own_place(const tb_value *value, const tb_act *act)
 
 void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
 {
-	if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
+	if (goes_over_other(value, act, own))
+		tb_build_tell_cannot(b, value, acts, "together-count", "this does not go over so many stitches",
+			"Name as many as one of them goes over, or as several do.");
+	else if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
 		add_group(b, value, act, own, acts);
 	else if (repeat_whole(b, value, act, own, acts))
 		return;
@@ -141,10 +155,25 @@ void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const
 		tb_build_add_cannot(b, value, acts, "this goes over several places, and one alone is said");
 }
 
-/* V-st and the like, where the pattern does not say what it means by them. */
+void tb_build_tell_shell(tb_builder *b, const tb_act *act)
+{
+	tb_act *told = &b->told_shell;
+	bool other = told->each.count > 0 && (told->stitch != act->stitch || act->each.count != 1 ||
+		told->each.values[0] != act->each.values[0]);
+	*told = (tb_act){.kind = TB_ACT_WORK, .stitch = other || act->each.count != 1 ? NULL : act->stitch, .each = act->each};
+}
+
+/* V-st and the like, where the pattern does not say what it means by them; a shell as it was told before. */
 tb_acts tb_build_usual_group(tb_builder *b, const tb_value *stitch, const tb_act *like)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	if (tb_build_is_unnamed(stitch, TB_SYMBOL_shell) && b->told_shell.stitch != NULL) {
+		tb_act work = {.kind = TB_ACT_WORK, .stitch = b->told_shell.stitch, .span = like->span};
+		work.each = (tb_number){1, tb_number_one, like->span};
+		work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = like->span, .count = b->told_shell.each};
+		g_array_append_val(acts, work);
+		return tb_acts_keep(b->arena, acts);
+	}
 	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
 	if (!tb_build_is_unnamed(stitch, TB_SYMBOL_vst) || dc == NULL)
 		return tb_acts_keep(b->arena, acts);

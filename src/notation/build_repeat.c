@@ -254,6 +254,17 @@ static void write_out_last(tb_builder *b, tb_acts *body)
 	*body = tb_acts_keep(b->arena, acts);
 }
 
+/* "Sc in 3rd dc of each shell, ch 7 between": none behind the last, which a round takes back (script_round.c). */
+static void divide(tb_builder *b, const tb_value *chain, tb_act *act)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_array_append_vals(acts, act->body.acts, act->body.count);
+	tb_build_act(b, chain, acts);
+	act->body_last = act->body.count;
+	act->body = tb_acts_keep(b->arena, acts);
+	act->between = tb_number_make(b->arena, 1, act->span);
+}
+
 void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_REPEAT);
@@ -298,6 +309,8 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 			"Put it in the repeat where its last time ends.");
 		return;
 	}
+	if (tb_build_has(value, TB_SLOT_last))
+		divide(b, tb_value_get(value, TB_SLOT_last), &act);
 	if (tb_build_has(end, TB_SLOT_acts) && mark == 0)
 		write_out_last(b, &act.body);
 	if (tb_build_has(end, TB_SLOT_again) && act.until == TB_UNTIL_TIMES)

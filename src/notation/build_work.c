@@ -6,7 +6,6 @@
 #include <string.h>
 
 /* No fabric is worked around a post so many rows down. */
-#define MOST_BELOW 100u
 
 tb_loops tb_build_loops_of(const tb_value *loops)
 {
@@ -28,7 +27,7 @@ static void take_posts(tb_act *act, bool of_each)
 	place->count = (tb_number){1, tb_number_one, place->count.span};
 }
 
-static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
+bool tb_build_is_word(const tb_builder *b, guint32 word, const char *wanted)
 {
 	const tb_lattice *l = b->lattice;
 	size_t length = strlen(wanted);
@@ -39,64 +38,27 @@ static bool is_word(const tb_builder *b, guint32 word, const char *wanted)
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place)
 {
 	/* "3 dc under the next": what a stitch goes under is a space */
-	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
+	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_STITCH && tb_value_get(said, TB_SLOT_noun) == NULL)
 		place->target = TB_TARGET_SPACE;
 	/* "under every chain": the loops */
-	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_EACH &&
+	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "under") && place->in == TB_IN_EACH &&
 		place->target == TB_TARGET_CHAIN && tb_number_is(&place->count, 0)) {
 		place->target = TB_TARGET_SPACE;
 		place->space_chains = 0;
 	}
 	/* "under the next 2 chain": those are one space */
-	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
+	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_CHAIN && place->count.count == 1 && place->count.values[0] > 0) {
 		place->target = TB_TARGET_SPACE;
 		place->space_chains = (unsigned)MIN(place->count.values[0], 255);
 		place->count = tb_number_make(b->arena, 1, place->count.span);
 	}
-	if (said != NULL && said->from > 0 && is_word(b, said->from - 1, "over") && place->in == TB_IN_NEXT &&
+	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "over") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_CHAIN && tb_number_is(&place->count, 1)) {
 		place->target = TB_TARGET_SPACE;
 		place->space_chains = 0;
 	}
-}
-
-/* Whether the place that VALUE says for ACT is none that there is, which is told. */
-static bool is_no_place(tb_builder *b, const tb_value *value, const tb_act *act, GArray *acts)
-{
-	const tb_value *said = tb_value_get(value, TB_SLOT_place);
-	const tb_place *place = &act->place;
-	int n = tb_build_one_number(tb_value_get(said, TB_SLOT_n), 0);
-	if (place->in == TB_IN_BETWEEN && n != 0 && n != 2)
-		tb_build_tell_cannot(b, said, acts, "between-two", "a gap lies between two stitches",
-			"Write “in sp between next 2 sts”.");
-	else if (place->middle && place->in != TB_IN_EDGE && n > 0 && n % 2 == 0)
-		tb_build_tell_cannot(b, said, acts, "middle-even", "an even number of stitches has no middle one",
-			"Name an odd number, as in “middle dc of 3 below”, or say which one it is.");
-	else if (place->in == TB_IN_PART && place->of != NULL && !tb_number_is(&place->of->count, 1))
-		tb_build_tell_cannot(b, said, acts, "not-worked", "the middle of several loops or groups is none of them",
-			"Say which one it is, as in “center st of next loop”.");
-	else if (tb_build_figure(tb_value_get(tb_value_get(said, TB_SLOT_rows), TB_SLOT_row), 0) > 0 &&
-		(place->in == TB_IN_EACH || b->row == 0))
-		tb_build_tell_cannot(b, said, acts, "not-worked", "the row that is named here is not the row below",
-			"Say how many rows below each stitch goes, as in “2 rows below”.");
-	else if (place->rows_below > MOST_BELOW)
-		tb_build_tell_cannot(b, tb_build_has(said, TB_SLOT_rows) ? tb_value_get(said, TB_SLOT_rows) : said, acts, "rows-below", "a post can be reached 1 to 100 rows below",
-			"As in “2 rows below”; the row just worked on is 1 row below.");
-	else if (n > 1 && act->each.count == 1 && act->each.values[0] > 1 && act->each.values[0] != n &&
-		said->from > 0 && is_word(b, said->from - 1, "over") && !tb_build_has(said, TB_SLOT_of_each))
-		tb_build_tell_cannot(b, value, acts, "not-worked", "where the stitches go is not said one by one",
-			"Write what is worked stitch by stitch.");
-	else if (act->stitch->takes > 1 && place->in == TB_IN_NEXT && tb_build_has(said, TB_SLOT_noun) &&
-		place->target == TB_TARGET_STITCH && n > 1 && n % (int)act->stitch->takes != 0 &&
-		!tb_build_has(said, TB_SLOT_of_each))
-		tb_build_tell_cannot(b, said, acts, "together-count",
-			"more or fewer stitches are named than are drawn together",
-			"Name as many as are drawn together, or say how often: [sc2tog over next 2 sts] 3 times.");
-	else
-		return false;
-	return true;
 }
 
 /* "sl st to next ch-2 sp": along every stitch up to there, and then into it. */
@@ -132,7 +94,7 @@ static bool take_cluster_over(tb_builder *b, const tb_value *value, tb_act *act)
 	bool next = place->in == TB_IN_NEXT || (own != NULL && (place->in == TB_IN_LAST || place->in == TB_IN_FIRST));
 	bool named = place->target == TB_TARGET_NAMED || (own != NULL && place->target == TB_TARGET_STITCH);
 	if ((own == NULL && !tb_value_is_symbol(name, TB_SYMBOL_cluster)) || said == NULL || said->from == 0 ||
-		(own == NULL && !is_word(b, said->from - 1, "over")) || !next || place->middle || !named ||
+		(own == NULL && !tb_build_is_word(b, said->from - 1, "over")) || !next || place->middle || !named ||
 		place->count.count != 1 || place->count.values[0] < 2 || !tb_number_is(&act->each, 1) ||
 		(own == NULL && tb_build_has(said, TB_SLOT_of_each)))
 		return false;
@@ -229,7 +191,7 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	bool of_each = tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_of_each);
 	act->equal = act->equal && !of_each;
 	take_posts(act, of_each);
-	if (is_no_place(b, value, act, acts))
+	if (tb_build_is_no_place(b, value, act, acts))
 		return;
 	if (!tb_build_take_together(b, act, of_each)) {
 		tb_build_add_cannot(b, value, acts, "there is no stitch of so many legs in one place");
@@ -326,9 +288,9 @@ static bool is_along_several(const tb_builder *b, const tb_value *value)
 	if (edge == NULL || edge->type == TB_VALUE_NODE || !tb_build_has(value, TB_SLOT_n) || tb_build_has(value, TB_SLOT_per))
 		return false;
 	for (guint32 word = value->from; word < value->to; word++) {
-		several = several || is_word(b, word, "each") || is_word(b, word, "both");
-		edges = edges || is_word(b, word, "side") || is_word(b, word, "sides") || is_word(b, word, "edge") ||
-			is_word(b, word, "edges");
+		several = several || tb_build_is_word(b, word, "each") || tb_build_is_word(b, word, "both");
+		edges = edges || tb_build_is_word(b, word, "side") || tb_build_is_word(b, word, "sides") || tb_build_is_word(b, word, "edge") ||
+			tb_build_is_word(b, word, "edges");
 	}
 	return several && edges;
 }
@@ -365,8 +327,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_on_ground(b, value, &act.place);
 	} else if (place == NULL || (place->type == TB_VALUE_NODE && place->kind == TB_KIND_x)) {
 		place_bare(b, value, &act);
-		/* "Double crochet", and no more in the row; a first row must say in which chain it begins */
-		if (tb_build_has(value, TB_SLOT_all) && !b->first_row) {
+		/* "Double crochet", and no more in the row; a first row must say in which chain it begins, but on a ring */
+		if (tb_build_has(value, TB_SLOT_all) && (!b->first_row || b->on_ring)) {
 			act.place.in = TB_IN_EACH;
 			act.place.count = tb_number_make(b->arena, 0, act.span);
 		}
@@ -450,6 +412,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_finish(b, value, &act, acts);
 	if (note != NULL)
 		tb_build_skipped_note(b, note, &act, acts);
+	if (tb_build_has(value, TB_SLOT_called))
+		tb_build_tell_shell(b, &act);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
 		act.place.up_to->target == TB_TARGET_SPACE) {
 		/* "sl st across to first ch-3 sp": and into it */

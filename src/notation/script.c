@@ -185,6 +185,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	r->b.sentences = r->sentences;
 	guint asides = r->b.asides->len;
 	r->b.first_row = !tb_reader_has_rows(r);
+	r->b.on_ring = r->b.first_row && tb_reader_is_on_ring(r);
 	r->b.row = sentence->first == sentence->last ? sentence->first : 0;
 	tb_reader_set_ways(r, sentence, row);
 	r->b.first_row = false;

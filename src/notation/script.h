@@ -214,6 +214,8 @@ tb_text *tb_reader_part_of(const tb_text *text, size_t from, size_t to);
 
 /* script_start.c */
 bool tb_reader_has_rows(const tb_reader *r);
+/* Whether all that was read is a start whose chain is joined into a ring. */
+bool tb_reader_is_on_ring(const tb_reader *r);
 bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next);
 
 #endif

@@ -8,6 +8,10 @@ static void close_ring(GArray *acts, tb_arena *arena)
 {
 	for (guint i = 0; i < acts->len; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind == TB_ACT_REPEAT && act->between.count > 0) {
+			act->body_last = 0;
+			act->between = (tb_number){0};
+		}
 		if (act->kind != TB_ACT_GROUP || act->between.count != 1)
 			continue;
 		bool told = i + 1 < acts->len && act[1].kind == TB_ACT_CHAIN;

@@ -119,6 +119,18 @@ static void hand_on_rise(tb_reader *r, tb_sentence *start, const tb_text *next)
 	start->way_count = 0;
 }
 
+bool tb_reader_is_on_ring(const tb_reader *r)
+{
+	const tb_sentence *start = r->sentences->len == 1 ? r->sentences->pdata[0] : NULL;
+	const tb_acts none = {0}, *acts = start != NULL && start->kind == TB_SENTENCE_START ? &start->acts : &none;
+	bool chained = false, joined = false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		joined = joined || (chained && (acts->acts[i].kind == TB_ACT_RING || acts->acts[i].kind == TB_ACT_JOIN));
+		chained = chained || acts->acts[i].kind == TB_ACT_CHAIN;
+	}
+	return joined;
+}
+
 bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next)
 {
 	const tb_value *line;

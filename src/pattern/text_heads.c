@@ -113,6 +113,8 @@ static size_t skip_words(const char *line, size_t at)
 	if (inclusive > 0)
 		return next + inclusive;
 	next += line[next] == ',';
+	if (g_str_has_prefix(line + next, "as follows:"))
+		return next + strlen("as follows");
 	size_t end = next;
 	unsigned words = 0;
 	while (words < MOST_NAME_WORDS && (g_ascii_isalpha(line[end]) ||

@@ -80,6 +80,8 @@ int tb_find_start(const char *line);
 bool tb_start_works_row(const char *start);
 /* Whether row 1 stands behind the start in the same line: "Ch 10. Row 1: sc in 2nd ch …". */
 bool tb_start_has_row(const char *line);
+/* "On 62 chain work" before "the 1st row:": whether what stands from LINE to END leads to row 1. */
+bool tb_leads_to_first_row(const char *line, const char *end);
 
 /* text_sizes_only.c: the bytes of "Sizes M (L) only:" at the beginning of LINE, or 0. */
 size_t tb_find_only(const char *line);

@@ -232,9 +232,27 @@ bool tb_start_works_row(const char *start)
 	return strstr(lower, " from hook") != NULL || strstr(lower, " from the hook") != NULL;
 }
 
+/* "On 62 chain work the 1st row: …": what stands before "the", from LINE to END. */
+bool tb_leads_to_first_row(const char *line, const char *end)
+{
+	static const char *const leads[] = {" work", " make", " work:", " work as follows:", " work thus:"};
+	for (size_t i = 0; i < G_N_ELEMENTS(leads); i++) {
+		size_t length = strlen(leads[i]);
+		/* a chain as long as is needed is read with the row that tells it */
+		if ((size_t)(end - line) > length && g_ascii_strncasecmp(end - length, leads[i], length) == 0)
+			return strcspn(line, "0123456789") < (size_t)(end - line);
+	}
+	return false;
+}
+
 bool tb_start_has_row(const char *line)
 {
 	tb_row_head head;
+	for (const char *at = strchr(line, ' '); at != NULL; at = strchr(at + 1, ' ')) {
+		if (tb_leads_to_first_row(line, at) && tb_is_row_head(at + 1, &head) && head.first == 1 && head.mark == ':' &&
+			tb_has_stitch(at + 1))
+			return true;
+	}
 	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". ")) {
 		const char *next = at + 1 + strspn(at + 1, " ");
 		if (tb_is_row_head(next, &head) && head.first == 1 && !head.is_bare && head.mark != '\0' &&
