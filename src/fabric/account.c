@@ -480,6 +480,7 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 
 void tb_account_row(tb_hands *h, bool claims)
 {
+	tb_loose_learn(h);
 	tb_account_begin(h);
 	check_unworked(h);
 	/* a row that could not be worked has no count to compare */

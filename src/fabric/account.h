@@ -16,6 +16,10 @@ void tb_account_made(tb_hands *h, const tb_act *act);
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
 /* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
 void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows);
+/* loose.c: learns from the row just worked whether the piece calls stitches loops. */
+void tb_loose_learn(tb_hands *h);
+/* Whether "every loop" at PLACE is every stitch, though the row below has spaces. */
+bool tb_loose_is_stitch(const tb_hands *h, const tb_place *place);
 /* account_shape.c: whether the last ROWS have more stitches than those before, or fewer, as their label says. */
 void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows);
 /* "If you have 26, you missed one": that the row has not so many. */

@@ -257,7 +257,8 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		return;
 	bool deep = tb_place_is_deep(h, place);
 	/* older books call each chain of the foundation a loop */
-	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1);
+	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1) ||
+		tb_loose_is_stitch(h, place);
 	unsigned takes = deep ? 1 : act->stitch->takes;
 	bool apart = act->between.count > 0;
 	warn_no_loops(h, act, each);

@@ -167,7 +167,7 @@ typedef struct {
 	bool counted_unsaid; /* the row's turning chain counts though nothing says so */
 	/* the rows of the piece whose stated count has the turning chain in it, or not; 0: none yet */
 	guint32 row_with_turning, row_without_turning;
-	bool was_short; /* an earlier row of the piece left stitches unworked */
+	bool was_short, loops_are_stitches; /* an earlier row of the piece left stitches unworked; called stitches loops */
 
 	unsigned trials; /* passes under way that may be taken back */
 	unsigned choosing; /* of these, whole rows whose reading is being chosen */
