@@ -21,6 +21,7 @@ typedef struct {
 typedef struct {
 	tb_span span;
 	guint32 from, to;
+	bool unworked; /* … or known to tell of another side, which is not worked */
 } tb_doubt;
 
 typedef struct {

@@ -237,7 +237,11 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(b->asides, span);
 	}
 	if (tb_build_has(value, TB_SLOT_doubt)) {
-		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to};
+		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, false};
+		g_array_append_val(b->doubts, doubt);
+	}
+	if (tb_build_has(value, TB_SLOT_unworked)) {
+		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, true};
 		g_array_append_val(b->doubts, doubt);
 	}
 	tb_build_set_pattern(b, value);

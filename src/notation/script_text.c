@@ -221,6 +221,11 @@ bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence)
 		if (doubt->from < told)
 			continue;
 		told = doubt->to;
+		if (doubt->unworked) {
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "side-unworked", &where,
+				"Write its rows out to have them counted.", "the other side is not worked here, and its stitches are not counted");
+			continue;
+		}
 		if (sentence->claim_count == 0) {
 			tb_diagnose_format(r->diagnostics, TB_ERROR, "words-left-out", &where,
 				"Say it in other words, or state the row's count, which then tells whether it comes out without them.",
