@@ -102,14 +102,15 @@ static void tell_from_run(GArray *acts)
 	}
 }
 
-/* "*dc in each group, ch 7; rep from *": in the one that comes, since the repeat goes on to the next. */
+/* "*dc in each group, ch 7; rep from *", "dc in each ch, ch 1, repeat": in the one that comes, and so on to the next. */
 static void take_one_each(tb_act *act)
 {
 	if (act->until != TB_UNTIL_END || act->body.count < 2)
 		return;
+	bool chained = act->body.count == 2 && act->body.acts[1].kind == TB_ACT_CHAIN;
 	for (unsigned i = 0; i < act->body.count; i++) {
 		tb_place *place = &((tb_act *)act->body.acts)[i].place;
-		bool kind = place->target == TB_TARGET_GROUP || place->target == TB_TARGET_SPACE;
+		bool kind = (chained && place->of == NULL) || place->target == TB_TARGET_GROUP || place->target == TB_TARGET_SPACE;
 		if (place->in != TB_IN_EACH || !kind || place->up_to != NULL || place->also != NULL || place->corner ||
 			!tb_number_is(&place->count, 0))
 			continue;
