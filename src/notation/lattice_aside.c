@@ -41,12 +41,14 @@ static bool is_measure(const tb_lattice_maker *m, guint32 i)
 
 bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i)
 {
-	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_CLASS_star,
+	static const guint16 working[] = {TB_TERM_work, TB_TERM_CLASS_stitchname, TB_TERM_CLASS_star,
 		TB_TERM_CLASS_sizeword, TB_TERM_skip, TB_TERM_turn, TB_TERM_join, TB_TERM_rep, TB_TERM_increase,
 		TB_TERM_decrease, TB_TERM_leave, TB_TERM_tch, TB_TERM_tog, TB_TERM_blo, TB_TERM_flo, TB_TERM_unworked,
-		TB_TERM_thirdx2Dloop, TB_TERM_counts, TB_TERM_post, TB_TERM_work, TB_TERM_loud, TB_TERM_telling};
+		TB_TERM_thirdx2Dloop, TB_TERM_counts, TB_TERM_post, TB_TERM_loud, TB_TERM_telling};
 	static const guint16 numbers[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord};
-	if (has_any(m, i, working, G_N_ELEMENTS(working)) || (tb_lattice_is_word(m, i, "off")))
+	/* "the crochet will curl" is no work; what is worked has its own words */
+	unsigned crochet = tb_lattice_is_word(m, i, "crochet") ? 1 : 0;
+	if (has_any(m, i, working + crochet, G_N_ELEMENTS(working) - crochet) || (tb_lattice_is_word(m, i, "off")))
 		return true;
 	return has_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_measure(m, i) &&
 		tb_lattice_term_end(m, i, TB_TERM_whichone) == 0;

@@ -70,7 +70,8 @@ static size_t at_row_number(const char *line, size_t at, unsigned *value)
 	*value = (unsigned)g_ascii_strtoull(line + at, NULL, 10);
 	at += figures;
 	at += tb_at_word(line + at, "st nd rd th d");
-	return g_ascii_isalnum(line[at]) ? 0 : at;
+	/* "4rnd:" */
+	return g_ascii_isalnum(line[at]) && tb_at_word(line + at, row_words) == 0 ? 0 : at;
 }
 
 /* "Rnd 2 - 2 sc in each st": behind a dash between blanks stands what is worked, and no last row. */
@@ -234,7 +235,7 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 
 /*
  * "2. …", "4) …", "46, 47. …", "36 to 45. …": a number alone; the whole head, or 0. Old books leave out
- * "row" behind an ordinal once it is plain, and set a dash: "4th.—…".
+ * "row" behind an ordinal once it is plain, and set a dash: "4th.—…", or go on with what is worked: "2d. Chain 1, …".
  */
 static size_t at_bare_row(const char *line, tb_row_head *head)
 {
@@ -242,7 +243,8 @@ static size_t at_bare_row(const char *line, tb_row_head *head)
 	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL)
 		return 0;
 	size_t dash = g_str_has_prefix(line + end + 1, "—") ? strlen("—") : 0;
-	bool ordinal = !g_ascii_isdigit(line[end - 1]) && dash > 0;
+	bool worked = line[end] == '.' && line[end + 1] == ' ' && tb_begins_act(line + end + 2);
+	bool ordinal = !g_ascii_isdigit(line[end - 1]) && (dash > 0 || worked);
 	if (!ordinal && (!g_ascii_isdigit(line[end - 1]) || (line[end + 1] != ' ' && line[end + 1] != '\0')))
 		return 0;
 	head->mark = line[end];
