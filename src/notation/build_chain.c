@@ -78,7 +78,7 @@ static bool is_multiple(const tb_number *count, const tb_value *multiple)
 	return true;
 }
 
-void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
+static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
 	int extra;
@@ -95,11 +95,6 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	b->chains = act.count;
 	if (tb_number_is(&act.count, 0)) {
 		tb_build_add_cannot(b, value, acts, "how many chains is not said");
-		return;
-	}
-	if (tb_build_has(value, TB_SLOT_mult) && !is_multiple(&act.count, tb_value_get(value, TB_SLOT_mult))) {
-		tb_build_tell_cannot(b, value, acts, "chain-multiple", "these chains are no such multiple",
-			"Change how many chains are made, or what they are to be a multiple of.");
 		return;
 	}
 	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
@@ -132,6 +127,16 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	/* "ch 1, turn at the end of every row": of this one too */
 	if (tb_build_has(value, TB_SLOT_always) && tb_number_is(&act.count, 1))
 		tb_build_add_kind(b, value, acts, TB_ACT_TURN);
+}
+
+void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_value *multiple = tb_value_get(value, TB_SLOT_mult);
+	tb_number count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	make_chain(b, value, acts);
+	if (multiple != NULL && !is_multiple(&count, multiple))
+		tb_build_tell_cannot(b, value, acts, "chain-multiple", "these chains are no such multiple",
+			"Change how many chains are made, or what they are to be a multiple of.");
 }
 
 /*
