@@ -21,7 +21,7 @@ typedef struct {
 typedef struct {
 	tb_span span;
 	guint32 from, to;
-	bool unworked; /* … or known to tell of another side, which is not worked */
+	const char *code, *why, *hint; /* … or known, and what is to be told of them; code NULL: not known */
 } tb_doubt;
 
 typedef struct {

@@ -134,9 +134,11 @@ void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *multiple = tb_value_get(value, TB_SLOT_mult);
 	tb_number count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	make_chain(b, value, acts);
-	if (multiple != NULL && !is_multiple(&count, multiple))
-		tb_build_tell_cannot(b, value, acts, "chain-multiple", "these chains are no such multiple",
-			"Change how many chains are made, or what they are to be a multiple of.");
+	if (multiple != NULL && !is_multiple(&count, multiple)) {
+		tb_doubt doubt = {tb_build_span(b, multiple->from, multiple->to), multiple->from, multiple->to, "chain-multiple",
+			"the chains beside it are no such multiple", "Change how many are made, or what they are to be a multiple of."};
+		g_array_append_val(b->doubts, doubt);
+	}
 }
 
 /*

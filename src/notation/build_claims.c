@@ -237,11 +237,12 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(b->asides, span);
 	}
 	if (tb_build_has(value, TB_SLOT_doubt)) {
-		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, false};
+		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, NULL, NULL, NULL};
 		g_array_append_val(b->doubts, doubt);
 	}
 	if (tb_build_has(value, TB_SLOT_unworked)) {
-		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, true};
+		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, "side-unworked",
+			"the other side is not worked here, and its stitches are not counted", "Write its rows out to have them counted."};
 		g_array_append_val(b->doubts, doubt);
 	}
 	tb_build_set_pattern(b, value);

@@ -145,6 +145,8 @@ bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next
 		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",
 			"this does not say how the piece starts");
 	tb_reader_set_ways(r, sentence, row);
+	if (!tb_reader_tell_doubts(r, sentence))
+		return false;
 	r->always = sentence->always ? sentence->loops : r->always;
 	if (sentence->acts.count == 0)
 		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",

@@ -221,9 +221,8 @@ bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence)
 		if (doubt->from < told)
 			continue;
 		told = doubt->to;
-		if (doubt->unworked) {
-			tb_diagnose_format(r->diagnostics, TB_WARNING, "side-unworked", &where,
-				"Write its rows out to have them counted.", "the other side is not worked here, and its stitches are not counted");
+		if (doubt->code != NULL) {
+			tb_diagnose_format(r->diagnostics, TB_WARNING, doubt->code, &where, doubt->hint, "%s", doubt->why);
 			continue;
 		}
 		if (sentence->claim_count == 0) {
