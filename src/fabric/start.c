@@ -1,5 +1,5 @@
 /* What a first row is worked on: a chain it brings itself, a ring, a tube of chains. */
-#include "fabric/hands.h"
+#include "fabric/turning.h"
 
 static bool works_in_ring(const tb_acts *acts, unsigned depth)
 {
@@ -20,6 +20,22 @@ bool tb_start_is_first_chain(const tb_hands *h)
 	return h->sentence->is_round && h->start_chains > 1 && h->start_chains <= 4 && h->first_work != NULL &&
 		place->in == TB_IN_FIRST && place->target == TB_TARGET_CHAIN &&
 		tb_hands_number(h, &place->count, 1) == 1 && tb_hands_number(h, &h->first_work->each, 1) > 1;
+}
+
+/* "Ch 21. 20 sc": on one chain more than stitches, the one beside the hook turns. */
+bool tb_start_misses_first_chain(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *work = h->first_work;
+	unsigned works = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act_kind kind = acts->acts[i].kind;
+		works += kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_REPEAT || kind == TB_ACT_SKIP ||
+			kind == TB_ACT_CHAIN || kind == TB_ACT_LEAVE;
+	}
+	return works == 1 && work->bare && work->place.in == TB_IN_NEXT && work->stitch->height > 0.5 &&
+		work->stitch->height < 1.5 && work->stitch->takes == 1 && !h->sentence->is_round &&
+		tb_hands_number(h, &work->place.count, 1) + 1 == h->start_chains;
 }
 
 /* A row that begins "Ch 21, sc in 2nd ch from hook" brings its foundation with it. */

@@ -120,7 +120,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
 		corner->chains = height;
 	else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 &&
-			 (beyond == 4 || h->first_work->told == beyond / 2 || has_space(h, &h->sentence->acts, beyond / 2))) {
+			 (beyond == 4 || has_space(h, &h->sentence->acts, beyond / 2))) {
 		/* a mesh begins with a space: its chains stand up, as many are missed below them */
 		corner->chains = height;
 		corner->space = beyond / 2;
@@ -135,22 +135,6 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && (height == 2 || height == 3))
 		tb_turning_warn_unsaid(h, span, corner->chains, stitch);
-}
-
-/* "Ch 21. 20 sc": on one chain more than stitches, the one beside the hook turns. */
-static bool misses_first_chain(const tb_hands *h)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *work = h->first_work;
-	unsigned works = 0;
-	for (unsigned i = 0; i < acts->count; i++) {
-		tb_act_kind kind = acts->acts[i].kind;
-		works += kind == TB_ACT_WORK || kind == TB_ACT_GROUP || kind == TB_ACT_REPEAT || kind == TB_ACT_SKIP ||
-			kind == TB_ACT_CHAIN || kind == TB_ACT_LEAVE;
-	}
-	return works == 1 && work->bare && work->place.in == TB_IN_NEXT && work->stitch->height > 0.5 &&
-		work->stitch->height < 1.5 && work->stitch->takes == 1 && !h->sentence->is_round &&
-		tb_hands_number(h, &work->place.count, 1) + 1 == h->start_chains;
 }
 
 /* What is said of the chains skipped before the first stitch, or before the group that it is in. */
@@ -176,7 +160,7 @@ static void find_corner(tb_hands *h)
 		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
 		if (nth > 0 && nth <= h->start_chains)
 			plan_corner(h, nth - 1, skipped_counts(h), work->skipped_space, work->span);
-	} else if (misses_first_chain(h)) {
+	} else if (tb_start_misses_first_chain(h)) {
 		plan_corner(h, 1, TB_COUNTS_NOT, 0, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
 		const tb_act *skip = &acts->acts[0];

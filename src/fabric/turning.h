@@ -13,6 +13,8 @@ void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb
  * and some that the chain does not count.
  */
 bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned height);
+/* "Ch 21. 20 sc": whether the row is worked on one chain more than its stitches: start.c. */
+bool tb_start_misses_first_chain(const tb_hands *h);
 
 /* --- turning_round.c --- */
 

@@ -162,10 +162,10 @@ void tb_build_set_pattern(tb_builder *b, const tb_value *remark);
 /* What the chains of SKIP count as, where VALUE says so; false where that cannot be, which is told. */
 bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArray *acts);
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts);
+/* What NOTE says of the chains that WORK skips; false where that cannot be, which is told. */
+bool tb_build_note(tb_builder *b, const tb_value *note, tb_act *work, GArray *acts);
 /* SAID, "(this is 1 dc and 2 ch)", is of the chain among ACTS that stands before it; an error where none does. */
 void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said);
-/* What NOTE, if any, says of the chains skipped before ACT, which stands last in ACTS. */
-void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts);
 /* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
 tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);

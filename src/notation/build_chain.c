@@ -17,6 +17,19 @@ static void say_of_later(tb_builder *b, const tb_number *nth)
 		b->counts_said[chains] = TB_COUNTS_NOT;
 }
 
+/* "Counts as 2 dc": a chain is one stitch, or none. */
+static bool is_several(const tb_value *counting)
+{
+	const tb_value *as = counting != NULL && counting->type == TB_VALUE_NODE ? tb_value_get(counting, TB_SLOT_as) : NULL;
+	return as != NULL && as->type == TB_VALUE_NODE && tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) != 1;
+}
+
+static void tell_several(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_build_tell_cannot(b, value, acts, "counts-unclear", "a chain counts as one stitch, not as several",
+		"As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.");
+}
+
 static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
 {
 	*extra = 0;
@@ -78,6 +91,14 @@ static bool is_multiple(const tb_number *count, const tb_value *multiple)
 	return true;
 }
 
+/* "Ch 2 (the ch 3 counts as dc)": what is told names more chains than were made. */
+static bool is_of_longer(const tb_number *made, const tb_value *counting)
+{
+	const tb_value *n = counting != NULL && counting->type == TB_VALUE_NODE ? tb_value_get(counting, TB_SLOT_n) : NULL;
+	int named = n != NULL && n->type == TB_VALUE_NODE ? tb_build_one_number(tb_value_get(n, TB_SLOT_n), 0) : 0;
+	return made->count == 1 && named > made->values[0];
+}
+
 static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
@@ -95,6 +116,15 @@ static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	b->chains = act.count;
 	if (tb_number_is(&act.count, 0)) {
 		tb_build_add_cannot(b, value, acts, "how many chains is not said");
+		return;
+	}
+	if (is_several(tb_value_get(value, TB_SLOT_counts))) {
+		tell_several(b, value, acts);
+		return;
+	}
+	if (is_of_longer(&act.count, tb_value_get(value, TB_SLOT_counts))) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "what is said here is of a longer chain",
+			"Say it right behind the chain, as in “ch 3 (counts as dc)”.");
 		return;
 	}
 	build_counting(b, tb_value_get(value, TB_SLOT_counts), &act, &extra);
@@ -221,10 +251,14 @@ static tb_act read_skipped(tb_builder *b, const tb_value *value)
 		if (act.stitch == NULL)
 			return (tb_act){.kind = TB_ACT_CANNOT};
 	}
+	/* "the 3 skipped chs" are all that are skipped; "the first 3" may be some of them */
+	bool all = n != NULL && n->type == TB_VALUE_NODE && tb_build_has(n, TB_SLOT_all);
 	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : n;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
 	act.told = (unsigned)tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) + tb_build_has(as, TB_SLOT_too);
 	int parts = parts_of_skipped(as, act.stitch);
+	if (parts == 0 && all)
+		parts = tb_build_one_number(n, 0);
 	if (parts > 0)
 		act.place.count = tb_number_make(b->arena, parts, act.span);
 	return act;
@@ -238,13 +272,10 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(acts, act);
 }
 
-void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *act, GArray *acts)
+/* Whether what is SAID names more chains than those of ACT. */
+static bool names_more(const tb_act *act, const tb_act *said)
 {
-	if (act->place.in != TB_IN_NTH_CHAIN)
-		return;
-	tb_build_skipped_count(b, note, acts);
-	if (tb_value_is_symbol(tb_value_get(note, TB_SLOT_v), TB_SYMBOL_not))
-		say_of_later(b, &act->place.count);
+	return act->count.count == 1 && said->count.count == 1 && said->count.values[0] > act->count.values[0];
 }
 
 /*
@@ -254,7 +285,8 @@ void tb_build_skipped_note(tb_builder *b, const tb_value *note, const tb_act *ac
 static tb_act *counted_chain(GArray *acts, const tb_act *said)
 {
 	tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
-	if (last != NULL && (last->kind == TB_ACT_CHAIN || (last->kind == TB_ACT_WORK && last->place.in == TB_IN_NTH_CHAIN)))
+	if (last != NULL && ((last->kind == TB_ACT_CHAIN && !names_more(last, said)) ||
+		(last->kind == TB_ACT_WORK && last->place.in == TB_IN_NTH_CHAIN)))
 		return last;
 	for (guint i = 0; i < acts->len; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
@@ -306,8 +338,10 @@ static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
 	if (act->kind == TB_ACT_CHAIN || act->place.count.count != 1)
 		return true;
 	int skipped = act->place.count.values[0] - (act->kind != TB_ACT_SKIP), parts = 0;
+	/* a group stands apart from the edge, and there may be more before it */
 	if (said->place.count.count == 1)
-		return skipped == said->place.count.values[0];
+		return skipped == said->place.count.values[0] ||
+			(act->kind == TB_ACT_GROUP && said->each.count == 0 && said->place.count.values[0] < skipped);
 	const tb_stitch *stitch = said->stitch != NULL ? said->stitch : act->stitch;
 	/* "V-st in 5th ch from hook (first 3 skipped chs count as dc)": the others lie flat */
 	int counted = said->count.count == 1 ? said->count.values[0] : skipped;
@@ -367,6 +401,31 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said)
 	cannot.hint = whole ? "Say it right behind the chain, as in “ch 3 (counts as dc)”." :
 		"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.";
 	g_array_append_val(acts, cannot);
+}
+
+/* "Dc in 4th ch from hook (3 skipped chs count as dc) and in each ch": what NOTE says of the chains before WORK. */
+bool tb_build_note(tb_builder *b, const tb_value *note, tb_act *work, GArray *acts)
+{
+	guint before = acts->len;
+	tb_build_skipped_count(b, note, acts);
+	if (acts->len == before || work->place.in != TB_IN_NTH_CHAIN)
+		return true;
+	tb_act said = g_array_index(acts, tb_act, before);
+	g_array_set_size(acts, before);
+	if (said.kind == TB_ACT_SKIPPED_COUNT) {
+		g_autoptr(GArray) alone = g_array_new(FALSE, FALSE, sizeof(tb_act));
+		g_array_append_val(alone, *work);
+		tb_build_say_count(alone, b->arena, &said);
+		*work = g_array_index(alone, tb_act, 0);
+		if (alone->len == 1) {
+			if (said.counts == TB_COUNTS_NOT)
+				say_of_later(b, &work->place.count);
+			return true;
+		}
+		said = g_array_index(alone, tb_act, 1);
+	}
+	g_array_append_val(acts, said);
+	return false;
 }
 
 /* "Skip first 3 ch (these count as 1 dc), dc in next ch", where a row begins. */

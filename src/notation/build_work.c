@@ -359,6 +359,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (act.place.in == TB_IN_NTH_CHAIN)
 		act.counts_here = tb_build_counts_said(b, &act.place.count, 1);
+	if (note != NULL && !tb_build_note(b, note, &act, acts))
+		return;
 	const tb_value *last = tb_value_get(end, TB_SLOT_last);
 	if ((last != NULL || tb_build_has(end, TB_SLOT_lastrep)) && act.place.in == TB_IN_EACH && tb_number_is(&act.place.count, 0))
 		act.place.count = tb_number_make(b->arena,
@@ -410,8 +412,6 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_finish(b, value, &act, acts);
-	if (note != NULL)
-		tb_build_skipped_note(b, note, &act, acts);
 	if (tb_build_has(value, TB_SLOT_called))
 		tb_build_tell_shell(b, &act);
 	if (act.stitch == b->slip && act.place.in == TB_IN_EACH && act.place.up_to != NULL &&
