@@ -30,6 +30,26 @@ static bool goes_on_in_turning(const tb_hands *h)
 		h->next_acts.acts[0].place.target == TB_TARGET_TURNING_CHAIN;
 }
 
+/*
+ * "Skip remaining 3 dc of shell": where the group ends that the last stitch went into; TB_NONE where it went into
+ * no such group, or where that has others left.
+ */
+static guint32 rest_of_group(const tb_hands *h, const tb_place *place)
+{
+	const tb_cursor *c = &h->cursor;
+	guint32 begin, end;
+	if (c->due == 0 || !c->has_last || c->last.count == 0 || !tb_place_group(h, c->due - 1, &begin, &end) ||
+		!tb_place_matches(h, place->of, begin))
+		return TB_NONE;
+	unsigned said = tb_hands_number(h, &place->count, 0), left = 0;
+	bool behind = false;
+	for (guint32 i = begin; i < end; i++) {
+		left += (behind || i >= c->due) && tb_place_matches(h, place, i);
+		behind = behind || tb_hands_place(h, i) == c->last.bases[0];
+	}
+	return left > 0 && (said == 0 || said == left) ? end : TB_NONE;
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
@@ -41,7 +61,10 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	unsigned count = tb_hands_number(h, &place->count, 1);
 	guint32 from = place->in == TB_IN_FIRST ? c->first : c->due;
 	guint32 to = from, whole;
-	if (place->of != NULL && !tb_place_is_within(h, place)) {
+	bool rest = place->of != NULL && place->in == TB_IN_LAST;
+	if (rest) {
+		to = rest_of_group(h, place);
+	} else if (place->of != NULL && !tb_place_is_within(h, place)) {
 		if (!tb_place_find_from(h, place->of, from, &from, &whole)) {
 			tb_place_tell_none(h, act, NULL, 0);
 			return;
@@ -51,7 +74,9 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 			from--;
 		to = from;
 	}
-	if (place->up_to != NULL) {
+	if (rest) {
+		from = MIN(c->due, to);
+	} else if (place->up_to != NULL) {
 		if (!tb_acts_find_up_to(h, place, &to))
 			to = TB_NONE;
 	} else if (place->in == TB_IN_LAST && tb_place_is_plain(h, place)) {

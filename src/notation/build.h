@@ -199,6 +199,8 @@ int tb_build_few(const tb_value *said);
 /* "A shell of 5 dc in next st" is what "shell in next sp" works from there on. */
 void tb_build_tell_shell(tb_builder *b, const tb_act *act);
 bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol);
+/* "inc", where it is so many stitches in one place, and no group of the pattern's own: build_stitch.c. */
+bool tb_build_is_increase(const tb_builder *b, const tb_value *stitch);
 /* "patt to last 2 sts", which the rows before have shown. */
 void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts);
 /* Whether STITCH is "2 tog", "inc", in a text that names no stitch: one of the pattern's. */

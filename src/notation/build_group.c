@@ -5,11 +5,29 @@
 
 #include <string.h>
 
+/* So many chains lie between the stitches of VALUE; NULL for none. */
+static const tb_value *chains_between(const tb_value *value)
+{
+	const tb_value *divided = tb_value_get(value, TB_SLOT_divided);
+	return divided != NULL && divided->type == TB_VALUE_NODE ? tb_value_get(divided, TB_SLOT_n) : divided;
+}
+
+/* "5 dc with ch 1 between each sc": whether what the chains lie between is something else than what is worked. */
+static bool divides_others(tb_builder *b, const tb_value *value)
+{
+	const tb_value *of = tb_value_get(tb_value_get(value, TB_SLOT_divided), TB_SLOT_of);
+	if (of == NULL || !tb_value_is(of, TB_KIND_stitch))
+		return false;
+	const tb_own *own, *named;
+	const tb_stitch *worked = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), &own);
+	return tb_build_stitch(b, of, &named) != worked || named != own;
+}
+
 static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
 {
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
-	const tb_value *chains = tb_value_get(value, TB_SLOT_divided);
+	const tb_value *chains = chains_between(value);
 	bool apart = tb_build_has(value, TB_SLOT_apart);
 	const tb_own *own;
 	tb_act work = {.kind = TB_ACT_WORK, .span = like->span};
@@ -28,8 +46,9 @@ static tb_acts divided_body(tb_builder *b, const tb_value *value, tb_act *like)
 	} else if (work.stitch == NULL) {
 		return tb_acts_keep(b->arena, acts);
 	}
-	if (tb_build_has(value, TB_SLOT_around) && chains != NULL) {
-		/* into a ring: a chain behind each, the last one too */
+	bool ring = tb_build_has(value, TB_SLOT_ring) && like->place.in == TB_IN_RING;
+	if ((ring || tb_build_has(value, TB_SLOT_around)) && chains != NULL) {
+		/* into a ring, or "ch 1 after each": a chain behind each, the last one too */
 		for (int i = 0; i < MIN(each, 200); i++) {
 			tb_act one = work;
 			one.place.count = work.each;
@@ -95,7 +114,7 @@ static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *pl
 	if (act.stitch == NULL)
 		return false;
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
-	act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
+	act.between = tb_build_number(b, chains_between(value), 1);
 	act.place = *place;
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	if (!tb_build_is_no_place(b, value, &act, acts))
@@ -146,6 +165,10 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_over(b, place, &act.place);
 	if (place == NULL)
 		act.place.span = act.span;
+	if (divides_others(b, value)) {
+		tb_build_add_cannot(b, value, acts, "the chains lie between stitches that are not worked here");
+		return;
+	}
 	if (build_apart(b, value, &act.place, acts))
 		return;
 	act.body = body != NULL ? tb_build_list(b, body) :
@@ -154,8 +177,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a slip stitch leads to what is named here, and is no part of it");
 		return;
 	}
-	if (body == NULL && act.place.in == TB_IN_RING && !tb_build_has(value, TB_SLOT_around))
-		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 0);
+	if (body == NULL && act.place.in == TB_IN_RING && !tb_build_has(value, TB_SLOT_around) && !tb_build_has(value, TB_SLOT_ring))
+		act.between = tb_build_number(b, chains_between(value), 0);
 	if (tb_build_has(value, TB_SLOT_times))
 		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
 	if (has_count(&act.body)) {

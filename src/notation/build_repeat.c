@@ -426,7 +426,7 @@ static const tb_stitch *other_stitch(tb_builder *b, const tb_value *value, const
 	const tb_value *said = tb_value_get(value, TB_SLOT_stitch2);
 	if (said == NULL)
 		return NULL;
-	bool increase = tb_build_is_unnamed(said, TB_SYMBOL_inc);
+	bool increase = tb_build_is_increase(b, said);
 	*each = tb_build_one_number(tb_value_get(value, TB_SLOT_each2), increase ? 2 : 1);
 	const tb_stitch *stitch = tb_build_stitch(b, increase ? of : said, NULL);
 	if (stitch == NULL || stitch->takes != 1 || tb_build_is_unnamed(said, TB_SYMBOL_dec) ||
@@ -461,7 +461,7 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	bool decrease = tb_build_is_unnamed(stitch, TB_SYMBOL_dec), skips = tb_build_has(value, TB_SLOT_skips);
 	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 2);
 	const tb_stitch *other = other_stitch(b, value, of, &each);
-	bool known = tb_build_is_unnamed(stitch, TB_SYMBOL_inc) || of != NULL || skips || tb_build_has(value, TB_SLOT_up);
+	bool known = tb_build_is_increase(b, stitch) || of != NULL || skips || tb_build_has(value, TB_SLOT_up);
 	plain.stitch = of != NULL ? tb_build_stitch(b, of, NULL) : b->plain_at[value->from];
 	if (place != NULL) {
 		tb_build_place(b, place, &plain.place);

@@ -61,7 +61,7 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 bool tb_build_is_of_pattern(const tb_builder *b, const tb_value *stitch)
 {
 	return !b->names_plain && !tb_build_has(stitch, TB_SLOT_of) &&
-		(tb_build_is_unnamed(stitch, TB_SYMBOL_dec) || tb_build_is_unnamed(stitch, TB_SYMBOL_inc));
+		(tb_build_is_unnamed(stitch, TB_SYMBOL_dec) || tb_build_is_increase(b, stitch));
 }
 
 void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts)

@@ -41,6 +41,11 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		whole->count = tb_number_make(b->arena, 1, act.span);
 		tb_build_noun(b, of, whole);
 		act.place.of = whole;
+		/* "skip remaining 3 dc of shell": of the one that the row has come into */
+		if (tb_build_has(value, TB_SLOT_rest)) {
+			act.place.in = TB_IN_LAST;
+			act.place.count = tb_build_number(b, n, 0);
+		}
 	}
 	/* "skip center st": the one that comes has to be that */
 	act.place.central = n == NULL && tb_build_has(value, TB_SLOT_center);

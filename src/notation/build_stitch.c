@@ -66,6 +66,19 @@ static bool is_closed(tb_symbol form)
 		form == TB_SYMBOL_cluster;
 }
 
+/* "2 dc, ch 2, 2 dc in next st to widen": whether the pattern tells of an increase that is more than so many stitches. */
+static bool is_told_increase(const tb_builder *b)
+{
+	const tb_own *own = b->named[TB_SYMBOL_inc];
+	return own != NULL && own->acts.count > 1;
+}
+
+bool tb_build_is_increase(const tb_builder *b, const tb_value *stitch)
+{
+	return tb_value_is_symbol(tb_value_get(stitch, TB_SLOT_name), TB_SYMBOL_inc) &&
+		(!is_told_increase(b) || tb_build_has(stitch, TB_SLOT_of));
+}
+
 const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_own **own)
 {
 	const tb_library *library = b->pattern->library;
@@ -94,7 +107,9 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 		plain = base != NULL ? base : plain; /* "hdc inc" */
 		switch (name->symbol) {
 		case TB_SYMBOL_inc:
-			return plain;
+			if (!is_told_increase(b) || base != NULL)
+				return plain;
+			break;
 		case TB_SYMBOL_dec:
 			return find_together(b, plain, tb_build_figure(tog, 2));
 		case TB_SYMBOL_bobble:

@@ -315,7 +315,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
-	bool increase = tb_build_is_unnamed(stitch, TB_SYMBOL_inc);
+	bool increase = tb_build_is_increase(b, stitch);
 	if (is_along_several(b, value)) {
 		tb_build_add_cannot(b, value, acts, "along how many edges so many are worked is not said");
 		return;
