@@ -42,23 +42,6 @@ unsigned tb_build_figure(const tb_value *value, unsigned otherwise)
 	return (unsigned)MIN(value->figures[0], 255);
 }
 
-tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
-{
-	tb_size_set sizes = 0;
-	if (names == NULL)
-		return G_MAXUINT32;
-	if (names->type == TB_VALUE_LIST) {
-		const tb_value *const *items = tb_value_items(names, b->scratch);
-		for (guint32 i = 0; i < names->count; i++)
-			sizes |= tb_build_sizes(b, items[i]);
-		return sizes;
-	}
-	const tb_value *name = tb_value_get(names, TB_SLOT_name);
-	if (name == NULL || name->type != TB_VALUE_NUMBER || name->figures[0] < 0)
-		return G_MAXUINT32;
-	return (tb_size_set)name->figures[0];
-}
-
 /* --- nouns --- */
 
 /* Which stitch turns a corner is seen in the row below, whatever it is called. */

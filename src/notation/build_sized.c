@@ -1,6 +1,56 @@
 /* What is worked in some sizes alone: "size L only: 2 sc in next st", "hdc2tog (hdc3tog, hdc3tog)". */
 #include "notation/build.h"
 
+/* Sizes FROM to TO, counted from 1; none where there are not so many. */
+static tb_size_set sizes_between(const tb_builder *b, int from, int to)
+{
+	if (from < 1 || to < from || to > (int)tb_pattern_count_sizes(b->pattern))
+		return 0;
+	return (tb_size_set)(((guint64)1 << to) - ((guint64)1 << (from - 1)));
+}
+
+/* "2nd", "2nd to 4th", "last 2". */
+static tb_size_set count_sizes(tb_builder *b, const tb_value *names)
+{
+	int count = (int)tb_pattern_count_sizes(b->pattern);
+	const tb_value *last = tb_value_get(names, TB_SLOT_last);
+	if (last != NULL)
+		return sizes_between(b, count + 1 - tb_build_one_number(last, 1), count);
+	int from = tb_build_one_number(tb_value_get(names, TB_SLOT_nth), 0);
+	return sizes_between(b, from, tb_build_one_number(tb_value_get(names, TB_SLOT_to), from));
+}
+
+/* "M to XL": from the one to the other; none where either is not one size. */
+static tb_size_set name_range(const tb_value *from, const tb_value *to)
+{
+	if (from == NULL || to == NULL || from->type != TB_VALUE_NUMBER || to->type != TB_VALUE_NUMBER)
+		return 0;
+	tb_size_set low = (tb_size_set)from->figures[0], high = (tb_size_set)to->figures[0];
+	bool single = low != 0 && high > low && (low & (low - 1)) == 0 && (high & (high - 1)) == 0;
+	return single ? (high | (high - 1)) & ~(low - 1) : 0;
+}
+
+tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
+{
+	tb_size_set sizes = 0;
+	if (names == NULL)
+		return G_MAXUINT32;
+	if (names->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(names, b->scratch);
+		for (guint32 i = 0; i < names->count; i++)
+			sizes |= tb_build_sizes(b, items[i]);
+		return sizes;
+	}
+	if (tb_build_has(names, TB_SLOT_nth) || tb_build_has(names, TB_SLOT_last))
+		return count_sizes(b, names);
+	const tb_value *name = tb_value_get(names, TB_SLOT_name), *to = tb_value_get(names, TB_SLOT_to);
+	if (to != NULL)
+		return name_range(tb_value_get(name, TB_SLOT_name), tb_value_get(to, TB_SLOT_name));
+	if (name == NULL || name->type != TB_VALUE_NUMBER || name->figures[0] < 0)
+		return 0;
+	return (tb_size_set)name->figures[0];
+}
+
 /* "size L only: 2 sc in next st;" goes on to a semicolon, or to the end. */
 void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -10,7 +60,9 @@ void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts)
 	act.sizes = tb_build_has(who, TB_SLOT_all) ? G_MAXUINT32 : tb_build_sizes(b, tb_value_get(who, TB_SLOT_names));
 	act.body = tb_build_list(b, tb_value_get(value, TB_SLOT_acts));
 	char next = value->to < l->count ? l->text->chars[l->start[value->to]] : '\0';
-	if (next == ',' || g_ascii_isalnum(next))
+	if (act.sizes == 0)
+		tb_build_add_cannot(b, value, acts, "the pattern has not so many sizes");
+	else if (next == ',' || g_ascii_isalnum(next))
 		tb_build_add_cannot(b, value, acts, "what is worked in some sizes alone ends with a semicolon");
 	else
 		g_array_append_val(acts, act);

@@ -154,6 +154,21 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
+/* "Larger sizes only", "For the bigger sizes": sizes that are not named. */
+static bool tells_which_sizes(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const sizes[] = {"size", "sizes", NULL};
+	static const char *const which[] = {"for", "the", "larger", "largest", "bigger", "biggest", "smaller", "smallest",
+		"last", "first", "second", "third", "fourth", "other", "remaining", "middle", NULL};
+	bool size = false, only = false, all = to <= from + 5;
+	for (guint32 i = from; i < to; i++) {
+		size = size || tb_lattice_is_among(m, i, sizes);
+		only = only || tb_lattice_is_word(m, i, "only");
+		all = all && (tb_lattice_is_among(m, i, sizes) || tb_lattice_is_among(m, i, which));
+	}
+	return size && (only || all);
+}
+
 /* "Adult size only", "For M and L": who works what comes, in whatever form. */
 static bool tells_who_works(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -165,6 +180,8 @@ static bool tells_who_works(const tb_lattice_maker *m, guint32 from, guint32 to)
 	}
 	/* "last size only": a size that we do not know */
 	if (sizes && only)
+		return true;
+	if (tells_which_sizes(m, from, to))
 		return true;
 	for (guint32 i = from; i < to; i++) {
 		bool name = tb_lattice_reads(m, i, TB_TERM_CLASS_sizeword);

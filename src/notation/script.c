@@ -165,6 +165,9 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	sentence->sizes = sizes;
 	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
 		return false;
+	if (sentence->sizes == 0)
+		return tb_reader_fail(r, "size-unknown", 0, MIN(r->lattice.count, 1u), "Count the sizes, or name them.",
+			"the pattern has not so many sizes");
 	if (label != said && !tb_reader_set_for(r, sentence, said))
 		return false;
 	if (label != NULL && !tb_reader_settle_often(r, sentence))

@@ -169,6 +169,8 @@ tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind);
 bool tb_reader_makes(const tb_acts *acts);
 /* Whether they only end a row: "turn", "fasten off". */
 bool tb_reader_only_ends(const tb_acts *acts);
+/* "Magic loop. Rnd 1: 12 sc in loop": in ACTS behind FROM such a loop is the ring that is made BEFORE or above. */
+void tb_reader_loop_to_ring(const tb_reader *r, GArray *acts, guint from, const GArray *before);
 
 /* script_text.c */
 void tb_reader_close_text(tb_reader *r);

@@ -433,6 +433,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 			g_array_append_vals(acts, r->before->data, r->before->len);
 		guint before = acts->len, asides = r->b.asides->len, doubts = r->b.doubts->len;
 		tb_build_act(&r->b, choice->value, acts);
+		tb_reader_loop_to_ring(r, acts, before, cheapest);
 		bool is_next = choice->from == at && choice->cost + to_end[choice->to] == to_end[at];
 		if (is_next) {
 			if (acts->len > before)

@@ -18,8 +18,9 @@ static int find_size_word(const char *line, size_t at)
 	for (unsigned words = 0; words < MOST_WORDS && g_ascii_isalnum(line[at]); words++) {
 		if (tb_at_word(line + at, "size sizes") > 0)
 			return (int)at;
+		/* "2nd (3rd) sizes", "2nd, 3rd and 4th sizes" */
 		at += strcspn(line + at, " :,.)");
-		at += strspn(line + at, " &()");
+		at += strspn(line + at, line[at] == ',' ? ", (" : " &()");
 	}
 	return -1;
 }
