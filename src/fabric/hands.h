@@ -302,8 +302,6 @@ bool tb_turning_is_leg(const tb_hands *h);
 void tb_turning_corner(tb_hands *h);
 /* Makes a turning chain at the beginning of a row. */
 void tb_turning_chain(tb_hands *h, const tb_act *act);
-/* Makes the turning chain that was said at the end of the row before. */
-void tb_turning_pending(tb_hands *h);
 /* The first stitch worked in ACTS, or NULL; *PLACE where it goes. */
 const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place);
 /* Whether all that was made in the row so far is its turning chain. */

@@ -10,7 +10,7 @@
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
 #include "fabric/mark.h"
-
+#include "fabric/turning.h"
 
 /* Whether new yarn is joined before anything is worked. */
 static bool begins_with_yarn(const tb_sentence *sentence)
@@ -294,7 +294,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		return;
 	}
 	tb_turning_corner(h);
-	tb_turning_pending(h);
+	tb_tail_begin(h);
 	if (sentence->is_round && !h->cursor.has_last && tb_place_count(h) > 0)
 		/* a round begins in the stitch it was joined to */
 		h->cursor.last = (tb_footing){.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1, .rows_below = 1},

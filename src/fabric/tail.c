@@ -1,5 +1,5 @@
 /* The acts that only end a row and begin the next: "ch 3, turn". */
-#include "fabric/hands.h"
+#include "fabric/turning.h"
 
 static bool slips_to_first(const tb_hands *h, const tb_act *act)
 {
@@ -44,4 +44,32 @@ tb_acts tb_tail_chains(const tb_hands *h)
 			return (tb_acts){&acts->acts[i], acts->count - i};
 	}
 	return (tb_acts){NULL, 0};
+}
+
+/*
+ * "8th row. …, ch 3, turn. Repeat the 8th row 5 times. 14th row. Ch 1, sc in each dc": the repeated row's last
+ * chain was for one more like it, and gives way to the one that the new row itself begins with.
+ */
+static bool is_replaced(const tb_hands *h, const tb_act *pending)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *own = acts->count > 0 ? &acts->acts[0] : NULL;
+	if (h->row < 3 || own == NULL || own->kind != TB_ACT_CHAIN || own->hyphen || own->squares || h->first_work == NULL)
+		return false;
+	const tb_sentence *last = tb_hands_row(h, h->row - 1)->sentence;
+	unsigned count = tb_hands_number(h, &own->count, 1), tall = (unsigned)(h->first_work->stitch->height + 0.5);
+	return last != NULL && last == tb_hands_row(h, h->row - 2)->sentence && last != h->sentence &&
+		count == MAX(tall, 1) && count != tb_hands_number(h, &pending->count, 1);
+}
+
+void tb_tail_begin(tb_hands *h)
+{
+	if (h->pending.count == 0 || !is_replaced(h, &h->pending.acts[0])) {
+		tb_turning_pending(h);
+		return;
+	}
+	tb_hands_tell(h, TB_WARNING, "turning-chain-twice", h->sentence->acts.acts[0].span,
+		"Say at the last of the repeated rows that it is not chained.",
+		"the row before ended with another turning chain; this one is worked in its place");
+	h->pending = (tb_acts){NULL, 0};
 }

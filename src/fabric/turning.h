@@ -15,6 +15,10 @@ void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb
 bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned height);
 /* "Ch 21. 20 sc": whether the row is worked on one chain more than its stitches: start.c. */
 bool tb_start_misses_first_chain(const tb_hands *h);
+/* Makes the turning chain that was said at the end of the row before. */
+void tb_turning_pending(tb_hands *h);
+/* The same, where the row does not begin with one that takes its place: tail.c. */
+void tb_tail_begin(tb_hands *h);
 
 /* --- turning_round.c --- */
 
