@@ -18,6 +18,28 @@ static void build_shaped_once(tb_builder *b, tb_act *shape, bool more, GArray *a
 	g_array_append_vals(acts, shape, 1);
 }
 
+/* Whether a stitch is worked by words FROM to TO, outside of brackets. */
+static bool works_between(const tb_lattice *l, guint32 from, guint32 to)
+{
+	unsigned depth = 0;
+	for (guint32 i = from; i < to; i++) {
+		char sign = l->text->chars[l->start[i]];
+		depth += sign == '(' || sign == '[';
+		depth -= depth > 0 && (sign == ')' || sign == ']');
+		if (depth == 0 && tb_lattice_edge(l, i, TB_TERM_CLASS_stitchname) != NULL)
+			return true;
+	}
+	return false;
+}
+
+/* "Dec 1 sc at neck edge, sc in each remaining sc": the edge is where the row's words have come to. */
+static tb_shaped settle_edge(const tb_builder *b, const tb_value *value, tb_shaped shaped)
+{
+	if (value->from == b->begins)
+		return works_between(b->lattice, value->to, b->lattice->count) ? TB_SHAPED_BEGIN : shaped;
+	return works_between(b->lattice, b->begins, value->from) ? TB_SHAPED_END : shaped;
+}
+
 void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SHAPE);
@@ -51,6 +73,8 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	const tb_value *edge = tb_value_get(shaping, TB_SLOT_edge);
 	if (edge != NULL)
 		act.shaped = tb_build_has(edge, TB_SLOT_of) ? TB_SHAPED_NECK : TB_SHAPED_OUTER;
+	if (edge != NULL && value == shaping)
+		act.shaped = settle_edge(b, value, act.shaped);
 	act.shaped_to = tb_build_has(shaping, TB_SLOT_to);
 	if (value == shaping && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
 		build_shaped_once(b, &act, more, acts); /* "inc 1 st at beginning, sc to end" */
