@@ -63,6 +63,8 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 bool tb_reader_try(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value);
 /* LINE, which was read, or what else it can be where it repeats rows that are not there. */
 const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line);
+/* What VALUE, "Rep Rnd 6. Join. 34 dc.", says behind the rows that it repeats. */
+tb_acts tb_reader_acts_behind(tb_reader *r, const tb_value *value);
 /* TAIL, how the last of the rows of SENTENCE is turned, where that is said; false where it cannot be. */
 bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail);
 /* Reads TEXT in place of the one now read; with DOUBTS without words that nobody knows. */

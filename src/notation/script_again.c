@@ -454,7 +454,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (!tb_reader_set_next_and_every(r, sentence, tb_value_get(value, TB_SLOT_every), until))
 		return false;
 	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	tb_acts more = acts != NULL ? tb_build_list(&r->b, acts) : (tb_acts){NULL, 0};
+	tb_acts more = tb_reader_acts_behind(r, value);
 	if (sentence->ends_otherwise && sentence->last_goes == NULL)
 		more = tb_reader_end_with(r, sentence, more);
 	if (!tb_reader_part_again(r, sentence, &more))
