@@ -352,7 +352,7 @@ static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
 	if (said->each.count != 1 || stitch == NULL)
 		return true;
 	parts = (int)(stitch->height + 0.5) + said->each.values[0];
-	return skipped == parts || skipped == parts + said->each.values[0];
+	return skipped >= parts && skipped <= parts + said->each.values[0];
 }
 
 /*
