@@ -22,17 +22,17 @@ static void count_changes(const tb_hands *h, unsigned *increases, unsigned *decr
 	}
 }
 
-/* Whether the row begins with something of its own before what is repeated, which may be one of them. */
+/* Whether the row begins with several in one place before what is repeated, which may be one of those counted. */
 static bool has_first(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
+	bool several = false;
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
 		if (act->kind == TB_ACT_REPEAT)
-			return false;
-		if (act->kind == TB_ACT_GROUP || act->kind == TB_ACT_KNOT ||
-			(act->kind == TB_ACT_WORK && act->stitch != h->working->slip))
-			return true;
+			return several;
+		several = several || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_KNOT ||
+			(act->kind == TB_ACT_WORK && (tb_hands_number(h, &act->each, 1) > 1 || act->stitch->takes > 1));
 	}
 	return false;
 }
@@ -48,16 +48,19 @@ static bool is_edge(const tb_hands *h, guint32 i)
 static unsigned count_runs(const tb_hands *h, bool (*is_one)(const tb_hands *h, guint32 i, unsigned of), unsigned of)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	unsigned runs = 0;
-	bool before = false;
+	unsigned runs = 0, seen = 0;
+	bool before = false, at_first = false;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		if (is_edge(h, i))
 			continue;
 		bool one = is_one(h, i, of);
+		at_first = at_first || (one && seen == 0);
+		seen++;
 		runs += one && !before;
 		before = one;
 	}
-	return runs;
+	/* around a round the last runs on into the first */
+	return runs - (row->is_round && at_first && before && runs > 1);
 }
 
 static bool is_chain(const tb_hands *h, guint32 i, unsigned of)
@@ -154,7 +157,7 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	if (row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
 		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->counts_as != NULL))) ||
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
-		has_groups(h, said, first) || has_kind(h, said, first))
+		has_groups(h, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;
 	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count, or say what these are.",
 		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);

@@ -80,6 +80,7 @@ tb_acts tb_build_list(tb_builder *b, const tb_value *list)
 	} else if (list != NULL) {
 		tb_build_act(b, list, acts);
 	}
+	tb_build_refuse_torn(acts);
 	return tb_acts_keep(b->arena, acts);
 }
 

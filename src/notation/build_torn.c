@@ -1,4 +1,4 @@
-/* "sc in first dc" torn in two: a stitch by itself, and behind it "in first" another. */
+/* Stitches torn from their place: "sc | in first dc", "sk 1 | dc", "join in first | sc", "to last 2 | sc". */
 #include "notation/build.h"
 
 /* As many bytes as "into " has: behind them a place begins where a stitch would stand in front. */
@@ -15,12 +15,26 @@ static bool begins_with_place(const tb_act *act)
 		act->place.span.start - act->span.start < IN_FRONT;
 }
 
+/* "Sk 1 dc" is no skip and a dc behind it, nor "sk next dc, dc in last dc" two in the last one. */
+static bool is_its_noun(const tb_act *before, const tb_act *act)
+{
+	bool group = act->kind == TB_ACT_GROUP && act->body.count > 0 && act->body.acts[0].span.start == act->span.start;
+	const tb_act *first = group ? act->body.acts : act;
+	/* "sc in next 2 dec": no place is called so */
+	if (first->kind != TB_ACT_WORK || !first->bare || first->stitch == NULL || first->stitch->takes != 1 || first->stitch->legs != 1)
+		return false;
+	bool waits = before->kind == TB_ACT_SKIP || before->kind == TB_ACT_JOIN || (before->kind == TB_ACT_REPEAT && before->ends == 0);
+	return (waits || (before->kind == TB_ACT_WORK && !before->bare && (group || is_alone(act)))) &&
+		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
+}
+
 void tb_build_refuse_torn(GArray *acts)
 {
 	for (guint i = 1; i < acts->len; i++) {
 		const tb_act *before = &g_array_index(acts, tb_act, i - 1);
 		tb_act *act = &g_array_index(acts, tb_act, i);
-		if (!is_alone(before) || !begins_with_place(act) || act->span.start > before->span.end + 1)
+		bool torn = (is_alone(before) || before->kind == TB_ACT_JOIN) && begins_with_place(act) && act->span.start <= before->span.end + 1;
+		if (!torn && !is_its_noun(before, act))
 			continue;
 		act->kind = TB_ACT_CANNOT;
 		act->code = "place-missing";

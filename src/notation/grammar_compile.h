@@ -59,7 +59,7 @@ typedef struct {
 	guint terms;
 } spelling;
 
-enum { OP_WORD, OP_NUMBER, OP_SLOT, OP_SPREAD, OP_SAME, OP_UNBROKEN, OP_LIST, OP_PASS };
+enum { OP_WORD, OP_NUMBER, OP_SLOT, OP_SPREAD, OP_SAME, OP_UNBROKEN, OP_PARTED, OP_LIST, OP_PASS };
 
 extern const char *path;
 extern guint line_number;

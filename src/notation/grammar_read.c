@@ -250,6 +250,8 @@ static void read_builder(phrase *p, const char *text)
 			add_build(p, OP_SAME, (guint)find(&slots, part + 6), find(&slots, comma + 1));
 		} else if (strcmp(part, "!unbroken") == 0) {
 			add_build(p, OP_UNBROKEN, 0, 0);
+		} else if (g_str_has_prefix(part, "!parted:")) {
+			add_build(p, OP_PARTED, 0, find(&slots, part + 8));
 		} else if (equals != NULL) {
 			*equals = '\0';
 			guint field = number_of(&slots, part);

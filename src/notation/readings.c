@@ -168,6 +168,11 @@ static const tb_value *build(builder *b, const tb_phrase *phrase, const tb_node 
 			if (is_broken(b->c->lattice, node))
 				return NULL;
 			break;
+		case TB_BUILD_PARTED:
+			value = find_held(slots, (guint)op->value);
+			if (value != NULL && value->from > 0 && b->c->lattice->start[value->from] == b->c->lattice->stop[value->from - 1])
+				return NULL;
+			break;
 		case TB_BUILD_SPREAD:
 			value = find_held(slots, (guint)op->value);
 			if (value == NULL || value->type != TB_VALUE_NODE)
