@@ -428,9 +428,8 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	tell_equal(h, act, each);
 	if (act->equal && !tb_means(h, TB_MEANS_ALL))
 		each = 1;
-	if (act->stitch == NULL || each == 0 || tb_place_holds_too_many(h, act, each) || tb_own_work(h, act, each))
-		return;
-	if (tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
+	if (act->stitch == NULL || each == 0 || tb_place_holds_too_many(h, act, each) || tb_own_work(h, act, each) ||
+		tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
 		return;
 	if (tb_own_closes(h, act)) {
 		tb_acts_join(h, act);
