@@ -129,6 +129,9 @@ void tb_acts_skip_before_join(tb_hands *h)
 void tb_acts_join(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
+	/* "join, ch 4, join": what lies behind the first is no part of this round */
+	if (h->cursor.joined && act->kind == TB_ACT_JOIN && h->row > 0 && tb_hands_made(h, (guint32)h->made->len - 1)->flags & TB_MADE_CHAIN)
+		tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Begin a new round behind the first join.", "this round is joined already");
 	tb_acts_skip_before_join(h);
 	if (h->keeps_stand && tb_travel_is_back(h))
 		h->cursor.due = tb_place_count(h);
