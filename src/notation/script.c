@@ -285,8 +285,14 @@ static bool read_row(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
-	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, text)))
-		return read_of_sizes(r, rows, sizes);
+	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, text))) {
+		bool good = read_of_sizes(r, rows, sizes);
+		/* the texts of the clauses end with them */
+		r->text = text;
+		if (!good)
+			tb_reader_read_instead(r, text, false);
+		return good;
+	}
 	const tb_value *line;
 	const tb_stitch *plain = r->b.plain;
 	if (!tb_reader_has_break(r, text))
