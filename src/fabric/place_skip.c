@@ -96,7 +96,8 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 		guint32 begin, end;
 		/* "sk last cl, sc in top of ch-3" */
 		if (to != TB_NONE && place->in == TB_IN_LAST && tb_place_find_from(h, place, to, &begin, &end) &&
-			begin + goes_on_in_turning(h) < tb_place_count(h))
+			begin + goes_on_in_turning(h) < tb_place_count(h) &&
+			(tb_hands_made(h, tb_hands_place(h, begin))->flags & TB_MADE_TURNING) == 0)
 			tb_hands_tell(h, TB_ERROR, "unworked", act->span, NULL, "this is not the last of them");
 	}
 	if (to == TB_NONE) {

@@ -47,8 +47,9 @@ static void name_its_places(tb_act *act)
 bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each)
 {
 	const tb_place *place = &act->place;
-	/* "dc3tog in next sp" is in that one, with all its legs */
-	if (place->in == TB_IN_NEXT && place->target == TB_TARGET_SPACE && (of_each || tb_number_is(&place->count, 1)))
+	/* "dc3tog in next sp", "dc5tog in next st": in that one, with all its legs; "sc2tog in next st" is loosely said */
+	bool many = act->stitch->takes > 3 && !act->bare && place->target == TB_TARGET_STITCH;
+	if (place->in == TB_IN_NEXT && (place->target == TB_TARGET_SPACE || many) && (of_each || tb_number_is(&place->count, 1)))
 		act->stitch = tb_build_in_one(b, act->stitch);
 	if (act->stitch == NULL)
 		return false;
