@@ -102,6 +102,7 @@ static bool is_of_longer(const tb_number *made, const tb_value *counting)
 static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
+	act.bare = g_ascii_isdigit(b->lattice->text->chars[b->lattice->start[value->from]]);
 	int extra;
 	act.unsaid = tb_build_has(value, TB_SLOT_open);
 	if (act.unsaid) {

@@ -20,11 +20,13 @@ static bool is_its_noun(const tb_act *before, const tb_act *act)
 {
 	bool group = act->kind == TB_ACT_GROUP && act->body.count > 0 && act->body.acts[0].span.start == act->span.start;
 	const tb_act *first = group ? act->body.acts : act;
+	/* "in next | 5 ch" */
+	bool chains = act->kind == TB_ACT_CHAIN && act->bare;
 	/* "sc in next 2 dec": no place is called so */
-	if (first->kind != TB_ACT_WORK || !first->bare || first->stitch == NULL || first->stitch->takes != 1 || first->stitch->legs != 1)
+	if (!chains && (first->kind != TB_ACT_WORK || !first->bare || first->stitch == NULL || first->stitch->takes != 1 || first->stitch->legs != 1))
 		return false;
 	bool waits = before->kind == TB_ACT_SKIP || before->kind == TB_ACT_JOIN || (before->kind == TB_ACT_REPEAT && before->ends == 0);
-	return (waits || (before->kind == TB_ACT_WORK && !before->bare && (group || is_alone(act)))) &&
+	return (waits || (before->kind == TB_ACT_WORK && !before->bare && (group || chains || is_alone(act)))) &&
 		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
 }
 

@@ -278,7 +278,7 @@ struct tb_act {
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
-	             * means it where the chain has one that is worked */
+	             * means it where the chain has one that is worked; TB_ACT_CHAIN: "5 ch" */
 	bool these; /* TB_ACT_LEAVE */
 	bool after_stop; /* a full stop stands before it */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
