@@ -217,8 +217,9 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 		return 0;
 	number = skip_blanks(line, number);
 	size_t last = tb_at_word(line + number, "and &");
-	if (last > 0 && tb_at_word(line + number + last + 1, "last final") > 0)
-		number = skip_blanks(line, number + last + 1 + strcspn(line + number + last + 1, " "));
+	size_t final = skip_blanks(line, number + last);
+	if (last > 0 && tb_at_word(line + final, "last final") > 0)
+		number = skip_blanks(line, final + strcspn(line + final, " "));
 	/* "2nd pattern row", where a base row goes before */
 	size_t pattern = ordinal ? tb_at_word(line + number, "pattern patt") : 0;
 	number = skip_blanks(line, number + pattern);
