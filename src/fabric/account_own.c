@@ -4,8 +4,6 @@
  */
 #include "fabric/hands.h"
 
-#include <string.h>
-
 /* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
 static bool are_groups_claimed(const tb_hands *h)
 {
@@ -136,14 +134,8 @@ static unsigned count_wholes(const tb_hands *h, const tb_own *own)
 /* Whether FIRST is called "beg shell" or "beginning shell", where OWN is called "shell". */
 static bool is_called_first(const tb_own *first, const tb_own *own)
 {
-	static const char *const before[] = {"beg", "begin", "beginning", "start", "starting", "first"};
-	for (size_t i = 0; first->name != NULL && own->name != NULL && i < G_N_ELEMENTS(before); i++) {
-		size_t length = strlen(before[i]);
-		if (g_ascii_strncasecmp(first->name, before[i], length) == 0 && strchr(" -", first->name[length]) != NULL &&
-			first->name[length] != '\0' && g_ascii_strcasecmp(first->name + length + 1, own->name) == 0)
-			return true;
-	}
-	return false;
+	size_t length = tb_own_first_word(first);
+	return length > 0 && own->name != NULL && g_ascii_strcasecmp(first->name + length, own->name) == 0;
 }
 
 /* "Ch 2, dc2tog (beg cl)" at I: the chain is a leg of what is a cl like OWN. */

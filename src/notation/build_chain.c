@@ -24,12 +24,6 @@ static bool is_several(const tb_value *counting)
 	return as != NULL && as->type == TB_VALUE_NODE && tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) != 1;
 }
 
-static void tell_several(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_build_tell_cannot(b, value, acts, "counts-unclear", "a chain counts as one stitch, not as several",
-		"As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.");
-}
-
 static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act, int *extra)
 {
 	*extra = 0;
@@ -120,7 +114,8 @@ static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	if (is_several(tb_value_get(value, TB_SLOT_counts))) {
-		tell_several(b, value, acts);
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "a chain counts as one stitch, not as several",
+			"As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.");
 		return;
 	}
 	if (is_of_longer(&act.count, tb_value_get(value, TB_SLOT_counts))) {
@@ -132,11 +127,6 @@ static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	if (tb_build_has(tb_value_get(tb_value_get(value, TB_SLOT_counts), TB_SLOT_as), TB_SLOT_left)) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "these chains are made, and none of them is skipped",
 			"As in “ch 5 (counts as dc, ch 2)”: 3 of the 5 are the dc.");
-		return;
-	}
-	if (tb_build_one_number(tb_value_get(tb_value_get(tb_value_get(value, TB_SLOT_counts), TB_SLOT_as), TB_SLOT_times), 1) > 1) {
-		tb_build_tell_cannot(b, value, acts, "counts-unclear", "one chain counts as one stitch",
-			"As in “ch 3 (counts as dc)”.");
 		return;
 	}
 	if (extra > 0 && act.count.count == 1 && act.count.values[0] <= extra) {
@@ -236,8 +226,8 @@ static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
 	return (int)(stitch->height + 0.5) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
 }
 
-/* What "(3 skipped chs count as 1 dc)" says; of no kind where it says it of no chain. */
-static tb_act read_skipped(tb_builder *b, const tb_value *value)
+/* "(3 skipped chs count as 1 dc)" */
+void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIPPED_COUNT);
 	const tb_value *plus = tb_value_get(tb_value_get(value, TB_SLOT_as), TB_SLOT_plus);
@@ -250,7 +240,7 @@ static tb_act read_skipped(tb_builder *b, const tb_value *value)
 		act.stitch = tb_build_stitch(b, as, NULL);
 		/* "ch 3, dc2tog (counts as first cluster)": the chain with it, and not the chain */
 		if (act.stitch == NULL)
-			return (tb_act){.kind = TB_ACT_CANNOT};
+			return;
 	}
 	/* "the 3 skipped chs" are all that are skipped; "the first 3" may be some of them */
 	bool all = n != NULL && n->type == TB_VALUE_NODE && tb_build_has(n, TB_SLOT_all);
@@ -262,15 +252,7 @@ static tb_act read_skipped(tb_builder *b, const tb_value *value)
 		parts = tb_build_one_number(n, 0);
 	if (parts > 0)
 		act.place.count = tb_number_make(b->arena, parts, act.span);
-	return act;
-}
-
-/* "(3 skipped chs count as 1 dc)" */
-void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = read_skipped(b, value);
-	if (act.kind == TB_ACT_SKIPPED_COUNT)
-		g_array_append_val(acts, act);
+	g_array_append_val(acts, act);
 }
 
 /* Whether what is SAID names more chains than those of ACT. */
@@ -436,8 +418,7 @@ bool tb_build_skip_note(tb_builder *b, const tb_value *value, tb_act *skip, GArr
 	const tb_value *v = note != NULL && note->type == TB_VALUE_NODE ? tb_value_get(note, TB_SLOT_v) : note;
 	if (note == NULL)
 		return true;
-	if (value->from != b->begins || tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_plus) ||
-		tb_build_one_number(tb_value_get(tb_value_get(note, TB_SLOT_as), TB_SLOT_times), 1) > 1) {
+	if (value->from != b->begins || tb_build_has(tb_value_get(note, TB_SLOT_as), TB_SLOT_plus) || is_several(note)) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "what these chains count as is not clear",
 			"As in “dc in 4th ch from hook (3 skipped chs count as dc)”.");
 		return false;

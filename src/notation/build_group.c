@@ -143,16 +143,6 @@ static tb_acts spread_body(tb_builder *b, const tb_value *value)
 	return tb_acts_keep(b->arena, acts);
 }
 
-/* "sc2tog, sc in each st across": that draws two stitches together, and is not worked in each. */
-static bool draws_over(const tb_lattice *l, const tb_value *value, const tb_act *act)
-{
-	bool stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED, over = false;
-	for (unsigned i = 0; i < act->body.count; i++)
-		over = over || (act->body.acts[i].kind == TB_ACT_WORK && act->body.acts[i].stitch != NULL &&
-			act->body.acts[i].stitch->family == TB_FAMILY_TOGETHER);
-	return over && stitch && strchr("([{", l->text->chars[l->start[value->from]]) == NULL;
-}
-
 bool tb_build_groups_shaping(const tb_lattice *l, const tb_value *group)
 {
 	const tb_value *body = tb_value_get(group, TB_SLOT_body);
@@ -196,7 +186,7 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a count is worked into no place");
 		return;
 	}
-	if (tb_build_groups_shaping(b->lattice, value) || draws_over(b->lattice, value, &act)) {
+	if (tb_build_groups_shaping(b->lattice, value)) {
 		tb_build_add_cannot(b, value, acts, "an increase or a decrease is worked in stitches of its own");
 		return;
 	}

@@ -3,8 +3,6 @@
 
 #include "stitches/stitch.h"
 
-#include <string.h>
-
 /* "join with sc": with a stitch that counts, as a slip stitch does not. */
 static bool joins_with_stitch(tb_builder *b, const tb_value *value)
 {
@@ -31,19 +29,11 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
 
 void tb_build_own_beginning(const tb_builder *b, tb_act *act)
 {
-	static const char *const begins[] = {"beg", "begin", "beginning", "start", "starting", "first", "initial"};
 	tb_place *place = &act->place;
 	if (act->stitch != b->slip || place->in != TB_IN_NEXT || place->target != TB_TARGET_GROUP || place->own == NULL)
 		return;
-	const char *name = place->own->name;
-	size_t length = strcspn(name, " -.");
-	for (size_t i = 0; i < G_N_ELEMENTS(begins); i++) {
-		if (length != strlen(begins[i]) || g_ascii_strncasecmp(name, begins[i], length) != 0)
-			continue;
-		*place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = place->span,
-			.count = {1, tb_number_one, place->span}};
-		return;
-	}
+	if (tb_own_first_word(place->own) > 0)
+		*place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = place->span, .count = {1, tb_number_one, place->span}};
 }
 
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)

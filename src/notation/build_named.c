@@ -141,3 +141,14 @@ void tb_build_lead(tb_builder *b, const tb_value *value, GArray *acts)
 	chain.count = tb_build_number(b, tb_value_get(value, TB_SLOT_lead), 1);
 	g_array_append_val(acts, chain);
 }
+
+size_t tb_own_first_word(const tb_own *own)
+{
+	static const char *const words[] = {"beg", "begin", "beginning", "start", "starting", "first", "initial"};
+	size_t length = own->name != NULL ? strcspn(own->name, " -.") : 0;
+	for (size_t i = 0; i < G_N_ELEMENTS(words) && length > 0 && own->name[length] != '\0'; i++) {
+		if (length == strlen(words[i]) && g_ascii_strncasecmp(own->name, words[i], length) == 0)
+			return length + strspn(own->name + length, " -.");
+	}
+	return 0;
+}

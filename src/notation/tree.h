@@ -447,5 +447,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_script, tb_script_destroy)
 
 /* Whether NUMBER is VALUE in all sizes. */
 bool tb_number_is(const tb_number *number, int value);
+/* How long what stands before the name is where OWN is the first of a kind, as "beg " in "beg shell"; else 0. */
+size_t tb_own_first_word(const tb_own *own);
 
 #endif
