@@ -1,6 +1,6 @@
 /*
- * How people write: tests/wordings/. In phrases.list one wording a line on a small base, with the
- * stitches its last row must have; and whole small patterns, NAME.txt, with NAME.counts beside:
+ * How people write: tests/wordings/. In the lists one wording a line on a small base, with the stitches
+ * its last row must have; and whole small patterns, NAME.txt, with NAME.counts beside:
  * "piece row counts…" a line, the piece's name with hyphens for blanks, a row or rows "4-9", a count
  * a size. All counts are worked out by hand (arithmetic); the wordings are common practice, from memory.
  *
@@ -42,28 +42,30 @@ static guint32 count_last(const tb_case *c)
 
 /* --- phrases --- */
 
-static void expect_phrase(const char *base, const char *line, unsigned number)
+static void expect_phrase(const char *base, const char *line, const char *file, unsigned number)
 {
 	const char *tab = strchr(line, '\t');
-	cr_assert_not_null(tab, "line %u has no tab", number);
+	cr_assert_not_null(tab, "%s:%u has no tab", file, number);
 	bool may_refuse = *line == '~', any = *line == '-';
 	g_auto(GStrv) lines = g_strsplit(tab + 1, " / ", -1);
 	g_autofree char *said = g_strjoinv("\n", lines);
 	g_autofree char *text = g_strdup_printf("%s%s\n", base, said);
 	tb_case c = tb_case_read("phrase.txt", text);
 	g_autofree char *faults = tb_case_faults(&c);
-	cr_expect(may_refuse || is_taken(&c), "line %u, \"%s\":\n%s", number, tab + 1, faults);
+	cr_expect(may_refuse || is_taken(&c), "%s:%u, \"%s\":\n%s", file, number, tab + 1, faults);
 	if (is_taken(&c)) {
 		guint32 count = (guint32)atoi(line + may_refuse), got = count_last(&c);
-		cr_expect(any || got == count, "line %u, \"%s\": %u, not %u", number, tab + 1, got, count);
-		cr_expect(!is_passed_over(&c), "line %u, \"%s\" is passed over", number, tab + 1);
+		cr_expect(any || got == count, "%s:%u, \"%s\": %u, not %u", file, number, tab + 1, got, count);
+		cr_expect(!is_passed_over(&c), "%s:%u, \"%s\" is passed over", file, number, tab + 1);
 	}
 	tb_case_finish(&c);
 }
 
-Test(wordings, phrases_are_read_as_they_are_meant)
+/* Every wording of the list FILE; returns how many there are. */
+static unsigned expect_phrases(const char *file)
 {
-	g_autofree char *list = tb_test_read(FOLDER "/phrases.list", NULL);
+	g_autofree char *path = g_strdup_printf(FOLDER "/%s", file);
+	g_autofree char *list = tb_test_read(path, NULL);
 	g_auto(GStrv) lines = g_strsplit(list, "\n", -1);
 	g_autoptr(GString) base = g_string_new(NULL);
 	unsigned phrases = 0;
@@ -75,10 +77,24 @@ Test(wordings, phrases_are_read_as_they_are_meant)
 		} else if (*lines[i] == '\t') {
 			g_string_append_printf(base, "%s\n", lines[i] + 1);
 		} else {
-			expect_phrase(base->str, lines[i], i + 1);
+			expect_phrase(base->str, lines[i], file, i + 1);
 			phrases++;
 		}
 	}
+	return phrases;
+}
+
+Test(wordings, phrases_are_read_as_they_are_meant)
+{
+	g_autofree char *folder = g_build_filename(TB_SOURCE_ROOT, FOLDER, NULL);
+	GDir *dir = g_dir_open(folder, 0, NULL);
+	cr_assert_not_null(dir);
+	unsigned phrases = 0;
+	for (const char *file; (file = g_dir_read_name(dir)) != NULL;) {
+		if (g_str_has_suffix(file, ".list"))
+			phrases += expect_phrases(file);
+	}
+	g_dir_close(dir);
 	cr_expect_geq(phrases, FEWEST_PHRASES);
 }
 
