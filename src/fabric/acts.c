@@ -341,7 +341,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_own_knots(h, act);
 		break;
 	case TB_ACT_JOIN_YARN:
-		if (!tb_open_is_elsewhere(h, act))
+		if (!tb_open_is_elsewhere(h, act) && !tb_on_row_tell_none(h, &act->place))
 			join_yarn(h, act);
 		break;
 	case TB_ACT_RING:
@@ -372,7 +372,8 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		h->cursor.other_edge = !act->bare;
 		break;
 	case TB_ACT_LOOPS:
-		h->loops = act->place.loops;
+		if (!tb_on_row_tell_none(h, &act->place))
+			h->loops = act->place.loops;
 		break;
 	case TB_ACT_SHAPE:
 		tb_acts_shape(h, act);

@@ -126,6 +126,7 @@ bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 	check_asked(h, act, chains);
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	plain->place.rows_below = 1;
+	plain->place.of_row = 0;
 	plain->place.far_side = false;
 	plain->place.target = TB_TARGET_STITCH;
 	if (act->kind == TB_ACT_JOIN_YARN) {

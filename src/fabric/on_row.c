@@ -50,6 +50,18 @@ static bool is_of_rest(const tb_hands *h, const tb_made_row *row)
 	return rest->len > 0 && left >= row->first && left < row->first + row->count;
 }
 
+/* "Rows 7-8: rep Rows 3-4", where Row 4 goes into Row 2: Row 8 goes into Row 6. */
+static unsigned number_meant(const tb_hands *h, unsigned named)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	return named + (row->written > 0 && row->written < row->number ? row->number - row->written : 0);
+}
+
+static bool is_numbered(const tb_hands *h, const tb_made_row *made, unsigned named)
+{
+	return made->number - made->before == number_meant(h, named);
+}
+
 guint32 tb_on_row_find(const tb_hands *h)
 {
 	named_row named = {0};
@@ -58,7 +70,7 @@ guint32 tb_on_row_find(const tb_hands *h)
 		return 0;
 	for (guint32 row = h->row - 1; row > 0; row--) {
 		const tb_made_row *made = tb_hands_row(h, row);
-		if (made->number - made->before != named.row)
+		if (!is_numbered(h, made, named.row))
 			continue;
 		bool left = made->taken || row == h->row - 1 || (named.leads && !named.loops && is_of_rest(h, made));
 		return left ? 0 : row;
@@ -80,8 +92,30 @@ static bool is_due(const tb_hands *h, unsigned number)
 	return row == number || (due + h->beyond >= count && row + 1 == number);
 }
 
-bool tb_on_row_is_missed(const tb_hands *h, const tb_place *place)
+static bool is_missed(const tb_hands *h, const tb_place *place)
 {
 	return place->of_row > 0 && h->on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME &&
-		!is_due(h, place->of_row);
+		!is_due(h, place->of_row) && !is_numbered(h, tb_hands_row(h, h->row - 1), place->of_row);
+}
+
+bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place)
+{
+	if (!is_missed(h, place))
+		return false;
+	tb_hands_give_up(h, "not-worked", place->span, "Say of every stitch of the row that it goes there.",
+		"the row that is named here is not the row below");
+	return true;
+}
+
+bool tb_on_row_tell_none(tb_hands *h, const tb_place *place)
+{
+	/* work that goes on from another, or around an opening, may name that one's rows */
+	if (place->of_row == 0 || h->on_row > 0 || h->opening || h->grown)
+		return false;
+	for (guint32 row = h->row - 1; row > 0; row--) {
+		if (is_numbered(h, tb_hands_row(h, row), place->of_row))
+			return false;
+	}
+	tb_hands_give_up(h, "not-worked", place->span, "Name a row that is there.", "no row %u comes before this", place->of_row);
+	return true;
 }

@@ -389,11 +389,8 @@ bool tb_place_take(
 			"which stitch of this edge is meant, no row shows");
 		return false;
 	}
-	if (tb_on_row_is_missed(h, place)) {
-		tb_hands_give_up(h, "not-worked", place->span, "Say of every stitch of the row that it goes there.",
-			"the row that is named here is not the row below");
+	if (tb_on_row_tell_missed(h, place))
 		return false;
-	}
 	bool taken;
 	if (place->in == TB_IN_SAME || tb_place_stands_in(h, place) || tb_place_is_begun_space(h, place))
 		taken = take_same(h, act, stitch, footing);

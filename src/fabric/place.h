@@ -6,8 +6,10 @@
 
 /* The row that all of the row being worked goes into, where its words name one that is not below; 0: none. */
 guint32 tb_on_row_find(const tb_hands *h);
-/* Whether PLACE names a row that the row being worked does not go into. */
-bool tb_on_row_is_missed(const tb_hands *h, const tb_place *place);
+/* Whether PLACE names a row that the row being worked does not go into, which is told. */
+bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place);
+/* Whether PLACE, said of all that comes, names a row that is not there, which is told. */
+bool tb_on_row_tell_none(tb_hands *h, const tb_place *place);
 /* Whether a stitch of PLACE reaches down past the row that is worked into. */
 static inline bool tb_place_is_deep(const tb_hands *h, const tb_place *place)
 {

@@ -54,7 +54,7 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
 		tb_place_skip_picots(h, &act->place);
-	if (takes_no_place(h, &act->place))
+	if (takes_no_place(h, &act->place) || tb_on_row_tell_missed(h, &act->place))
 		return;
 	const tb_place *place = &act->place;
 	tb_cursor *c = &h->cursor;

@@ -270,10 +270,12 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
 		act.place.loops = tb_build_loops_of(loops);
 		act.always = tb_build_has(value, TB_SLOT_always);
+		act.place.span = act.span;
 		tb_build_row_named(b, value, &act.place);
 		g_array_append_val(acts, act);
 	} else if (tb_build_has(value, TB_SLOT_inrow)) {
 		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
+		act.place.span = act.span;
 		tb_build_row_named(b, value, &act.place);
 		g_array_append_val(acts, act);
 	} else if (front != NULL) {
@@ -335,6 +337,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		append(acts, tb_build_list(b, value));
 		return;
 	}
+	guint before = acts->len;
 	if (value->type != TB_VALUE_NODE)
 		return;
 	switch ((tb_kind)value->kind) {
@@ -491,6 +494,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	default:
 		tb_build_remark(b, value, acts);
-		break;
+		return;
 	}
+	tb_build_keep_row(b, value, acts, before);
 }

@@ -45,6 +45,7 @@ typedef struct {
 	bool first_row; /* no row of the piece was read before */
 	bool on_ring;   /* … and it goes on a chain that is joined into a ring */
 	unsigned row;   /* the number of the row that is read; 0: it has none, or several */
+	unsigned first_of; /* … of the first of several; 0: it has none */
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
 	tb_place skipped_kind; /* … and of what kind */
@@ -188,6 +189,8 @@ bool tb_build_is_singular(const tb_builder *b, const tb_value *noun);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
 /* "Next sc of Round 2", said in VALUE, where that is not the row below. */
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place);
+/* Refuses what VALUE was built to, ACTS from BEFORE on, where VALUE names such a row and none of them goes there. */
+void tb_build_keep_row(tb_builder *b, const tb_value *value, GArray *acts, guint before);
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place);
 /* Whether word WORD is written WANTED. */
 bool tb_build_is_word(const tb_builder *b, guint32 word, const char *wanted);

@@ -47,9 +47,48 @@ static unsigned find_named(const tb_lattice *l, guint32 from, guint32 to)
 	return 0;
 }
 
-void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
+/* The same, of VALUE, where that is not the row below. */
+static unsigned named_in(const tb_builder *b, const tb_value *value)
 {
 	unsigned number = value != NULL ? find_named(b->lattice, value->from, value->to) : 0;
-	if (number > 0 && number + 1 < b->row)
+	/* one that is not there yet is refused when the row is worked */
+	return number > 0 && (b->first_of == 0 || number + 1 != b->first_of) ? number : 0;
+}
+
+void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
+{
+	unsigned number = named_in(b, value);
+	if (number > 0)
 		place->of_row = number;
+}
+
+static bool goes_deep(const tb_act *act)
+{
+	for (const tb_place *place = &act->place; place != NULL; place = place->of) {
+		if (place->of_row > 0 || place->rows_below > 1 || place->ground != NULL || place->in == TB_IN_EDGE)
+			return true;
+	}
+	if (act->other != NULL && goes_deep(act->other))
+		return true;
+	for (unsigned i = 0; i < act->body.count; i++) {
+		if (goes_deep(&act->body.acts[i]))
+			return true;
+	}
+	return false;
+}
+
+void tb_build_keep_row(tb_builder *b, const tb_value *value, GArray *acts, guint before)
+{
+	bool works = value->kind == TB_KIND_work || value->kind == TB_KIND_skip || value->kind == TB_KIND_group ||
+		value->kind == TB_KIND_legged || value->kind == TB_KIND_workmix || value->kind == TB_KIND_everynth;
+	if (!works || acts->len == before || named_in(b, value) == 0)
+		return;
+	for (guint i = before; i < acts->len; i++) {
+		const tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind == TB_ACT_CANNOT || act->kind == TB_ACT_SKIP_BEHIND || goes_deep(act))
+			return;
+	}
+	g_array_set_size(acts, before);
+	tb_build_tell_cannot(b, value, acts, "not-worked", "what of the row that is named here is meant is not understood",
+		"Name the stitch right before its row, as in “next sc of Rnd 2”.");
 }

@@ -20,6 +20,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	if (noun != NULL)
 		tb_build_noun(b, noun, &act.place);
+	tb_build_row_named(b, value, &act.place);
 	if (tb_build_has(value, TB_SLOT_upto)) {
 		tb_place *end = tb_arena_new(b->arena, tb_place);
 		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};

@@ -172,7 +172,7 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	if (around && (act->place.of_row > 0 || b->behind || tb_build_has(value, TB_SLOT_back)))
 		work_from_behind(b, act);
 	act->place.around = act->stitch->post != TB_POST_NONE;
-	if (act->place.of_row > 0 && act->place.around && act->place.in == TB_IN_NEXT)
+	if (act->place.of_row > 0 && act->place.of_row < b->row && act->place.around && act->place.in == TB_IN_NEXT)
 		act->place.rows_below = b->row - act->place.of_row;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
 	if (around && is_stitch && !act->place.on_made && !act->place.around && act->place.of_row == 0 && act->place.in != TB_IN_RING) {

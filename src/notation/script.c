@@ -190,9 +190,10 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	r->b.first_row = !tb_reader_has_rows(r);
 	r->b.on_ring = r->b.first_row && tb_reader_is_on_ring(r);
 	r->b.row = sentence->first == sentence->last ? sentence->first : 0;
+	r->b.first_of = sentence->first;
 	tb_reader_set_ways(r, sentence, row);
 	r->b.first_row = false;
-	r->b.row = 0;
+	r->b.row = r->b.first_of = 0;
 	r->always = sentence->always ? sentence->loops : r->always;
 	if (!tb_reader_part(r, sentence))
 		return false;

@@ -133,7 +133,8 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			/* behind all work it is said of what stands before it */
 			sentence->loops = act->place.loops;
 			sentence->always = act->always;
-			continue;
+			if (act->place.of_row == 0)
+				continue;
 		}
 		sentence->not_turned = sentence->not_turned || act->kind == TB_ACT_DO_NOT_TURN;
 		bool behind = act->kind == TB_ACT_NOT_BEHIND && last != NULL && last->kind == TB_ACT_WORK &&
