@@ -63,11 +63,13 @@ static void put_in_ring(const tb_reader *r, tb_act *act, unsigned depth)
 
 void tb_reader_loop_to_ring(const tb_reader *r, GArray *acts, guint from, const GArray *before)
 {
+	if (!r->b.first_row)
+		return;
 	bool ring = makes_ring((const tb_act *)(gpointer)before->data, before->len);
 	for (guint i = 0; i < r->sentences->len && !ring; i++) {
 		const tb_sentence *sentence = r->sentences->pdata[i];
 		ring = makes_ring(sentence->acts.acts, sentence->acts.count);
 	}
-	for (guint i = from; i < acts->len && ring && r->b.first_row; i++)
+	for (guint i = from; i < acts->len && ring; i++)
 		put_in_ring(r, &g_array_index(acts, tb_act, i), 0);
 }

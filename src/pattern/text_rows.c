@@ -132,11 +132,13 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 		if (parted && names_rows_again(next) &&
 			!(label > from && is_about_yarn(text->chars + label, at - label)))
 			return at + 1;
-		if (!tb_is_row_head(next, &head) || head.is_bare)
+		bool leads = tb_leads_to_first_row(text->chars, text->chars + at);
+		bool ended = strchr(".])!", text->chars[at - 1]) != NULL;
+		if ((!leads && !ended) || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;
-		if (tb_leads_to_first_row(text->chars, text->chars + at) && head.first == 1 && head.mark == ':')
+		if (leads && head.first == 1 && head.mark == ':')
 			return at + 1;
-		if (strchr(".])!", text->chars[at - 1]) == NULL)
+		if (!ended)
 			continue;
 		/* "See Row 3." ends a sentence; a row's head has something behind it. */
 		const char *behind = next + head.length + strspn(next + head.length, " ");
