@@ -409,7 +409,7 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 	tb_account_count(h, claim, &with, &without);
 	/* sc2tog and BPsc are of the sc */
-	unsigned kin = count_kin(h, claim->stitch);
+	unsigned kin = count_kin(h, claim->stitch) + tb_account_several(h, claim->stitch);
 	/* the designer's count leaves out a turning chain that nothing said counts; three and
 	 * more skipped at the foundation stand there as a dc, named or not */
 	const tb_stitch *stitch = claimed_stitch(claim);

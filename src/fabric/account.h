@@ -30,6 +30,11 @@ void tb_account_upon(tb_hands *h, const tb_claim *claim);
 bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* account_own.c: how often the row has what OWN is. */
 unsigned tb_account_own(const tb_hands *h, const tb_own *own);
+/*
+ * "5 dc in next st, closed together: 3 bobbles": what the row has of several stitches made one, where it has none that
+ * are called CLAIMED, and no other count names them.
+ */
+unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);

@@ -208,3 +208,25 @@ unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch)
 	}
 	return outside;
 }
+
+static bool is_counted_else(const tb_hands *h, const tb_stitch *stitch)
+{
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		if (h->sentence->claims[i].stitch == stitch)
+			return true;
+	}
+	return false;
+}
+
+unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned count = 0;
+	for (guint32 i = 0; claimed != NULL && tb_place_is_several(claimed) && i < row->count; i++) {
+		const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, row->first + i));
+		if (made == claimed)
+			return 0;
+		count += tb_place_is_several(made) && !is_counted_else(h, made);
+	}
+	return count;
+}

@@ -192,13 +192,26 @@ static bool is_kind(const tb_walk *w, guint32 index, const tb_stitch *named)
 	return made->stitch == named->number;
 }
 
+/* Whether all from STRAIGHT back are NAMED, so that the one straight below is meant. */
+static bool is_on_ground(const tb_walk *w, const tb_made_row *row, const tb_stitch *named, guint32 straight)
+{
+	bool same_way = row->leftward == w->row->leftward;
+	guint32 at = straight;
+	for (unsigned i = 0; i <= 3; i++) {
+		if (at == TB_NONE || !is_kind(w, at, named))
+			return false;
+		at = next_in(row, same_way, at, -1);
+	}
+	return !w->post_strayed && (same_way ? w->last_post < straight : w->last_post > straight);
+}
+
 /* What "next NAMED n rows below" finds from STRAIGHT. */
 static guint32 find_named(const tb_walk *w, const tb_made_row *row, const tb_stitch *named,
 	guint32 straight)
 {
 	bool same_way = row->leftward == w->row->leftward;
 	guint32 last = w->last_post, at = straight;
-	if (last != TB_NONE && last >= row->first && last < row->first + row->count) {
+	if (last != TB_NONE && last >= row->first && last < row->first + row->count && !is_on_ground(w, row, named, straight)) {
 		guint32 back = next_in(row, same_way, straight, -2);
 		at = back != TB_NONE ? back : same_way ? row->first : row->first + row->count - 1;
 		if (same_way ? last >= at : last <= at)
@@ -234,6 +247,7 @@ static bool name_post(tb_walk *w, guint32 i, guint32 base, guint32 straight, tb_
 		step->target = TB_TARGET_NAMED;
 		step->named = (guint16)named->number;
 		w->last_post = base;
+		w->post_strayed = true;
 		return true;
 	}
 	step->in = TB_IN_NTH_STITCH;

@@ -21,6 +21,7 @@ typedef struct {
 	bool in_space;
 	guint32 skipped_from, skipped_count, skipped_next;
 	guint32 last_post;
+	bool post_strayed;
 	GArray *steps, *dues;
 	tb_line *line;
 } tb_walk;

@@ -51,6 +51,7 @@ typedef struct {
 	guint32 skipped_from, skipped_count;
 	guint32 skipped_used; /* of the skipped places, how many were worked into after all */
 	guint32 last_post; /* the post last reached by name two or more rows down, or TB_NONE */
+	bool post_strayed; /* … which was not straight below */
 	bool behind; /* "working behind sts just made" */
 	bool in_space; /* the last place worked was a space or a gap */
 	bool over; /* nothing more can be worked in this row */

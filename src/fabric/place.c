@@ -149,6 +149,11 @@ static bool take_deep(
 		return false;
 	}
 	guint32 place = c->due, due = tb_hands_place(h, place);
+	if (act->place.over != NULL && !tb_place_is_of(h, due, act->place.over)) {
+		tb_hands_give_up(h, "place-missing", act->place.over->span, "Say in which row the stitch stands that is meant.",
+			"the stitch that comes next is another");
+		return false;
+	}
 	unsigned posts = CLAMP(act->place.posts, 1, TB_MOST_BASES);
 	guint32 base = tb_post_find(h, act, stitch, which * posts, due);
 	if (!act->do_not_skip_behind) {

@@ -110,6 +110,10 @@ guint32 tb_place_last_from(const tb_hands *h, const tb_place *place);
 
 /* Whether MADE is several of NAMED drawn together: sc2tog of sc. */
 bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
+/* Popcorns, bobbles, puffs: several stitches made one in one place. */
+bool tb_place_is_several(const tb_stitch *stitch);
+/* Whether the stitch is of the kind that PLACE names; a space is its chains. */
+bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place);
 /* Whether the stitch is of the kind NAMED. */
 bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether MADE is the stitch NAMED, worked around a post: FPdc of dc. */

@@ -24,6 +24,14 @@ bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
 	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
 }
 
+bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place)
+{
+	if (place->target == TB_TARGET_NAMED)
+		return tb_place_is_kind(h, index, place->named) || tb_place_is_post_of(h, index, place->named);
+	bool chain = (tb_hands_made(h, index)->flags & TB_MADE_CHAIN) != 0;
+	return place->target == TB_TARGET_STITCH || (chain && (place->target == TB_TARGET_CHAIN || place->target == TB_TARGET_SPACE));
+}
+
 bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *named)
 {
 	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index));
@@ -36,8 +44,7 @@ static bool is_together(const tb_stitch *stitch)
 	return stitch->family == TB_FAMILY_TOGETHER;
 }
 
-/* Popcorns, bobbles, puffs: several stitches made one in one place. */
-static bool is_several(const tb_stitch *stitch)
+bool tb_place_is_several(const tb_stitch *stitch)
 {
 	return stitch->takes == 1 && stitch->legs > 1 && (stitch->family == TB_FAMILY_CLUSTERS ||
 		stitch->family == TB_FAMILY_PUFFS || stitch->family == TB_FAMILY_POPCORNS);
@@ -98,8 +105,8 @@ static bool is_decrease_of(const tb_hands *h, const tb_place *place, guint32 ind
 static bool is_several_among(const tb_hands *h, const tb_place *place, guint32 index)
 {
 	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index)), *named = place->named;
-	return place->in == TB_IN_EACH && made != NULL && is_several(made) && named->takes == 1 && named->legs == 1 &&
-		named->post == TB_POST_NONE && !names(&h->sentence->acts, is_several);
+	return place->in == TB_IN_EACH && made != NULL && tb_place_is_several(made) && named->takes == 1 && named->legs == 1 &&
+		named->post == TB_POST_NONE && !names(&h->sentence->acts, tb_place_is_several);
 }
 
 static bool is_plain_stitch(const tb_stitch *stitch)

@@ -100,12 +100,27 @@ static bool is_kind(const tb_hands *h, guint32 index, const tb_place *place)
 	return tb_place_is_kind(h, index, place->named);
 }
 
+/*
+ * Whether FROM and those before it are all of the kind named, as on a ground of dc: the name tells none from the
+ * others then, and the one straight below is meant, unless the posts before it were beside theirs.
+ */
+static bool is_on_ground(const tb_hands *h, const tb_place *place, const post_row *row, guint32 from)
+{
+	guint32 at = from;
+	for (unsigned i = 0; i <= SIDEWAYS_COLUMNS + 1; i++) {
+		if (at == TB_NONE || !is_kind(h, at, place))
+			return false;
+		at = next_in(row, at, -1);
+	}
+	return !h->cursor.post_strayed && is_before(row, h->cursor.last_post, from);
+}
+
 /* The next post of the kind named, at or after FROM but after the one used last. */
 static guint32 find_next(
 	const tb_hands *h, const tb_place *place, const post_row *row, guint32 from)
 {
 	guint32 last = h->cursor.last_post, at = from;
-	if (last != TB_NONE && last >= row->begin && last < row->end) {
+	if (last != TB_NONE && last >= row->begin && last < row->end && !is_on_ground(h, place, row, from)) {
 		/* two columns back is still "next", when that post was not yet used */
 		guint32 back = next_in(row, from, -(gint64)SIDEWAYS_COLUMNS);
 		at = back != TB_NONE ? back : row->same_way ? row->begin : row->end - 1;
@@ -225,8 +240,10 @@ guint32 tb_post_find(
 			"the stitch %u rows below was not skipped", place->rows_below);
 		return TB_NONE;
 	}
-	if (place->target == TB_TARGET_NAMED)
+	if (place->target == TB_TARGET_NAMED) {
 		h->cursor.last_post = base;
+		h->cursor.post_strayed = base != straight;
+	}
 	if (straight != TB_NONE)
 		warn_sideways(h, act, stitch, base, straight);
 	return base;

@@ -329,8 +329,14 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
 	act.stitch = t.fault == NULL ? find_stitch(&t) : NULL;
 	const tb_value *named = tb_value_get(value, TB_SLOT_names);
-	if (t.fault == NULL && (act.stitch == NULL ||
-		(named != NULL && tb_build_stitch(b, named, NULL) != act.stitch)))
+	const tb_stitch *name = named != NULL ? tb_build_stitch(b, named, NULL) : NULL;
+	/* worked a row deeper, "(spike made)" */
+	if (act.stitch != NULL && name != NULL && name == tb_library_variant(b->pattern->library, act.stitch, TB_VARIANT_SPIKE))
+		act.stitch = name;
+	/* "(beg cl made)": the chain before it is its first leg */
+	if (act.stitch != NULL && tb_build_has(named, TB_SLOT_standing) && act.stitch->legs > 1)
+		name = act.stitch;
+	if (t.fault == NULL && (act.stitch == NULL || (named != NULL && name != act.stitch)))
 		fail(&t, named != NULL ? "these moves do not make the stitch that is named" :
 			"no stitch is known that these moves make");
 	if (t.fault != NULL) {

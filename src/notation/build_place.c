@@ -242,9 +242,22 @@ static void end_between(tb_builder *b, const tb_value *reach, tb_place *place)
 	place->up_to = end;
 }
 
+/* "The dc below next sc": a row deeper than the sc, which is the stitch due. */
+static void set_over(tb_builder *b, const tb_value *over, tb_place *place)
+{
+	tb_place *due = tb_arena_new(b->arena, tb_place);
+	*due = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = tb_build_span(b, over->from, over->to), .count = place->count};
+	tb_build_noun(b, over, due);
+	place->over = due;
+	place->rows_below = MAX(place->rows_below, 2);
+}
+
 static void build_below(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	set_rows_below(b, tb_value_get(value, TB_SLOT_rows), place);
+	const tb_value *over = tb_value_get(value, TB_SLOT_over);
+	if (over != NULL)
+		set_over(b, over, place);
 	place->missed = tb_build_has(value, TB_SLOT_missed);
 	/* of the row below, this row skips it */
 	place->in = place->missed && place->rows_below < 2 ? TB_IN_SKIPPED : TB_IN_NEXT;

@@ -171,7 +171,14 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	bool around = tb_build_has(value, TB_SLOT_around);
 	if (around && (act->place.of_row > 0 || b->behind || tb_build_has(value, TB_SLOT_back)))
 		work_from_behind(b, act);
+	const tb_stitch *posted = around && tb_build_has(value, TB_SLOT_front) && act->stitch->post == TB_POST_NONE ?
+		tb_library_post(b->pattern->library, act->stitch, TB_POST_FRONT) : NULL;
+	act->stitch = posted != NULL ? posted : act->stitch;
 	act->place.around = act->stitch->post != TB_POST_NONE;
+	/* "sc in next st 1 row below" goes a row deeper than any sc */
+	bool counted = tb_build_has(tb_value_get(tb_value_get(value, TB_SLOT_place), TB_SLOT_rows), TB_SLOT_counted);
+	if (counted && act->place.rows_below == 1 && !act->place.around && act->place.target != TB_TARGET_SPACE)
+		act->place.rows_below = 2;
 	if (act->place.of_row > 0 && act->place.of_row < b->row && act->place.around && act->place.in == TB_IN_NEXT)
 		act->place.rows_below = b->row - act->place.of_row;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;

@@ -122,6 +122,7 @@ struct tb_place {
 	bool loose; /* "loop": a space, or a stitch where the row has no spaces; TB_IN_BETWEEN: neither "each" nor
 	               "next" is said of it */
 	const tb_place *also;  /* "each sc and each ch-1 sp": this kind of place as well; or NULL */
+	const tb_place *over;  /* "the dc 2 rows below next sc": what the stitch due must be; or NULL */
 	const tb_place *but;   /* TB_IN_EACH, "each st, skipping the ch-1 sps": none of these; or NULL */
 	const tb_place *up_to; /* TB_IN_EACH, "each st to next ch-2 sp", TB_IN_BETWEEN: ends before that; or NULL */
 	const tb_place *of; /* TB_IN_PART: what it is a part of; NULL: of the row. TB_IN_NEXT, TB_IN_EACH:

@@ -131,6 +131,14 @@ static void add_stitches(tb_vocabulary *v, GHashTable *terms)
 		add_with_plural(v, term, stitch, NULL);
 }
 
+/* The stitch NAME; a linked one is made when it is first needed. */
+static const tb_stitch *find_named(const tb_library *library, const char *name)
+{
+	const tb_stitch *stitch = tb_library_find(library, name);
+	const tb_stitch *base = stitch == NULL && name[0] == 'l' ? tb_library_find(library, name + 1) : NULL;
+	return base != NULL ? tb_library_variant((tb_library *)(gpointer)library, base, TB_VARIANT_LINKED) : stitch;
+}
+
 static void find_symbols(tb_vocabulary *v)
 {
 	const tb_grammar *g = v->grammar;
@@ -144,7 +152,7 @@ static void find_symbols(tb_vocabulary *v)
 	for (guint i = 0; i < g->spelling_count; i++) {
 		const tb_spelling *s = &g->spellings[i];
 		if (s->term == TB_TERM_CLASS_stitchname && v->of_symbol[s->value] == NULL)
-			v->of_symbol[s->value] = tb_library_find(v->library, g->symbol_names[s->value]);
+			v->of_symbol[s->value] = find_named(v->library, g->symbol_names[s->value]);
 	}
 }
 
