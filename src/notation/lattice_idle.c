@@ -130,7 +130,7 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	static const char *const told[][8] = {
 		{"crochet", "around", "along", "across", "in", "into", "another", "one"},
 		{"go", "around", "along", "across", "round", "back", "once", "twice"},
-		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"},
+		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"}, {"as", "for", "above"},
 		{"another", "row", "round", "rnd"}, {"a", "row", "round", "rnd", "final", "last"},
 		{"finish", "with"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
 		{"along", "the", "each", "a", "one", "both"}, {"up", "the", "each"}, {"down", "the", "each"}};

@@ -207,23 +207,13 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 			"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
 	if (label == NULL || is_named_seam(r, label, sentence, asides)) {
 		add_unnamed(r, sentence);
-		return true;
+		return tb_reader_go_on(r, row, sentence);
 	}
 	if (only_turns(sentence))
 		return tb_reader_fail(r, "row-empty", r->lattice.count, r->lattice.count,
 			"Say what is worked.", "nothing is worked in this %s", r->is_round ? "round" : "row");
 	g_ptr_array_add(r->sentences, sentence);
-	return true;
-}
-
-/* Where the count of rows stands after a text; a repeat without an end written leaves it open. */
-static void count_rows(tb_reader *r, const tb_sentence *sentence)
-{
-	r->after_repeat = sentence->kind == TB_SENTENCE_REPEAT || r->after_repeat;
-	if (sentence->last > 0)
-		r->last_row = sentence->last;
-	else if (sentence->kind == TB_SENTENCE_REPEAT)
-		r->last_row = 0;
+	return tb_reader_go_on(r, row, sentence);
 }
 
 static bool add_text(tb_reader *r, const tb_text *text)
@@ -258,7 +248,7 @@ static bool read_parted(tb_reader *r, const tb_text *text)
 		if (can_read(r, first) && can_read(r, second)) {
 			bool good = add_text(r, first);
 			if (good && r->sentences->len > 0)
-				count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+				tb_reader_count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
 			tb_read_as as = r->as;
 			good = good && add_text(r, second);
 			r->as = as == TB_READ_REMARK ? r->as : as;
@@ -276,7 +266,7 @@ static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *siz
 		tb_reader_name_sizes(r, g_array_index(sizes, tb_size_set, i));
 		good = add_text(r, rows->pdata[i]);
 		if (good && r->sentences->len > 0)
-			count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+			tb_reader_count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
 	}
 	tb_reader_name_sizes(r, 0);
 	return good;
@@ -286,7 +276,7 @@ static bool read_row(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
-	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, text))) {
+	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, rows->pdata[0]))) {
 		bool good = read_of_sizes(r, rows, sizes);
 		/* the texts of the clauses end with them */
 		r->text = text;
@@ -398,7 +388,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		}
 		if (understood && r->sentences->len > before) {
 			add_before(r, before);
-			count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+			tb_reader_count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
 		} else if (!understood && r->row > 0) {
 			r->last_row = MAX(r->row, r->row_last);
 		}

@@ -67,6 +67,10 @@ const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line);
 tb_acts tb_reader_acts_behind(tb_reader *r, const tb_value *value);
 /* TAIL, how the last of the rows of SENTENCE is turned, where that is said; false where it cannot be. */
 bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tail);
+/* "Same as 3rd row. Ch 1, turn": the chain that the last of those rows ends with, said once more. */
+bool tb_reader_is_their_chain(const tb_reader *r, const tb_sentence *again, const tb_act *act);
+/* "Same as Row 3. Ch 3, turn.": where ACTS are no more than that, the last of SENTENCE's rows is turned so. */
+bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *acts);
 /* Reads TEXT in place of the one now read; with DOUBTS without words that nobody knows. */
 void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
 /* Tells what was left out of the row of SENTENCE; false, told, where it states no count that comes out without. */
@@ -88,6 +92,10 @@ void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence);
 /* script_side.c: the side of the piece's first row, where a row behind it says its own alone. */
 void tb_reader_find_first_side(const GPtrArray *sentences);
 bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next);
+/* Where the count of rows stands after a text; a repeat without an end written leaves it open. */
+void tb_reader_count_rows(tb_reader *r, const tb_sentence *sentence);
+/* "Row 3: Sc across until piece measures 20 cm": the ROW, and then it again for so long. */
+bool tb_reader_go_on(tb_reader *r, const tb_value *row, const tb_sentence *sentence);
 /* script_part.c: whether "as Row 6 of first half" can be told from a row of this half; told where it cannot. */
 bool tb_reader_is_of_other(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 /* "Rows 18-28: As for first strap": the rows numbered so. */
@@ -163,6 +171,8 @@ void tb_later_check(tb_reader *r);
 /* script_part.c: what is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);
+/* What was said to begin the next row, where that is one worked again as AGAIN: it begins where that row did. */
+bool tb_reader_begins_again(tb_reader *r, const tb_sentence *again, const tb_value *value);
 /* Tells of chains that no row is worked on. */
 void tb_reader_check_before(tb_reader *r);
 

@@ -54,9 +54,12 @@ static bool set_measure(tb_reader *r, tb_sentence *sentence, const tb_value *siz
 	return true;
 }
 
-static void set_ending(tb_sentence *sentence, const tb_value *ending)
+static void set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *ending)
 {
 	const tb_value *row = tb_value_get(ending, TB_SLOT_row), *side = tb_value_get(ending, TB_SLOT_side);
+	const tb_value *stitch = tb_value_get(ending, TB_SLOT_stitch);
+	if (stitch != NULL)
+		sentence->ending_in = tb_build_stitch(&r->b, stitch, NULL);
 	if (row != NULL && row->type == TB_VALUE_NUMBER)
 		sentence->ending_row = (unsigned)CLAMP(row->figures[0], 0, TB_LIMIT_PIECE_ROWS);
 	if (side == NULL)
@@ -108,7 +111,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 	const tb_value *size = tb_value_get(until, TB_SLOT_size), *same = tb_value_get(until, TB_SLOT_same);
 	const tb_value *counts = tb_value_get(until, TB_SLOT_counts);
 	bool numbered = sentence->first > 0;
-	set_ending(sentence, tb_value_get(until, TB_SLOT_ending));
+	set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending));
 	if (size != NULL || same != NULL) {
 		if (numbered && sentence->last != sentence->first)
 			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
@@ -364,28 +367,6 @@ static bool closes_round(const tb_reader *r, const tb_act *act)
 		(act->place.in == TB_IN_NTH_STITCH && act->place.count.count > 0 && act->place.count.values[0] == 1));
 }
 
-/* "Same as 3rd row. Ch 1, turn": the chain that the last of those rows ends with, said once more. */
-static bool is_their_chain(const tb_reader *r, const tb_sentence *again, const tb_act *act)
-{
-	unsigned wanted = again->repeat_last > 0 ? again->repeat_last : r->last_row;
-	for (guint i = r->sentences->len; act->kind == TB_ACT_CHAIN && i-- > 0;) {
-		const tb_sentence *row = r->sentences->pdata[i];
-		if (wanted < row->first || wanted > row->last)
-			continue;
-		if (row->kind == TB_SENTENCE_REPEAT) {
-			wanted = row->repeat_last;
-			continue;
-		}
-		unsigned at = row->acts.count;
-		while (at > 0 && row->acts.acts[at - 1].kind == TB_ACT_TURN)
-			at--;
-		const tb_act *last = at > 0 ? &row->acts.acts[at - 1] : act;
-		return last->kind == TB_ACT_CHAIN && last != act && last->count.count == 1 && act->count.count == 1 &&
-			last->count.values[0] == act->count.values[0];
-	}
-	return false;
-}
-
 /* "As Rnd 2, but without increase": its stitches one by one, which are the ordinary ones of the row before. */
 static bool is_last_row(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
@@ -410,6 +391,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	const tb_value *but = tb_value_get(value, TB_SLOT_but);
 	if (but != NULL && !tb_reader_differ(r, but, sentence))
 		return false;
+	if (sentence->ends_otherwise && sentence->last_goes == NULL && tb_reader_turns_with(r, sentence, &sentence->ending))
+		sentence->ends_otherwise = false;
 	if (tb_value_get(value, TB_SLOT_grow) != NULL) {
 		if (!set_last(r, sentence, value, 1))
 			return false;
@@ -429,18 +412,18 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 			sentence->every = 1;
 		}
 	} else if (tb_build_has(value, TB_SLOT_alike) ? !tb_reader_set_alike(r, sentence, value) :
-			   !set_which(r, sentence, which) || !tb_reader_is_of_other(r, sentence, value)) {
+			   !set_which(r, sentence, which != NULL ? which : value) || !tb_reader_is_of_other(r, sentence, value)) {
 		return false;
 	}
 	tb_reader_set_growing(sentence, value);
-	if (!tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
+	if (!tb_reader_begins_again(r, sentence, value) || !tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
 		return false;
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays);
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
 		return false;
 	const tb_value *n = tb_value_get(value, TB_SLOT_n);
 	const tb_value *until = tb_value_get(value, TB_SLOT_until), *often = tb_value_get(until, TB_SLOT_until);
-	set_ending(sentence, often != NULL ? tb_value_get(until, TB_SLOT_ending) : NULL);
+	set_ending(r, sentence, often != NULL ? tb_value_get(until, TB_SLOT_ending) : NULL);
 	until = often != NULL ? often : until;
 	once = once || but != NULL || tb_build_has(value, TB_SLOT_once);
 	if (n != NULL) {
@@ -461,7 +444,10 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		return false;
 	add_stitches_on(r, value, said);
 	for (unsigned i = 0; i < more.count; i++) {
-		if (is_their_chain(r, sentence, &more.acts[i]))
+		tb_acts rest = {more.acts + i, more.count - i};
+		if (sentence->changes == NULL && tb_reader_turns_with(r, sentence, &rest))
+			break;
+		if (tb_reader_is_their_chain(r, sentence, &more.acts[i]))
 			continue;
 		tb_act act = more.acts[i];
 		if (closes_round(r, &act))

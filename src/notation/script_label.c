@@ -139,19 +139,53 @@ static void set_side(tb_reader *r, tb_sentence *sentence, const tb_value *side)
 	sentence->side_span = tb_build_span(&r->b, side->from, side->to);
 }
 
+/* Names so many rows from FIRST on, "Next 3 (4, 5) rows": in each size its own. */
+static void name_rows(tb_reader *r, tb_sentence *sentence, unsigned first, const tb_number *many)
+{
+	int *last = tb_arena_take(r->b.arena, many->count * sizeof(int));
+	sentence->first = sentence->last = first;
+	for (unsigned i = 0; i < many->count; i++) {
+		int rows = many->values[i];
+		last[i] = rows < 0 ? TB_NOT_IN_SIZE : (int)first + MIN(rows, (int)TB_LIMIT_PIECE_ROWS) - 1;
+		sentence->last = MAX(sentence->last, (unsigned)MAX(last[i], 0));
+	}
+	sentence->last_in = (tb_number){0};
+	if (many->count > 1) {
+		sentence->last_in = *many;
+		sentence->last_in.values = last;
+	}
+}
+
+/* How many rows the label of SENTENCE names in size I. */
+static unsigned rows_named(const tb_sentence *sentence, unsigned i)
+{
+	if (sentence->first == 0)
+		return (unsigned)MAX(tb_number_in(&sentence->many, sentence->many.count == 1 ? 0 : i), 0);
+	int first = sentence->first_in.count > 0 ? tb_number_in(&sentence->first_in, i) : (int)sentence->first;
+	int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
+	return (unsigned)MAX(last - first + 1, 0);
+}
+
 /* "Rnd 4: Sc around for 3 rounds", "Rnds 4-6 (3 rounds)": the label names the first of them, or them all. */
 bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said)
 {
-	if (said == NULL || sentence->first == 0)
+	if (said == NULL)
 		return true;
 	const tb_value *next = tb_value_get(said, TB_SLOT_next);
-	unsigned many = next != NULL ? (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS) : 1;
-	if (sentence->last == sentence->first)
-		sentence->last = sentence->first + many - 1;
-	if (sentence->last - sentence->first + 1 == many)
-		return true;
-	return tb_reader_fail(r, "row-list", said->from, said->to, "Name them all, or the first of them.",
-		"the label names %u rows, and %u are said", sentence->last - sentence->first + 1, many);
+	tb_number many = next != NULL ? tb_build_number(&r->b, next, 1) : tb_number_make(r->b.arena, 1, sentence->span);
+	if (sentence->first == 0 && sentence->many.count == 0)
+		sentence->many = many;
+	else if (sentence->last == sentence->first && sentence->first_in.count == 0)
+		name_rows(r, sentence, sentence->first, &many);
+	unsigned sizes = MAX(MAX(many.count, sentence->last_in.count), 1);
+	for (unsigned i = 0; i < sizes; i++) {
+		unsigned said_here = (unsigned)MAX(tb_number_in(&many, many.count == 1 ? 0 : i), 0);
+		unsigned named = rows_named(sentence, i);
+		if (named != said_here)
+			return tb_reader_fail(r, "row-list", said->from, said->to, "Name them all, or the first of them.",
+				"the label names %u rows, and %u are said", named, said_here);
+	}
+	return true;
 }
 
 bool tb_reader_agrees(tb_reader *r, const tb_sentence *sentence, const tb_value *n)
@@ -245,9 +279,9 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	if (rows != NULL) {
 		bool good = set_numbers(r, sentence, rows, numbers);
 		const tb_value *many = find_many(r, tb_value_get(label, TB_SLOT_more));
-		/* rows that do not stand side by side, or that differ by size, are not counted so */
-		if (good && many != NULL && sentence->last_in.count == 0 &&
-			sentence->last - sentence->first + 1 == MAX(numbers->len, 1u))
+		/* rows that do not stand side by side are not counted so */
+		if (good && many != NULL && (sentence->last_in.count > 0 ||
+				sentence->last - sentence->first + 1 == MAX(numbers->len, 1u)))
 			good = tb_reader_set_for(r, sentence, many);
 		if (good && sentence->first == sentence->last)
 			call_row(r, tb_value_get(label, TB_SLOT_more), sentence->first);
@@ -255,10 +289,14 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 		return good;
 	}
 	if (next != NULL) {
-		unsigned many = (unsigned)CLAMP(next->figures[0], 1, TB_LIMIT_PIECE_ROWS);
-		sentence->first = r->last_row > 0 ? r->last_row + 1 : 0;
-		sentence->last = r->last_row > 0 ? r->last_row + many : 0;
-		sentence->many = r->last_row > 0 ? (tb_number){0} : tb_build_number(&r->b, next, 1);
+		tb_number many = tb_build_number(&r->b, next, 1);
+		if (tb_number_is(&many, 0))
+			return tb_reader_fail(r, "times-zero", next->from, next->to, "In a size bracket 0 leaves a size out.",
+				"0 rows are none");
+		if (r->last_row > 0)
+			name_rows(r, sentence, r->last_row + 1, &many);
+		else
+			sentence->many = many;
 		r->row = sentence->first;
 		return true;
 	}

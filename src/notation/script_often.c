@@ -1,6 +1,6 @@
 /*
- * Repeats that do not say how often, "Repeat Rows 3 and 4.": the number of the row behind them tells it; with
- * none behind them they go on as long as the maker likes.
+ * How often rows are worked, and where their numbers stand then. Where a repeat does not say it, "Repeat
+ * Rows 3 and 4.", the number of the row behind it does; with none behind it goes on as long as the maker likes.
  */
 #include "notation/script.h"
 
@@ -33,4 +33,38 @@ bool tb_reader_settle_often(tb_reader *r, const tb_sentence *next)
 	again->first = from + 1;
 	again->last = next->first - 1;
 	return true;
+}
+
+void tb_reader_count_rows(tb_reader *r, const tb_sentence *sentence)
+{
+	r->after_repeat = sentence->kind == TB_SENTENCE_REPEAT || r->after_repeat;
+	if (sentence->last > 0)
+		r->last_row = sentence->last;
+	else if (sentence->kind == TB_SENTENCE_REPEAT)
+		r->last_row = 0;
+}
+
+bool tb_reader_go_on(tb_reader *r, const tb_value *row, const tb_sentence *sentence)
+{
+	const tb_value *then = tb_value_get(row, TB_SLOT_then), *or = tb_value_get(row, TB_SLOT_or);
+	const tb_value *said = then != NULL ? then : or, *total = tb_value_get(then, TB_SLOT_until);
+	bool is_row = r->sentences->len > 0 && r->sentences->pdata[r->sentences->len - 1] == sentence;
+	bool one = sentence->first == sentence->last && sentence->last_in.count == 0;
+	if (said == NULL)
+		return true;
+	/* rows that are numbered go no further */
+	bool numbered = !one && tb_value_is(total, TB_KIND_total) && sentence->last_in.count == 0 &&
+		tb_build_figure(tb_value_get(total, TB_SLOT_n), 0) == sentence->last;
+	if (!is_row || (one == (or != NULL) && !numbered))
+		return tb_reader_fail(r, "rows-again-times", said->from, said->to, one ? "Say how many rows." :
+			"Leave out either the rows' numbers or how far.", "how often this row is worked is not clear");
+	if (or != NULL)
+		return true;
+	if (numbered)
+		return tb_value_get(then, TB_SLOT_acts) == NULL;
+	tb_reader_count_rows(r, sentence);
+	tb_sentence *again = tb_reader_add_sentence(r, TB_SENTENCE_REPEAT);
+	again->sizes = sentence->sizes;
+	again->is_round = sentence->is_round;
+	return tb_reader_again(r, then, again);
 }

@@ -74,6 +74,40 @@ bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more)
 	return true;
 }
 
+/* Whether ACT begins a row where it would begin by itself: new yarn at its first stitch, and what is no work. */
+static bool begins_alike(const tb_act *act, bool is_round)
+{
+	const tb_place *place = &act->place;
+	bool one = place->count.count == 0 || tb_number_is(&place->count, 1);
+	switch (act->kind) {
+	case TB_ACT_JOIN_YARN:
+		return place->span.end == 0 || (one && (place->in == TB_IN_FIRST || place->in == TB_IN_NTH_STITCH ||
+			place->target == TB_TARGET_TURNING_CHAIN || is_round));
+	case TB_ACT_TURN:
+	case TB_ACT_DO_NOT_TURN:
+	case TB_ACT_FASTEN_OFF:
+	case TB_ACT_SIDE:
+	case TB_ACT_CLAIM:
+		return true;
+	default:
+		return false;
+	}
+}
+
+bool tb_reader_begins_again(tb_reader *r, const tb_sentence *again, const tb_value *value)
+{
+	const tb_value *begin = tb_value_get(value, TB_SLOT_begin);
+	if (begin != NULL)
+		tb_build_act(&r->b, begin, r->before);
+	for (guint i = 0; i < r->before->len; i++) {
+		if (!begins_alike(&g_array_index(r->before, tb_act, i), again->is_round))
+			return tb_reader_fail(r, "rows-again-more", value->from, value->to, "Write this row out.",
+				"the row that is repeated here begins otherwise");
+	}
+	g_array_set_size(r->before, 0);
+	return true;
+}
+
 void tb_reader_check_before(tb_reader *r)
 {
 	for (guint i = 0; i < r->before->len; i++) {

@@ -40,6 +40,43 @@ bool tb_reader_set_tail(tb_reader *r, tb_sentence *sentence, const tb_value *tai
 	return true;
 }
 
+bool tb_reader_is_their_chain(const tb_reader *r, const tb_sentence *again, const tb_act *act)
+{
+	unsigned wanted = again->repeat_last > 0 ? again->repeat_last : r->last_row;
+	for (guint i = r->sentences->len; act->kind == TB_ACT_CHAIN && i-- > 0;) {
+		const tb_sentence *row = r->sentences->pdata[i];
+		if (wanted < row->first || wanted > row->last)
+			continue;
+		if (row->kind == TB_SENTENCE_REPEAT) {
+			wanted = row->repeat_last;
+			continue;
+		}
+		unsigned at = row->acts.count;
+		while (at > 0 && row->acts.acts[at - 1].kind == TB_ACT_TURN)
+			at--;
+		const tb_act *last = at > 0 ? &row->acts.acts[at - 1] : act;
+		return last->kind == TB_ACT_CHAIN && last != act && last->count.count == 1 && act->count.count == 1 &&
+			last->count.values[0] == act->count.values[0];
+	}
+	return false;
+}
+
+bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *acts)
+{
+	if (acts->count < 2 || acts->acts[0].kind != TB_ACT_CHAIN || acts->acts[0].count.count != 1 ||
+		acts->acts[0].count.values[0] > TB_MOST_TURNING)
+		return false;
+	for (unsigned i = 1; i < acts->count; i++) {
+		if (acts->acts[i].kind != TB_ACT_TURN)
+			return false;
+	}
+	g_autoptr(GArray) tail = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_array_append_val(tail, acts->acts[0]);
+	sentence->turns_otherwise = true;
+	sentence->tail = tb_acts_keep(r->b.arena, tail);
+	return true;
+}
+
 /* "Fasten off." on a line of its own belongs to the row before. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 {

@@ -399,6 +399,7 @@ struct tb_sentence {
 	bool often_unsaid; /* … and more comes behind it */
 	unsigned ending_row; /* "ending with Row n"; 0 when not said */
 	tb_side ending_side; /* "ending with a WS row" */
+	const tb_stitch *ending_in; /* "ending with a row of dc"; or NULL */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
 	unsigned every; /* … and which one it is of so many, the others being worked even */
 	bool shapes_next; /* … "of next and every 4th row": the next row is the first of them */
