@@ -302,6 +302,17 @@ static bool is_along_several(const tb_builder *b, const tb_value *value)
 	return several && edges;
 }
 
+/* "Sc 6 into the loop" is no sc and 6 more. */
+static bool is_number_of_stitch(const tb_builder *b, const tb_value *value)
+{
+	for (guint32 word = value->from - MIN(value->from, 3); word < value->from; word++) {
+		const tb_edge *edge = tb_lattice_edge(b->lattice, word, TB_TERM_CLASS_stitchname);
+		if (edge != NULL && edge->end == value->from)
+			return true;
+	}
+	return false;
+}
+
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_value *place = tb_value_get(value, TB_SLOT_place);
@@ -349,6 +360,10 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			act.span);
 	if (tb_value_is_symbol(stitch, TB_SYMBOL_same) || tb_build_has(value, TB_SLOT_tog)) {
 		act.stitch = tb_build_stitch(b, stitch, NULL);
+		if (place != NULL && is_number_of_stitch(b, value)) {
+			tb_build_add_cannot(b, value, acts, "the number stands behind a stitch");
+			return;
+		}
 		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL)
 			tb_build_draw_together(b, value, &act);
 		if (act.stitch == NULL)

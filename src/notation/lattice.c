@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* What is found in whole sentences: idle, aside, doubt, aim, inside, tame. */
-#define MOST_EXTRA 6u
+#define MOST_EXTRA 7u
 /* No spelling has more words. */
 #define MOST_WORDS 8u
 #define MOST_BYTES 80u
@@ -400,7 +400,7 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 	first[l->count] = first[l->count + 1] = m.edge_count;
 	m.first_edge = first;
 	const guint32 *idle = tb_lattice_find_idle(&m, first);
-	const guint32 *asides = tb_lattice_find_asides(&m);
+	const guint32 *asides = tb_lattice_find_asides(&m), *advice = tb_lattice_find_advice(&m);
 	const guint32 *doubted = tb_lattice_find_doubts(&m, doubts), *aims = tb_lattice_find_aims(&m);
 	const bool *work = tb_lattice_find_work(&m);
 	tb_edge *all = tb_arena_take(arena, (m.edge_count + MOST_EXTRA * l->count + 1) * sizeof(tb_edge));
@@ -414,6 +414,7 @@ void tb_lattice_make(tb_lattice *l, const tb_vocabulary *v, const tb_text *text,
 		}
 		to = add_ends(all, to, v, TB_TERM_CLASS_idle, idle[i]);
 		to = add_ends(all, to, v, TB_TERM_CLASS_aside, asides[i] != idle[i] ? asides[i] : 0);
+		to = add_ends(all, to, v, TB_TERM_CLASS_aside, advice[i] != idle[i] && advice[i] != asides[i] ? advice[i] : 0);
 		to = add_ends(all, to, v, TB_TERM_CLASS_doubt, doubted[i]);
 		to = add_ends(all, to, v, TB_TERM_CLASS_aim, aims[i]);
 		to = add_ends(all, to, v, TB_TERM_CLASS_inside, find_inside(&m, i));

@@ -54,7 +54,7 @@ bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i)
 		tb_lattice_term_end(m, i, TB_TERM_whichone) == 0;
 }
 
-static bool is_place(const tb_lattice_maker *m, guint32 i)
+bool tb_lattice_is_place(const tb_lattice_maker *m, guint32 i)
 {
 	static const guint16 places[] = {TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop, TB_TERM_row,
 		TB_TERM_rnd, TB_TERM_ring};
@@ -71,8 +71,7 @@ static bool is_all_of_them(const tb_lattice_maker *m, guint32 i)
 	return i > 0 && length > 2 && word[length - 1] == 's' && tb_lattice_is_among(m, i - 1, whose);
 }
 
-/* "a stitch", "one row": a number that no figure tells. */
-static bool is_one_more(const tb_lattice_maker *m, guint32 i)
+bool tb_lattice_is_one_more(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const one[] = {"a", "an", "one", "extra", "another", NULL};
 	return i > 0 && tb_lattice_is_among(m, i - 1, one);
@@ -98,8 +97,8 @@ bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bo
 		}
 		if (tb_lattice_tells_work(m, i) || is_letter(m, i))
 			return false;
-		if (is_place(m, i)) {
-			if (is_one_more(m, i))
+		if (tb_lattice_is_place(m, i)) {
+			if (tb_lattice_is_one_more(m, i))
 				return false;
 			if (!places && !is_all_of_them(m, i))
 				return false;
@@ -189,6 +188,13 @@ bool tb_lattice_is_aside_word(guint16 term)
 	case TB_TERM_whichone:
 	case TB_TERM_measured:
 	case TB_TERM_mistyped:
+	case TB_TERM_likeword:
+	case TB_TERM_longword:
+	case TB_TERM_allowword:
+	case TB_TERM_alsoword:
+	case TB_TERM_counselword:
+	case TB_TERM_modalword:
+	case TB_TERM_announceword:
 		return true;
 	default:
 		return false;

@@ -99,7 +99,7 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 {
 	static const char *const doing[] = {"insert", "place", "attach", "position", "add", "put", "sew",
 		"stuff", "embroider", "glue", "weave", "fill", "secure", "stiffen", "starch", "pop", "push", "fit",
-		"fix", "snap", "eyes", "nose", NULL};
+		"fix", "snap", "eyes", "nose", "safety", NULL};
 	static const char *const going_on[] = {"begin", "start", "continue", "finish", "keep", "stop", NULL};
 	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
 		"filling", "nose", "ends", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",

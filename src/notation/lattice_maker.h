@@ -129,6 +129,10 @@ guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term);
 bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i);
 /* Whether the words from FROM to TO tell of no work; with PLACES they may speak of the cloth. */
 bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places);
+/* "st", "row", "ring" */
+bool tb_lattice_is_place(const tb_lattice_maker *m, guint32 i);
+/* "a stitch", "one row": a number that no figure tells. */
+bool tb_lattice_is_one_more(const tb_lattice_maker *m, guint32 i);
 bool tb_lattice_ends_clause(const tb_lattice_maker *m, guint32 i);
 /* Whether TERM only tells asides from work, and stands in no phrase. */
 bool tb_lattice_is_aside_word(guint16 term);
@@ -141,7 +145,18 @@ guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all);
 /* For each word behind which rows are worked until something is so, and no figure says what: where that ends. */
 guint32 *tb_lattice_find_aims(const tb_lattice_maker *m);
 
+/* --- lattice_advice.c --- */
+
+/* For each word where a sentence begins that leaves the cloth as it is, though it may speak of the work: where
+   it ends; 0 for others. */
+guint32 *tb_lattice_find_advice(const tb_lattice_maker *m);
+
 /* --- lattice_prose.c --- */
+
+/* Whether what a row works begins at word I. */
+bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i);
+/* Whether at word I it is said how many there are, in brackets or in a clause of its own. */
+bool tb_lattice_claims(const tb_lattice_maker *m, guint32 i);
 
 /* For each word whether what a row works begins there, over which no remark goes on. */
 const bool *tb_lattice_find_work(const tb_lattice_maker *m);

@@ -98,9 +98,36 @@ static bool moves_hook(const tb_lattice_maker *m, guint32 i)
 	return tb_lattice_is_among(m, i, moves) && i + 1 < m->l->count && tb_lattice_reads(m, i + 1, TB_TERM_hook);
 }
 
-static bool begins_work(const tb_lattice_maker *m, guint32 i)
+/* Where the number ends that is read at word I; 0 for none. */
+static guint32 find_number_end(const tb_lattice_maker *m, guint32 i)
 {
-	if (moves_hook(m, i))
+	return i < m->l->count ? tb_lattice_term_end(m, i, TB_TERM_CLASS_int) : 0;
+}
+
+/*
+ * "(20)", "[20 sts]", ". 20 sts": what the row counts. "Sew it on, 5 sts apart" and "(8 mm)" say something else.
+ */
+bool tb_lattice_claims(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 counted[] = {TB_TERM_st, TB_TERM_CLASS_stitchname, TB_TERM_ch, TB_TERM_sp};
+	bool bracket = tb_lattice_opens(tb_lattice_char(m, i));
+	bool clause = i > 0 && (strchr(".,;:=", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_reads(m, i - 1, TB_TERM_dash));
+	guint32 end = bracket ? find_number_end(m, i + 1) : clause ? find_number_end(m, i) : 0;
+	if (end == 0)
+		return false;
+	if (bracket && end < m->l->count && tb_lattice_closes(tb_lattice_char(m, end)))
+		return true;
+	for (size_t k = 0; k < G_N_ELEMENTS(counted) && end < m->l->count; k++) {
+		guint32 noun = tb_lattice_term_end(m, end, counted[k]);
+		if (noun > 0 && tb_lattice_ends_clause(m, noun))
+			return true;
+	}
+	return false;
+}
+
+bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i)
+{
+	if (moves_hook(m, i) || tb_lattice_claims(m, i))
 		return true;
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
 		const tb_edge *edge = &m->edges[e];
@@ -157,6 +184,6 @@ const bool *tb_lattice_find_work(const tb_lattice_maker *m)
 		return NULL;
 	bool *work = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(bool));
 	for (guint32 i = 0; i < m->l->count; i++)
-		work[i] = begins_work(m, i);
+		work[i] = tb_lattice_begins_work(m, i);
 	return work;
 }

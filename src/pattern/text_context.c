@@ -18,11 +18,16 @@ static bool is_said(tb_line_kind kind)
 	return kind == TB_LINE_BLANK || kind == TB_LINE_PROSE || kind == TB_LINE_DEFINITION;
 }
 
-/* "Chain 3 counts as dc throughout." is said about rows. */
+/* "Chain 3 counts as dc throughout." is said about rows; "the chain is not twisted" is not. */
 static bool counts_something(const char *line)
 {
-	return strstr(line, " count") != NULL || strstr(line, " does not") != NULL || strstr(line, " = not") != NULL ||
-		strstr(line, " is not") != NULL;
+	static const char *const nots[] = {" does not ", " is not "};
+	for (size_t i = 0; i < G_N_ELEMENTS(nots); i++) {
+		const char *at = strstr(line, nots[i]);
+		if (at != NULL && tb_at_word(at + strlen(nots[i]), "twist twisted bent") == 0)
+			return true;
+	}
+	return strstr(line, " count") != NULL || strstr(line, " = not") != NULL;
 }
 
 /* Whether a piece, or a part of one, begins on line I: "Ch 40.", "Row 1: …", "Next row: …". */

@@ -194,7 +194,7 @@ static bool is_in_colour(const char *line)
 
 int tb_find_start(const char *line)
 {
-	bool led = tb_at_word(line, "with using use loosely make begin start to form foundation base on "
+	bool led = tb_at_word(line, "for with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
 	led = led || is_in_colour(line);
