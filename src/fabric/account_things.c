@@ -159,8 +159,9 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;
-	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count, or say what these are.",
-		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
+	/* "1 dc in next dc, 6 bl": no brackets say that these are counted, and not worked */
+	tb_hands_tell(h, claim->bare && claim->squares ? TB_ERROR : TB_WARNING, "count-unseen", claim->span,
+		"Look at the count, or say what these are.", "this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
 }
 
 /*

@@ -130,9 +130,12 @@ static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 	guint32 first = tb_hands_row(h, h->row)->first, begun = h->made->len - first;
 	/* the turning chain, and the chains of a space behind it */
 	if (!act->bare || h->repeating > 0 || h->counts_as == NULL || !tb_turning_is_all(h) ||
-		place->in != TB_IN_NEXT || count != begun ||
+		place->in != TB_IN_NEXT || count < begun ||
 		(place->target != TB_TARGET_STITCH && place->target != TB_TARGET_NAMED))
 		return false;
+	/* more than the chains stand over: those behind it, or where that does not come out, it is the first of them */
+	if (count > begun)
+		return tb_means(h, TB_MEANS_UNDER);
 	return tb_means(h, TB_MEANS_UNDER) != h->working->pattern->uk_terms;
 }
 

@@ -343,7 +343,10 @@ static bool take_below(
 		if (!take_leg(h, act, stitch, leg == 0 ? which : taken, taken, &begin, &end))
 			return false;
 		guint32 base = tb_hands_place(h, begin);
-		if (act->place.target == TB_TARGET_SPACE) {
+		/* "repeat in every loop" where the row below has stitches and no spaces */
+		bool loop = act->place.loose && act->place.space_chains == 0 && h->row > 1 && end == begin + 1 &&
+			(tb_hands_made(h, base)->flags & TB_MADE_CHAIN) == 0;
+		if (act->place.target == TB_TARGET_SPACE && !loop) {
 			base = MIN(base, tb_hands_place(h, end - 1));
 			footing->flags = TB_MADE_IN_SPACE;
 			/* the turning chain is the rest of a loop that is longer than its space */

@@ -445,33 +445,6 @@ bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint3
 	return fits;
 }
 
-/*
- * "*ch 3, sk 2, sc in next sc; rep from * around, ch 3, join": the last two are skipped as in every pass,
- * under the chain that leads to the join, whether it is the last of a pass or said behind them.
- */
-bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *next = act >= acts->acts && act + 1 < acts->acts + acts->count ? act + 1 : NULL;
-	bool chain = tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN ||
-		(next != NULL && next->kind == TB_ACT_CHAIN);
-	bool joins = next != NULL && next->kind == TB_ACT_CHAIN && next + 1 < acts->acts + acts->count &&
-		(next[1].kind == TB_ACT_JOIN || tb_acts_may_close(h, &next[1]));
-	if (h->sentence->is_round && h->group == NULL && !h->cursor.over && limit == tb_place_count(h) && joins &&
-		tb_acts_closes_evenly(h, tb_hands_number(h, &next->count, 1))) {
-		h->cursor.due = limit;
-		return true;
-	}
-	/* a round of gaps has its first stitch among the last; "BPsc around next sc, ch 3" skips by the name alone */
-	guint32 left = limit - h->cursor.due + h->cursor.began_in_gap;
-	guint32 usual = h->cursor.usual_skip > 0 ? h->cursor.usual_skip : h->cursor.before_named;
-	if (!h->sentence->is_round || h->group != NULL || h->cursor.over || limit < tb_place_count(h) ||
-		usual == 0 || left != usual || (!chain && !h->cursor.began_in_gap))
-		return false;
-	h->cursor.due = limit;
-	return true;
-}
-
 /* A last pass that is CUT before what stands where the round began: what borders that is passed over. */
 static bool try_past_rest(tb_hands *h, const tb_act *cut, guint32 limit)
 {

@@ -99,6 +99,8 @@ bool tb_build_also(tb_builder *b, const tb_value *also, tb_place *place);
 void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place);
 /* PLACE is one less, of those it counts. False: it is one alone. */
 bool tb_build_leave_one(tb_builder *b, tb_place *place);
+/* "rep from * in every scallop": whether something of BODY goes into such; true where UNTIL names none. */
+bool tb_build_goes_into_each(tb_builder *b, const tb_value *until, const tb_acts *body);
 
 /* --- build_named.c --- */
 

@@ -51,7 +51,13 @@ static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act,
 		return;
 	if (stitch != NULL)
 		act->stitch = stitch;
-	*extra = tb_build_one_number(tb_value_get(tb_value_get(as, TB_SLOT_plus), TB_SLOT_n), 0);
+	const tb_value *plus = tb_value_get(as, TB_SLOT_plus);
+	*extra = tb_build_one_number(tb_value_get(plus, TB_SLOT_n), 0);
+	/* "ch 4 (for dc and a space)": the space is what is left of the chains */
+	if (tb_build_has(plus, TB_SLOT_over))
+		*extra = stitch == NULL ? act->count.values[0] : MAX(act->count.values[0] - (int)(stitch->height + 0.5), 0);
+	if (tb_build_has(plus, TB_SLOT_over) && *extra == 0)
+		*extra = act->count.values[0];
 }
 
 /* "Ch 30, plus 1 for turning": so many more, in each size. */

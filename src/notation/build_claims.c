@@ -16,6 +16,16 @@ static const tb_own *own_at(const tb_builder *b, guint32 from, guint32 to)
 	return NULL;
 }
 
+/* "6 bl": blocks of filet. */
+static bool names_blocks(const tb_builder *b, const tb_value *part)
+{
+	for (guint32 word = part->from; word < part->to; word++) {
+		if (tb_lattice_edge(b->lattice, word, TB_TERM_block) != NULL)
+			return true;
+	}
+	return false;
+}
+
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 {
 	if (part->type == TB_VALUE_LIST) {
@@ -28,6 +38,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	tb_claim claim = {.span = tb_build_span(b, part->from, part->to)};
 	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
 	claim.other = tb_build_has(part, TB_SLOT_other);
+	claim.squares = names_blocks(b, part);
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);

@@ -64,3 +64,24 @@ bool tb_build_leave_one(tb_builder *b, tb_place *place)
 	place->in = TB_IN_NEXT;
 	return true;
 }
+
+/*
+ * "* 5 dc under the 3 chain, dc; repeat from * in every scallop": as often as there are such, so something of
+ * the repeat goes into one.
+ */
+bool tb_build_goes_into_each(tb_builder *b, const tb_value *until, const tb_acts *body)
+{
+	if (until == NULL || until->type != TB_VALUE_NODE || !tb_value_is(until, TB_KIND_place) || tb_build_has(until, TB_SLOT_left) ||
+		!tb_value_is_symbol(tb_value_get(until, TB_SLOT_how), TB_SYMBOL_each) || !tb_build_has(until, TB_SLOT_noun))
+		return true;
+	tb_place kind = {.in = TB_IN_EACH, .rows_below = 1};
+	tb_build_noun(b, tb_value_get(until, TB_SLOT_noun), &kind);
+	for (unsigned i = 0; i < body->count; i++) {
+		const tb_place *place = &body->acts[i].place;
+		bool chains = kind.space_chains == 0 || kind.space_chains == place->space_chains;
+		if ((body->acts[i].kind == TB_ACT_WORK || body->acts[i].kind == TB_ACT_GROUP) &&
+			(kind.target == TB_TARGET_STITCH || (place->target == kind.target && place->named == kind.named && chains)))
+			return true;
+	}
+	return false;
+}

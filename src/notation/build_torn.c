@@ -1,6 +1,8 @@
 /* Stitches torn from their place: "sc | in first dc", "sk 1 | dc", "join in first | sc", "to last 2 | sc". */
 #include "notation/build.h"
 
+#include "support/limits.h"
+
 /* As many bytes as "into " has: behind them a place begins where a stitch would stand in front. */
 #define IN_FRONT 6u
 
@@ -30,17 +32,46 @@ static bool is_its_noun(const tb_act *before, const tb_act *act)
 		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
 }
 
+/*
+ * "2 dc, ch 2, 2 dc in next st", "dc, ch 1, dc in each st": all of it goes there, and the first are not worked
+ * in stitches of their own before it. ACT is the last of the three, with others before it.
+ */
+static bool is_half_of_group(const tb_act *act)
+{
+	const tb_act *chain = act - 1, *first = act - 2;
+	bool each = act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH;
+	return act->kind == TB_ACT_WORK && !act->bare && act->stitch != NULL && chain->kind == TB_ACT_CHAIN &&
+		first->kind == TB_ACT_WORK && first->bare && first->stitch == act->stitch && first->place.in == TB_IN_NEXT &&
+		act->each.count == 1 && tb_number_is(&first->place.count, act->each.values[0]) &&
+		(each || (act->each.values[0] > 1 && tb_number_is(&act->place.count, 1)));
+}
+
+static void refuse(tb_act *act, const char *why, const char *hint)
+{
+	act->kind = TB_ACT_CANNOT;
+	act->code = "place-missing";
+	act->why = why;
+	act->hint = hint;
+}
+
+static void refuse_halves(tb_act *acts, unsigned count, unsigned depth)
+{
+	for (unsigned i = 0; i < count; i++) {
+		if (i > 1 && is_half_of_group(&acts[i]))
+			refuse(&acts[i], "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
+		else if (acts[i].kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)
+			refuse_halves((tb_act *)acts[i].body.acts, acts[i].body.count, depth + 1);
+	}
+}
+
 void tb_build_refuse_torn(GArray *acts)
 {
 	for (guint i = 1; i < acts->len; i++) {
 		const tb_act *before = &g_array_index(acts, tb_act, i - 1);
 		tb_act *act = &g_array_index(acts, tb_act, i);
 		bool torn = (is_alone(before) || before->kind == TB_ACT_JOIN) && begins_with_place(act) && act->span.start <= before->span.end + 1;
-		if (!torn && !is_its_noun(before, act))
-			continue;
-		act->kind = TB_ACT_CANNOT;
-		act->code = "place-missing";
-		act->why = "where the stitch before this goes is not said";
-		act->hint = "Part them by a comma, as in “sc, in next st 2 dc”.";
+		if (torn || is_its_noun(before, act))
+			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
 	}
+	refuse_halves((tb_act *)(void *)acts->data, acts->len, 0);
 }

@@ -41,6 +41,7 @@ typedef struct {
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
+	bool squares;      /* "6 bl", which might be what is worked */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */

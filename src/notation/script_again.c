@@ -227,8 +227,12 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		return true;
 	}
 	if (tb_value_is(until, TB_KIND_total)) {
+		const tb_value *n = tb_value_get(until, TB_SLOT_n);
 		sentence->until = TB_REPEAT_TOTAL;
-		sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+		sentence->times = tb_build_number(&r->b, n, 1);
+		/* "till there are 8 ribs": of two rows each */
+		if (tb_build_has(until, TB_SLOT_twice))
+			sentence->times = tb_number_make(r->b.arena, 2 * tb_build_one_number(n, 1), sentence->span);
 		sentence->first = sentence->last = 0;
 		return true;
 	}

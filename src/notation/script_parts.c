@@ -65,6 +65,8 @@ bool tb_reader_add_parts(tb_reader *r, GArray *ways, const tb_way *whole, bool s
 		g_array_append_vals(acts, repeat->body.acts, from);
 		tb_act rest = *repeat;
 		rest.body = (tb_acts){repeat->body.acts + from, repeat->body.count - from};
+		if (!tb_reader_makes(&rest.body))
+			break;
 		rest.body_last = 0;
 		/* what was worked before it is the first time */
 		g_array_append_val(acts, rest);

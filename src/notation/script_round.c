@@ -64,8 +64,37 @@ static void open_repeat(GArray *acts)
 		g_array_insert_vals(acts, at, repeat.body.acts, repeat.body.count);
 }
 
+/* A chain this long begins no round of sc: it is a loop. */
+#define LEAST_LOOP_CHAINS 3
+
+/*
+ * "3 ch, 1 dc (UK) in each loop all round": no chain of 3 stands for so low a stitch, and none is joined to,
+ * so there is one before each of them.
+ */
+static void hang_chains(GArray *acts, tb_arena *arena)
+{
+	const tb_act *chain = (const tb_act *)(const void *)acts->data, *work = chain + 1;
+	if (acts->len != 2 || chain->kind != TB_ACT_CHAIN || chain->counts != TB_COUNTS_UNSAID || chain->unsaid ||
+		chain->count.count != 1 || chain->count.values[0] < LEAST_LOOP_CHAINS || work->kind != TB_ACT_WORK ||
+		work->stitch == NULL || work->stitch->form != TB_FORM_CROSS || work->place.in != TB_IN_EACH ||
+		!tb_number_is(&work->place.count, 0) || !tb_number_is(&work->each, 1) || work->other != NULL ||
+		work->place.up_to != NULL || work->place.also != NULL)
+		return;
+	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act repeat = {.kind = TB_ACT_REPEAT, .span = {chain->span.start, work->span.end}, .until = TB_UNTIL_END};
+	repeat.count = tb_number_make(arena, 0, repeat.span);
+	g_array_append_vals(body, acts->data, 2);
+	tb_place *place = &g_array_index(body, tb_act, 1).place;
+	place->in = TB_IN_NEXT;
+	place->count = (tb_number){1, tb_number_one, place->span};
+	repeat.body = tb_acts_keep(arena, body);
+	g_array_set_size(acts, 0);
+	g_array_append_val(acts, repeat);
+}
+
 void tb_reader_round_acts(GArray *acts, tb_arena *arena)
 {
+	hang_chains(acts, arena);
 	close_ring(acts, arena);
 	open_repeat(acts);
 }

@@ -366,10 +366,15 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		bool same_label = tb_value_equal(tb_value_get(r->readings[i].value, TB_SLOT_label),
 			tb_value_get(r->readings[0].value, TB_SLOT_label));
 		guint32 other_begin, other_end;
-		if (other == NULL || other == row || !same_label ||
-			tb_value_equal(tb_value_get(other, TB_SLOT_acts), tb_value_get(row, TB_SLOT_acts)))
+		const tb_value *whole = tb_value_get(other, TB_SLOT_whole);
+		bool same_acts = other != NULL && tb_value_equal(tb_value_get(other, TB_SLOT_acts), tb_value_get(row, TB_SLOT_acts));
+		bool same_whole = tb_value_equal(whole, tb_value_get(row, TB_SLOT_whole));
+		if (other == NULL || other == row || !same_label || (same_acts && (whole == NULL || same_whole)))
 			continue;
 		g_autoptr(GArray) more = choices_of(r, other, &other_begin, &other_end);
+		/* "2 dc, ch 2, 2 dc in next, sk 1, repeat" with its body read in another way */
+		if (same_acts && more->len > 0 && r->readings[i].cost > r->readings[0].cost)
+			g_array_index(more, tb_choice, 0).cost += r->readings[i].cost - r->readings[0].cost;
 		if (other_begin == *begin && other_end == *end && more->len > 0)
 			g_array_append_vals(choices, more->data, more->len);
 	}
