@@ -382,6 +382,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_apart:
 		tb_build_group(b, value, acts);
 		break;
+	case TB_KIND_onebyone:
+		tb_build_one_by_one(b, value, acts);
+		break;
 	case TB_KIND_repeat:
 		tb_build_repeat(b, value, acts);
 		break;

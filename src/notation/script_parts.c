@@ -6,12 +6,18 @@
 /* A repeat whose begin is not said has so many acts at the most. */
 #define MOST_PARTS 16u
 
-/* "Ch 1, sc in next 2 sts, repeat across": a chain as high as the stitches behind it, which turns. */
+/*
+ * "Ch 1, sc in next 2 sts, repeat across", "ch 1, (sc, dc) in next st, skip 1, repeat across": a chain as high as the
+ * stitches behind it, which turns.
+ */
 static bool begins_turned(const tb_acts *body)
 {
 	const tb_act *chain = &body->acts[0], *work = &body->acts[1];
-	if (body->count < 2 || chain->kind != TB_ACT_CHAIN || work->kind != TB_ACT_WORK || work->stitch == NULL ||
-		work->place.target != TB_TARGET_STITCH || work->place.in != TB_IN_NEXT)
+	if (body->count < 2 || chain->kind != TB_ACT_CHAIN || work->place.target != TB_TARGET_STITCH ||
+		work->place.in != TB_IN_NEXT)
+		return false;
+	work = work->kind == TB_ACT_GROUP && work->body.count > 0 ? &work->body.acts[0] : work;
+	if (work->kind != TB_ACT_WORK || work->stitch == NULL)
 		return false;
 	/* hdc and what goes around a post begin with a lower chain as well */
 	bool low = work->stitch->post != TB_POST_NONE ? tb_number_is(&chain->count, 1) || tb_number_is(&chain->count, 2) :

@@ -204,11 +204,20 @@ static int compare_choices(gconstpointer a, gconstpointer b)
 	return x->cost < y->cost ? -1 : x->cost > y->cost;
 }
 
-/* A list of rows' parts as the choices of ROW: its packed acts, or a repeat and what follows. */
-static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
+/*
+ * A repeat of what the row begins with, up to its packed acts or its end. "(A) repeated": with nothing
+ * between, it is the bracket that is repeated, unless that cannot be.
+ */
+static tb_choice whole_choice(const tb_value *whole, const tb_value *packed, guint32 dearer)
 {
-	const tb_value *packed = tb_value_get(row, TB_SLOT_acts);
-	const tb_value *whole = tb_value_get(row, TB_SLOT_whole);
+	guint32 cost = WHOLE_COST + dearer + (tb_build_has(whole, TB_SLOT_bare) ? UNPARTED_COST : 0);
+	return (tb_choice){whole->from, packed != NULL ? packed->from : whole->to, cost, whole};
+}
+
+/* A list of rows' parts as the choices of ROW: its packed acts, or a repeat, DEARER than others, and what follows. */
+static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 dearer, guint32 *begin, guint32 *end)
+{
+	const tb_value *packed = tb_value_get(row, TB_SLOT_acts), *whole = tb_value_get(row, TB_SLOT_whole);
 	GArray *choices = packed != NULL && packed->type == TB_VALUE_PACKED ?
 		tb_chart_choices(&r->chart, packed) : g_array_new(FALSE, FALSE, sizeof(tb_choice));
 	if (packed != NULL && packed->type != TB_VALUE_PACKED) { /* one act, read in one way; or one stitch throughout */
@@ -218,9 +227,7 @@ static GArray *choices_of(tb_reader *r, const tb_value *row, guint32 *begin, gui
 	*begin = packed != NULL ? packed->from : row->from;
 	*end = packed != NULL ? packed->to : row->from;
 	if (whole != NULL) {
-		/* "(A) repeated": with nothing between, it is the bracket that is repeated, unless that cannot be */
-		guint32 cost = WHOLE_COST + (tb_build_has(whole, TB_SLOT_bare) ? UNPARTED_COST : 0);
-		tb_choice first = {whole->from, packed != NULL ? packed->from : whole->to, cost, whole};
+		tb_choice first = whole_choice(whole, packed, dearer);
 		*begin = whole->from;
 		*end = packed != NULL ? packed->to : whole->to;
 		g_array_prepend_val(choices, first);
@@ -357,24 +364,40 @@ static bool repeats_bracket(const tb_lattice *l, const tb_value *value)
 		strchr(")]}", l->text->chars[l->start[value->to - 3]]) != NULL && tb_lattice_edge(l, value->to - 2, TB_TERM_x) != NULL;
 }
 
+/* The cost of the cheapest reading that repeats what the row begins with. */
+static guint32 cheapest_whole(const tb_reader *r)
+{
+	for (unsigned i = 0; i < r->reading_count; i++) {
+		if (tb_value_get(tb_value_get(r->readings[i].value, TB_SLOT_row), TB_SLOT_whole) != NULL)
+			return r->readings[i].cost;
+	}
+	return 0;
+}
+
 /* The choices of the row in all its readings, as one: the acts, or a repeat of them. */
 static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, guint32 *end)
 {
-	GArray *choices = choices_of(r, row, begin, end);
+	GArray *choices = choices_of(r, row, 0, begin, end);
+	guint32 whole = cheapest_whole(r);
 	for (unsigned i = 0; i < r->reading_count; i++) {
 		const tb_value *other = tb_value_get(r->readings[i].value, TB_SLOT_row);
 		bool same_label = tb_value_equal(tb_value_get(r->readings[i].value, TB_SLOT_label),
 			tb_value_get(r->readings[0].value, TB_SLOT_label));
 		guint32 other_begin, other_end;
-		const tb_value *whole = tb_value_get(other, TB_SLOT_whole);
-		bool same_acts = other != NULL && tb_value_equal(tb_value_get(other, TB_SLOT_acts), tb_value_get(row, TB_SLOT_acts));
-		bool same_whole = tb_value_equal(whole, tb_value_get(row, TB_SLOT_whole));
-		if (other == NULL || other == row || !same_label || (same_acts && (whole == NULL || same_whole)))
+		if (other == NULL || other == row || !same_label)
 			continue;
-		g_autoptr(GArray) more = choices_of(r, other, &other_begin, &other_end);
-		/* "2 dc, ch 2, 2 dc in next, sk 1, repeat" with its body read in another way */
-		if (same_acts && more->len > 0 && r->readings[i].cost > r->readings[0].cost)
-			g_array_index(more, tb_choice, 0).cost += r->readings[i].cost - r->readings[0].cost;
+		const tb_value *repeat = tb_value_get(other, TB_SLOT_whole), *acts = tb_value_get(other, TB_SLOT_acts);
+		guint32 dearer = MAX(r->readings[i].cost, whole) - whole;
+		if (tb_value_equal(acts, tb_value_get(row, TB_SLOT_acts))) {
+			/* the same behind another repeat */
+			if (repeat != NULL && repeat->from == *begin && (acts != NULL || repeat->to == *end) &&
+				!tb_value_equal(repeat, tb_value_get(row, TB_SLOT_whole))) {
+				tb_choice first = whole_choice(repeat, acts, dearer);
+				g_array_append_val(choices, first);
+			}
+			continue;
+		}
+		g_autoptr(GArray) more = choices_of(r, other, dearer, &other_begin, &other_end);
 		if (other_begin == *begin && other_end == *end && more->len > 0)
 			g_array_append_vals(choices, more->data, more->len);
 	}
