@@ -187,49 +187,6 @@ static void build_turn(tb_builder *b, const tb_value *value, GArray *acts)
 		build_leave(b, leave, acts);
 }
 
-/* Filet: a space is ch 2, sk 2 and the dc that closes it; a block is three dc. */
-static void build_filet(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
-	const tb_value *over = tb_value_get(value, TB_SLOT_over);
-	if (over != NULL && tb_build_one_number(over, 0) != tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1)) {
-		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
-		return;
-	}
-	if (value->from == b->begins) {
-		/* the edge of the first square stands up as chains */
-		tb_act edge = tb_build_act_of(b, value, TB_ACT_CHAIN);
-		edge.count = tb_number_make(b->arena, 3, edge.span);
-		edge.counts = TB_COUNTS;
-		edge.stitch = dc;
-		edge.squares = true;
-		g_array_append_val(acts, edge);
-	}
-	tb_act repeat = tb_build_act_of(b, value, TB_ACT_REPEAT), work = tb_build_act_of(b, value, TB_ACT_WORK);
-	tb_act skip = tb_build_act_of(b, value, TB_ACT_SKIP), chain = tb_build_act_of(b, value, TB_ACT_CHAIN);
-	work.stitch = dc;
-	work.squares = true;
-	work.each = (tb_number){1, tb_number_one, work.span};
-	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work.span};
-	work.place.count = work.each;
-	skip.place = work.place;
-	skip.place.count = chain.count = tb_number_make(b->arena, 2, work.span);
-	if (tb_value_is(tb_value_get(value, TB_SLOT_square), TB_KIND_sp)) {
-		g_array_append_val(body, chain);
-		g_array_append_val(body, skip);
-	} else {
-		work.place.count = tb_number_make(b->arena, 3, work.span);
-	}
-	g_array_append_val(body, work);
-	repeat.until = TB_UNTIL_TIMES;
-	repeat.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
-	repeat.body = tb_acts_keep(b->arena, body);
-	repeat.squares = true;
-	repeat.further = tb_build_has(value, TB_SLOT_further);
-	g_array_append_val(acts, repeat);
-}
-
 static void build_picot_close(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
@@ -458,7 +415,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_claim(b, value, acts);
 		break;
 	case TB_KIND_filet:
-		build_filet(b, value, acts);
+		tb_build_filet(b, value, acts);
 		break;
 	case TB_KIND_knot:
 		tb_build_knot(b, value, acts);

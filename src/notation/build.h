@@ -266,6 +266,8 @@ void tb_build_draw_together(tb_builder *b, const tb_value *value, tb_act *act);
 /* --- build_repeat.c --- */
 
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
+/* "5 sp, 2 bl": what the squares of filet are made of. */
+void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts);
 /* As many stitches in brackets as they are worked into, one into each. */
 void tb_build_one_by_one(tb_builder *b, const tb_value *value, GArray *acts);
 /* "(sc, inc), sc in next 4": whether increases or decreases stand in GROUP, which need stitches of their own. */
