@@ -212,6 +212,8 @@ void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch,
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "…, 7 dc in last loop" with other loops before TO, that one: those are forgotten. */
 void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* "Dc in last dc" where others like it come before that one. */
+void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "Sc in 3rd st and in each st across": those at the row's beginning, before TO, are passed over unsaid. */
 void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 /* "In center st" of a row of MANY, if that is even: the one TAKEN, counted from 1, is as good as its neighbour. */

@@ -155,6 +155,22 @@ void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
 		"there is another %s before the last one", words + 2);
 }
 
+void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	const tb_place *place = &act->place;
+	guint32 from = MAX(h->cursor.due, MIN(h->cursor.passed, to));
+	unsigned count = 0;
+	if (place->target != TB_TARGET_NAMED || place->of != NULL || h->cursor.in_space || act->kind == TB_ACT_JOIN_YARN)
+		return;
+	for (guint32 i = from; i < to; i++)
+		count += tb_place_matches(h, place, i);
+	bool chain = h->made->len > h->begun && tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN;
+	if (count > 0)
+		tb_hands_tell(h, chain ? TB_WARNING : TB_ERROR, chain ? "passed-over" : "unworked", act->span,
+			"Work into them, or say how many to skip.", "%u %s%s left unworked before the last one", count,
+			tb_hands_term(h, place->named), count == 1 ? " is" : " are");
+}
+
 void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned count = to > h->cursor.due ? to - h->cursor.due : 0;
