@@ -208,7 +208,8 @@ static void leave(tb_hands *h, const tb_act *act)
 		return;
 	}
 	guint32 end = tb_place_near_end(h), left = end - MIN(h->cursor.due, end);
-	unsigned count = tb_hands_number(h, &act->count, left);
+	bool turning = act->place.target == TB_TARGET_TURNING_CHAIN;
+	unsigned count = turning ? tb_place_ends_in_turning(h) : tb_hands_number(h, &act->count, left);
 	if (count != left)
 		tb_hands_tell(h, TB_ERROR, count < left ? "unworked" : "past-end", act->span, NULL,
 			"%u st%s left here, not %u", left, left == 1 ? " is" : "s are", count);

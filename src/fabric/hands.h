@@ -128,6 +128,7 @@ typedef struct {
 	const tb_sentence *sentence;
 	guint32 row; /* index into rows */
 	guint32 on_row; /* … of an earlier one that it is worked into instead of the row below; 0: of none */
+	bool on_missed; /* … and of that only what rows since have passed over */
 	tb_acts pending; /* what the end of the row before said of this row's turning chain */
 	unsigned tail; /* the acts of the row from this one on only end it */
 	const tb_act *first_work; /* the first stitch the row works, or NULL */

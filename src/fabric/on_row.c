@@ -11,6 +11,8 @@ typedef struct {
 	bool loops;    /* of its front or back loops */
 	bool plain;    /* something goes where nothing names it */
 	bool several;  /* two are named */
+	bool missed;   /* of it, what was passed over: "next skipped sc of Rnd 1" */
+	bool any;      /* … and what was not */
 } named_row;
 
 static void look_at_place(const tb_act *act, named_row *named)
@@ -19,6 +21,8 @@ static void look_at_place(const tb_act *act, named_row *named)
 	if (place->of_row > 0) {
 		named->several = named->several || (named->row > 0 && named->row != place->of_row);
 		named->row = place->of_row;
+		named->missed = named->missed || place->missed || place->in == TB_IN_SKIPPED;
+		named->any = named->any || (act->kind != TB_ACT_LOOPS && !place->missed && place->in != TB_IN_SKIPPED);
 	} else if (place->in != TB_IN_SAME && place->in != TB_IN_NTH_CHAIN && place->in != TB_IN_SKIPPED &&
 		place->in != TB_IN_RING) {
 		named->plain = true;
@@ -62,11 +66,12 @@ static bool is_numbered(const tb_hands *h, const tb_made_row *made, unsigned nam
 	return made->number - made->before == number_meant(h, named);
 }
 
-guint32 tb_on_row_find(const tb_hands *h)
+guint32 tb_on_row_find(tb_hands *h)
 {
 	named_row named = {0};
 	look_at(&h->sentence->acts, &named);
-	if (named.row == 0 || named.several || (named.plain && !named.leads))
+	h->on_missed = named.missed;
+	if (named.row == 0 || named.several || (named.plain && !named.leads) || (named.missed && named.any))
 		return 0;
 	for (guint32 row = h->row - 1; row > 0; row--) {
 		const tb_made_row *made = tb_hands_row(h, row);
@@ -76,6 +81,31 @@ guint32 tb_on_row_find(const tb_hands *h)
 		return left ? 0 : row;
 	}
 	return 0;
+}
+
+void tb_on_row_keep_missed(tb_hands *h)
+{
+	if (h->on_row == 0 || !h->on_missed)
+		return;
+	const tb_made_row *row = tb_hands_row(h, h->on_row);
+	g_autofree guint8 *taken = g_new0(guint8, row->count + 1);
+	for (guint32 i = row->first + row->count; i < h->made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		for (unsigned k = 0; k < made->base_count; k++) {
+			guint32 base = tb_hands_base(h, made, k);
+			if (base >= row->first && base < row->first + row->count)
+				taken[base - row->first] = true;
+		}
+	}
+	guint32 *places = &g_array_index(h->places, guint32, 0), count = 0, turning = h->turning_place;
+	h->turning_place = TB_NONE;
+	for (guint32 i = 0; i < h->places->len; i++) {
+		if (taken[places[i] - row->first])
+			continue;
+		h->turning_place = i == turning ? count : h->turning_place;
+		places[count++] = places[i];
+	}
+	g_array_set_size(h->places, count);
 }
 
 /*

@@ -414,7 +414,7 @@ bool tb_place_take(
 		taken = tb_place_take_picot(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_PART)
 		taken = tb_place_take_part(h, act, stitch, which, footing);
-	else if (place->in == TB_IN_SKIPPED)
+	else if (place->in == TB_IN_SKIPPED && !h->on_missed)
 		taken = take_skipped(h, act, stitch, which, footing);
 	else if (tb_place_is_deep(h, place))
 		taken = take_deep(h, act, stitch, which, footing);

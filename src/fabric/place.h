@@ -5,7 +5,9 @@
 /* --- on_row.c --- */
 
 /* The row that all of the row being worked goes into, where its words name one that is not below; 0: none. */
-guint32 tb_on_row_find(const tb_hands *h);
+guint32 tb_on_row_find(tb_hands *h);
+/* Where such words name what was passed over of it, "next skipped sc of Rnd 1": no others are places. */
+void tb_on_row_keep_missed(tb_hands *h);
 /* Whether PLACE names a row that the row being worked does not go into, which is told. */
 bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place);
 /* Whether PLACE, said of all that comes, names a row that is not there, which is told. */
@@ -23,6 +25,12 @@ static inline guint32 tb_place_near_end(const tb_hands *h)
 {
 	guint32 end = h->places->len - MIN(h->beyond, h->places->len);
 	return h->cursor.due < end ? end : h->places->len;
+}
+
+/* Whether the last place of the row below is a turning chain that counts. */
+static inline bool tb_place_ends_in_turning(const tb_hands *h)
+{
+	return h->turning_place != TB_NONE && h->turning_place + 1 == h->places->len;
 }
 
 /* How many places there are in the row below. */

@@ -447,7 +447,10 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 	}
 }
 
-/* "Ch 3, 1 dc in each dc, increasing in every 4th dc": the chain is the first of the first four. */
+/*
+ * "Ch 3, 1 dc in each dc, increasing in every 4th dc": the chain is the first of the first four. "Ch 3, dc in every
+ * other st, with ch 2 between": the first two chains lie behind it, if they are not there yet.
+ */
 static void begin_evenly(tb_hands *h, const tb_act *act)
 {
 	if (!act->evenly || act->until == TB_UNTIL_TIMES || h->cursor.due != h->cursor.first + 1 ||
@@ -457,7 +460,12 @@ static void begin_evenly(tb_hands *h, const tb_act *act)
 	int fewer = (int)plain - 1;
 	tb_act first[] = {act->body.acts[0], act->body.acts[1]}, pass = *act;
 	first[0].place.count = (tb_number){1, &fewer, first[0].place.count.span};
+	bool spaced = act->body.count == 3 && first[1].kind == TB_ACT_CHAIN;
+	guint8 last = tb_hands_made(h, h->made->len - 1)->flags;
+	unsigned from = last & TB_MADE_CHAIN && !(last & TB_MADE_TURNING) ? 2 : 1;
 	pass.body = plain > 1 ? (tb_acts){first, 2} : (tb_acts){first + 1, 1};
+	if (spaced)
+		pass.body = (tb_acts){act->body.acts + from, 3 - from};
 	tb_repeat_pass(h, &pass, false);
 }
 

@@ -133,6 +133,8 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 				   ? need_of_all(h, act->body.acts, act->body.count, least, depth + 1)
 				   : 0;
 	case TB_ACT_LEAVE:
+		if (act->place.target == TB_TARGET_TURNING_CHAIN)
+			return tb_place_ends_in_turning(h);
 		return least ? tb_hands_number(h, &act->count, 0) : UNKNOWN;
 	case TB_ACT_SKIP_BEHIND:
 	case TB_ACT_CHAIN:

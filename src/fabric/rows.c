@@ -186,8 +186,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 static void begin_row(tb_hands *h, const tb_sentence *sentence)
 {
 	h->travel = tb_travel_find(h, &sentence->acts);
-	h->travelled = h->other_side = h->turned_over = false;
-	h->stands_on_last = false;
+	h->travelled = h->other_side = h->turned_over = h->stands_on_last = false;
 	h->stood = h->stands_in = 0;
 	h->keeps_stand = false;
 	h->slipped = 0;
@@ -282,6 +281,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	}
 	h->on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
+	tb_on_row_keep_missed(h);
 	tb_travel_stand_on_join(h);
 	add_rest(h);
 	tb_ground_arrange(h);

@@ -37,7 +37,10 @@ static const tb_act *first_of(
 const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place)
 {
 	*place = NULL;
-	return first_of(h, acts, 0, place);
+	/* "sl st in sp between first 2 dc, ch 3, dc in same sp": the row begins behind that slip stitch */
+	const tb_act *act = acts->acts;
+	bool in_gap = acts->count > 1 && act->kind == TB_ACT_WORK && act->stitch == h->working->slip && act->place.in == TB_IN_BETWEEN;
+	return first_of(h, &(tb_acts){act + in_gap, acts->count - in_gap}, 0, place);
 }
 
 static bool holds_chain(const tb_hands *h, const tb_acts *acts, unsigned count, unsigned depth)

@@ -163,28 +163,12 @@ static void build_chain_ring(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_add_kind(b, value, acts, TB_ACT_RING);
 }
 
-static void build_leave(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
-	const tb_value *left = tb_value_get(value, TB_SLOT_left);
-	value = left != NULL ? left : value;
-	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
-	if (noun != NULL)
-		tb_build_noun(b, noun, &act.place);
-	/* "leave last space free": as many spaces, which are no number of stitches */
-	bool spaces = act.place.target == TB_TARGET_SPACE;
-	act.these = tb_build_has(value, TB_SLOT_these);
-	if (spaces || tb_build_has(value, TB_SLOT_n))
-		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
-	g_array_append_val(acts, act);
-}
-
 static void build_turn(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_build_add_kind(b, value, acts, TB_ACT_TURN);
 	const tb_value *leave = tb_value_get(value, TB_SLOT_leave);
 	if (tb_value_is(leave, TB_KIND_leave) || tb_value_is(leave, TB_KIND_left))
-		build_leave(b, leave, acts);
+		tb_build_leave(b, leave, acts);
 }
 
 static void build_picot_close(tb_builder *b, const tb_value *value, GArray *acts)
@@ -233,6 +217,7 @@ static void build_manner(tb_builder *b, const tb_value *value, GArray *acts)
 	} else if (tb_build_has(value, TB_SLOT_inrow)) {
 		tb_act act = tb_build_act_of(b, value, TB_ACT_LOOPS);
 		act.place.span = act.span;
+		act.place.missed = tb_build_has(value, TB_SLOT_missed);
 		tb_build_row_named(b, value, &act.place);
 		g_array_append_val(acts, act);
 	} else if (front != NULL) {
@@ -391,7 +376,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_new_yarn(b, value, acts);
 		break;
 	case TB_KIND_leave:
-		build_leave(b, value, acts);
+		tb_build_leave(b, value, acts);
 		break;
 	case TB_KIND_manner:
 		build_manner(b, value, acts);

@@ -157,6 +157,7 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
 /* Remarks, colours, markers: they make no stitch. A bracket not understood may tell of no "12-24". */
 void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts);
 /* build_skip.c; the second: "do not sk st behind", which is about the post stitch before it */
+void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);

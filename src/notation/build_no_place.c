@@ -40,7 +40,7 @@ bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *ac
 		tb_build_tell_cannot(b, said, acts, "not-worked", "the middle of several loops or groups is none of them",
 			"Say which one it is, as in “center st of next loop”.");
 	else if (tb_build_figure(tb_value_get(tb_value_get(said, TB_SLOT_rows), TB_SLOT_row), 0) > 0 &&
-		(place->in == TB_IN_EACH || b->row == 0))
+		((place->in == TB_IN_EACH && place->of_row == 0) || b->row == 0))
 		tb_build_tell_cannot(b, said, acts, "not-worked", "the row that is named here is not the row below",
 			"Say how many rows below each stitch goes, as in “2 rows below”.");
 	else if (place->rows_below > MOST_BELOW)

@@ -55,11 +55,34 @@ static unsigned named_in(const tb_builder *b, const tb_value *value)
 	return number > 0 && (b->first_of == 0 || number + 1 != b->first_of) ? number : 0;
 }
 
+/* "next skipped sc of Rnd 1", "each unworked st of Rnd 1"; the free loops of one are nothing that was missed. */
+static bool names_missed(const tb_lattice *l, const tb_value *value)
+{
+	for (guint32 i = value->from; i < value->to; i++) {
+		const tb_edge *free = tb_lattice_edge(l, i, TB_TERM_unworked), *skip = tb_lattice_edge(l, i, TB_TERM_skip);
+		if (skip != NULL)
+			return true;
+		if (free != NULL && free->end < value->to && tb_lattice_edge(l, free->end, TB_TERM_loop) == NULL &&
+			tb_lattice_edge(l, free->end, TB_TERM_flo) == NULL && tb_lattice_edge(l, free->end, TB_TERM_blo) == NULL)
+			return true;
+	}
+	return false;
+}
+
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
 {
 	unsigned number = named_in(b, value);
-	if (number > 0)
-		place->of_row = number;
+	if (number == 0)
+		return;
+	place->of_row = number;
+	place->missed = place->missed || names_missed(b->lattice, value);
+	/* this row has skipped none of them */
+	if (place->in == TB_IN_SKIPPED) {
+		bool each = tb_lattice_edge(b->lattice, value->from, TB_TERM_each) != NULL && !tb_build_has(value, TB_SLOT_n);
+		place->in = each ? TB_IN_EACH : TB_IN_NEXT;
+		place->count = each || place->nth > 0 ? tb_number_make(b->arena, !each, place->span) : place->count;
+		place->nth = 0;
+	}
 }
 
 static bool goes_deep(const tb_act *act)

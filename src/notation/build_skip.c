@@ -1,4 +1,4 @@
-/* What is skipped, and what is said not to be. */
+/* What is skipped, what is said not to be, and what is left at the end. */
 #include "notation/build.h"
 
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
@@ -21,6 +21,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	if (noun != NULL)
 		tb_build_noun(b, noun, &act.place);
 	tb_build_row_named(b, value, &act.place);
+	act.place.missed = false;
 	if (tb_build_has(value, TB_SLOT_upto)) {
 		tb_place *end = tb_arena_new(b->arena, tb_place);
 		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
@@ -79,4 +80,22 @@ void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_tell_cannot(b, value, acts, "behind-no-post", "no post stitch stands before this",
 		"It follows the post stitch it is about.");
 	g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_NOT_BEHIND;
+}
+
+void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
+	const tb_value *left = tb_value_get(value, TB_SLOT_left);
+	value = left != NULL ? left : value;
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
+	if (noun != NULL)
+		tb_build_noun(b, noun, &act.place);
+	if (tb_build_has(value, TB_SLOT_tch))
+		act.place.target = TB_TARGET_TURNING_CHAIN;
+	/* "leave last space free": as many spaces, which are no number of stitches */
+	bool spaces = act.place.target == TB_TARGET_SPACE;
+	act.these = tb_build_has(value, TB_SLOT_these);
+	if (spaces || tb_build_has(value, TB_SLOT_n))
+		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	g_array_append_val(acts, act);
 }

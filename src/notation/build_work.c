@@ -227,6 +227,13 @@ void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts)
 	if (list == NULL)
 		return;
 	tb_acts more = tb_build_list(b, list);
+	/* "sc around, working 3 sc in each corner": that is worked on the way, and no end */
+	for (unsigned i = 0; i < more.count && tb_build_has(end, TB_SLOT_lastrep); i++) {
+		if ((more.acts[i].kind == TB_ACT_WORK || more.acts[i].kind == TB_ACT_GROUP) && more.acts[i].place.in == TB_IN_EACH) {
+			tb_build_add_cannot(b, end, acts, "this is no place at the end of the row");
+			return;
+		}
+	}
 	if (more.count > 0)
 		g_array_append_vals(acts, more.acts, more.count);
 }

@@ -361,8 +361,10 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 		break;
 	case TB_ACT_LOOPS:
 		if (act->place.of_row > 0) {
-			g_string_append_printf(w->out, "working into %s%srow %u", act->place.loops == TB_LOOPS_BOTH ? "" :
-				loops_word(act->place.loops), act->place.loops == TB_LOOPS_BOTH ? "" : " of ", act->place.of_row);
+			bool loops = act->place.loops != TB_LOOPS_BOTH;
+			g_string_append_printf(w->out, "working into %s%srow %u",
+				act->place.missed ? "skipped sts" : loops ? loops_word(act->place.loops) : "",
+				loops || act->place.missed ? " of " : "", act->place.of_row);
 			break;
 		}
 		g_string_append_printf(w->out, "working in %s only", act->place.loops == TB_LOOPS_BOTH ?

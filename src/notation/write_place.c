@@ -4,6 +4,8 @@
 void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 {
 	const char *s = plural ? "s" : "";
+	if (place->missed && place->of_row > 0)
+		g_string_append(w->out, "skipped ");
 	switch (place->target) {
 	case TB_TARGET_CHAIN:
 		g_string_append_printf(w->out, "ch%s", s);
