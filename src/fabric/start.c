@@ -58,10 +58,27 @@ void tb_start_find_in_row(tb_hands *h)
 	h->is_ring = h->is_ring || works_in_ring(acts, 0);
 }
 
+/* A ring of a flower or a mat has so many chains at the most. */
+#define MOST_RING_CHAINS 12u
+
+/* "10 chain, join. 3 chain, 19 treble, join": far more than there are chains, and nothing else, go into the ring. */
+static bool crowds_ring(const tb_hands *h)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *work = h->first_work;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act_kind kind = acts->acts[i].kind;
+		if (&acts->acts[i] != work && kind != TB_ACT_CHAIN && kind != TB_ACT_RING && kind != TB_ACT_JOIN)
+			return false;
+	}
+	return work->kind == TB_ACT_WORK && work->bare && work->place.in == TB_IN_NEXT && h->start_chains <= MOST_RING_CHAINS &&
+		2 * tb_hands_number(h, &work->place.count, 1) >= 3 * h->start_chains;
+}
+
 /* A joined chain is a ring to work into, or a long one whose chains are worked one by one. */
 void tb_start_find_tube(tb_hands *h)
 {
-	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL &&
+	h->is_tube = h->is_ring && h->start_chains > 0 && h->first_work != NULL && !crowds_ring(h) &&
 				 !works_in_ring(&h->sentence->acts, 0) && h->first_place->in != TB_IN_NTH_CHAIN &&
 				 (h->first_place->target == TB_TARGET_CHAIN ||
 					 h->first_place->target == TB_TARGET_STITCH ||

@@ -33,7 +33,8 @@ bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *ac
 	if (place->in == TB_IN_BETWEEN && n != 0 && n != 2)
 		tb_build_tell_cannot(b, said, acts, "between-two", "a gap lies between two stitches",
 			"Write “in sp between next 2 sts”.");
-	else if (place->middle && place->in != TB_IN_EDGE && n > 0 && n % 2 == 0)
+	else if (place->middle && place->in != TB_IN_EDGE && n > 0 && n % 2 == 0 &&
+		!tb_value_is_symbol(tb_value_get(said, TB_SLOT_how), TB_SYMBOL_among))
 		tb_build_tell_cannot(b, said, acts, "middle-even", "an even number of stitches has no middle one",
 			"Name an odd number, as in “middle dc of 3 below”, or say which one it is.");
 	else if (place->in == TB_IN_PART && place->of != NULL && !tb_number_is(&place->of->count, 1))

@@ -47,6 +47,16 @@ static bool only_skips(const tb_acts *body)
 	return true;
 }
 
+static bool all_in_each(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		const tb_act *act = &body->acts[i];
+		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_GROUP) || act->place.in != TB_IN_EACH || !tb_number_is(&act->place.count, 0))
+			return false;
+	}
+	return true;
+}
+
 /* A repeat inside another that does not say how often is one time more: to the end there is the other. */
 static void once_more(tb_builder *b, tb_act *act)
 {
@@ -301,6 +311,11 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	/* "repeat 7 times more from *" is eight in all; without "more" it is as often as it says */
 	bool once_before = tb_build_has(times, TB_SLOT_again) || (times == NULL && (tb_build_has(value, TB_SLOT_more) ||
 		(tb_build_has(value, TB_SLOT_worked) && tb_build_has(until, TB_SLOT_more))));
+	/* "3 dc in each sp, dc on each dc, to the end" is said of all of them already */
+	if (tb_build_has(value, TB_SLOT_whole) && times == NULL && until == NULL && all_in_each(&act.body)) {
+		g_array_append_vals(acts, act.body.acts, act.body.count);
+		return;
+	}
 	tb_build_until(b, times != NULL ? times : until, once_before, &act);
 	if (!tb_build_goes_into_each(b, until, &act.body)) {
 		tb_build_add_cannot(b, until, acts, "nothing of this repeat is worked in such");

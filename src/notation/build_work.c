@@ -5,7 +5,8 @@
 
 #include <string.h>
 
-/* No fabric is worked around a post so many rows down. */
+/* "3 dc around" may be three in each stitch; more than these are not. */
+#define MOST_IN_EACH 4
 
 tb_loops tb_build_loops_of(const tb_value *loops)
 {
@@ -51,7 +52,8 @@ void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place)
 	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "under") && place->in == TB_IN_NEXT &&
 		place->target == TB_TARGET_CHAIN && place->count.count == 1 && place->count.values[0] > 0) {
 		place->target = TB_TARGET_SPACE;
-		place->space_chains = (unsigned)MIN(place->count.values[0], 255);
+		/* "under the chain" is one of any length */
+		place->space_chains = tb_build_has(said, TB_SLOT_n) ? (unsigned)MIN(place->count.values[0], 255) : 0;
 		place->count = tb_number_make(b->arena, 1, place->count.span);
 	}
 	if (said != NULL && said->from > 0 && tb_build_is_word(b, said->from - 1, "over") && place->in == TB_IN_NEXT &&
@@ -340,6 +342,11 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	act.place.loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	/* "15 dc to the end" are so many in all */
+	if (tb_build_has(value, TB_SLOT_plain) && tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1) > MOST_IN_EACH) {
+		tb_build_add_cannot(b, value, acts, "so many go along the row, and not into each stitch");
+		return;
+	}
 	bool increase = tb_build_is_increase(b, stitch);
 	if (is_along_several(b, value)) {
 		tb_build_add_cannot(b, value, acts, "along how many edges so many are worked is not said");

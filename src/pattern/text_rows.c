@@ -142,7 +142,9 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 			continue;
 		/* "See Row 3." ends a sentence; a row's head has something behind it. */
 		const char *behind = next + head.length + strspn(next + head.length, " ");
-		if (head.mark == ':' || ((head.mark == '.' || head.mark == '-') && *behind != '\0' &&
+		/* "… in each dc. 2nd row.—1 dc": nothing but a head is parted so */
+		bool dashed = head.mark == '.' && g_str_has_prefix(behind, "\xe2\x80\x94") && behind[3] != '\0';
+		if (head.mark == ':' || dashed || ((head.mark == '.' || head.mark == '-') && *behind != '\0' &&
 				!head.is_named && (g_unichar_isupper(g_utf8_get_char(behind)) ||
 				tb_begins_act(behind))))
 			return at + 1;
