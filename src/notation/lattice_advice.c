@@ -56,7 +56,19 @@ static bool is_name_or_measure(const tb_lattice_maker *m, guint32 i)
 			tb_lattice_is_word(m, k, "mm") || tb_lattice_is_word(m, k, "strands"))
 			return true;
 	}
+	/* "this two-row pattern" */
+	if (end > 0 && tb_lattice_is_word(m, end, "-") && end + 1 < m->l->count &&
+		(tb_lattice_reads(m, end + 1, TB_TERM_row) || tb_lattice_reads(m, end + 1, TB_TERM_rnd)))
+		return true;
 	return tb_lattice_is_word(m, i, "one");
+}
+
+/* "The increases are done": of shaping is spoken, and none done. */
+static bool is_shaping(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const shaping[] = {"increases", "decreases", NULL};
+	static const char *const the[] = {"the", "these", "those", "your", "more", "no", "further", NULL};
+	return i > 0 && tb_lattice_is_among(m, i, shaping) && tb_lattice_is_among(m, i - 1, the);
 }
 
 /* Whether word I works, counts, or says where or how it is worked. */
@@ -68,6 +80,8 @@ static bool alters(const tb_lattice_maker *m, guint32 i)
 	static const guint16 numbers[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac};
 	static const char *const others[] = {"same", "other", "opposite", "alternate", "alternately", "odd", "instead", "reverse",
 		"twice", "half", "only", "except", "unless", "until", NULL};
+	if (is_shaping(m, i))
+		return false;
 	if (tb_lattice_begins_work(m, i) || tb_lattice_is_among(m, i, others) ||
 		reads_any(m, i, altering, G_N_ELEMENTS(altering)))
 		return true;
@@ -177,6 +191,41 @@ static bool is_expected(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return !has_term(m, i + 1, MIN(to, i + 5), TB_TERM_work) && !alters_any(m, from, to);
 }
 
+/* A verb that tells what to do, where one may: first in its clause, or behind "and", "you", "to". */
+static bool orders(const tb_lattice_maker *m, guint32 from, guint32 i)
+{
+	static const char *const before[] = {"and", "then", "now", "to", "you", "we", "will", "just", "simply", "please", "also", "or",
+		"must", "should", "can", "be", "are", "is", "been", "always", "not", "don't", "don’t", NULL};
+	return tb_lattice_term_end(m, i, TB_TERM_orderword) > 0 &&
+		(i == from || strchr(".,;:", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_is_among(m, i - 1, before));
+}
+
+/*
+ * "The increases are done now", "This two-row pattern makes a dense fabric": of what is there something is said.
+ * Where it speaks of stitches or rows, it says nothing of where they stand.
+ */
+static bool is_declared(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const first[] = {"in", "into", "on", "over", "under", "around", "through", "from", "behind", "across",
+		"along", "to", "at", "with", "for", "by", "each", "every", "both", "all", "only", "but", "and", "or", "then", "after",
+		"before", "between", "until", "if", "when", "where", "not", "no", "as", "you", "we", "i", "odd", "even", "there", NULL};
+	static const char *const where[] = {"between", "below", "beneath", "under", "into", "around", "through", "behind", "before",
+		"after", "above", "over", "free", "empty", "alone", "open", "closed", "changed", "again", NULL};
+	static const guint16 terms[] = {TB_TERM_join, TB_TERM_ch, TB_TERM_sp, TB_TERM_loop, TB_TERM_ring, TB_TERM_post,
+		TB_TERM_CLASS_sizeword, TB_TERM_CLASS_ord};
+	bool said = false, place = false, put = false;
+	if (tb_lattice_is_among(m, from, first))
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		if (orders(m, from, i) || reads_any(m, i, terms, G_N_ELEMENTS(terms)))
+			return false;
+		said = said || (i > from && i < from + 9 && tb_lattice_term_end(m, i, TB_TERM_sayword) > 0);
+		place = place || tb_lattice_is_place(m, i);
+		put = put || tb_lattice_is_among(m, i, where);
+	}
+	return said && !(place && put) && !alters_any(m, from, to);
+}
+
 /* "Next we will join the legs": the rows behind it say how. */
 static bool is_announced(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -224,7 +273,7 @@ static bool advises(const tb_lattice_maker *m, guint32 from, guint32 to)
 	guint32 counsel = tb_lattice_term_end(m, from, TB_TERM_counselword);
 	if (counsel > 0 && counsel < to && !alters_any(m, counsel, to))
 		return true;
-	return is_allowed(m, from, to) || is_expected(m, from, to) || is_announced(m, from, to);
+	return is_allowed(m, from, to) || is_expected(m, from, to) || is_announced(m, from, to) || is_declared(m, from, to);
 }
 
 guint32 *tb_lattice_find_advice(const tb_lattice_maker *m)

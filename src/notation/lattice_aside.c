@@ -136,6 +136,19 @@ static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return label;
 }
 
+/* "(or chain 2 and work into the 2nd ch from hook)": another way to the same; "(or 12)" is another size's number. */
+static bool is_alternative(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const sizes[] = {"size", "sizes", "if", NULL};
+	if (!tb_lattice_is_word(m, from, "or") || from + 3 > to || tb_lattice_term_end(m, from + 1, TB_TERM_CLASS_int) > 0)
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		if (tb_lattice_is_among(m, i, sizes) || tb_lattice_term_end(m, i, TB_TERM_CLASS_sizeword) > 0)
+			return false;
+	}
+	return true;
+}
+
 /*
  * "(edge curls)": a bracket may say what it likes, but for where and how a stitch is worked; one that names
  * a row may name a place too.
@@ -148,6 +161,8 @@ static bool is_bracket(const tb_lattice_maker *m, guint32 from, guint32 to)
 	if (from == 0 || strchr("([", tb_lattice_char(m, from - 1)) == NULL || to == m->l->count ||
 		strchr(")]", tb_lattice_char(m, to)) == NULL)
 		return false;
+	if (is_alternative(m, from, to))
+		return true;
 	bool label = is_of_label(m, from, to);
 	for (guint32 i = from; i < to; i++) {
 		if (label ? tb_lattice_tells_work(m, i) || tb_lattice_term_end(m, i, TB_TERM_loop) > 0 : tb_lattice_is_among(m, i, where))
@@ -195,6 +210,8 @@ bool tb_lattice_is_aside_word(guint16 term)
 	case TB_TERM_counselword:
 	case TB_TERM_modalword:
 	case TB_TERM_announceword:
+	case TB_TERM_sayword:
+	case TB_TERM_orderword:
 		return true;
 	default:
 		return false;

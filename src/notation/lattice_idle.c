@@ -98,22 +98,29 @@ static bool asks(const tb_lattice_maker *m, guint32 from, guint32 to)
 static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const doing[] = {"insert", "place", "attach", "position", "add", "put", "sew",
-		"stuff", "embroider", "glue", "weave", "fill", "secure", "stiffen", "starch", "pop", "push", "fit",
+		"stuff", "embroider", "stitch", "use", "paint", "glue", "weave", "fill", "secure", "stiffen", "starch", "pop", "push", "fit",
 		"fix", "snap", "eyes", "nose", "safety", NULL};
 	static const char *const going_on[] = {"begin", "start", "continue", "finish", "keep", "stop", NULL};
-	static const char *const things[] = {"safety", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
+	static const char *const filling[] = {"stuffing", "filling", "adding", NULL};
+	static const char *const things[] = {"safety", "felt", "floss", "strand", "strands", "bead", "beads", "ribbon", "eye", "eyes", "stuffing", "fiberfill", "fibrefill",
 		"filling", "nose", "ends", "button", "buttons", "tail", "tails", "firmly", "lightly", "tight",
 		"tightly", "closed", "whiskers", "smile", "mouth", "limb", "limbs", "arm", "arms", "ears",
 		"wire", "pellets", "toy", "cap", "cardboard", "disc", "disk", NULL};
 	static const guint16 work[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_turn, TB_TERM_skip,
 		TB_TERM_CLASS_star};
+	static const char *const with[] = {"with", "using", "for", "eyes", "nose", "mouth", "face", "whiskers", "ears", "cheeks", "tail",
+		"later", "now", "then", "finally", "lastly", "next", NULL};
 	bool thing = tb_lattice_is_word(m, from, "stuff");
 	/* "continue stuffing" is such a thing, and "continue until arm measures" is not */
-	bool stuffing = tb_lattice_is_among(m, from, going_on) && tb_lattice_is_word(m, from + 1, "stuffing");
-	if (!stuffing && !tb_lattice_is_among(m, from, doing))
+	bool stuffing = tb_lattice_is_among(m, from, going_on) && tb_lattice_is_among(m, from + 1, filling);
+	/* "With brown floss, sew a nose …" */
+	guint32 verb = from;
+	while (tb_lattice_is_among(m, from, with) && verb < MIN(to, from + 8) && !tb_lattice_is_among(m, verb, doing))
+		verb++;
+	if (!stuffing && (verb == to || !tb_lattice_is_among(m, verb, doing)))
 		return false;
 	for (guint32 i = from; i < to; i++) {
-		thing = thing || (i < from + 6 && tb_lattice_is_among(m, i, things));
+		thing = thing || (i < verb + 6 && tb_lattice_is_among(m, i, things));
 		for (guint32 e = m->first_edge[i]; i > from && e < m->first_edge[i + 1]; e++) {
 			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
 				if (m->edges[e].term == work[k])

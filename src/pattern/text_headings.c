@@ -361,6 +361,9 @@ size_t tb_find_label(const char *line, size_t *name)
 	/* "Foundation: 4 ch, join" names no piece. */
 	if (tb_at_word(line, "foundation start beginning setup set-up") > 0 && is_start(line + from))
 		return 0;
+	/* "Work along the chain: sl st in 2nd ch from hook" */
+	if (tb_at_word(line, "work working") > 0)
+		return 0;
 	g_autofree char *said = g_strndup(line, *name);
 	/* "Adult only - Rows 5 & 6: …" says who works them, and names no piece */
 	if ((is_instruction(said) && !tb_goes_on(said)) || g_str_has_suffix(said, " only"))

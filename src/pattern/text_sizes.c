@@ -265,7 +265,8 @@ void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 	g_ptr_array_set_size(reader->pattern->sizes, 0);
 	read_list(&list, find_end(value));
 	tb_span place = value->length > 0 ? tb_text_span(value, 0, value->length) : reader->field_place;
-	if (list.count == 0)
+	/* "Size" alone heads what is told of it in sentences */
+	if (list.count == 0 && value->length > 0)
 		tb_text_fault_at(reader, TB_ERROR, "size-list", place,
 			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
 			"the list of sizes is empty");

@@ -107,6 +107,17 @@ static bool at_open_chain(const char *text)
 		(word > 0 && tb_at_word(text + skip_blanks(text, at + word), "length long enough") > 0);
 }
 
+/* "ring with your yarn" at TEXT. */
+static bool at_ring_of_yarn(const char *text)
+{
+	size_t ring = tb_at_word(text, "ring loop circle");
+	size_t of = skip_blanks(text, ring + tb_at_word(text + skip_blanks(text, ring), "with of from") + 1);
+	if (ring == 0 || tb_at_word(text + skip_blanks(text, ring), "with of from") == 0)
+		return false;
+	of = skip_blanks(text, of + tb_at_word(text + of, "the your"));
+	return tb_at_word(text + of, "yarn thread wool cotton") > 0;
+}
+
 /* "magic ring", "adjustable loop", "MR.", "wind thread 10 times around a pencil" */
 static bool at_magic_ring(const char *text)
 {
@@ -116,6 +127,8 @@ static bool at_magic_ring(const char *text)
 	/* "a ring of 8 chain": its chains are joined */
 	size_t ring = skip_blanks(text, tb_at_word(text, "ring circle"));
 	if (ring > 0 && tb_at_word(text + ring, "of") > 0 && at_counted_chains(text + skip_blanks(text, ring + 2)))
+		return true;
+	if (at_ring_of_yarn(text))
 		return true;
 	if (tb_at_word(text, "wind wrap") > 0)
 		return strstr(text, " around ") != NULL || strstr(text, " round ") != NULL;
@@ -229,6 +242,9 @@ int tb_find_start(const char *line)
 bool tb_start_works_row(const char *start)
 {
 	g_autofree char *lower = g_ascii_strdown(start, -1);
+	/* "Make a magic ring and work 12 dc into it" */
+	if (tb_has_stitch(start) && (strstr(lower, " it") != NULL || strstr(lower, " ring") != NULL) && strstr(lower, "join") == NULL)
+		return true;
 	return strstr(lower, " from hook") != NULL || strstr(lower, " from the hook") != NULL;
 }
 
