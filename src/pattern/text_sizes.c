@@ -266,7 +266,10 @@ void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 	read_list(&list, find_end(value));
 	tb_span place = value->length > 0 ? tb_text_span(value, 0, value->length) : reader->field_place;
 	/* "Size" alone heads what is told of it in sentences */
-	if (list.count == 0 && value->length > 0)
+	const char *source = tb_source_get_text(reader->lines->source, NULL);
+	bool heads = value->length == 0 && reader->field_place.end > reader->field_place.start &&
+		memchr(source + reader->field_place.start, ':', reader->field_place.end - reader->field_place.start) == NULL;
+	if (list.count == 0 && !heads)
 		tb_text_fault_at(reader, TB_ERROR, "size-list", place,
 			"As in “Sizes: S (M, L)”; leave the line out when there is one size.",
 			"the list of sizes is empty");
