@@ -302,6 +302,7 @@ static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
+	tb_act under;
 	h->next_acts = (tb_acts){act + 1, acts->count - i - 1};
 	if (tb_ground_work(h, act, after))
 		return;
@@ -317,7 +318,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 				"Say where it is worked, as in “dc in same st”, or put a count in brackets.", "these are worked already");
 			break;
 		}
-		tb_acts_stitch(h, act, after);
+		tb_acts_stitch(h, tb_place_under_turning(h, act, &under), after);
 		break;
 	case TB_ACT_SKIP:
 		if (act != h->corner.said || h->row != h->corner.row)
@@ -330,7 +331,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_repeat_work(h, act, after);
 		break;
 	case TB_ACT_GROUP:
-		work_group(h, act, after);
+		work_group(h, tb_place_under_turning(h, act, &under), after);
 		break;
 	case TB_ACT_TURN:
 		turn(h, acts, i);

@@ -100,6 +100,9 @@ bool tb_place_goes_on_to_end(const tb_hands *h);
  * of it are not of what goes to the turning chain; else 0.
  */
 guint32 tb_place_turning_space(const tb_hands *h);
+
+/* "Sc in turning ch sp" of chains that are one stitch, with no space beside them: ACT in that stitch, made in UNDER; or ACT. */
+const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_act *under);
 /*
  * "Ch 4 (dc and ch 1), dc in same st" at a row's edge is a V-st too, with the turning chain for its first
  * stitch. The next row meets it last, and from behind.

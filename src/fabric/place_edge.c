@@ -31,6 +31,18 @@ guint32 tb_place_turning_space(const tb_hands *h)
 	return 0;
 }
 
+const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_act *under)
+{
+	guint32 at = h->turning_place;
+	if (!act->place.at_turning || at == TB_NONE || at + 1 != tb_place_count(h) || at < h->cursor.due ||
+		(at > 0 && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN))
+		return act;
+	*under = *act;
+	under->place = (tb_place){.in = TB_IN_NEXT, .target = TB_TARGET_TURNING_CHAIN, .rows_below = 1,
+		.count = act->place.count, .span = act->place.span};
+	return under;
+}
+
 bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end)
 {
 	guint32 at = h->turning_place;
