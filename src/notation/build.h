@@ -269,6 +269,8 @@ void tb_build_draw_together(tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts);
 /* "5 sp, 2 bl": what the squares of filet are made of. */
 void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts);
+/* "1 dc over the one in 2nd round": STITCH, which is worked, is what PLACE, as SAID, is of. */
+void tb_build_kin(const tb_value *said, const tb_stitch *stitch, tb_place *place);
 /* As many stitches in brackets as they are worked into, one into each. */
 void tb_build_one_by_one(tb_builder *b, const tb_value *value, GArray *acts);
 /* "(sc, inc), sc in next 4": whether increases or decreases stand in GROUP, which need stitches of their own. */

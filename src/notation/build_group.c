@@ -116,6 +116,7 @@ static bool build_apart(tb_builder *b, const tb_value *value, const tb_place *pl
 	act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
 	act.between = tb_build_number(b, chains_between(value), 1);
 	act.place = *place;
+	tb_build_kin(tb_value_get(value, TB_SLOT_place), act.stitch, &act.place);
 	act.place.around = act.stitch->post != TB_POST_NONE;
 	if (!tb_build_is_no_place(b, value, &act, acts))
 		g_array_append_val(acts, act);
@@ -173,6 +174,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	act.body = body != NULL ? tb_build_list(b, body) :
 		tb_build_has(value, TB_SLOT_again) ? spread_body(b, value) : divided_body(b, value, &act);
+	if (act.body.count > 0 && act.body.acts[0].stitch != NULL)
+		tb_build_kin(place, act.body.acts[0].stitch, &act.place);
 	if (tb_build_has(value, TB_SLOT_again) && act.body.count > 0 && act.body.acts[0].stitch == b->slip) {
 		tb_build_add_cannot(b, value, acts, "a slip stitch leads to what is named here, and is no part of it");
 		return;

@@ -115,3 +115,11 @@ void tb_build_keep_row(tb_builder *b, const tb_value *value, GArray *acts, guint
 	tb_build_tell_cannot(b, value, acts, "not-worked", "what of the row that is named here is meant is not understood",
 		"Name the stitch right before its row, as in “next sc of Rnd 2”.");
 }
+
+void tb_build_kin(const tb_value *said, const tb_stitch *stitch, tb_place *place)
+{
+	if (place->of_row > 0 && tb_build_has(tb_value_get(said, TB_SLOT_noun), TB_SLOT_kin)) {
+		place->target = TB_TARGET_NAMED;
+		place->named = stitch;
+	}
+}

@@ -169,6 +169,7 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 		}
 		return;
 	}
+	tb_build_kin(tb_value_get(value, TB_SLOT_place), act->stitch, &act->place);
 	act->pattern = tb_build_is_of_pattern(b, stitch) ? TB_PATTERN_SHAPING : TB_PATTERN_NOT;
 	bool around = tb_build_has(value, TB_SLOT_around);
 	if (around && (act->place.of_row > 0 || b->behind || tb_build_has(value, TB_SLOT_back)))
