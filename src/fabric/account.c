@@ -43,13 +43,17 @@ static bool is_short_row(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	bool named = false, group = false;
+	if (tb_within_is_said(h))
+		return false;
 	/* "sc to last 3 sts" says which are left */
 	const tb_act *last = h->tail > 0 ? &acts->acts[h->tail - 1] : NULL;
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
 		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
 		return true;
 	bool first_row = begins_rows(h);
-	if (!h->cursor.turned || (h->sentence->is_round && !first_row))
+	/* "dc in next 5 dc. (6 dc) Fasten off." */
+	bool ended = tb_within_is_ended(h) && h->sentence->claim_count > 0;
+	if ((!h->cursor.turned && !ended) || (h->sentence->is_round && !first_row))
 		return false;
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
@@ -155,6 +159,9 @@ static void check_unworked(tb_hands *h)
 	if (h->sentence->is_round && !h->travelled && c->before_space > 1 && c->due + c->before_space - 1 == count &&
 		tb_travel_is_turned_round(h))
 		return;
+	/* "12 sc evenly around" an opening */
+	if (h->opening && h->row == 1 && c->edges > 0 && c->due <= 1)
+		return;
 	/* of an earlier round only some stitches are free, and chains lie between them */
 	if (h->on_row > 0 && are_chains(h, c->due))
 		return;
@@ -233,13 +240,13 @@ static unsigned count_edge_spaces(const tb_hands *h)
 }
 
 /*
- * "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, or goes around posts,
+ * "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, is drawn together or goes around posts,
  * a chain as tall as a dc is one; it is no popcorn, unless that is said of it.
  */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
 	const tb_stitch *as = h->counts_as;
-	bool stands = as != NULL && ((as->legs > 1 && as->takes == 1) || as->post != TB_POST_NONE);
+	bool stands = as != NULL && (as->legs > 1 || as->takes > 1 || as->post != TB_POST_NONE);
 	bool told = as == claimed && (!stands || as->post != TB_POST_NONE || tb_hands_row(h, h->row)->turning_as == as);
 	return as != NULL && claimed != NULL && (told || (stands &&
 		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && claimed->post == TB_POST_NONE &&

@@ -125,7 +125,7 @@ bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
 bool tb_account_is_border(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_near_end(h);
-	if (!h->cursor.in_space || h->cursor.began_in_gap)
+	if (!h->cursor.in_space || h->cursor.began_in_gap || (h->opening && h->row == 1))
 		return false;
 	/* those before the space a round began in border that one */
 	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->travelled))

@@ -366,7 +366,9 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		h->cursor.behind = act->kind == TB_ACT_BEHIND;
 		break;
 	case TB_ACT_OTHER_SIDE:
-		tb_travel_other_side(h, act);
+		/* around an opening its chain comes next */
+		if (!h->opening || h->row != 1)
+			tb_travel_other_side(h, act);
 		break;
 	case TB_ACT_FOLD:
 		tb_fold(h, act);
@@ -393,6 +395,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_CLAIM:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_SIDE:
+	case TB_ACT_WITHIN:
 	case TB_ACT_NOT_BEHIND:
 		break; /* the reader has taken them out */
 	case TB_ACT_SKIPPED_COUNT:

@@ -63,37 +63,6 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 	return true;
 }
 
-/* "each dc and each ch-1 sp to corner": the corner is the first space that is none of those. */
-bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
-{
-	guint32 due = h->cursor.due;
-	if (place->up_to->marked)
-		return tb_mark_find_end(h, place->up_to, limit);
-	if (place->up_to->in == TB_IN_PART) {
-		/* "to center st"; a round has none */
-		*limit = h->cursor.first + (tb_place_count(h) - h->cursor.first) / 2;
-		return !h->sentence->is_round && *limit >= due;
-	}
-	if (place->up_to->in == TB_IN_LAST)
-		return tb_place_find_last(h, place->up_to, tb_place_count(h), limit);
-	guint32 middle = place->up_to->central ? tb_place_find_central(h, place->up_to) : TB_NONE;
-	if (middle != TB_NONE) {
-		*limit = middle;
-		return true;
-	}
-	bool found = tb_place_find(h, place->up_to, limit);
-	while (found && place->also != NULL && tb_place_matches(h, place->also, *limit)) {
-		h->cursor.due = *limit + 1;
-		found = tb_place_find(h, place->up_to, limit);
-	}
-	h->cursor.due = due;
-	if (!found && tb_place_comes_round(h, place->up_to)) {
-		*limit = tb_place_count(h);
-		return true;
-	}
-	return found;
-}
-
 bool tb_acts_stop_before(
 	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit)
 {
@@ -182,14 +151,19 @@ static void tell_together_over(tb_hands *h, const tb_act *act, unsigned left)
 	h->cursor.due += left;
 }
 
-/* Which of the kinds of ACT the place at AT is; a corner is a stitch of some kind as well. */
+/*
+ * Which of the kinds of ACT the place at AT is; a corner is a stitch of some kind as well, and the chains of a
+ * space are stitches too: beside "each st", "6 sc in the ch-7 sp" says how that one is worked.
+ */
 static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
 {
 	const tb_act *found = NULL;
 	/* of what is worked in pattern, only the kinds behind it say what that is */
 	const tb_act *first = act->pattern != TB_PATTERN_NOT ? act->other : act;
 	for (const tb_act *kind = first; kind != NULL; kind = kind->other) {
-		if ((found == NULL || kind->place.corner) && tb_place_matches(h, &kind->place, at))
+		bool nearer = found == NULL || kind->place.corner ||
+			(found->place.target == TB_TARGET_STITCH && kind->place.target != TB_TARGET_STITCH && !found->place.corner);
+		if (nearer && tb_place_matches(h, &kind->place, at))
 			found = kind;
 	}
 	return found;

@@ -322,10 +322,23 @@ static bool needs_bridge(const tb_hands *h, const tb_acts *acts)
 	return false;
 }
 
+/* Whether ACTS, which make but one chain, work into it by itself: "ch 1, sc around first leg, sc in ch". */
+static bool works_one_chain(const tb_acts *acts)
+{
+	unsigned chains = 0, into = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		chains += act->kind == TB_ACT_CHAIN;
+		into += act->kind == TB_ACT_WORK && act->place.target == TB_TARGET_CHAIN && act->place.in != TB_IN_NTH_CHAIN &&
+			(act->place.in == TB_IN_EACH || tb_number_is(&act->place.count, 1));
+	}
+	return chains == 1 && into > 0;
+}
+
 bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act)
 {
-	return h->grounds->len > 0 && act->counts == TB_COUNTS_UNSAID && tb_hands_number(h, &act->count, 1) > 1 &&
-		needs_bridge(h, &h->sentence->acts);
+	return h->grounds->len > 0 && act->counts == TB_COUNTS_UNSAID && needs_bridge(h, &h->sentence->acts) &&
+		(tb_hands_number(h, &act->count, 1) > 1 || works_one_chain(&h->sentence->acts));
 }
 
 /* --- the acts --- */
@@ -389,6 +402,19 @@ static guint32 count_alike(const tb_hands *h)
 	return i - begin;
 }
 
+/* "3 sc over the chain", which has so many: one in each of them. */
+static bool is_spread(const tb_hands *h, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	if (act->kind != TB_ACT_WORK || place->target != TB_TARGET_CHAIN || place->in != TB_IN_NEXT ||
+		!tb_number_is(&place->count, 1) || tb_number_is(&act->each, 1))
+		return false;
+	unsigned each = tb_hands_number(h, &act->each, 1);
+	bool due = h->cursor.due < tb_place_count(h) && is_chain(h, tb_hands_place(h, h->cursor.due));
+	guint32 begin;
+	return due ? count_kind(h) == each : find_chain(h, false, each, &begin) == each;
+}
+
 bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 {
 	const tb_place *place = &act->place;
@@ -423,6 +449,13 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 	}
 	if (h->grounds->len == 0 || h->cursor.within || h->cursor.own_chains > 0)
 		return false;
+	if (is_spread(h, act)) {
+		plain = *act;
+		plain.place.count = act->each;
+		plain.each = (tb_number){1, tb_number_one, act->span};
+		act = &plain;
+		place = &act->place;
+	}
 	bool along = act->kind == TB_ACT_WORK && place->target == TB_TARGET_CHAIN &&
 		(place->in == TB_IN_NEXT || place->in == TB_IN_EACH);
 	bool due = along && h->cursor.due < tb_place_count(h) && is_chain(h, tb_hands_place(h, h->cursor.due));

@@ -103,13 +103,16 @@ static bool is_kind(const tb_hands *h, guint32 i, const void *chains)
 	return chain == *(const bool *)chains;
 }
 
-/* "Each of 6 skipped sts", where 5 are: tells it. */
+/* "Each of 6 skipped sts", or "4 sc in skipped sts", where 5 are: tells it. */
 static void check_asked(tb_hands *h, const tb_act *act, bool chains)
 {
-	unsigned asked = tb_hands_number(h, &act->place.count, 0), there = 0;
+	unsigned asked = tb_hands_number(h, &act->place.count, 0), there = 0, each = tb_hands_number(h, &act->each, 1);
 	while (h->cursor.due + there < tb_place_count(h) && is_kind(h, h->cursor.due + there, &chains))
 		there++;
-	if (act->kind == TB_ACT_WORK && asked > there)
+	/* "4 sc in skipped sts" is one in each of them all */
+	bool all = act->place.in == TB_IN_SKIPPED && asked == 0 && each > 1;
+	asked = all ? each : asked;
+	if (act->kind == TB_ACT_WORK && (asked > there || (all && asked != there)))
 		tb_hands_tell(h, TB_ERROR, "past-end", act->span, NULL, "%u %s%s here, not %u", there,
 			chains ? there == 1 ? "ch" : "chs" : there == 1 ? "skipped st" : "skipped sts", there == 1 ? " is" : " are", asked);
 }

@@ -23,6 +23,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.group_owns = g_hash_table_new(NULL, NULL),
 		.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
 		.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
+		.set_aside = g_array_new(FALSE, FALSE, sizeof(guint32)),
 	};
 }
 
@@ -38,6 +39,7 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->held, g_array_unref);
 	g_clear_pointer(&h->rest[0], g_array_unref);
 	g_clear_pointer(&h->rest[1], g_array_unref);
+	g_clear_pointer(&h->set_aside, g_array_unref);
 	g_clear_pointer(&h->marks, g_array_unref);
 	g_clear_pointer(&h->group_owns, g_hash_table_destroy);
 }

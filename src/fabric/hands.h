@@ -117,8 +117,7 @@ typedef struct {
 	guint32 only_to; /* index of the row such a try ends with; 0 when rows are worked in earnest */
 	bool repaired; /* a chain that comes out was looked for */
 	tb_span start_span;
-	bool is_ring;
-	bool is_tube; /* the chain is joined, and worked into chain by chain */
+	bool is_ring, is_tube; /* of the second the chain is joined, and worked into chain by chain */
 	bool grown, opening; /* from another piece, or foundation stitches; around an opening of another */
 
 	/* the row being worked */
@@ -151,8 +150,8 @@ typedef struct {
 	guint32 slipped; /* so many of the last places were slip stitched over before the round began */
 	bool stands_on_last; /* the last place is where the round begins, and may be left unworked */
 	const tb_footing *group; /* everything goes in here while a group is worked */
-	guint16 group_number; /* of the group being worked, or 0 */
 	guint32 groups_made;
+	guint16 group_number; /* of the group being worked, or 0 */
 	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
 	tb_loops loops; /* "working in back loops only": until the row ends */
 	unsigned repeating; /* passes of repeats under way */
@@ -161,7 +160,9 @@ typedef struct {
 	guint32 begin_count;
 	guint32 pass_due; /* what was due when the outermost of them began */
 	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
-	GArray *rest[2]; /* guint32 */
+	GArray *rest[2], *set_aside; /* guint32; and those that the row is not worked on: within.c */
+	const tb_sentence *within_of; /* the text whose rows are worked, the first of them at: */
+	guint32 within_row;
 	GArray *marks; /* guint32: made stitches that a marker is in */
 	bool rest_leftward; /* which way the last of them went */
 	bool rest_shut[2]; /* a row since then ended at its own edge beside them */
@@ -277,14 +278,6 @@ guint32 tb_post_find(
 /* --- fold.c --- */
 /* The round below is folded, and worked through both its layers, as ACT says. */
 void tb_fold(tb_hands *h, const tb_act *act);
-
-/* --- start.c --- */
-/* Whether row 1 is worked in the first of a few chains: "ch 2, 6 sc in first ch". */
-bool tb_start_is_first_chain(const tb_hands *h);
-/* The chain, or the ring, that row 1 makes itself before it works into it. */
-void tb_start_find_in_row(tb_hands *h);
-/* Whether the chain is joined, and its chains are worked one by one. */
-void tb_start_find_tube(tb_hands *h);
 
 /* --- turning.c --- */
 
@@ -496,5 +489,7 @@ tb_acts tb_tail_chains(const tb_hands *h);
 #include "fabric/account.h"
 #include "fabric/border.h"
 #include "fabric/place.h"
+#include "fabric/start.h"
+#include "fabric/within.h"
 
 #endif

@@ -157,6 +157,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	case TB_ACT_CANNOT:
 	case TB_ACT_CLAIM:
 	case TB_ACT_SIDE:
+	case TB_ACT_WITHIN:
 	case TB_ACT_SKIPPED_COUNT:
 	case TB_ACT_NOT_BEHIND:
 		break;

@@ -97,7 +97,7 @@ static void keep_rest(tb_hands *h, guint32 due)
 		g_array_set_size(rest, rest->len - MIN(due - end, rest->len));
 	/* "leave last sc unworked" narrows the piece; who turns in the middle comes back */
 	h->rest_shut[row->leftward] = due == end || (h->cursor.left && (end - MIN(due, end)) * 4 < end);
-	if (due >= end || !(h->cursor.left || h->cursor.turned))
+	if (!tb_within_keep(h, rest) && (due >= end || !(h->cursor.left || h->cursor.turned || tb_within_is_ended(h))))
 		return;
 	h->rest_leftward = row->leftward;
 	for (guint32 i = end; i-- > due;)
@@ -285,6 +285,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_travel_stand_on_join(h);
 	add_rest(h);
 	tb_ground_arrange(h);
+	tb_within_lay(h);
 	begin_row(h, sentence);
 	h->tail = tb_tail_find(h, &sentence->acts);
 	if (sentence->taken) {
@@ -330,27 +331,6 @@ static bool makes_nothing(const tb_sentence *sentence)
 			return false;
 	}
 	return true;
-}
-
-static void work_start(tb_hands *h, const tb_sentence *sentence)
-{
-	h->sentence = sentence;
-	for (unsigned i = 0; i < sentence->acts.count; i++) {
-		const tb_act *act = &sentence->acts.acts[i];
-		if (act->kind == TB_ACT_CHAIN) {
-			h->start_chains += act->unsaid ? tb_open_length(h, act) : tb_hands_number(h, &act->count, 1);
-			h->start_chains = MIN(h->start_chains, TB_LIMIT_NUMBER);
-			h->start_span = act->span;
-		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {
-			/* a foundation row joined is the beginning of a tube, not a ring to work into */
-			h->is_ring = !h->grown;
-		} else if (!tb_own_found(h, act) &&
-				   (act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT ||
-					   act->kind == TB_ACT_GROUP)) {
-			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Write them as row 1.",
-				"stitches worked before row 1 are not understood here");
-		}
-	}
 }
 
 /*
@@ -482,9 +462,10 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			break;
 		}
 		begin_part(h, sentence);
+		tb_within_begin(h, sentence);
 		switch (sentence->kind) {
 		case TB_SENTENCE_START:
-			work_start(h, sentence);
+			tb_start_work(h, sentence);
 			break;
 		case TB_SENTENCE_ROWS:
 			if (i + 1 < script->count || !tb_open_is_last_edge(h, sentence))

@@ -87,3 +87,24 @@ void tb_start_find_tube(tb_hands *h)
 	if (h->is_tube)
 		h->is_ring = false;
 }
+
+void tb_start_work(tb_hands *h, const tb_sentence *sentence)
+{
+	h->sentence = sentence;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_CHAIN) {
+			h->start_chains += act->unsaid ? tb_open_length(h, act) : tb_hands_number(h, &act->count, 1);
+			h->start_chains = MIN(h->start_chains, TB_LIMIT_NUMBER);
+			h->start_span = act->span;
+		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {
+			/* a foundation row joined is the beginning of a tube, not a ring to work into */
+			h->is_ring = !h->grown;
+		} else if (!tb_own_found(h, act) &&
+				   (act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT ||
+					   act->kind == TB_ACT_GROUP)) {
+			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Write them as row 1.",
+				"stitches worked before row 1 are not understood here");
+		}
+	}
+}

@@ -163,14 +163,6 @@ static void build_chain_ring(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_add_kind(b, value, acts, TB_ACT_RING);
 }
 
-static void build_turn(tb_builder *b, const tb_value *value, GArray *acts)
-{
-	tb_build_add_kind(b, value, acts, TB_ACT_TURN);
-	const tb_value *leave = tb_value_get(value, TB_SLOT_leave);
-	if (tb_value_is(leave, TB_KIND_leave) || tb_value_is(leave, TB_KIND_left))
-		tb_build_leave(b, leave, acts);
-}
-
 static void build_picot_close(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
@@ -343,7 +335,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_skip(b, value, acts);
 		break;
 	case TB_KIND_turn:
-		build_turn(b, value, acts);
+		tb_build_turn(b, value, acts);
 		break;
 	case TB_KIND_noturn:
 		tb_build_add_kind(b, value, acts, TB_ACT_DO_NOT_TURN);
@@ -375,6 +367,7 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_newyarn:
 		tb_build_new_yarn(b, value, acts);
 		break;
+	case TB_KIND_within:
 	case TB_KIND_leave:
 		tb_build_leave(b, value, acts);
 		break;

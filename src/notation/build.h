@@ -42,6 +42,7 @@ typedef struct {
 	tb_act told_shell;  /* "shell of 5 dc in next st": what it is; count 0: not said; stitch NULL: now this, now that */
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */
 	guint32 begins; /* the word its acts begin with */
+	const tb_other_work *last_leg; /* what the row named last of other work; or NULL */
 	bool first_row; /* no row of the piece was read before */
 	bool on_ring;   /* … and it goes on a chain that is joined into a ring */
 	unsigned row;   /* the number of the row that is read; 0: it has none, or several */
@@ -160,6 +161,8 @@ void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts);
+/* A turn, which may say what is left. */
+void tb_build_turn(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts);
 /* "Rows 2-5 form the pattern", "these 4 rows form the pattern" */
 void tb_build_set_pattern(tb_builder *b, const tb_value *remark);

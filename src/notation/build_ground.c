@@ -98,15 +98,24 @@ static const tb_other_work *read_leg(tb_builder *b, const tb_value *leg)
 	*ground = (tb_other_work){.piece = TB_NO_PIECE, .both = tb_build_has(leg, TB_SLOT_both),
 		.said = tb_arena_copy(b->arena, text, length)};
 	const char *noun = NULL;
+	bool other = false;
 	for (char **word = words; *word != NULL; word++) {
 		unsigned copy = find_copy(*word);
 		bool ordinal = g_ascii_isdigit(**word) || copy > 0;
+		other = other || strcmp(*word, "other") == 0 || strcmp(*word, "opposite") == 0 || strcmp(*word, "next") == 0;
 		ground->copy = ground->copy == 0 ? copy : ground->copy;
 		if (**word != '\0' && !ordinal)
 			noun = *word;
 	}
+	const tb_other_work *last = b->last_leg;
+	if (tb_build_has(leg, TB_SLOT_it) && last != NULL)
+		return last;
 	if (noun != NULL)
 		find_piece(b, noun, ground);
+	/* "join to first leg, sc around the leg" */
+	if (ground->copy == 0 && !other && !ground->both && last != NULL && last->piece == ground->piece)
+		return last;
+	b->last_leg = ground->piece == TB_NO_PIECE ? last : ground;
 	return ground;
 }
 

@@ -84,7 +84,8 @@ void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts)
 
 void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 {
-	tb_act act = tb_build_act_of(b, value, TB_ACT_LEAVE);
+	/* "working on first 8 sts only": nothing is worked by that itself */
+	tb_act act = tb_build_act_of(b, value, tb_value_is(value, TB_KIND_within) ? TB_ACT_WITHIN : TB_ACT_LEAVE);
 	const tb_value *left = tb_value_get(value, TB_SLOT_left);
 	value = left != NULL ? left : value;
 	const tb_value *noun = tb_value_get(value, TB_SLOT_noun);
@@ -98,4 +99,12 @@ void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 	if (spaces || tb_build_has(value, TB_SLOT_n))
 		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	g_array_append_val(acts, act);
+}
+
+void tb_build_turn(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_build_add_kind(b, value, acts, TB_ACT_TURN);
+	const tb_value *leave = tb_value_get(value, TB_SLOT_leave);
+	if (tb_value_is(leave, TB_KIND_leave) || tb_value_is(leave, TB_KIND_left))
+		tb_build_leave(b, leave, acts);
 }

@@ -205,7 +205,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		return tb_reader_fail(r, "rows-below", r->b.deep - 1, r->b.deep,
 			"As in \"2 rows below\"; the row just worked on is 1 row below.",
 			"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
-	if (label == NULL || is_named_seam(r, label, sentence, asides)) {
+	bool leads = sentence->acts.count == 1 && sentence->acts.acts[0].kind == TB_ACT_WITHIN && sentence->claim_count == 0;
+	if (label == NULL || leads || is_named_seam(r, label, sentence, asides)) {
 		add_unnamed(r, sentence);
 		return tb_reader_go_on(r, row, sentence);
 	}
@@ -258,6 +259,21 @@ static bool read_parted(tb_reader *r, const tb_text *text)
 	return false;
 }
 
+/* "… in first 7 sc, turn.", and a line below it "Working on these 7 sts only, dec 1 st at neck edge". */
+static bool goes_on_with_these(const tb_reader *r, const tb_text *text)
+{
+	for (size_t at = text->length; at-- > 1;) {
+		if (!tb_reader_breaks_at(r, text, at))
+			continue;
+		const char *line = text->chars + at + 1;
+		size_t work = strcspn(line, " ") + 1;
+		if ((g_ascii_strncasecmp(line, "work", 4) == 0 || g_ascii_strncasecmp(line, "cont", 4) == 0) &&
+			g_ascii_strncasecmp(line + work - 1, " on these ", 10) == 0)
+			return true;
+	}
+	return false;
+}
+
 /* "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6.": a row for each of these. */
 static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *sizes)
 {
@@ -288,6 +304,8 @@ static bool read_row(tb_reader *r, const tb_text *text)
 	const tb_stitch *plain = r->b.plain;
 	if (!tb_reader_has_break(r, text))
 		return add_text(r, text);
+	if (goes_on_with_these(r, text) && read_parted(r, text))
+		return true;
 	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
 		return add_line(r, line, every_size);
 	r->b.plain = plain;

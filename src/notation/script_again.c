@@ -96,6 +96,8 @@ static bool set_every(tb_reader *r, tb_sentence *sentence, const tb_value *until
 	bool one = sentence->repeat_first == sentence->repeat_last && sentence->repeat_back <= 1;
 	if (every == NULL)
 		return true;
+	if (sentence->only_named)
+		sentence->first = sentence->last = 0;
 	if (every->type != TB_VALUE_NUMBER || !one || sentence->first > 0)
 		return tb_reader_fail(r, "not-worked", until->from, until->to,
 			"Write the rows between as well: Rep Rows 3-6 5 times.",
@@ -176,9 +178,9 @@ static bool check_times(tb_reader *r, const tb_sentence *sentence, const tb_valu
 
 static bool set_times(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
-	bool numbered = sentence->first > 0;
 	if (!set_every(r, sentence, until))
 		return false;
+	bool numbered = sentence->first > 0;
 	sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
 	if (tb_number_is(&sentence->times, 0))
 		return tb_reader_fail(r, "times-zero", until->from, until->to,
@@ -463,6 +465,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		g_array_append_val(said, act);
 	}
 	tb_sentence_set_acts(sentence, r->b.arena, said);
+	tb_reader_set_within(r, sentence, tb_value_get(value, TB_SLOT_within));
 	g_ptr_array_add(r->sentences, sentence);
 	return true;
 }

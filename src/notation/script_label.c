@@ -305,6 +305,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	if (r->last_row > 0)
 		sentence->first = sentence->last = r->last_row + 1;
 	r->row = sentence->first;
+	sentence->only_named = true;
 	const tb_value *named = tb_value_get(name, TB_SLOT_named);
 	if (named != NULL)
 		r->row_called[named->symbol] = sentence->first;

@@ -112,11 +112,12 @@ void tb_reader_check_before(tb_reader *r)
 {
 	for (guint i = 0; i < r->before->len; i++) {
 		const tb_act *act = &g_array_index(r->before, tb_act, i);
-		if (act->kind != TB_ACT_CHAIN)
+		if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_WITHIN)
 			continue;
 		tb_where where = {.has_place = true, .place = act->span, .piece = r->piece};
 		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
-			"Write the row that is worked on them.", "no row comes behind these chains");
+			"Write the row that is worked on them.", "no row comes behind these %s",
+			act->kind == TB_ACT_CHAIN ? "chains" : "stitches");
 		return;
 	}
 }

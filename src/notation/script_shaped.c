@@ -41,6 +41,15 @@ void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value)
 	sentence->grow_way = way == NULL ? 0 : tb_value_is_symbol(way, TB_SYMBOL_dec) ? -1 : 1;
 }
 
+/* "next and 2 (3, 3) foll alt rows": once more than is said, in each size that there is. */
+static void add_one(tb_reader *r, tb_number *times)
+{
+	int *values = tb_arena_take(r->b.arena, MAX(times->count, 1) * sizeof(int));
+	for (unsigned i = 0; i < times->count; i++)
+		values[i] = MIN(tb_number_in(times, i), (int)TB_LIMIT_PIECE_ROWS) + (tb_number_in(times, i) >= 0);
+	times->values = values;
+}
+
 /*
  * "at each end of next and every 4th row": the next row is the first of them. "next and every 4th row 3 times"
  * may be 3 in all or 3 after the next, so only "then every 4th row 3 times" is taken.
@@ -54,19 +63,19 @@ bool tb_reader_set_next_and_every(
 	sentence->every = (unsigned)CLAMP(rows, 1, (int)TB_LIMIT_PIECE_ROWS);
 	sentence->shapes_next = true;
 	if (until == NULL) {
-		int more = tb_build_one_number(tb_value_get(every, TB_SLOT_more), 1);
-		int times = CLAMP(more, 1, (int)TB_LIMIT_PIECE_ROWS) + 1;
+		const tb_value *more = tb_value_get(every, TB_SLOT_more);
 		sentence->until = TB_REPEAT_TIMES;
-		sentence->times = tb_number_make(r->b.arena, times, sentence->span);
+		sentence->times = more != NULL ? tb_build_number(&r->b, more, 1) : tb_number_make(r->b.arena, 1, sentence->span);
+		add_one(r, &sentence->times);
 		return true;
 	}
 	if (sentence->until != TB_REPEAT_TIMES)
 		return true;
-	if (tb_value_get(every, TB_SLOT_v) == NULL || sentence->times.count != 1)
+	if (tb_value_get(every, TB_SLOT_v) == NULL)
 		return tb_reader_fail(r, "not-worked", until->from, until->to,
 			"Say until how many sts: \"… until 14 sts remain\".",
 			"whether the next row is one of these times is not said");
-	sentence->times = tb_number_make(r->b.arena, tb_number_in(&sentence->times, 0) + 1, sentence->span);
+	add_one(r, &sentence->times);
 	return true;
 }
 

@@ -1,5 +1,50 @@
-/* Rows that go on with some of the stitches. */
+/* What is said amid a row: the stitches it goes on with, and counts of what is worked so far. */
 #include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+bool tb_is_work_behind(const GArray *said, guint i)
+{
+	for (i++; i < said->len; i++) {
+		const tb_act *act = &g_array_index(said, tb_act, i);
+		tb_act_kind kind = act->kind;
+		/* "12. Sl st in next st, fasten off": it closes the round */
+		if (kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP &&
+			act->place.in == TB_IN_NEXT && tb_number_is(&act->place.count, 1))
+			continue;
+		if (tb_act_is_work(act) || kind == TB_ACT_SHAPE)
+			return true;
+	}
+	return false;
+}
+
+/* Whether a count stands behind SAID's place I that no work is behind: the row's own. */
+static bool is_counted_later(const GArray *said, guint i)
+{
+	for (i++; i < said->len; i++) {
+		const tb_act *act = &g_array_index(said, tb_act, i);
+		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && !act->claims[0].made && !tb_is_work_behind(said, i))
+			return true;
+	}
+	return false;
+}
+
+/* "Sc around first leg (12), 3 sc over chain (3), … (30)": amid the row, of what is worked by then. */
+bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *acts)
+{
+	const tb_act *act = &g_array_index(said, tb_act, i);
+	const tb_claim *claim = act->claims;
+	bool after_work = acts->len > 0 && tb_act_is_work(&g_array_index(acts, tb_act, acts->len - 1));
+	if (act->claim_count != 1 || claim->other || claim->own != NULL || claim->spaces || claim->sides || claim->corners ||
+		claim->pairs || claim->groups || claim->row > 0 || !after_work || !tb_is_work_behind(said, i) || !is_counted_later(said, i))
+		return false;
+	tb_claim *made = tb_arena_new(arena, tb_claim);
+	*made = *claim;
+	made->made = true;
+	tb_act copy = *act;
+	copy.claims = made;
+	return tb_claim_add_to_last(&copy, acts);
+}
 
 /*
  * "Turn; working on these 12 sts only": behind the work it leaves the rest, and those 12 are the row's own
@@ -25,4 +70,57 @@ void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GA
 	}
 	if (!leave.these || leave.count.count > 0)
 		g_array_append_val(acts, leave);
+}
+
+/* "Working on first 8 sts only", ACT: before the row's work, of which ACTS are what was said so far. */
+void tb_sentence_set_within(tb_sentence *sentence, tb_arena *arena, const tb_act *act, GArray *acts)
+{
+	bool work_before = false;
+	for (guint i = 0; i < acts->len; i++)
+		work_before = work_before || tb_act_is_work(&g_array_index(acts, tb_act, i));
+	if (!work_before && sentence->within == NULL) {
+		tb_act *within = tb_arena_new(arena, tb_act);
+		*within = *act;
+		sentence->within = within;
+		return;
+	}
+	tb_act cannot = *act;
+	cannot.kind = TB_ACT_CANNOT;
+	cannot.code = "not-worked";
+	cannot.why = "more is worked behind this in the row";
+	cannot.hint = "Begin a new row with it.";
+	g_array_append_val(acts, cannot);
+}
+
+/* "Working on these 7 sts only, dec 1 st at neck edge on next row": what the first of rows worked again stands on. */
+void tb_reader_set_within(tb_reader *r, tb_sentence *sentence, const tb_value *within)
+{
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	for (guint i = r->before->len; i-- > 0;) {
+		tb_act act = g_array_index(r->before, tb_act, i);
+		if (act.kind != TB_ACT_WITHIN)
+			continue;
+		g_array_remove_index(r->before, i);
+		g_array_append_val(acts, act);
+	}
+	if (within != NULL)
+		tb_build_act(&r->b, within, acts);
+	if (acts->len == 1)
+		sentence->within = tb_acts_keep(r->b.arena, acts).acts;
+}
+
+/* "dc in next 5 dc", "join in first skipped dc": no "dc in next" with 5 dc behind it, which nothing parts. */
+bool tb_tears_place(const tb_lattice *l, guint32 from)
+{
+	static const unsigned places[] = {TB_TERM_next, TB_TERM_first, TB_TERM_last};
+	if (from == 0 || from >= l->count)
+		return false;
+	const char *text = l->text->chars + l->start[from];
+	if (!g_ascii_isdigit(*text) && g_ascii_strncasecmp(text, "skipped", 7) != 0 && g_ascii_strncasecmp(text, "missed", 6) != 0)
+		return false;
+	for (size_t i = 0; i < G_N_ELEMENTS(places); i++) {
+		if (tb_lattice_edge(l, from - 1, places[i]) != NULL)
+			return true;
+	}
+	return false;
 }

@@ -57,21 +57,6 @@ static void merge_kinds(GArray *acts, tb_arena *arena)
 	}
 }
 
-static bool is_work_behind(const GArray *said, guint i)
-{
-	for (i++; i < said->len; i++) {
-		const tb_act *act = &g_array_index(said, tb_act, i);
-		tb_act_kind kind = act->kind;
-		/* "12. Sl st in next st, fasten off": it closes the round */
-		if (kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->form == TB_FORM_SLIP &&
-			act->place.in == TB_IN_NEXT && tb_number_is(&act->place.count, 1))
-			continue;
-		if (tb_act_is_work(act))
-			return true;
-	}
-	return false;
-}
-
 /* "Join with sl st in any st, ch 1, sc in same st": the row begins there, and nothing is closed. */
 static bool begins_with_join(const tb_sentence *sentence, const GArray *said, guint i)
 {
@@ -80,7 +65,7 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 		return false;
 	const tb_act *next = act + 1;
 	bool travels = next->kind == TB_ACT_WORK && next->stitch == act->stitch;
-	return !travels && is_work_behind(said, i);
+	return !travels && tb_is_work_behind(said, i);
 }
 
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
@@ -88,6 +73,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
+	sentence->within = NULL;
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
@@ -103,23 +89,23 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		}
 		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts)) {
 			/* at the row's end it may be the row's own as well */
-			if (!is_work_behind(said, i))
+			if (!tb_is_work_behind(said, i))
 				g_array_append_vals(claims, act->claims, act->claim_count);
 			continue;
 		}
 		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
-			is_work_behind(said, i)) {
+			tb_is_work_behind(said, i)) {
 			tb_act cannot = *act;
 			cannot.kind = TB_ACT_CANNOT;
 			cannot.code = "claim-not-last";
 			cannot.why = "more is worked after this count";
 			cannot.hint = "Put the count at the row's end.";
 			g_array_append_val(acts, cannot);
-		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0) {
+		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && !tb_claim_add_partial(arena, said, i, acts)) {
 			guint before = claims->len;
 			g_array_append_vals(claims, act->claims, act->claim_count);
 			/* "… (18), sc in last st": that is not the count of the row's end */
-			for (guint k = before; k < claims->len && is_work_behind(said, i); k++)
+			for (guint k = before; k < claims->len && tb_is_work_behind(said, i); k++)
 				g_array_index(claims, tb_claim, k).early = true;
 		}
 		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
@@ -129,7 +115,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			g_array_append_val(acts, *act); /* a definition's: of the chain that stands before where it is worked */
 		else if (act->kind == TB_ACT_SKIPPED_COUNT)
 			tb_build_say_count(acts, arena, act);
-		else if (act->kind == TB_ACT_LOOPS && (act->always || !is_work_behind(said, i))) {
+		else if (act->kind == TB_ACT_LOOPS && (act->always || !tb_is_work_behind(said, i))) {
 			/* behind all work it is said of what stands before it */
 			sentence->loops = act->place.loops;
 			sentence->always = act->always;
@@ -141,8 +127,12 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			last->stitch != NULL && last->stitch->post != TB_POST_NONE;
 		if (behind)
 			last->do_not_skip_behind = true;
+		if (act->kind == TB_ACT_WITHIN && tb_is_work_behind(said, i)) {
+			tb_sentence_set_within(sentence, arena, act, acts);
+			continue;
+		}
 		if (act->kind == TB_ACT_LEAVE && act->these) {
-			tb_sentence_add_these(act, is_work_behind(said, i), acts, claims);
+			tb_sentence_add_these(act, tb_is_work_behind(said, i), acts, claims);
 			continue;
 		}
 		if (is_said_aside(act) && (behind || act->kind != TB_ACT_NOT_BEHIND))
@@ -409,7 +399,8 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		if (choice->from == *begin && places_chain(choice->value))
 			choice->cost += TB_TURNING_APART_COST;
 		/* read only where nothing else is */
-		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value))
+		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value) ||
+			tb_tears_place(&r->lattice, choice->from))
 			choice->cost += MOST_DEARER + 1;
 	}
 	doubt_work_in_count(r, choices, *begin, *end);
@@ -449,6 +440,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	GArray *ways = g_array_new(FALSE, FALSE, sizeof(tb_way));
 	guint32 at = begin, least = to_end[begin];
 	r->b.begins = begin;
+	r->b.last_leg = NULL;
 	bool several = false;
 	if (r->before->len > 0)
 		g_array_append_vals(cheapest, r->before->data, r->before->len);

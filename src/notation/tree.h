@@ -170,6 +170,7 @@ typedef enum {
 	TB_ACT_DO_NOT_TURN, /* "do not turn", at a row's end */
 	TB_ACT_CLAIM, /* the count the designer claims */
 	TB_ACT_SIDE,  /* `side` faces */
+	TB_ACT_WITHIN, /* before a row: of what stands below only the first `count`; `these`: all, which are so many */
 	TB_ACT_NOT_BEHIND, /* "do not sk st behind", of the stitch before it; `why` where none is */
 	TB_ACT_SKIPPED_COUNT, /* `counts`: whether the chains skipped at the beginning count */
 	TB_ACT_CANNOT, /* understood, and not worked: `why` */
@@ -280,7 +281,7 @@ struct tb_act {
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
 	             * means it where the chain has one that is worked; TB_ACT_CHAIN: "5 ch" */
-	bool these; /* TB_ACT_LEAVE */
+	bool these; /* TB_ACT_LEAVE, TB_ACT_WITHIN */
 	bool after_stop; /* a full stop stands before it */
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
 	                       have been meant */
@@ -360,6 +361,7 @@ struct tb_sentence {
 	tb_number last_in; /* "Rows 2-4 (6, 8)": the last row in each size; count 0 when not graded */
 	tb_number many; /* "Next 4 rows", where their numbers are not known; count 0 otherwise */
 	bool is_round;
+	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
 	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */
@@ -382,6 +384,7 @@ struct tb_sentence {
 	guint32 way_end; /* the place where the row ends */
 	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
 	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
+	const tb_act *within; /* TB_ACT_WITHIN: what the first of its rows is worked on; or NULL */
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */

@@ -380,6 +380,7 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 	case TB_ACT_AT_END:
 	case TB_ACT_CLAIM:
 	case TB_ACT_SIDE:
+	case TB_ACT_WITHIN:
 	case TB_ACT_NOT_BEHIND:
 	case TB_ACT_SKIPPED_COUNT:
 	case TB_ACT_CANNOT:

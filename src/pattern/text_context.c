@@ -59,17 +59,30 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 		!head.is_bare;
 }
 
+/* "…, join. (36)", "… to end. 36 sts" */
+static bool ends_row(const char *line)
+{
+	size_t length = strlen(line), word = length;
+	if (strchr(".)]!", line[length - 1]) != NULL)
+		return true;
+	while (word > 0 && line[word - 1] != ' ')
+		word--;
+	return word > 1 && g_ascii_isdigit(line[word - 2]) && tb_has_stitch(line + word);
+}
+
 /* "Band" right between "…, join. (36)" and "Round 8: …": a name alone, and no words of the row above. */
 static bool is_between_rows(const tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i), *before = i > 0 ? tb_text_line(reader, i - 1) : "";
 	size_t length = strlen(before);
 	tb_row_head head;
-	if (length == 0 || strchr(".)]!", before[length - 1]) == NULL || !is_over_later_rows(reader, i) ||
+	if (length == 0 || !(ends_row(before) || (tb_may_be_plain_heading(before) && tb_goes_on(before))) || !is_over_later_rows(reader, i) ||
 		reader->looks[i].next != i + 1 || !tb_is_row_head(tb_text_line(reader, i + 1), &head) || head.first < 2)
 		return false;
 	const char *second = line + strcspn(line, " ");
-	return *second == '\0' || tb_at_word(second + 1, "band section part shaping edge brim body crown") > 0;
+	return *second == '\0' || g_ascii_isdigit(second[1]) || tb_at_word(second + 1, "band section part shaping edge brim body crown front back side shoulder "
+		"half strap sleeve armhole flap earflap hole opening handle gusset ribbing cuff toe heel foot leg hem yoke neck pocket "
+		"panel lobe hump bump peak") > 0;
 }
 
 /* "Hand" above "Starting at the fingertips and working in a spiral:", and rows below: a name, and how it is worked. */
@@ -87,8 +100,9 @@ static bool is_over_sentence(const tb_text_reader *reader, guint i)
 		reader->looks[next].kind != TB_LINE_PROSE || !g_unichar_isupper(g_utf8_get_char(line)))
 		return false;
 	const char *sentence = tb_text_line(reader, next);
-	return tb_at_word(sentence, "starting beginning start begin worked work working crochet crocheted made from") > 0 &&
-		!tb_has_stitch(sentence) && begins_part(reader, reader->looks[next].next);
+	bool told = tb_at_word(sentence, "starting beginning start begin worked work working crochet crocheted made from") > 0 &&
+		!tb_has_stitch(sentence);
+	return (told || tb_leads_in(sentence)) && begins_part(reader, reader->looks[next].next);
 }
 
 /* "Body" above "Rnd 1: …", "3. Ears" above "Ch 4". */

@@ -369,7 +369,23 @@ size_t tb_find_label(const char *line, size_t *name)
 	if ((is_instruction(said) && !tb_goes_on(said)) || g_str_has_suffix(said, " only"))
 		return 0;
 	bool row = tb_is_row_head(line + from, &head) && !head.is_bare && head.mark != 0;
-	return row || is_start(line + from) ? from : 0;
+	return row || is_start(line + from) || tb_leads_in(line + from) ? from : 0;
+}
+
+bool tb_leads_in(const char *text)
+{
+	size_t word = tb_at_word(text, "join rejoin attach reattach");
+	size_t work = tb_at_word(text, "work working continue");
+	const char *behind = text + word + work + strspn(text + word + work, " ");
+	if ((word == 0 || tb_at_word(behind, "yarn thread wool cotton color colour the new in to at") == 0) &&
+		(work == 0 || tb_at_word(behind, "on over across") == 0))
+		return false;
+	for (const char *at = text; *at != '\0'; at++) {
+		/* no more than that: "join yarn in any st, ch 1, sc around" is a row */
+		if (*at == ',' || (*at == '.' && at[1] != '\0') || ((at == text || !g_ascii_isalpha(at[-1])) && tb_at_word(at, "each ch chain") > 0))
+			return false;
+	}
+	return true;
 }
 
 bool tb_goes_on(const char *name)

@@ -125,6 +125,8 @@ unsigned tb_find_make(const char *line);
 bool tb_may_be_plain_heading(const char *line);
 /* "Shape neck", "Turn heel", "Border": heads what goes on with a piece, and is none by itself. */
 bool tb_goes_on(const char *name);
+/* Whether TEXT says no more than where yarn is joined, or on which stitches rows go on: "Join yarn in first st." */
+bool tb_leads_in(const char *text);
 
 /* Where in "MOTIF: Ch 8, join." what the label heads begins; 0 when LINE is no such line. */
 size_t tb_find_label(const char *line, size_t *name);

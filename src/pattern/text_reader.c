@@ -170,7 +170,7 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 		tb_text_begin_row(reader, i, 0);
 }
 
-static void begin_line(tb_text_reader *reader, guint i)
+void tb_text_begin_line(tb_text_reader *reader, guint i)
 {
 	if (reader->section != TB_SECTION_NONE)
 		tb_text_take_listed(reader, i);
@@ -210,7 +210,7 @@ static bool take_title(tb_text_reader *reader, guint i)
 }
 
 /* The first LENGTH bytes of line I head the piece that comes. */
-static void set_heading(tb_text_reader *reader, guint i, size_t length)
+void tb_text_set_heading(tb_text_reader *reader, guint i, size_t length)
 {
 	g_free(reader->above);
 	reader->above = reader->has_heading ? g_steal_pointer(&reader->heading) : NULL;
@@ -235,7 +235,7 @@ static void begin_heading(tb_text_reader *reader, guint i)
 		return;
 	}
 	if (reader->piece == NULL && !look->worked) {
-		begin_line(reader, i);
+		tb_text_begin_line(reader, i);
 		return;
 	}
 	tb_text_mark(reader, i, 0, TB_READ_HEADING);
@@ -248,40 +248,7 @@ static void begin_heading(tb_text_reader *reader, guint i)
 		reader->is_finished = false;
 		return;
 	}
-	set_heading(reader, i, strlen(tb_text_line(reader, i)));
-}
-
-/* "MOTIF: Ch 8, join.", "Sides - Rnd 1: …": a heading, and on its line what it stands over. */
-static void begin_labelled(tb_text_reader *reader, guint i)
-{
-	const char *line = tb_text_line(reader, i);
-	size_t name, from = tb_find_label(line, &name);
-	tb_row_head head;
-	bool row = tb_is_row_head(line + from, &head);
-	g_autofree char *said = g_strndup(line, name);
-	guint work = reader->looks[i].work;
-	/* "Tail: ch 20, sc in 2nd ch from hook …" behind other pieces: a small one in one line */
-	bool whole = reader->piece != NULL && tb_start_works_row(line + from) && i > 0 &&
-		reader->looks[i - 1].kind == TB_LINE_BLANK;
-	bool rows = row || whole || tb_start_has_row(line + from) || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
-	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row;
-	if (reader->section == TB_SECTION_DEFINITIONS || !rows || part) {
-		begin_line(reader, i);
-		return;
-	}
-	tb_gathered_clear(&reader->only);
-	tb_text_mark(reader, i, 0, TB_READ_HEADING);
-	reader->section = TB_SECTION_NONE;
-	bool goes_on = reader->piece != NULL && row && !tb_row_brings_start(line + from) &&
-		!reader->is_finished && reader->piece->make < 2;
-	if (goes_on)
-		tb_text_begin_part(reader, said);
-	else if (!tb_is_neutral(said))
-		set_heading(reader, i, name);
-	if (row)
-		tb_text_begin_row(reader, i, from);
-	else
-		tb_text_begin_start(reader, i, from);
+	tb_text_set_heading(reader, i, strlen(tb_text_line(reader, i)));
 }
 
 /* Rows stand in a piece, or begin one; in a list of stitches before all starts they tell of one. */
@@ -296,7 +263,7 @@ static void begin_row(tb_text_reader *reader, guint i, size_t from)
 		tb_text_begin_definition(reader, i, 0);
 	else if (bare && (reader->section != TB_SECTION_NONE ||
 			((!in_piece || reader->is_finished) && !tb_has_stitch(line))))
-		begin_line(reader, i);
+		tb_text_begin_line(reader, i);
 	else
 		tb_text_begin_row(reader, i, from);
 }
@@ -321,11 +288,11 @@ static void begin(tb_text_reader *reader, guint i)
 		else if (in_piece)
 			tb_text_begin_row(reader, i, from);
 		else
-			begin_line(reader, i);
+			tb_text_begin_line(reader, i);
 		break;
 	case TB_LINE_ONLY:
 		if (!in_piece && !reader->looks[i].worked)
-			begin_line(reader, i);
+			tb_text_begin_line(reader, i);
 		else if (!tb_text_take_only(reader, i))
 			tb_text_begin_row(reader, i, 0);
 		break;
@@ -339,7 +306,7 @@ static void begin(tb_text_reader *reader, guint i)
 				kind == TB_LINE_AGAIN)))
 			tb_text_begin_row(reader, i, 0);
 		else
-			begin_line(reader, i);
+			tb_text_begin_line(reader, i);
 		break;
 	case TB_LINE_FIELD:
 		begin_field(reader, i);
@@ -360,22 +327,22 @@ static void begin(tb_text_reader *reader, guint i)
 		if (in_piece)
 			tb_text_begin_from(reader, i);
 		else
-			begin_line(reader, i);
+			tb_text_begin_line(reader, i);
 		break;
 	case TB_LINE_START:
 		if (tb_text_is_start(reader, i))
 			tb_text_begin_start(reader, i, 0);
 		else
-			begin_line(reader, i);
+			tb_text_begin_line(reader, i);
 		break;
 	case TB_LINE_HEADING:
 		begin_heading(reader, i);
 		break;
 	case TB_LINE_LABELLED:
-		begin_labelled(reader, i);
+		tb_text_begin_labelled(reader, i);
 		break;
 	default:
-		begin_line(reader, i);
+		tb_text_begin_line(reader, i);
 		break;
 	}
 }

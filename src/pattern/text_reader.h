@@ -187,6 +187,12 @@ void tb_text_part_count(tb_text *row);
 void tb_text_close_row(tb_text_reader *reader);
 /* Row, repeat or finish beginning at byte FROM of line I. */
 void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from);
+/* Line I begins something that is neither a row nor a heading. */
+void tb_text_begin_line(tb_text_reader *reader, guint i);
+/* The first LENGTH bytes of line I head the piece that comes. */
+void tb_text_set_heading(tb_text_reader *reader, guint i, size_t length);
+/* Line I has a heading, and what that stands over: text_labelled.c. */
+void tb_text_begin_labelled(tb_text_reader *reader, guint i);
 void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_from(tb_text_reader *reader, guint i);
 /* The rows below HEADING go on with the piece. */

@@ -194,9 +194,10 @@ static bool names_other_work(const char *text)
 		size_t word = tb_at_word(at, which), limb = tb_at_word(at, limbs);
 		if (word > 0 && tb_at_word(at + word + strspn(at + word, " "), limbs) > 0)
 			return true;
-		/* "leg 2" */
+		/* "leg 2", "leg two" */
 		const char *number = at + limb + strspn(at + limb, " #");
-		if (limb > 0 && number > at + limb && g_ascii_isdigit(*number) && !g_ascii_isdigit(number[1]))
+		if (limb > 0 && number > at + limb && ((g_ascii_isdigit(*number) && !g_ascii_isdigit(number[1])) ||
+				tb_at_word(number, "one two three") > 0))
 			return true;
 	}
 	return false;
@@ -226,7 +227,7 @@ bool tb_row_brings_start(const char *row)
 		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack",
 		"plastic ring", "brass ring", "bone ring", "metal ring", "wooden ring", "wood ring", "curtain ring", "cabone ring",
 		"hair tie", "elastic", "hoop", "bangle", "around ring", "around the ring", "over the ring", "cover the ring",
-		"holes", "first hole", "each hole", "armhole", "armholes", "neckline", "thumbhole", "right front", "left front", "back neck", "skipped", "missed st", "missed sts", "missed stitches", "in each corner"};
+		"holes", "first hole", "each hole", "armhole", "armholes", "neckline", "thumbhole", "thumb hole", "thumb opening", "right front", "left front", "back neck", "skipped", "missed st", "missed sts", "missed stitches", "in each corner"};
 	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
 		" of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);
