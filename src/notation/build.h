@@ -50,6 +50,7 @@ typedef struct {
 	const GPtrArray *sentences; /* tb_sentence: those of the piece that were read before */
 	tb_number skipped; /* how many the last skip skipped */
 	tb_place skipped_kind; /* … and of what kind */
+	bool shapes_rows;  /* "dec 1 st at beginning of every row": rows from end to end */
 	bool behind;       /* "working behind petals": a stitch around a post comes from the back */
 	tb_number chains;  /* how many the last chain made */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */

@@ -144,6 +144,15 @@ static tb_acts spread_body(tb_builder *b, const tb_value *value)
 	return tb_acts_keep(b->arena, acts);
 }
 
+static bool is_all_chains(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind != TB_ACT_CHAIN)
+			return false;
+	}
+	return acts->count > 0;
+}
+
 bool tb_build_groups_shaping(const tb_lattice *l, const tb_value *group)
 {
 	const tb_value *body = tb_value_get(group, TB_SLOT_body);
@@ -197,6 +206,11 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	if (act.place.in == TB_IN_EACH && act.place.target == TB_TARGET_STITCH && takes_several(&act.body)) {
 		/* "sc2tog, sc in each st" is one decrease, and sc in all that is left */
 		tb_build_add_cannot(b, value, acts, "what takes several stitches is not worked in each of them");
+		return;
+	}
+	if (is_all_chains(&act.body)) {
+		/* "dc over the next 5 ch, 6 ch": chains alone are worked into nothing */
+		tb_build_add_cannot(b, value, acts, "chains are worked into no place");
 		return;
 	}
 	if (holds_knot(&act.body)) {

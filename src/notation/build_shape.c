@@ -76,7 +76,7 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	if (edge != NULL && value == shaping)
 		act.shaped = settle_edge(b, value, act.shaped);
 	act.shaped_to = tb_build_has(shaping, TB_SLOT_to);
-	if (value == shaping && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
+	if (value == shaping && !b->shapes_rows && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
 		build_shaped_once(b, &act, more, acts); /* "inc 1 st at beginning, sc to end" */
 	else
 		g_array_append_val(acts, act);

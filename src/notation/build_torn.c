@@ -54,24 +54,23 @@ static void refuse(tb_act *act, const char *why, const char *hint)
 	act->hint = hint;
 }
 
-static void refuse_halves(tb_act *acts, unsigned count, unsigned depth)
+static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 {
 	for (unsigned i = 0; i < count; i++) {
-		if (i > 1 && is_half_of_group(&acts[i]))
-			refuse(&acts[i], "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
-		else if (acts[i].kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)
-			refuse_halves((tb_act *)acts[i].body.acts, acts[i].body.count, depth + 1);
+		tb_act *act = &acts[i];
+		const tb_act *before = i > 0 ? act - 1 : NULL;
+		bool torn = before != NULL && (is_alone(before) || before->kind == TB_ACT_JOIN) && begins_with_place(act) &&
+			act->span.start <= before->span.end + 1;
+		if (torn || (before != NULL && is_its_noun(before, act)))
+			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
+		else if (i > 1 && is_half_of_group(act))
+			refuse(act, "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
+		else if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)
+			refuse_in((tb_act *)act->body.acts, act->body.count, depth + 1);
 	}
 }
 
 void tb_build_refuse_torn(GArray *acts)
 {
-	for (guint i = 1; i < acts->len; i++) {
-		const tb_act *before = &g_array_index(acts, tb_act, i - 1);
-		tb_act *act = &g_array_index(acts, tb_act, i);
-		bool torn = (is_alone(before) || before->kind == TB_ACT_JOIN) && begins_with_place(act) && act->span.start <= before->span.end + 1;
-		if (torn || is_its_noun(before, act))
-			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
-	}
-	refuse_halves((tb_act *)(void *)acts->data, acts->len, 0);
+	refuse_in((tb_act *)(void *)acts->data, acts->len, 0);
 }

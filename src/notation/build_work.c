@@ -214,6 +214,17 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	g_array_append_val(acts, *act);
 }
 
+/* "1 dc over the next 4 ch": a number of stitches goes over them all, as over one space. */
+static void go_over_chains(tb_builder *b, const tb_value *said, tb_place *place)
+{
+	if (said->from == 0 || !tb_build_is_word(b, said->from - 1, "over") || place->in != TB_IN_NEXT || tb_build_has(said, TB_SLOT_of_each) ||
+		place->target != TB_TARGET_CHAIN || place->count.count != 1 || place->count.values[0] < 2)
+		return;
+	place->target = TB_TARGET_SPACE;
+	place->space_chains = (unsigned)MIN(place->count.values[0], 255);
+	place->count = tb_number_make(b->arena, 1, place->count.span);
+}
+
 /* Without a place: in the next ones, as many as there are stitches. */
 static void place_bare(tb_builder *b, const tb_value *value, tb_act *act)
 {
@@ -368,6 +379,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	} else {
 		tb_build_place(b, place, &act.place);
 		tb_build_over(b, place, &act.place);
+		if (tb_build_has(value, TB_SLOT_each))
+			go_over_chains(b, place, &act.place);
 	}
 	tb_build_many_on_ground(b, value, &act);
 	if (increase)

@@ -32,7 +32,7 @@ static double unit_mm(const tb_value *unit)
 {
 	const tb_value *v = tb_value_get(unit, TB_SLOT_v);
 	return tb_value_is_symbol(v, TB_SYMBOL_mm) ? 1 : tb_value_is_symbol(v, TB_SYMBOL_cm) ? 10 :
-		TB_MM_PER_INCH;
+		tb_value_is_symbol(v, TB_SYMBOL_yard) ? 36 * TB_MM_PER_INCH : TB_MM_PER_INCH;
 }
 
 static bool set_measure(tb_reader *r, tb_sentence *sentence, const tb_value *size)

@@ -13,7 +13,9 @@ const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, con
 	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
 	*row = *of;
 	row->kind = TB_SENTENCE_ROWS;
+	r->b.shapes_rows = true;
 	row->acts = tb_build_list(&r->b, shape);
+	r->b.shapes_rows = false;
 	const tb_stitch *named = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
 	if (named != NULL && row->acts.count == 1) {
 		tb_act *act = (tb_act *)row->acts.acts;
