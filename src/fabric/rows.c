@@ -19,7 +19,8 @@ static bool begins_with_yarn(const tb_sentence *sentence)
 		tb_act_kind kind = sentence->acts.acts[i].kind;
 		if (kind == TB_ACT_JOIN_YARN)
 			return true;
-		if (kind != TB_ACT_SKIP && kind != TB_ACT_TURN && kind != TB_ACT_LOOPS)
+		/* "Fasten off.", said of the row before on a line of its own, may stand here */
+		if (kind != TB_ACT_SKIP && kind != TB_ACT_TURN && kind != TB_ACT_LOOPS && kind != TB_ACT_FASTEN_OFF)
 			return false;
 	}
 	return false;
@@ -179,7 +180,9 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 	bool same_way = row->sentence != NULL && row->sentence->not_turned && begins_with_yarn(sentence);
 	if (same_way && !sentence->is_round)
 		return below;
-	return sentence->is_round && !turned ? below : tb_side_other(below);
+	/* a round that was not turned goes on in rows the way it went */
+	bool goes_on = !turned && row->is_round && h->rows->len > 2;
+	return !turned && (sentence->is_round || goes_on) ? below : tb_side_other(below);
 }
 
 /* What the row begins with: slip stitches that travel, and the first stitch worked after them. */

@@ -15,7 +15,12 @@ static bool joins_with_stitch(tb_builder *b, const tb_value *value)
 void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_JOIN_YARN);
-	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	/* "skip 12 sts, join yarn": in the next */
+	if (place == NULL && !tb_build_has(value, TB_SLOT_loops))
+		act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span, .count = {1, tb_number_one, act.span}};
+	else
+		tb_build_place(b, place, &act.place);
 	tb_build_row_named(b, value, &act.place);
 	g_array_append_val(acts, act);
 	if (!joins_with_stitch(b, value))

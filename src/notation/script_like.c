@@ -165,5 +165,7 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 			"the counts are those of the other piece; the sides of the shaping are not exchanged",
 			"Write the rows out for a chart of this piece.");
 	}
-	return take_rows(r, of, other, first_row, last_row) && (acts == NULL || end_with(r, acts));
+	const tb_value *more = tb_value_get(line, TB_SLOT_more);
+	return take_rows(r, of, other, first_row, last_row) && (acts == NULL || end_with(r, acts)) &&
+		(more == NULL || end_with(r, more));
 }

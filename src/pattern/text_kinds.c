@@ -55,6 +55,16 @@ static bool is_again(const char *line)
 	return false;
 }
 
+/* "first leg", "the right ear": another piece, by a small name. */
+static bool names_limb(const char *text)
+{
+	text += tb_at_word(text, "the");
+	text += strspn(text, " ");
+	size_t which = tb_at_word(text, "first second left right other");
+	return which > 0 && tb_at_word(text + which + strspn(text + which, " "), "leg ear arm foot wing flap earflap sleeve mitten "
+		"mitt slipper bootie sock paw horn eye front piece panel motif") > 0;
+}
+
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
@@ -68,7 +78,7 @@ static bool is_like(const char *line)
 			same = true;
 		size_t like = tb_at_word(line + at, "as like for");
 		const char *other = line + at + like + strspn(line + at + like, " ");
-		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0) &&
+		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0 || names_limb(other)) &&
 			tb_at_word(other, "follows") == 0)
 			return true;
 		if (line[at] == '\0' || strchr(".,:;", line[at]) != NULL)

@@ -16,7 +16,7 @@ static unsigned find_last_row(const tb_piece *piece)
 }
 
 /* "Row 5: Join yarn to next unworked st of Row 4": what the piece before left is worked on. */
-static bool works_on_rest(const char *line)
+bool tb_text_works_on_rest(const char *line)
 {
 	g_autofree char *lower = g_ascii_strdown(line, -1);
 	bool joins = strstr(lower, "join") != NULL || strstr(lower, "attach") != NULL;
@@ -150,6 +150,6 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
 		return true;
-	return !tb_row_brings_start(line) && (goes_on || works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
+	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
 		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));
 }

@@ -191,6 +191,8 @@ void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_line(tb_text_reader *reader, guint i);
 /* The first LENGTH bytes of line I head the piece that comes. */
 void tb_text_set_heading(tb_text_reader *reader, guint i, size_t length);
+/* Whether a row on LINE is worked on what the rows before left. */
+bool tb_text_works_on_rest(const char *line);
 /* Line I has a heading, and what that stands over: text_labelled.c. */
 void tb_text_begin_labelled(tb_text_reader *reader, guint i);
 void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from);

@@ -180,6 +180,18 @@ static bool names_first_chain(const char *text)
 	return false;
 }
 
+/* "Ch 20, join, sc in each ch around": a chain longer than any that turns. */
+static bool joins_chain(const char *chain)
+{
+	const char *figures = chain + strcspn(chain, " .,;");
+	figures += strspn(figures, " ");
+	size_t many = strspn(figures, "0123456789");
+	const char *behind = figures + many + strspn(figures + many, " ,;.");
+	behind += tb_at_word(behind, "and");
+	behind += strspn(behind, " ");
+	return many > 0 && g_ascii_strtoull(figures, NULL, 10) > 8 && tb_at_word(behind, "join") > 0 && strstr(behind, " ch") != NULL;
+}
+
 /* "Sc in each st of first leg": the row stands on other pieces. */
 static bool names_other_work(const char *text)
 {
@@ -258,7 +270,7 @@ bool tb_row_brings_start(const char *row)
 		if (strstr(chain, into[i]) != NULL)
 			return true;
 	}
-	return chain != NULL && names_first_chain(chain);
+	return chain != NULL && (names_first_chain(chain) || joins_chain(chain));
 }
 
 bool tb_piece_brings_start(const tb_piece *piece)
