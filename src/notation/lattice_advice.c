@@ -76,7 +76,7 @@ static bool alters(const tb_lattice_maker *m, guint32 i)
 {
 	static const guint16 altering[] = {TB_TERM_blo, TB_TERM_flo, TB_TERM_bothx2Dloops, TB_TERM_thirdx2Dloop, TB_TERM_unworked,
 		TB_TERM_leave, TB_TERM_tch, TB_TERM_tog, TB_TERM_CLASS_fp, TB_TERM_counts, TB_TERM_skip, TB_TERM_rep,
-		TB_TERM_CLASS_star, TB_TERM_CLASS_stitchname, TB_TERM_turn, TB_TERM_telling};
+		TB_TERM_CLASS_star, TB_TERM_CLASS_stitchname, TB_TERM_telling};
 	static const guint16 numbers[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac};
 	static const char *const others[] = {"same", "other", "opposite", "alternate", "alternately", "odd", "instead", "reverse",
 		"twice", "half", "only", "except", "unless", "until", NULL};

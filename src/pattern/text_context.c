@@ -27,7 +27,11 @@ static bool counts_something(const char *line)
 		if (at != NULL && tb_at_word(at + strlen(nots[i]), "twist twisted bent") == 0)
 			return true;
 	}
-	return strstr(line, " count") != NULL || strstr(line, " = not") != NULL;
+	const char *count = strstr(line, " count"), *ring = strstr(line, " ring"), *loop = strstr(line, " loop");
+	/* "Magic loop and chain 1 (does not count as a st)" begins one */
+	if (count != NULL && ((ring != NULL && ring < count) || (loop != NULL && loop < count)))
+		return false;
+	return count != NULL || strstr(line, " = not") != NULL;
 }
 
 /* Whether a piece, or a part of one, begins on line I: "Ch 40.", "Row 1: …", "Next row: …". */

@@ -105,6 +105,13 @@ static bool is_around_head(const char *close, size_t length)
 		close[-1] == ')' || close[length] == '.';
 }
 
+/* "If you get more, start again.*": a sentence without work, to the end of the line. */
+static bool is_said_loud(const char *line)
+{
+	size_t end = strcspn(line, "*");
+	return end > 8 && line[end] == '*' && line[end + 1] == '\0' && strchr(".!?", line[end - 1]) != NULL && !tb_has_stitch(line);
+}
+
 /*
  * "**Row 1:** dc …", "__Back__", "*Row 2:* sc": emphasis around the beginning of a line, or the whole
  * of it, which is then returned. One star alone may begin a repeat, so it is emphasis only around a row's head.
@@ -116,7 +123,7 @@ static bool drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
 	tb_row_head head;
 	if (length == 0 || length > 3 || !g_ascii_isalnum(line[length]))
 		return false;
-	if (length == 1 && *line == '*' && !tb_is_row_head(line + 1, &head))
+	if (length == 1 && *line == '*' && !tb_is_row_head(line + 1, &head) && !is_said_loud(line + 1))
 		return false;
 	g_autofree char *mark = g_strndup(line, length);
 	const char *close = strstr(line + length, mark);

@@ -147,7 +147,7 @@ static bool is_label_of_start(const char *line, size_t colon)
 		return true;
 	for (size_t at = 0; at < colon;) {
 		size_t word = tb_at_word(line + at, "foundation base start starting beginning beg chain ch to "
-			"begin set up setup set-up work for in with color colour all sizes center centre middle");
+			"begin set-up setup set up work for in with color colour all sizes center centre middle");
 		if (word == 0 && !(colon - at <= 2))
 			return false;
 		at = skip_blanks(line, at + MAX(word, 1));
@@ -207,7 +207,7 @@ static bool is_in_colour(const char *line)
 
 int tb_find_start(const char *line)
 {
-	bool led = tb_at_word(line, "for with using use loosely make begin start to form foundation base on "
+	bool led = tb_at_word(line, "set-up setup leave pick choose for with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
 	led = led || is_in_colour(line);
