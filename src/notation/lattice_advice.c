@@ -173,6 +173,19 @@ static bool is_gauge(const tb_lattice_maker *m, guint32 i, guint32 to)
 	return end > 0 && end + 2 >= to && reads_any(m, end, lengths, G_N_ELEMENTS(lengths));
 }
 
+/* "Scarf measures about 50 inches": of the cloth, and no row is worked until it does. */
+static bool is_measured(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const until[] = {"until", "till", "when", "once", "to", "if", NULL};
+	for (guint32 i = from; i < MIN(to, from + 5); i++) {
+		if (i > from && tb_lattice_term_end(m, i, TB_TERM_measures) > 0)
+			return is_gauge(m, i, to);
+		if (tb_lattice_is_among(m, i, until) || alters(m, i) || tb_lattice_term_end(m, i, TB_TERM_orderword) > 0)
+			return false;
+	}
+	return false;
+}
+
 /* "Your ball should start to curl", "Stuffing will show": what is seen of what is there. */
 static bool is_expected(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -273,7 +286,7 @@ static bool advises(const tb_lattice_maker *m, guint32 from, guint32 to)
 	guint32 counsel = tb_lattice_term_end(m, from, TB_TERM_counselword);
 	if (counsel > 0 && counsel < to && !alters_any(m, counsel, to))
 		return true;
-	return is_allowed(m, from, to) || is_expected(m, from, to) || is_announced(m, from, to) || is_declared(m, from, to);
+	return is_allowed(m, from, to) || is_measured(m, from, to) || is_expected(m, from, to) || is_announced(m, from, to) || is_declared(m, from, to);
 }
 
 guint32 *tb_lattice_find_advice(const tb_lattice_maker *m)

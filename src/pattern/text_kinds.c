@@ -188,6 +188,8 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_PROSE;
 	if (tb_find_only(line) > 0)
 		return TB_LINE_ONLY;
+	if (tb_find_zero_row(line) > 0)
+		return TB_LINE_START;
 	if (tb_is_row_head(line, &head))
 		return TB_LINE_ROW;
 	if (is_of_piece(line))

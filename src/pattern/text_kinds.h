@@ -76,6 +76,8 @@ bool tb_is_row_head(const char *line, tb_row_head *head);
 /* text_starts.c: where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no
  * start. */
 int tb_find_start(const char *line);
+/* Where the chain stands that "Row 0: ch 17" begins with, or 0. */
+size_t tb_find_zero_row(const char *line);
 /* "Ch 20, sc in 2nd ch from hook and in each ch across": a start, and the piece's only row. */
 bool tb_start_works_row(const char *start);
 /* Whether row 1 stands behind the start in the same line: "Ch 10. Row 1: sc in 2nd ch …". */

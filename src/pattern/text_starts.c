@@ -130,6 +130,9 @@ static bool at_magic_ring(const char *text)
 		return true;
 	if (at_ring_of_yarn(text))
 		return true;
+	/* "wrap yarn 20 times round a card" makes a tassel */
+	if (tb_at_word(text, "wind wrap") > 0 && strstr(text, " card") != NULL)
+		return false;
 	if (tb_at_word(text, "wind wrap") > 0)
 		return strstr(text, " around ") != NULL || strstr(text, " round ") != NULL;
 	return strncmp(text, "MR", 2) == 0 && (text[2] == '\0' || text[2] == '.' || text[2] == ',');
@@ -205,8 +208,19 @@ static bool is_in_colour(const char *line)
 	return tb_at_word(line + verb, "make work ch chain crochet begin start") > 0;
 }
 
+size_t tb_find_zero_row(const char *line)
+{
+	size_t row = skip_blanks(line, tb_at_word(line, "row round rnd"));
+	if (row == 0 || line[row] != '0' || (line[row + 1] != ':' && line[row + 1] != '.'))
+		return 0;
+	size_t chains = skip_blanks(line, row + 2);
+	return at_chains(line + chains) || at_counted_chains(line + chains) ? chains : 0;
+}
+
 int tb_find_start(const char *line)
 {
+	if (tb_find_zero_row(line) > 0)
+		return (int)tb_find_zero_row(line);
 	bool led = tb_at_word(line, "set-up setup leave pick choose for with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
