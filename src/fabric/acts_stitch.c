@@ -128,7 +128,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 	}
 	if (act->place.of != NULL) {
 		/* "each dc of next shell" */
-		if (tb_place_find_from(h, act->place.of, h->cursor.due, &h->cursor.due, limit))
+		if (tb_place_find_group(h, act->place.of, h->cursor.due, &h->cursor.due, limit))
 			return true;
 		tb_place_tell_none(h, act, act->stitch, 0);
 		return false;
@@ -234,7 +234,6 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1) ||
 		tb_loose_is_stitch(h, place);
 	unsigned takes = deep ? 1 : act->stitch->takes;
-	bool apart = act->between.count > 0;
 	warn_no_loops(h, act, each);
 	/* "sc in next 12 sts, dc in each st across": who says "each" has seen one */
 	if (plain && h->cursor.due >= limit && h->repeating == 0 && place->up_to == NULL && place->of == NULL &&
@@ -245,7 +244,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		work_kinds(h, act, limit);
 		return;
 	}
-	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE && !apart) {
+	if (plain && !deep && takes == 1 && each == 1 && act->stitch->post == TB_POST_NONE && act->between.count == 0) {
 		work_plain(h, act, limit - h->cursor.due);
 		return;
 	}
@@ -262,6 +261,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	}
 	if (which > 0 && h->sentence->is_round)
 		chain_between(h, act);
+	tb_place_pass_left_out(h, place, limit);
 	/* who says "each dc" has seen one: where there is none, something else is meant */
 	h->cursor.odd += !plain && which == 0 ? 2 : 0;
 	guint32 begin, end;
@@ -282,7 +282,7 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		return;
 	}
 	if (act->place.in == TB_IN_BETWEEN && act->place.beside != TB_BESIDE_BEFORE && act->stitch == h->working->slip &&
-		h->sentence->is_round && h->made->len == h->begun) {
+		act->place.target != TB_TARGET_GROUP && h->sentence->is_round && h->made->len == h->begun) {
 		tb_place_begin_in_gap(h, act);
 		return;
 	}

@@ -30,7 +30,7 @@ static bool pass_to_group(tb_hands *h, const tb_place *group, guint32 *end)
 {
 	tb_cursor *c = &h->cursor;
 	guint32 begin;
-	if (!tb_place_find_from(h, group, c->due, &begin, end))
+	if (!tb_place_find_group(h, group, c->due, &begin, end))
 		return false;
 	c->passed_from = c->due;
 	c->passed_to = c->due = begin;

@@ -70,6 +70,10 @@ bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
 /* The next place of the kind PLACE asks for. */
 bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
 /* Whether the place at index AT is of the kind PLACE asks for. */
+/* The next GROUP at FROM or later, with the turning chain that it begins with. */
+bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end);
+/* "Sc in each dc around, skipping each ch-1 sp": the last of these, up to LIMIT, are passed over as well. */
+void tb_place_pass_left_out(tb_hands *h, const tb_place *place, guint32 limit);
 bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
 /* … and where it ends. */
 bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);

@@ -377,6 +377,17 @@ bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, g
 	return matches(h, place, at, end);
 }
 
+void tb_place_pass_left_out(tb_hands *h, const tb_place *place, guint32 limit)
+{
+	guint32 end = h->cursor.due, next = end + 1;
+	while (place->but != NULL && end < limit && is_left_out(h, place->but, end, &next)) {
+		end = next;
+		next = end + 1;
+	}
+	if (end == limit)
+		h->cursor.due = MAX(h->cursor.due, end);
+}
+
 bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at)
 {
 	guint32 end;

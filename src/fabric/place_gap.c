@@ -61,6 +61,12 @@ static guint32 meeting_ahead(const tb_hands *h)
 	return find_meeting(h, due + done);
 }
 
+/* Whether the last stitch of this row stands on one, and in no gap: the gap behind that is still to come. */
+static bool stands_before_gap(const tb_hands *h)
+{
+	return h->cursor.has_last && h->made->len > h->begun && h->cursor.last.count == 1 && h->cursor.due > h->cursor.first + 1;
+}
+
 /* Where the gap is that comes next: the place before it. TB_NONE when none comes. */
 static guint32 find_gap(const tb_hands *h, const tb_place *place)
 {
@@ -75,7 +81,7 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	if (place->target == TB_TARGET_SPACE && skipped)
 		end = c->due;
 	if (place->target == TB_TARGET_GROUP && place->own == NULL) {
-		guint32 meeting = place->beside == TB_BESIDE_BEFORE ? meeting_ahead(h) :
+		guint32 meeting = place->beside == TB_BESIDE_BEFORE || stands_before_gap(h) ? meeting_ahead(h) :
 			find_meeting(h, skipped ? c->due : c->due + 1);
 		if (meeting != TB_NONE)
 			return meeting - 1;
@@ -96,6 +102,11 @@ static bool closes_round(const tb_hands *h, const tb_place *place)
 	bool is_last = h->cursor.due + 1 == tb_place_count(h);
 	if (h->cursor.began_in_gap && place->target != TB_TARGET_GROUP)
 		return is_last;
+	/* behind the last stitch of the last group */
+	guint32 count = tb_place_count(h);
+	if (h->sentence->is_round && place->target == TB_TARGET_GROUP && h->cursor.due == count && count > 1 &&
+		stands_before_gap(h) && is_meeting(h, count - 1, 0))
+		return true;
 	/* "2 sc between each dc" is as often as there are dc, where no chain stands for one of them */
 	bool chain = h->begun < h->made->len && (tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) &&
 		(tb_hands_made(h, h->begun)->flags & TB_MADE_COUNTED);
@@ -129,7 +140,11 @@ static bool find_bridge(const tb_hands *h, const tb_place *place, guint32 *begin
 		/* a shell that a turning chain begins is none without it */
 		if (tb_hands_made(h, tb_hands_place(h, next))->flags & TB_MADE_TURNING)
 			next = MIN(next + 1, count - 1);
-		if (last || !tb_place_group(h, i - 1, &first, &behind) || !tb_place_group(h, next, &first, &behind))
+		/* the hook stands in this one */
+		const tb_footing *stand = &h->cursor.last;
+		guint32 made = h->cursor.has_last && stand->flags & TB_MADE_IN_SPACE && stand->count == 1 ? stand->bases[0] : TB_NONE;
+		bool own = made != TB_NONE && made == MIN(tb_hands_place(h, i), tb_hands_place(h, *end - 1));
+		if (last || own || !tb_place_group(h, i - 1, &first, &behind) || !tb_place_group(h, next, &first, &behind))
 			continue;
 		*begin = i;
 		return true;

@@ -22,6 +22,41 @@ static bool is_in_group(const tb_hands *h, const tb_place *of, guint32 *begin, g
 	return true;
 }
 
+bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end)
+{
+	if (!tb_place_find_from(h, group, from, begin, end))
+		return false;
+	/* the turning chain before it is the first of its stitches */
+	*begin -= *begin > from && group->target == TB_TARGET_GROUP &&
+		(tb_hands_made(h, tb_hands_place(h, *begin - 1))->flags & TB_MADE_TURNING) != 0;
+	return true;
+}
+
+/* Whether this row has a stitch already, and no chains alone. */
+static bool has_stitch(const tb_hands *h)
+{
+	for (guint32 i = h->begun; i < h->made->len; i++) {
+		if (!(tb_hands_made(h, i)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)))
+			return true;
+	}
+	return false;
+}
+
+/* Where to look for "the next group": behind the one that the last stitch of this row stands in. */
+static guint32 behind_own_group(const tb_hands *h, const tb_place *of)
+{
+	const tb_cursor *c = &h->cursor;
+	guint32 begin, end;
+	if (of->target != TB_TARGET_GROUP || c->due >= tb_place_count(h) || !c->has_last || c->last.count != 1 ||
+		!has_stitch(h) || !tb_place_group(h, c->due, &begin, &end))
+		return c->due;
+	for (guint32 i = begin; i < end; i++) {
+		if (c->last.bases[0] == tb_hands_place(h, i))
+			return end;
+	}
+	return c->due;
+}
+
 bool tb_place_take_part(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
@@ -29,7 +64,7 @@ bool tb_place_take_part(
 	guint32 begin = h->cursor.first, end = tb_place_count(h), at;
 	unsigned nth = tb_hands_number(h, &place->count, 0);
 	bool inside = place->of != NULL && nth == 0 && is_in_group(h, place->of, &begin, &end);
-	if (place->of != NULL && !inside && !tb_place_find_from(h, place->of, h->cursor.due, &begin, &end)) {
+	if (place->of != NULL && !inside && !tb_place_find_group(h, place->of, behind_own_group(h, place->of), &begin, &end)) {
 		tb_place_tell_none(h, act, stitch, which);
 		return false;
 	}

@@ -302,6 +302,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_workmix:
 		tb_build_mixed(b, value, acts);
 		break;
+	case TB_KIND_bothends:
+		tb_build_both_ends(b, value, acts);
+		break;
 	case TB_KIND_repeatst:
 		tb_build_again(b, value, acts);
 		break;
@@ -435,4 +438,5 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_keep_row(b, value, acts, before);
+	tb_build_skip_first(b, value, acts, before);
 }

@@ -151,6 +151,7 @@ void tb_build_all_in_ring(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts);
 /* "Sl st in top of beg-cl": ACT goes where the round began, where a stitch of the pattern is called so. */
 void tb_build_own_beginning(const tb_builder *b, tb_act *act);
+void tb_build_travel_between(const tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
 
@@ -159,6 +160,7 @@ void tb_build_new_yarn(tb_builder *b, const tb_value *value, GArray *acts);
 /* Remarks, colours, markers: they make no stitch. A bracket not understood may tell of no "12-24". */
 void tb_build_fold(tb_builder *b, const tb_value *value, GArray *acts);
 /* build_skip.c; the second: "do not sk st behind", which is about the post stitch before it */
+void tb_build_skip_first(tb_builder *b, const tb_value *value, GArray *acts, guint before);
 void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts);
@@ -220,6 +222,7 @@ void tb_build_end(tb_builder *b, const tb_value *end, GArray *acts);
 /* ACT goes along an edge, as VALUE says. */
 void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts);
+void tb_build_both_ends(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_ends.c --- */

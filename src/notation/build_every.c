@@ -67,6 +67,14 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 	plain.each = (tb_number){1, tb_number_one, act.span};
 	if (tb_build_has(value, TB_SLOT_divided)) {
 		add_spaced(b, value, &plain, body);
+	} else if (tb_build_has(value, TB_SLOT_alone)) {
+		/* "sc in every other st, starting with the first" */
+		tb_act skip = plain;
+		skip.kind = TB_ACT_SKIP;
+		plain.place.count = plain.each;
+		bool late = tb_build_one_number(tb_value_get(value, TB_SLOT_alone), 1) == n;
+		g_array_append_val(body, *(late ? &skip : &plain));
+		g_array_append_val(body, *(late ? &plain : &skip));
 	} else {
 		g_array_append_val(body, plain);
 		plain.place.count = plain.each;
@@ -78,7 +86,8 @@ void tb_build_every(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(body, plain);
 	}
 	act.body = tb_acts_keep(b->arena, body);
-	act.evenly = true;
+	act.evenly = !tb_build_has(value, TB_SLOT_alone);
 	tb_build_until(b, tb_value_get(value, TB_SLOT_until), false, &act);
+	act.corresponds = act.corresponds || !act.evenly;
 	g_array_append_val(acts, act);
 }

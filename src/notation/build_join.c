@@ -72,6 +72,17 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 }
 
 /* "sl st to first dc", "sl st to next ch-2 sp" */
+/* "Sl st in sp between groups, ch 3", as a round begins: into the space there. */
+void tb_build_travel_between(const tb_builder *b, const tb_value *value, tb_act *act)
+{
+	tb_place *place = &act->place;
+	if (act->stitch != b->slip || value->from != b->begins || place->in != TB_IN_BETWEEN ||
+		place->beside != TB_BESIDE_NOTHING || place->target != TB_TARGET_GROUP || !(place->loose || tb_number_is(&place->count, 1)))
+		return;
+	*place = (tb_place){.in = TB_IN_NEXT, .target = TB_TARGET_SPACE, .rows_below = 1, .span = place->span,
+		.count = {1, tb_number_one, place->span}};
+}
+
 void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
@@ -84,6 +95,7 @@ void tb_build_slip_to(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
 	if (act.place.in == TB_IN_PART && act.place.of != NULL && act.place.of->target == TB_TARGET_SPACE)
 		act.place = *act.place.of; /* to the middle of a space is into it */
+	tb_build_travel_between(b, value, &act);
 	tb_build_add_way_to(b, acts, &act);
 	g_array_append_val(acts, act);
 }

@@ -47,6 +47,30 @@ static const tb_act *third_kind(tb_builder *b, const tb_value *value, const tb_a
 	return third->stitch != NULL ? third : NULL;
 }
 
+/* "2 sc in first and last st, sc in each st between" */
+void tb_build_both_ends(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	tb_act end = tb_build_act_of(b, value, TB_ACT_WORK), between;
+	const tb_value *noun = tb_value_get(value, TB_SLOT_noun), *more = tb_value_get(value, TB_SLOT_stitch2);
+	end.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	end.stitch = tb_build_stitch(b, tb_value_get(value, TB_SLOT_stitch), NULL);
+	end.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = end.span};
+	end.place.count = tb_number_make(b->arena, 1, end.span);
+	tb_build_noun(b, noun, &end.place);
+	between = end;
+	between.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each2), 1);
+	between.stitch = more != NULL ? tb_build_stitch(b, more, NULL) : end.stitch;
+	between.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = end.span, .count = end.place.count};
+	if (end.stitch == NULL || between.stitch == NULL || end.place.target == TB_TARGET_SPACE) {
+		tb_build_add_cannot(b, value, acts, "what is worked at the ends is not said stitch by stitch");
+		return;
+	}
+	g_array_append_val(acts, end);
+	g_array_append_val(acts, between);
+	end.place.in = TB_IN_LAST;
+	g_array_append_val(acts, end);
+}
+
 /* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 {

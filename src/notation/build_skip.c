@@ -82,6 +82,19 @@ void tb_build_not_behind(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_index(acts, tb_act, acts->len - 1).kind = TB_ACT_NOT_BEHIND;
 }
 
+/* "Sc in each sc except the first": it is skipped before what VALUE was built to, ACTS from BEFORE on. */
+void tb_build_skip_first(tb_builder *b, const tb_value *value, GArray *acts, guint before)
+{
+	const tb_value *place = tb_value_get(value, TB_SLOT_place), *reach = tb_value_get(place, TB_SLOT_reach);
+	const tb_value *many = tb_value_get(reach != NULL ? reach : place, TB_SLOT_sofirst);
+	if (many == NULL)
+		return;
+	tb_act skip = tb_build_act_of(b, place, TB_ACT_SKIP);
+	skip.place = (tb_place){.in = TB_IN_FIRST, .rows_below = 1, .span = skip.span};
+	skip.place.count = tb_build_number(b, many, 1);
+	g_array_insert_val(acts, before, skip);
+}
+
 void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	/* "working on first 8 sts only": nothing is worked by that itself */

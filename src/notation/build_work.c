@@ -203,6 +203,7 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	take_posts(act, of_each);
 	if (tb_build_is_no_place(b, value, act, acts))
 		return;
+	tb_build_travel_between(b, value, act);
 	if (!tb_build_take_together(b, act, of_each)) {
 		tb_build_add_cannot(b, value, acts, "there is no stitch of so many legs in one place");
 		return;
