@@ -60,6 +60,22 @@ void tb_text_find_terms(tb_text_reader *reader, const char *text)
 		reader->pattern->uk_terms = true;
 }
 
+bool tb_text_take_terms(tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	unsigned terms = strlen(line) > 60 || strstr(lower, " term") == NULL ? 0 : find_terms(line);
+	if (terms != 1 && terms != 2)
+		return false;
+	bool uk = terms == 2, fixed = reader->piece != NULL || (reader->fields_seen & 1u << TB_FIELD_TERMS) != 0;
+	if (fixed && uk != reader->pattern->uk_terms)
+		tb_text_fault_at(reader, TB_ERROR, "other-terms", tb_text_part(reader, i, 0, strlen(line)),
+			"Put each in a file of its own.", "the pattern is in %s terms above this", uk ? "US" : "UK");
+	reader->pattern->uk_terms = uk;
+	tb_text_mark(reader, i, 0, TB_READ_FACT);
+	return true;
+}
+
 static void read_terms(tb_text_reader *reader, const tb_text *value)
 {
 	size_t us = G_MAXSIZE, uk = G_MAXSIZE;

@@ -238,6 +238,8 @@ static void begin_heading(tb_text_reader *reader, guint i)
 		tb_text_begin_line(reader, i);
 		return;
 	}
+	if (tb_text_take_terms(reader, i))
+		return;
 	tb_text_mark(reader, i, 0, TB_READ_HEADING);
 	reader->open = TB_OPEN_NONE;
 	reader->section = TB_SECTION_NONE;
