@@ -203,42 +203,6 @@ static void check_unworked(tb_hands *h)
 		left == 1 ? "is" : "are", h->sentence->is_round ? "round" : "row");
 }
 
-/* The runs of chains in the row, of the length said or of any. */
-static unsigned count_spaces(const tb_hands *h, unsigned chains)
-{
-	const tb_made_row *row = tb_hands_row(h, h->row);
-	unsigned spaces = 0, run = 0;
-	for (guint32 i = 0; i <= row->count; i++) {
-		bool is_chain =
-			i < row->count && (tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN) != 0;
-		if (is_chain) {
-			run++;
-			continue;
-		}
-		spaces += run > 0 && (chains == 0 || run == chains);
-		run = 0;
-	}
-	return spaces;
-}
-
-/* "Ch 5, sc in next loop, *ch 5, sc in next loop*, ch 2, dc in last sc": half a loop at each edge is none of them. */
-static unsigned count_edge_spaces(const tb_hands *h)
-{
-	const tb_made_row *row = tb_hands_row(h, h->row);
-	unsigned longest = 0, first = 0, last = 0, run = 0;
-	for (guint32 i = 0; i <= row->count; i++) {
-		if (i < row->count && tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN) {
-			run++;
-			continue;
-		}
-		longest = MAX(longest, run);
-		first = run > 0 && i == run + 1 ? run : first;
-		last = run > 0 && i + 1 == row->count ? run : last;
-		run = 0;
-	}
-	return (first > 0 && first < longest) + (last > 0 && last < longest);
-}
-
 /*
  * "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, is drawn together or goes around posts,
  * a chain as tall as a dc is one; it is no popcorn, unless that is said of it.
@@ -311,9 +275,7 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 		return;
 	}
 	if (claim->spaces) {
-		*with = *without = count_spaces(h, claim->space_chains);
-		if (claim->space_chains == 0 && !tb_hands_row(h, h->row)->is_round)
-			*without -= count_edge_spaces(h);
+		tb_account_spaces(h, claim->space_chains, with, without);
 		return;
 	}
 	unsigned chains = 0, kind = 0, turning = 0, outside = claim->stitch != NULL ? tb_account_outside(h, claim->stitch) : 0;
@@ -405,6 +367,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_wrong(h, claim);
 	else if (claim->compared)
 		tb_account_change(h, claim, rows);
+	else if (claim->of_groups && !claim->early)
+		tb_account_each(h, claim);
 	else if (claim->clumps && !claim->early)
 		tb_account_clumps(h, claim);
 	else if (claim->other && !claim->sides && !claim->early && claim->count.values != NULL && claim->count.count > 0 &&
@@ -415,6 +379,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		return;
 	unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 	tb_account_count(h, claim, &with, &without);
+	if (!tb_account_chain(h, sentence, claim, &with, &without))
+		return;
 	/* sc2tog and BPsc are of the sc */
 	unsigned kin = count_kin(h, claim->stitch) + tb_account_several(h, claim->stitch);
 	/* the designer's count leaves out a turning chain that nothing said counts; three and

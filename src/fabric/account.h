@@ -12,6 +12,11 @@ void tb_account_row(tb_hands *h, bool claims);
 void tb_account_begin(tb_hands *h);
 /* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
 void tb_account_made(tb_hands *h, const tb_act *act);
+/*
+ * account_chain.c: "23 dc, counting the ch-3 as 1 dc": leaves of what is counted WITH the first chain and WITHOUT
+ * what CLAIM says. False, and told, where the chain is not as it says.
+ */
+bool tb_account_chain(tb_hands *h, const tb_sentence *sentence, const tb_claim *claim, unsigned *with, unsigned *without);
 /* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
 /* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
@@ -38,7 +43,10 @@ unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
-/* account_clumps.c: "6 groups of 3 dc". */
+/* account_spaces.c: the row's spaces of so many CHAINS, 0: of any; WITHOUT half a loop at each edge. */
+void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsigned *without);
+/* account_clumps.c: "6 groups of 3 dc", "4 dc in each shell". */
+void tb_account_each(tb_hands *h, const tb_claim *claim);
 void tb_account_clumps(tb_hands *h, const tb_claim *claim);
 /* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
 void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);

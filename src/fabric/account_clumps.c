@@ -51,6 +51,20 @@ static unsigned count_runs(const tb_hands *h, const tb_claim *claim, unsigned le
 	return runs + (run == length) + (first == length);
 }
 
+/* "4 dc in each shell": that a group of the row has so many; of what is no stitch, that they may be shared out so. */
+void tb_account_each(tb_hands *h, const tb_claim *claim)
+{
+	unsigned each = tb_hands_number(h, &claim->count, 0), with, without;
+	tb_account_count(h, claim, &with, &without);
+	tb_hands_look(h, 2 * tb_hands_row(h, h->row)->count);
+	bool shared = claim->stitch == NULL || claim->spaces || claim->own != NULL || claim->groups;
+	if (each > 0 && (shared ? with > 0 && with % each == 0 :
+		count_runs(h, claim, each, false) > 0 || count_runs(h, claim, each, true) > 0))
+		return;
+	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+		"nothing in this row has %u of these", each);
+}
+
 void tb_account_clumps(tb_hands *h, const tb_claim *claim)
 {
 	unsigned each = tb_hands_number(h, &claim->count, 0), many = tb_hands_number(h, &claim->parts, 0);

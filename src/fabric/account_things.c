@@ -134,6 +134,69 @@ static bool has_groups(const tb_hands *h, unsigned said, unsigned first)
 	return said == groups - big || said == groups - big + first || said == groups || said == groups + first || said == big || said == big + first;
 }
 
+/* Whether the chain the row begins with is the first of several in one place, "ch 3, 4 dc in same st". */
+static bool begins_group(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	for (guint32 i = row->first; i + 1 < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i), *next = tb_hands_made(h, i + 1);
+		if (made->flags & TB_MADE_TURNING)
+			return made->base_count == next->base_count && (made->base_count == 0 || made->base == next->base);
+	}
+	return false;
+}
+
+/* Whether an act stands in the row SAID times by the same words, "5 X-sts", which are written out. */
+static bool is_written(const tb_hands *h, unsigned said)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	for (unsigned i = 0; i < acts->count; i++) {
+		unsigned same = 0;
+		for (unsigned k = 0; k < acts->count; k++)
+			same += acts->acts[k].kind == acts->acts[i].kind && acts->acts[k].span.start == acts->acts[i].span.start;
+		if (same == said && said > 1)
+			return true;
+	}
+	return false;
+}
+
+/* "10 pattern repeats": so many were worked. */
+static bool has_passes(const tb_hands *h, unsigned said)
+{
+	return h->cursor.passes > 0 && (said == h->cursor.passes || (said == h->cursor.passes + 1 && (has_first(h) || begins_group(h))));
+}
+
+/* "Ch 6, dc in 4th ch from hook and in next 2 ch, (sl st, ch 3, 3 dc) in next sp": several like those of its groups. */
+static bool begins_alike(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned run = 0, last = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
+			continue;
+		if (made->group != 0 && made->stitch == last)
+			return run > 1;
+		if (made->group == 0) {
+			run = run > 0 && made->stitch == last ? run + 1 : 1;
+			last = made->stitch;
+		}
+	}
+	return false;
+}
+
+/* Whether the row has groups of several stitches in one place. */
+static bool is_grouped(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	for (guint32 i = row->first + 1; i < row->first + row->count; i++) {
+		guint16 group = tb_hands_made(h, i)->group;
+		if (group != 0 && group == tb_hands_made(h, i - 1)->group)
+			return true;
+	}
+	return false;
+}
+
 /* "(12 rows)": those that the words before it tell, or all so far, of the piece or of its part. */
 void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 {
@@ -145,9 +208,22 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 		"there are %u rows so far, and not %u", (unsigned)h->row, said);
 }
 
+/* "9 shells" in a row that has groups are such; "10 pattern repeats" are passes of what is repeated. */
+static bool has_such(const tb_hands *h, const tb_claim *claim, unsigned said)
+{
+	return has_passes(h, said) || (claim->passes && is_written(h, said)) || (claim->groups && has_groups(h, said, has_first(h) || begins_group(h) || begins_alike(h)));
+}
+
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (!row->taken && said > 0 && ((claim->passes && (h->cursor.passes > 0 || is_written(h, said))) || (claim->groups && is_grouped(h)))) {
+		tb_hands_look(h, row->count);
+		if (!has_such(h, claim, said))
+			tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",
+				"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
+		return;
+	}
 	guint32 below = h->row > 0 ? (row - 1)->stitches : 0;
 	unsigned change = row->stitches > below ? row->stitches - below : below - row->stitches;
 	unsigned increases, decreases, spaces = count_runs(h, is_chain, 0), passes = h->cursor.passes;
@@ -159,9 +235,8 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;
-	/* "1 dc in next dc, 6 bl": no brackets say that these are counted, and not worked */
-	tb_hands_tell(h, claim->bare && claim->squares ? TB_ERROR : TB_WARNING, "count-unseen", claim->span,
-		"Look at the count, or say what these are.", "this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
+	tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",
+		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
 }
 
 /*

@@ -328,6 +328,10 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts);
 /* --- build_claims.c --- */
 
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts);
+/* "23 dc, counting ch-3 as 1 dc": what is SAID of that chain is said of what COUNT CLAIMS count. */
+void tb_claim_say_chain(const tb_act *said, tb_claim *claims, guint count);
+/* Whether CLAIM, "including the turning chain", only says that of the count before it. */
+bool tb_claim_is_of_chain(const tb_act *claim);
 /* Whether CLAIM, "(3 dc made)", is of what stands before it, and no count of the row. */
 bool tb_claim_is_of_act(const tb_act *claim);
 /* The last of ACTS, a claim, stands inside what is repeated: it goes to the act before it. */

@@ -16,14 +16,19 @@ static const tb_own *own_at(const tb_builder *b, guint32 from, guint32 to)
 	return NULL;
 }
 
-/* "6 bl": blocks of filet. */
-static bool names_blocks(const tb_builder *b, const tb_value *part)
+/* "Ten 5-dc shells", "6 4-tr groups": so many groups of so many. NOUN is the shell or the group. */
+static void set_clumps(tb_builder *b, const tb_value *noun, tb_claim *claim)
 {
-	for (guint32 word = part->from; word < part->to; word++) {
-		if (tb_lattice_edge(b->lattice, word, TB_TERM_block) != NULL)
-			return true;
-	}
-	return false;
+	const tb_value *name = tb_value_get(noun, TB_SLOT_name);
+	bool group = tb_value_is_symbol(tb_value_get(noun, TB_SLOT_k), TB_SYMBOL_group);
+	const tb_value *n = group ? tb_value_get(noun, TB_SLOT_n) : tb_value_is(name, TB_KIND_stitch) ? tb_value_get(name, TB_SLOT_legs) : NULL;
+	const tb_stitch *stitch = n == NULL ? NULL : tb_build_stitch(b, group ? name : tb_value_get(name, TB_SLOT_of), NULL);
+	if (stitch == NULL)
+		return;
+	claim->clumps = claim->other = true;
+	claim->parts = claim->count;
+	claim->count = tb_build_number(b, n, 1);
+	claim->stitch = stitch;
 }
 
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
@@ -38,12 +43,12 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	tb_claim claim = {.span = tb_build_span(b, part->from, part->to)};
 	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
 	claim.other = tb_build_has(part, TB_SLOT_other);
-	claim.squares = names_blocks(b, part);
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
+	claim.passes = tb_build_has(part, TB_SLOT_passes);
 	const tb_value *change = tb_value_get(tb_value_get(part, TB_SLOT_change), TB_SLOT_v);
 	if (change != NULL) {
 		claim.compared = claim.other = true;
@@ -68,6 +73,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 			own_at(b, noun->from, noun->to);
 		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && claim.own == NULL;
 		claim.other = claim.other || claim.groups;
+		if (claim.groups)
+			set_clumps(b, noun, &claim);
 	} else if (noun != NULL) {
 		claim.other = true;
 	}
@@ -82,6 +89,10 @@ void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims)
 		add_claim(b, parts, claims);
 	if (more != NULL)
 		add_claim(b, more, claims);
+	for (guint i = 0; tb_build_has(value, TB_SLOT_each) && i < claims->len; i++) {
+		tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		claim->of_groups = claim->other = true;
+	}
 	for (guint i = 0; tb_build_has(value, TB_SLOT_wrong) && i < claims->len; i++) {
 		tb_claim *claim = &g_array_index(claims, tb_claim, i);
 		claim->wrong = claim->other = true;
@@ -151,6 +162,32 @@ static bool goes_somewhere(const tb_builder *b, const tb_value *value)
 	return false;
 }
 
+/* "(23 dc, counting the ch-3 as 1 dc)": what TAIL says of the chain the row begins with, it says of all CLAIMS. */
+static void set_chain(tb_builder *b, const tb_value *tail, GArray *claims)
+{
+	const tb_value *as = tb_value_get(tail, TB_SLOT_as), *n = tb_value_get(tail, TB_SLOT_n);
+	bool with = tb_value_is(tail, TB_KIND_chin), figure = n != NULL && n->type == TB_VALUE_NUMBER;
+	bool named = tb_value_is(as, TB_KIND_noun) && tb_value_is_symbol(tb_value_get(as, TB_SLOT_k), TB_SYMBOL_named);
+	for (guint i = 0; (with || tb_value_is(tail, TB_KIND_chout)) && i < claims->len; i++) {
+		tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		claim->with_chain = with;
+		claim->without_chain = !with;
+		claim->any_chain = figure || tb_value_is_symbol(n, TB_SYMBOL_any);
+		claim->chain_of = figure ? tb_build_figure(n, 0) : 0;
+		claim->chain_as = named ? tb_build_stitch(b, tb_value_get(as, TB_SLOT_name), NULL) : NULL;
+	}
+}
+
+void tb_claim_say_chain(const tb_act *said, tb_claim *claims, guint count)
+{
+	int many = said->count.count == 1 ? said->count.values[0] : 0;
+	for (guint i = 0; i < count; i++) {
+		claims[i].with_chain = true;
+		claims[i].chain_of = (unsigned)MAX(many, 0);
+		claims[i].chain_as = said->stitch;
+	}
+}
+
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
@@ -174,6 +211,7 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	join_sizes(b, G_MAXUINT32, claims);
 	if (b->only != 0)
 		join_sizes(b, b->only, claims);
+	set_chain(b, tb_value_get(value, TB_SLOT_tail), claims);
 	tb_claim *copy = tb_arena_take(b->arena, (claims->len + 1) * sizeof(tb_claim));
 	if (claims->len > 0)
 		memcpy(copy, claims->data, claims->len * sizeof(tb_claim));
@@ -200,6 +238,11 @@ void tb_claim_put_inside(tb_builder *b, GArray *acts)
 	g_array_set_size(acts, acts->len - 1);
 	if (claim.claim_count > 0 && !tb_claim_add_to_last(&claim, acts))
 		g_array_append_val(acts, claim);
+}
+
+bool tb_claim_is_of_chain(const tb_act *act)
+{
+	return act->kind == TB_ACT_CLAIM && act->claim_count == 1 && act->claims[0].with_chain && act->claims[0].count.count == 0;
 }
 
 bool tb_claim_is_of_act(const tb_act *act)
@@ -258,6 +301,18 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	tb_build_set_pattern(b, value);
 	tb_build_mark(b, value, acts);
+	tb_place place = {0};
+	if (tb_build_has(value, TB_SLOT_place))
+		tb_build_place(b, tb_value_get(value, TB_SLOT_place), &place);
+	/* "22 dc, including the turning chain" */
+	if (place.target == TB_TARGET_TURNING_CHAIN || place.target == TB_TARGET_CHAIN) {
+		tb_act act = tb_build_act_of(b, value, TB_ACT_CLAIM);
+		tb_claim *claim = tb_arena_new(b->arena, tb_claim);
+		*claim = (tb_claim){.span = act.span, .with_chain = true, .other = true};
+		act.claims = claim;
+		act.claim_count = 1;
+		g_array_append_val(acts, act);
+	}
 	if (tb_build_has(value, TB_SLOT_unread))
 		tb_build_tell_cannot(b, value, acts, "bracket-unread", "what stands in this bracket is not understood",
 			"Say in other words what it tells of the work, or leave it out.");

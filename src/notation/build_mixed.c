@@ -71,6 +71,14 @@ void tb_build_both_ends(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, end);
 }
 
+/* "2 sc in each st, making 35 sc in all": each stitch, and no kind of place. */
+static bool is_plain_each(const tb_place *place)
+{
+	return place->in == TB_IN_EACH && place->target == TB_TARGET_STITCH && place->of == NULL && place->up_to == NULL &&
+		place->but == NULL && place->also == NULL && !place->marked && !place->corner && !place->central &&
+		place->amid == 0 && !place->missed && tb_number_is(&place->count, 0);
+}
+
 /* "FPdc around each FPdc and BPdc around each BPdc": each kind of place in its way, as they come. */
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -92,6 +100,10 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	put_among(&act, second);
+	if (is_plain_each(&act.place) && is_plain_each(&second->place)) {
+		tb_build_add_cannot(b, value, acts, "which of these stitches go where is not said");
+		return;
+	}
 	if (tb_build_has(value, TB_SLOT_divided))
 		act.between = tb_build_number(b, tb_value_get(value, TB_SLOT_divided), 1);
 	if (act.between.count > 0 && (act.place.in != TB_IN_EACH || second->place.in != TB_IN_EACH)) {

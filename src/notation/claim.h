@@ -41,7 +41,6 @@ typedef struct {
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
-	bool squares;      /* "6 bl", which might be what is worked */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
@@ -55,6 +54,13 @@ typedef struct {
 	bool other;        /* of something no row shows: "4 corners" */
 	bool pairs;        /* "10 crossed dc": two stitches each */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
+	bool of_groups;    /* "4 dc in each shell": so many of each group of the row; `other` as well */
+	bool passes;       /* "10 pattern repeats"; `other` as well */
+	bool with_chain;   /* "counting the ch-3 as 1 dc": the chain the row begins with is one of them */
+	bool without_chain; /* … "not counting the turning chain": it is none of them */
+	bool any_chain;    /* … "incl. chs": or other chains of the row */
+	unsigned chain_of; /* … of so many chains; 0: not said */
+	const tb_stitch *chain_as; /* … and is this stitch; NULL: not said */
 	tb_span span;
 } tb_claim;
 

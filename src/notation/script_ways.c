@@ -74,8 +74,10 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
 	sentence->within = NULL;
+	guint told = 0; /* the claims before the last act that has some */
 	for (guint i = 0; i < said->len; i++) {
 		const tb_act *act = &g_array_index(said, tb_act, i);
+		bool of_claim = i > 0 && act[-1].kind == TB_ACT_CLAIM && told < claims->len;
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
 		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
 			if (last != NULL) {
@@ -87,6 +89,14 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			}
 			continue;
 		}
+		/* "23 dc, counting ch-3 as 1 dc"; "dc in each st, including the top of ch-3" */
+		bool of_chain = tb_claim_is_of_chain(act);
+		of_claim = of_claim && (of_chain ||
+			(act->kind == TB_ACT_SKIPPED_COUNT && act->counts == TB_COUNTS && !act->after_stop));
+		if (of_claim)
+			tb_claim_say_chain(act, &g_array_index(claims, tb_claim, told), claims->len - told);
+		if (of_claim || of_chain)
+			continue;
 		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts)) {
 			/* at the row's end it may be the row's own as well */
 			if (!tb_is_work_behind(said, i))
@@ -102,7 +112,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			cannot.hint = "Put the count at the row's end.";
 			g_array_append_val(acts, cannot);
 		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && !tb_claim_add_partial(arena, said, i, acts)) {
-			guint before = claims->len;
+			guint before = told = claims->len;
 			g_array_append_vals(claims, act->claims, act->claim_count);
 			/* "… (18), sc in last st": that is not the count of the row's end */
 			for (guint k = before; k < claims->len && tb_is_work_behind(said, i); k++)
