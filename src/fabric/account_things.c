@@ -117,8 +117,20 @@ static unsigned count_blocks(const tb_hands *h, unsigned width)
 	return blocks;
 }
 
-/* Groups of all kinds, and those that are as long as the longest. */
-static bool has_groups(const tb_hands *h, unsigned said, unsigned first)
+/* Whether the row's claims part whole shells from halves. */
+static bool parts_halves(const tb_hands *h)
+{
+	bool half = false;
+	for (unsigned i = 0; i < h->sentence->claim_count; i++)
+		half = half || h->sentence->claims[i].half;
+	return half;
+}
+
+/*
+ * Groups of all kinds, and those that are as long as the longest. FIRST: 1 where the turning chain and what stands
+ * beside it may make one, 0 otherwise.
+ */
+static bool has_groups(const tb_hands *h, const tb_claim *claim, unsigned said, unsigned first)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned groups = 0, big = 0, longest = 0, length = 0;
@@ -130,8 +142,11 @@ static bool has_groups(const tb_hands *h, unsigned said, unsigned first)
 		big = length > longest ? 1 : big + (length > 0 && length == longest);
 		longest = MAX(longest, length);
 	}
-	/* the first may be made of the turning chain and what stands beside it; "2 half shells" are those cut short */
-	return said == groups - big || said == groups - big + first || said == groups || said == groups + first || said == big || said == big + first;
+	if (claim->half)
+		return said == groups - big || said == groups - big + first;
+	if (claim->full || parts_halves(h))
+		return said == big || (groups == big && said == big + first);
+	return said == groups || said == groups + first || said == big || said == big + first;
 }
 
 /* Whether the chain the row begins with is the first of several in one place, "ch 3, 4 dc in same st". */
@@ -211,7 +226,9 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 /* "9 shells" in a row that has groups are such; "10 pattern repeats" are passes of what is repeated. */
 static bool has_such(const tb_hands *h, const tb_claim *claim, unsigned said)
 {
-	return has_passes(h, said) || (claim->passes && is_written(h, said)) || (claim->groups && has_groups(h, said, has_first(h) || begins_group(h) || begins_alike(h)));
+	bool parted = claim->groups && (claim->half || claim->full || parts_halves(h));
+	return (!parted && has_passes(h, said)) || (claim->passes && is_written(h, said)) ||
+		(claim->groups && has_groups(h, claim, said, has_first(h) || begins_group(h) || begins_alike(h)));
 }
 
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
@@ -233,7 +250,7 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	if (row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
 		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->counts_as != NULL))) ||
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
-		has_groups(h, said, first) || (!claim->groups && has_kind(h, said, first)))
+		has_groups(h, claim, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;
 	tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",
 		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);

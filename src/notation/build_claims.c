@@ -49,6 +49,9 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
 	claim.passes = tb_build_has(part, TB_SLOT_passes);
+	claim.half = tb_build_has(part, TB_SLOT_half);
+	claim.full = tb_build_has(part, TB_SLOT_full);
+	claim.groups = claim.half || claim.full;
 	const tb_value *change = tb_value_get(tb_value_get(part, TB_SLOT_change), TB_SLOT_v);
 	if (change != NULL) {
 		claim.compared = claim.other = true;

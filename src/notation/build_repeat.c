@@ -57,6 +57,16 @@ static bool all_in_each(const tb_acts *body)
 	return true;
 }
 
+/* "Dc in next st, join with sl st, …, around": whether a round is closed in what is worked again and again in it. */
+static bool closes_round(const tb_acts *body)
+{
+	for (unsigned i = 0; i < body->count; i++) {
+		if (body->acts[i].kind == TB_ACT_JOIN)
+			return true;
+	}
+	return false;
+}
+
 /* A repeat inside another that does not say how often is one time more: to the end there is the other. */
 static void once_more(tb_builder *b, tb_act *act)
 {
@@ -177,9 +187,12 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, dou
 			once_more(b, &g_array_index(acts, tb_act, k));
 		/* "dc in next, 3 sts": what comes again and again is no count of the row */
 		const tb_act *act = acts->len > before ? &g_array_index(acts, tb_act, before) : NULL;
-		if (act != NULL && act->kind == TB_ACT_CLAIM && !act->claims[0].bare && acts->len == before + 1)
+		bool count = act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0;
+		/* "there are 13 shells" is said of the row, and "(3 sts)" may be of what stands before it */
+		bool bare = count && strchr("([{<", b->lattice->text->chars[b->lattice->start[item->from]]) == NULL;
+		if (count && !bare && acts->len == before + 1)
 			tb_claim_put_inside(b, acts);
-		else if (act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare) {
+		else if (count && (bare || act->claims[0].bare)) {
 			g_array_set_size(acts, before);
 			tb_build_tell_cannot(b, item, acts, "claim-not-last", "a count stands inside a repeat",
 				"Put the count at the row's end.");
@@ -306,6 +319,10 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	if (only_skips(&act.body)) {
 		tb_build_add_cannot(b, value, acts, "nothing is worked in this repeat");
+		return;
+	}
+	if (tb_build_has(value, TB_SLOT_whole) && closes_round(&act.body)) {
+		tb_build_add_cannot(b, value, acts, "the round is closed before this is repeated");
 		return;
 	}
 	/* "repeat 7 times more from *" is eight in all; without "more" it is as often as it says */
