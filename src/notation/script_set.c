@@ -1,0 +1,154 @@
+/* What a sentence works, what it claims and what is only said in it, apart. */
+#include "notation/script.h"
+
+#include "stitches/stitch.h"
+
+#include <string.h>
+
+static bool is_said_aside(const tb_act *act)
+{
+	return act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE ||
+		act->kind == TB_ACT_SKIPPED_COUNT || act->kind == TB_ACT_NOT_BEHIND ||
+		act->kind == TB_ACT_DO_NOT_TURN;
+}
+
+/*
+ * "Sc in each dc around, 3 sc in each corner sp": behind the first nothing is left for the second, so
+ * that both are meant as they come.
+ */
+static void merge_kinds(GArray *acts, tb_arena *arena)
+{
+	for (guint i = 0; i + 1 < acts->len; i++) {
+		tb_act *first = &g_array_index(acts, tb_act, i), *second = first + 1;
+		/* a corner is a stitch, or one of the spaces, as well */
+		bool apart = second->place.corner ? first->place.target != TB_TARGET_SPACE :
+			first->place.target == TB_TARGET_NAMED && first->place.also == NULL;
+		/* "7 sc in each loop, sc in each sc": the same, told the other way round */
+		bool turned = tb_act_goes_in_each(first) && tb_act_goes_in_each(second) && !second->place.corner && !first->place.corner &&
+			first->place.target == TB_TARGET_SPACE && first->place.also == NULL &&
+			second->place.target == TB_TARGET_NAMED && second->place.also == NULL;
+		if (turned) {
+			tb_act swap = *first;
+			*first = *second;
+			*second = swap;
+		} else if (!tb_act_goes_in_each(first) || !tb_act_goes_in_each(second) || !apart || second->place.target != TB_TARGET_SPACE ||
+			second->place.also != NULL)
+			continue;
+		tb_act *other = tb_arena_new(arena, tb_act);
+		*other = *second;
+		first->other = other;
+		if (second->between.count > 0)
+			first->between = second->between;
+		g_array_remove_index(acts, i + 1);
+	}
+}
+
+/* "Join with sl st in any st, ch 1, sc in same st": the row begins there, and nothing is closed. */
+static bool begins_with_join(const tb_sentence *sentence, const GArray *said, guint i)
+{
+	const tb_act *act = &g_array_index(said, tb_act, i);
+	if (sentence->kind != TB_SENTENCE_ROWS || act->kind != TB_ACT_JOIN || act->bare || i + 1 >= said->len)
+		return false;
+	const tb_act *next = act + 1;
+	bool travels = next->kind == TB_ACT_WORK && next->stitch == act->stitch;
+	return !travels && tb_is_work_behind(said, i);
+}
+
+void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
+{
+	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
+	sentence->within = NULL;
+	guint told = 0; /* the claims before the last act that has some */
+	for (guint i = 0; i < said->len; i++) {
+		const tb_act *act = &g_array_index(said, tb_act, i);
+		bool of_claim = i > 0 && act[-1].kind == TB_ACT_CLAIM && told < claims->len;
+		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
+			if (last != NULL) {
+				tb_build_put_mark(act, last);
+			} else {
+				tb_act *marks = tb_arena_new(arena, tb_act);
+				*marks = *act;
+				sentence->marks = marks;
+			}
+			continue;
+		}
+		/* "23 dc, counting ch-3 as 1 dc"; "dc in each st, including the top of ch-3" */
+		bool of_chain = tb_claim_is_of_chain(act);
+		of_claim = of_claim && (of_chain ||
+			(act->kind == TB_ACT_SKIPPED_COUNT && act->counts == TB_COUNTS && !act->after_stop));
+		if (of_claim)
+			tb_claim_say_chain(act, &g_array_index(claims, tb_claim, told), claims->len - told);
+		if (of_claim || of_chain)
+			continue;
+		if (tb_claim_is_of_act(act) && tb_claim_add_to_last(act, acts)) {
+			/* at the row's end it may be the row's own as well */
+			if (!tb_is_work_behind(said, i))
+				g_array_append_vals(claims, act->claims, act->claim_count);
+			continue;
+		}
+		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
+			tb_is_work_behind(said, i)) {
+			tb_act cannot = *act;
+			cannot.kind = TB_ACT_CANNOT;
+			cannot.code = "claim-not-last";
+			cannot.why = "more is worked after this count";
+			cannot.hint = "Put the count at the row's end.";
+			g_array_append_val(acts, cannot);
+		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && !tb_claim_add_partial(arena, said, i, acts)) {
+			guint before = told = claims->len;
+			g_array_append_vals(claims, act->claims, act->claim_count);
+			/* "… (18), sc in last st": that is not the count of the row's end */
+			for (guint k = before; k < claims->len && tb_is_work_behind(said, i); k++)
+				g_array_index(claims, tb_claim, k).early = true;
+		}
+		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
+			sentence->side = act->side;
+			sentence->side_span = act->span;
+		} else if (act->kind == TB_ACT_SKIPPED_COUNT && acts->len == 0)
+			g_array_append_val(acts, *act); /* a definition's: of the chain that stands before where it is worked */
+		else if (act->kind == TB_ACT_SKIPPED_COUNT)
+			tb_build_say_count(acts, arena, act);
+		else if (act->kind == TB_ACT_LOOPS && (act->always || !tb_is_work_behind(said, i))) {
+			/* behind all work it is said of what stands before it */
+			sentence->loops = act->place.loops;
+			sentence->always = act->always;
+			if (act->place.of_row == 0)
+				continue;
+		}
+		sentence->not_turned = sentence->not_turned || act->kind == TB_ACT_DO_NOT_TURN;
+		bool behind = act->kind == TB_ACT_NOT_BEHIND && last != NULL && last->kind == TB_ACT_WORK &&
+			last->stitch != NULL && last->stitch->post != TB_POST_NONE;
+		if (behind)
+			last->do_not_skip_behind = true;
+		if (act->kind == TB_ACT_WITHIN && tb_is_work_behind(said, i)) {
+			tb_sentence_set_within(sentence, arena, act, acts);
+			continue;
+		}
+		if (act->kind == TB_ACT_LEAVE && act->these) {
+			tb_sentence_add_these(act, tb_is_work_behind(said, i), acts, claims);
+			continue;
+		}
+		if (is_said_aside(act) && (behind || act->kind != TB_ACT_NOT_BEHIND))
+			continue;
+		g_array_append_val(acts, *act);
+		tb_act *added = &g_array_index(acts, tb_act, acts->len - 1);
+		if (act->kind == TB_ACT_NOT_BEHIND)
+			added->kind = TB_ACT_CANNOT;
+		if (acts->len == 1 && begins_with_join(sentence, said, i))
+			added->kind = TB_ACT_JOIN_YARN;
+	}
+	tb_build_refuse_torn(acts);
+	tb_sentence_refuse_counts(sentence, acts);
+	merge_kinds(acts, arena);
+	tb_reader_round_acts(acts, arena);
+	size_t bytes = claims->len * sizeof(tb_claim);
+	tb_claim *copy = tb_arena_take(arena, MAX(bytes, 1));
+	if (bytes > 0)
+		memcpy(copy, claims->data, bytes);
+	sentence->claims = copy;
+	sentence->claim_count = claims->len;
+	sentence->acts = tb_acts_keep(arena, acts);
+}
