@@ -367,11 +367,11 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_wrong(h, claim);
 	else if (claim->compared)
 		tb_account_change(h, claim, rows);
-	else if (claim->of_groups && !claim->early)
+	else if (claim->of_groups)
 		tb_account_each(h, claim);
-	else if (claim->clumps && !claim->early)
+	else if (claim->clumps)
 		tb_account_clumps(h, claim);
-	else if (claim->other && !claim->sides && !claim->early && claim->count.values != NULL && claim->count.count > 0 &&
+	else if (claim->other && !claim->sides && claim->count.values != NULL && claim->count.count > 0 &&
 		tb_number_in(&claim->count, h->size) != TB_NOT_IN_SIZE)
 		tb_account_things(h, claim, tb_hands_number(h, &claim->count, 0));
 	if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||

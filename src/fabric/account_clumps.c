@@ -17,7 +17,7 @@ static bool is_of(const tb_hands *h, guint32 i, const tb_claim *claim)
 static bool goes_on(const tb_hands *h, guint32 i, bool by_place)
 {
 	const tb_made *made = tb_hands_made(h, i), *before = tb_hands_made(h, i - 1);
-	if (!by_place)
+	if (!by_place || (before->flags & TB_MADE_TURNING && made->flags & TB_MADE_IN_SPACE))
 		return true;
 	if (made->group != 0 || before->group != 0)
 		return made->group == before->group;

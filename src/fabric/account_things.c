@@ -271,7 +271,7 @@ void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
 		gint64 more = (gint64)tb_hands_row(h, at)->stitches - (gint64)tb_hands_row(h, at - 1)->stitches;
 		if (more == claim->change)
 			continue;
-		tb_hands_tell(h, claim->than ? TB_ERROR : TB_WARNING, "count-claimed", claim->span,
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
 			"Change the number, or the stitches of the row.", "row %u has %u sts %s than the row before it, the pattern says %u %s",
 			(unsigned)tb_hands_row(h, at)->number, (unsigned)ABS(more), more < 0 ? "fewer" : "more", said,
 			claim->change < 0 ? "fewer" : "more");
