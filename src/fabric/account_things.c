@@ -217,6 +217,11 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 {
 	unsigned said = tb_hands_number(h, &claim->count, 0);
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (claim->rows_from > 0 && !h->is_open && (said + row->before != row->number || said + 1 != rows + claim->rows_from)) {
+		tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the numbers of the rows.",
+			"the last of these %u rows is row %u", (unsigned)rows, (unsigned)(row->number - row->before));
+		return;
+	}
 	if (said == rows || said == h->row || said == row->number || said + row->before == row->number || h->is_open)
 		return;
 	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count of rows.",

@@ -207,8 +207,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_build_claims(b, value, claims);
 	set_row(claims, tb_build_figure(tb_value_get(value, TB_SLOT_row), 0));
 	if (tb_build_has(value, TB_SLOT_rows)) {
-		tb_claim rows = {.span = act.span, .other = true, .rows = true};
-		rows.count = tb_build_number(b, tb_value_get(value, TB_SLOT_rows), 0);
+		const tb_value *said = tb_value_get(value, TB_SLOT_rows), *first = tb_value_get(said, TB_SLOT_a);
+		const tb_value *last = tb_value_get(said, TB_SLOT_b);
+		tb_claim rows = {.span = act.span, .other = true, .rows = true, .rows_from = tb_build_figure(first, 0)};
+		rows.count = tb_build_number(b, last != NULL ? last : first != NULL ? first : said, 0);
 		g_array_append_val(claims, rows);
 	}
 	join_sizes(b, G_MAXUINT32, claims);

@@ -37,6 +37,7 @@ typedef struct {
 	const tb_own *own; /* groups of this kind */
 	bool sides;        /* each side of a round with corners has so many */
 	bool corners;      /* a round has so many corners */
+	unsigned rows_from; /* "(Rows 4-13)": the first of them, and `count` is the last; 0: not so */
 	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */

@@ -123,6 +123,13 @@ bool tb_reader_like(tb_reader *r, const tb_value *line);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */
 bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 
+/* script_ending.c: what the rows SENTENCE repeats end with, which UNTIL or ENDING says. False, told, if that cannot be. */
+bool tb_reader_set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *ending);
+/* "Rows 4-21 (23): Rep Rows 2-3, ending with Row 3": the last of those rows must be that one. */
+bool tb_reader_check_ending(tb_reader *r, const tb_sentence *sentence, const tb_value *until);
+/* "Rep Row 2, ending with Row 9": whether that is none of the rows that are repeated, which go as far as it then. */
+bool tb_reader_ends_beyond(tb_reader *r, tb_sentence *sentence, const tb_value *until);
+
 /* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
 /* script_counts.c: what stands behind the end of SENTENCE's ACTS as if more were worked, and is their count, is refused. */

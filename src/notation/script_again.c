@@ -54,41 +54,6 @@ static bool set_measure(tb_reader *r, tb_sentence *sentence, const tb_value *siz
 	return true;
 }
 
-static void set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *ending)
-{
-	const tb_value *row = tb_value_get(ending, TB_SLOT_row), *side = tb_value_get(ending, TB_SLOT_side);
-	const tb_value *stitch = tb_value_get(ending, TB_SLOT_stitch);
-	if (stitch != NULL)
-		sentence->ending_in = tb_build_stitch(&r->b, stitch, NULL);
-	if (row != NULL && row->type == TB_VALUE_NUMBER)
-		sentence->ending_row = (unsigned)CLAMP(row->figures[0], 0, TB_LIMIT_PIECE_ROWS);
-	if (side == NULL)
-		return;
-	bool right = !tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws);
-	/* The side that faces for the next row is not that of the last one. */
-	if (tb_value_get(ending, TB_SLOT_facing) != NULL)
-		right = !right;
-	sentence->ending_side = right ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
-}
-
-/* "Rows 4-21 (23): Rep Rows 2-3, ending with Row 3": the last of those rows must be that one. */
-static bool check_ending(tb_reader *r, const tb_sentence *sentence, const tb_value *until)
-{
-	unsigned rows = sentence->repeat_last - sentence->repeat_first + 1;
-	for (unsigned i = 0; i < MAX(sentence->last_in.count, 1) && sentence->repeat_last > 0; i++) {
-		int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
-		if (last < (int)sentence->first || sentence->ending_row == 0)
-			continue;
-		unsigned ends = sentence->repeat_first + ((unsigned)last - sentence->first) % rows;
-		if (ends != sentence->ending_row)
-			return tb_reader_fail(r, "measure-ending", until->from, until->to,
-				"Change the rows' numbers, or what they end with.",
-				"rows %u to %d end with row %u, and not with row %u", sentence->first, last, ends,
-				sentence->ending_row);
-	}
-	return true;
-}
-
 /* "every 4th row": of a row that is shaped, or that is worked again, with even rows between. */
 static bool set_every(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
@@ -113,7 +78,10 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 	const tb_value *size = tb_value_get(until, TB_SLOT_size), *same = tb_value_get(until, TB_SLOT_same);
 	const tb_value *counts = tb_value_get(until, TB_SLOT_counts);
 	bool numbered = sentence->first > 0;
-	set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending));
+	if (tb_reader_ends_beyond(r, sentence, until))
+		return true;
+	if (!tb_reader_set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending)))
+		return false;
 	if (size != NULL || same != NULL) {
 		if (numbered && sentence->last != sentence->first)
 			return tb_reader_fail(r, "rows-again-times", until->from, until->to,
@@ -153,7 +121,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 			return true;
 		}
 		sentence->until = TB_REPEAT_OVER;
-		return check_ending(r, sentence, until);
+		return tb_reader_check_ending(r, sentence, until);
 	}
 	sentence->often_open = tb_value_get(until, TB_SLOT_aim) != NULL;
 	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_PATTERN;
@@ -366,11 +334,14 @@ static bool may_follow(const tb_act *act)
 		act->kind == TB_ACT_LEAVE || act->kind == TB_ACT_CLAIM || act->kind == TB_ACT_SIDE;
 }
 
-/* "Same as 6th row, sl st in first st": the slip stitch that closes the last of them. */
-static bool closes_round(const tb_reader *r, const tb_act *act)
+/* "Same as 6th row, sl st in first st": the slip stitch that closes the last of them; of a spiral "in next st". */
+static bool closes_round(const tb_reader *r, const tb_sentence *again, const tb_act *act)
 {
-	return act->kind == TB_ACT_WORK && act->stitch == r->b.slip && (act->place.in == TB_IN_FIRST ||
-		(act->place.in == TB_IN_NTH_STITCH && act->place.count.count > 0 && act->place.count.values[0] == 1));
+	const tb_place *place = &act->place;
+	bool one = place->count.count > 0 && place->count.values[0] == 1;
+	return act->kind == TB_ACT_WORK && act->stitch == r->b.slip && (place->in == TB_IN_FIRST ||
+		(place->in == TB_IN_NTH_STITCH && one) ||
+		(place->in == TB_IN_NEXT && one && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) && again->is_round && !place->around));
 }
 
 /* "As Rnd 2, but without increase": its stitches one by one, which are the ordinary ones of the row before. */
@@ -424,12 +395,16 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	tb_reader_set_growing(sentence, value);
 	if (!tb_reader_begins_again(r, sentence, value) || !tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
 		return false;
-	const tb_value *stays = tb_value_get(value, TB_SLOT_stays);
+	const tb_value *stays = tb_value_get(value, TB_SLOT_stays), *starts = tb_value_get(value, TB_SLOT_starts);
+	if (starts != NULL && tb_build_figure(starts, 0) != sentence->repeat_first)
+		return tb_reader_fail(r, "rows-again-other", starts->from, starts->to, "Name the rows in their order.",
+			"row %u is the first of the rows that are repeated", sentence->repeat_first);
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
 		return false;
 	const tb_value *n = tb_value_get(value, TB_SLOT_n);
 	const tb_value *until = tb_value_get(value, TB_SLOT_until), *often = tb_value_get(until, TB_SLOT_until);
-	set_ending(r, sentence, often != NULL ? tb_value_get(until, TB_SLOT_ending) : NULL);
+	if (often != NULL && !tb_reader_set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending)))
+		return false;
 	until = often != NULL ? often : until;
 	once = once || but != NULL || tb_build_has(value, TB_SLOT_once);
 	if (n != NULL) {
@@ -456,7 +431,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		if (tb_reader_is_their_chain(r, sentence, &more.acts[i]))
 			continue;
 		tb_act act = more.acts[i];
-		if (closes_round(r, &act))
+		if (closes_round(r, sentence, &act))
 			act.kind = TB_ACT_JOIN;
 		if (!may_follow(&act))
 			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,

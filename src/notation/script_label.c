@@ -166,13 +166,24 @@ static unsigned rows_named(const tb_sentence *sentence, unsigned i)
 	return (unsigned)MAX(last - first + 1, 0);
 }
 
+/* "Rnd 4 (and the next 3 rounds)": so many, and the one before them. */
+static tb_number and_more(tb_reader *r, const tb_value *also)
+{
+	tb_number many = tb_build_number(&r->b, also, 0);
+	int *values = tb_arena_take(r->b.arena, many.count * sizeof(int));
+	for (unsigned i = 0; i < many.count; i++)
+		values[i] = many.values[i] + (many.values[i] >= 0);
+	many.values = values;
+	return many;
+}
+
 /* "Rnd 4: Sc around for 3 rounds", "Rnds 4-6 (3 rounds)": the label names the first of them, or them all. */
 bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said)
 {
 	if (said == NULL)
 		return true;
 	const tb_value *next = tb_value_get(said, TB_SLOT_next);
-	tb_number many = next != NULL ? tb_build_number(&r->b, next, 1) : tb_number_make(r->b.arena, 1, sentence->span);
+	tb_number many = next != NULL ? tb_build_number(&r->b, next, 1) : and_more(r, tb_value_get(said, TB_SLOT_also));
 	if (sentence->first == 0 && sentence->many.count == 0)
 		sentence->many = many;
 	else if (sentence->last == sentence->first && sentence->first_in.count == 0)
@@ -317,7 +328,7 @@ static bool repeats_unknown(const tb_reader *r, const tb_value *line)
 {
 	const tb_value *which = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_rows);
 	const tb_value *last = tb_value_get(tb_value_get(which, TB_SLOT_rows), TB_SLOT_b);
-	return last != NULL && r->last_row > 0 && tb_build_one_number(last, 0) > (int)r->last_row;
+	return last != NULL && r->last_row > 0 && tb_build_figure(last, 0) > r->last_row;
 }
 
 const tb_value *tb_reader_likely(const tb_reader *r, const tb_value *line)

@@ -53,8 +53,9 @@ bool tb_reader_go_on(tb_reader *r, const tb_value *row, const tb_sentence *sente
 	if (said == NULL)
 		return true;
 	/* rows that are numbered go no further */
-	bool numbered = !one && tb_value_is(total, TB_KIND_total) && sentence->last_in.count == 0 &&
-		tb_build_figure(tb_value_get(total, TB_SLOT_n), 0) == sentence->last;
+	unsigned all = tb_value_is(total, TB_KIND_total) ? tb_build_figure(tb_value_get(total, TB_SLOT_n), 0) : 0;
+	bool numbered = !one && sentence->last_in.count == 0 &&
+		(all == sentence->last || all == sentence->last - sentence->first + 1);
 	if (!is_row || (one == (or != NULL) && !numbered))
 		return tb_reader_fail(r, "rows-again-times", said->from, said->to, one ? "Say how many rows." :
 			"Leave out either the rows' numbers or how far.", "how often this row is worked is not clear");

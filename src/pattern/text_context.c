@@ -287,8 +287,10 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 	/* "(Remember to breathe.)" is a remark, "(83 sts)" is not. */
 	line += *line == '(' || *line == '[';
 	size_t work = tb_at_word(line, "work");
-	if (work > 0 && tb_at_word(line + work + strspn(line + work, " "),
-			"even straight as until same without") > 0)
+	size_t sentence = strcspn(line, ".;");
+	/* "Work in sc until piece measures 10 cm", "Work 8 rounds in sc": rows of their own */
+	if (work > 0 && (tb_at_word(line + work + strspn(line + work, " "), "even straight as until same without") > 0 ||
+			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence))
 		return false;
 	if (!g_unichar_isupper(g_utf8_get_char(line)) ||
 		tb_at_word(line, "fasten finish turn join do sk skip miss leave ch chain rep repeat work "

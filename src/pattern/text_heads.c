@@ -97,6 +97,7 @@ static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 		next = skip_blanks(line, next);
 		next = skip_blanks(line, next + tb_at_word(line + next, "and to through thru or until"));
 		next = skip_blanks(line, next + tb_at_word(line + next, row_words));
+		next += g_ascii_toupper(line[next]) == 'R' && g_ascii_isdigit(line[next + 1]);
 		size_t number = next > end ? at_row_number(line, next, &later) : 0;
 		if (number == 0 || is_worked_number(line, end, number, head->last, later))
 			break;
@@ -110,7 +111,7 @@ static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 static size_t skip_words(const char *line, size_t at)
 {
 	size_t next = skip_blanks(line, at);
-	size_t inclusive = tb_at_word(line + next, "inclusive incl");
+	size_t inclusive = tb_at_word(line + next, "inclusive incl included");
 	if (inclusive > 0)
 		return next + inclusive;
 	next += line[next] == ',';
@@ -352,11 +353,23 @@ static bool is_led_head(const char *line, size_t lead, tb_row_head *head)
 	return mark > 0 && line[at] != '.' && line[at] != ')';
 }
 
+/* "(Rounds 4-9) sc in each st" */
+static bool is_bracketed(const char *line, tb_row_head *head)
+{
+	size_t at = *line == '(' && at_row_word(line + 1) > 0 ? at_numbered_row(line + 1, head) : 0;
+	head->mark = ')';
+	head->length = at + 2;
+	return at > 0 && line[at + 1] == ')';
+}
+
 bool tb_is_row_head(const char *line, tb_row_head *head)
 {
 	*head = (tb_row_head){0};
 	bool sure = true;
 	if (is_led_head(line, skip_lead(line), head))
+		return true;
+	*head = (tb_row_head){0};
+	if (is_bracketed(line, head))
 		return true;
 	*head = (tb_row_head){0};
 	size_t at = at_numbered_row(line, head);

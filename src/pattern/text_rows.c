@@ -19,14 +19,23 @@ static size_t span_ordinals(const char *text)
 	}
 }
 
+/* The bytes of the words of WORDS that stand at TEXT, one behind the other, with their blanks. */
+static size_t span_words(const char *text, const char *words)
+{
+	size_t at = 0;
+	for (size_t word = tb_at_word(text, words); word > 0; word = tb_at_word(text + at, words))
+		at += word + strspn(text + at + word, " ");
+	return at;
+}
+
 /* "Rep Row 2", "Repeat the last 2 rows", "Rep this rnd", and not "rep from * to end of row". */
 static bool names_rows_again(const char *text)
 {
 	static const char row[] = "row rows rnd rnds round rounds";
-	size_t at = tb_at_word(text, "rep repeat");
-	if (at == 0)
+	size_t at = span_words(text, "now then and so just simply you we will"), rep = tb_at_word(text + at, "rep repeat");
+	if (rep == 0)
 		return false;
-	at += strspn(text + at, " ");
+	at += rep + strspn(text + at + rep, " ");
 	size_t article = tb_at_word(text + at, "from");
 	at += article + strspn(text + at + article, " ");
 	article = tb_at_word(text + at, "the");
@@ -43,16 +52,9 @@ static bool names_rows_again(const char *text)
 	size_t many = strspn(text + at, "0123456789");
 	many = many > 0 ? many : tb_at_word(text + at, "two three four five six");
 	at += many + strspn(text + at + many, " ");
+	/* "repeat that for rows 3 to 10" */
+	at += span_words(text + at, "for");
 	return which > 0 && tb_at_word(text + at, row) > 0;
-}
-
-/* The bytes of the words of WORDS that stand at TEXT, one behind the other, with their blanks. */
-static size_t span_words(const char *text, const char *words)
-{
-	size_t at = 0;
-	for (size_t word = tb_at_word(text, words); word > 0; word = tb_at_word(text + at, words))
-		at += word + strspn(text + at + word, " ");
-	return at;
 }
 
 /*
