@@ -92,6 +92,8 @@ static void repeat_rows(
 		if (sentence->loops_otherwise && worked != NULL)
 			worked = tb_vary_sentence(h, worked, sentence);
 		worked = tb_vary_kinds(h, worked, again);
+		if (i == 0 && sentence->begin.count > 0 && worked != NULL)
+			worked = tb_vary_begun(h, worked, &sentence->begin);
 		if (!unsure)
 			tb_choose_again(h, worked, tb_rows_last(h) + 1, row.written);
 		if (unsure || h->unjudged) {

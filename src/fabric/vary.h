@@ -35,6 +35,9 @@ const tb_sentence *tb_vary_sentence(tb_hands *h, const tb_sentence *like, const 
  */
 const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like);
 
+/* SENTENCE, to be worked again, with BEGIN before it: at another place, where yarn is joined. */
+const tb_sentence *tb_vary_begun(tb_hands *h, const tb_sentence *sentence, const tb_acts *begin);
+
 /* --- vary.c --- */
 
 /* Works a row as the row at index LIKE, with what SENTENCE changes; false when it cannot, told. */

@@ -69,3 +69,33 @@ const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint
 	g_hash_table_insert(h->working->chosen, g_bytes_ref(key), (gpointer)varied);
 	return varied;
 }
+
+/* Whether ACT only leads to where a row begins, or turns to it. */
+static bool leads_in(const tb_act *act)
+{
+	return act->kind == TB_ACT_TURN || act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP ||
+		act->kind == TB_ACT_SIDE;
+}
+
+const tb_sentence *tb_vary_begun(tb_hands *h, const tb_sentence *sentence, const tb_acts *begin)
+{
+	tb_sentence *begun = tb_arena_new(h->working->arena, tb_sentence);
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	bool leading = true;
+	*begun = *sentence;
+	g_array_append_vals(acts, begin->acts, begin->count);
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		leading = leading && (leads_in(act) || act->kind == TB_ACT_CHAIN);
+		if (!leading || !leads_in(act))
+			g_array_append_vals(acts, act, 1);
+	}
+	begun->original = NULL;
+	begun->ways = NULL;
+	begun->way_count = begun->claim_count = 0;
+	begun->side = TB_SIDE_UNSAID;
+	tb_act *all = tb_arena_take(h->working->arena, acts->len * sizeof(tb_act));
+	memcpy(all, acts->data, acts->len * sizeof(tb_act));
+	begun->acts = (tb_acts){all, acts->len};
+	return begun;
+}

@@ -229,6 +229,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		copy[i].made = tb_build_has(value, TB_SLOT_made);
 	if (!tb_claim_is_of_act(&act) || !tb_claim_add_to_last(&act, acts))
 		g_array_append_val(acts, act);
+	/* "Fasten off after Rnd 10" */
+	tb_act off = tb_build_act_of(b, value, TB_ACT_FASTEN_OFF);
+	if (tb_build_has(value, TB_SLOT_off))
+		g_array_append_val(acts, off);
 }
 
 void tb_claim_put_inside(tb_builder *b, GArray *acts)

@@ -181,7 +181,13 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	}
 	if (again != NULL) {
 		r->as = TB_READ_REPEAT;
-		return tb_reader_again(r, again, sentence);
+		/* "Second side: Rep Rows 5-9": a name that counts no rows, over rows that are worked once more */
+		r->again_once = tb_value_get(label, TB_SLOT_name) != NULL && tb_value_get(label, TB_SLOT_word) == NULL;
+		if (r->again_once)
+			sentence->first = sentence->last = 0;
+		bool good = tb_reader_again(r, again, sentence);
+		r->again_once = false;
+		return good;
 	}
 	if (!check_mark(r, row))
 		return false;

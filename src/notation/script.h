@@ -37,6 +37,7 @@ typedef struct {
 	tb_loops always;      /* in which loops, where a row said that for all */
 	tb_sentence *often_unsaid; /* the repeat read last, which does not say how often; or NULL */
 	unsigned often_row;   /* … and the last row before it */
+	bool again_once;      /* what is read are rows worked once more, under a name of their own */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
 	/* of the text now read */
@@ -186,8 +187,8 @@ void tb_later_check(tb_reader *r);
 /* script_part.c: what is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);
-/* What was said to begin the next row, where that is one worked again as AGAIN: it begins where that row did. */
-bool tb_reader_begins_again(tb_reader *r, const tb_sentence *again, const tb_value *value);
+/* What was said to begin the next row, where that is one worked again as AGAIN. */
+bool tb_reader_begins_again(tb_reader *r, tb_sentence *again, const tb_value *value);
 /* Tells of chains that no row is worked on. */
 void tb_reader_check_before(tb_reader *r);
 

@@ -406,7 +406,12 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (often != NULL && !tb_reader_set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending)))
 		return false;
 	until = often != NULL ? often : until;
-	once = once || but != NULL || tb_build_has(value, TB_SLOT_once);
+	once = once || r->again_once || sentence->begin.count > 0 || but != NULL || tb_build_has(value, TB_SLOT_once);
+	/* "Row 5: Rep Rows 3 and 4." */
+	if (n == NULL && until == NULL && sentence->first > 0 && sentence->first == sentence->last &&
+		sentence->last_in.count == 0 && sentence->repeat_last > sentence->repeat_first)
+		return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Number all of them.",
+			"one row is named here, and %u are repeated", sentence->repeat_last - sentence->repeat_first + 1);
 	if (n != NULL) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = tb_build_number(&r->b, n, 1);

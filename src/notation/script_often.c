@@ -44,6 +44,23 @@ void tb_reader_count_rows(tb_reader *r, const tb_sentence *sentence)
 		r->last_row = 0;
 }
 
+/* What stands behind "Rows 4-9: …, 6 rows in all": a count, or what ends the last of them. */
+static bool end_with(tb_reader *r, const tb_value *then)
+{
+	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_acts more = tb_reader_acts_behind(r, then);
+	tb_sentence end = {.kind = TB_SENTENCE_ROWS};
+	if (more.count == 0)
+		return true;
+	g_array_append_vals(said, more.acts, more.count);
+	tb_sentence_set_acts(&end, r->b.arena, said);
+	if (tb_reader_makes(&end.acts) || (end.acts.count > 0 && !tb_reader_only_ends(&end.acts)))
+		return tb_reader_fail(r, "rows-again-more", then->from, then->to, "Write what follows as a row of its own.",
+			"more is worked here than these rows");
+	tb_reader_add_to_last(r, &end);
+	return true;
+}
+
 bool tb_reader_go_on(tb_reader *r, const tb_value *row, const tb_sentence *sentence)
 {
 	const tb_value *then = tb_value_get(row, TB_SLOT_then), *or = tb_value_get(row, TB_SLOT_or);
@@ -62,7 +79,7 @@ bool tb_reader_go_on(tb_reader *r, const tb_value *row, const tb_sentence *sente
 	if (or != NULL)
 		return true;
 	if (numbered)
-		return tb_value_get(then, TB_SLOT_acts) == NULL;
+		return end_with(r, then);
 	tb_reader_count_rows(r, sentence);
 	tb_sentence *again = tb_reader_add_sentence(r, TB_SENTENCE_REPEAT);
 	again->sizes = sentence->sizes;

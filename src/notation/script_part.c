@@ -94,16 +94,35 @@ static bool begins_alike(const tb_act *act, bool is_round)
 	}
 }
 
-bool tb_reader_begins_again(tb_reader *r, const tb_sentence *again, const tb_value *value)
+/* Whether ACT may begin a row that is worked again at another place: "Skip 4 sts, join yarn in next st". */
+static bool begins_there(const tb_act *act)
+{
+	return act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP || act->kind == TB_ACT_SIDE;
+}
+
+bool tb_reader_begins_again(tb_reader *r, tb_sentence *again, const tb_value *value)
 {
 	const tb_value *begin = tb_value_get(value, TB_SLOT_begin);
-	if (begin != NULL)
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	bool alike = true;
+	if (begin != NULL && begin->type == TB_VALUE_LIST) {
+		tb_acts said = tb_build_list(&r->b, begin);
+		g_array_append_vals(r->before, said.acts, said.count);
+	} else if (begin != NULL) {
 		tb_build_act(&r->b, begin, r->before);
+	}
 	for (guint i = 0; i < r->before->len; i++) {
-		if (!begins_alike(&g_array_index(r->before, tb_act, i), again->is_round))
+		const tb_act *act = &g_array_index(r->before, tb_act, i);
+		bool same = begins_alike(act, again->is_round);
+		alike = alike && same;
+		if (begins_there(act))
+			g_array_append_vals(acts, act, 1);
+		else if (!same)
 			return tb_reader_fail(r, "rows-again-more", value->from, value->to, "Write this row out.",
 				"the row that is repeated here begins otherwise");
 	}
+	if (!alike)
+		again->begin = tb_acts_keep(r->b.arena, acts);
 	g_array_set_size(r->before, 0);
 	return true;
 }

@@ -391,6 +391,7 @@ struct tb_sentence {
 	bool repeat_down; /* "Rows 3 and 2": the last of them first */
 	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
 	tb_span repeat_span; /* "Rows 3-6" */
+	tb_acts begin; /* "Skip 4 sts, join yarn in next st and rep Rows 5-9": how the first of them begins here */
 	tb_repeat_until until;
 	tb_number times;
 	const tb_stitch *section_stitch; /* TB_REPEAT_SECTION */

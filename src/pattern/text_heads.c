@@ -350,6 +350,9 @@ static bool is_led_head(const char *line, size_t lead, tb_row_head *head)
 	at = skip_blanks(line, at);
 	size_t mark = at_mark(line, at, &head->mark);
 	head->length = at + mark;
+	/* "For rounds 4-9 make 1 sc in each st": several rows are told of in no other way */
+	if (mark == 0 && head->last > head->first && tb_at_word(line, "for") > 0)
+		return tb_begins_act(line + at) || tb_at_word(line + at, "make you just") > 0;
 	return mark > 0 && line[at] != '.' && line[at] != ')';
 }
 

@@ -43,7 +43,9 @@ static bool joins_yarn_first(const char *line)
 		size_t join = tb_at_word(at, "join rejoin re-join attach reattach re-attach");
 		if (join > 0) {
 			g_autofree char *lead = g_strndup(line + from, (gsize)(at - line) - from);
-			return !tb_has_stitch(lead);
+			/* "Skip next sc on Row 2, join yarn in next sc" */
+			const char *first = lead + strspn(lead, " ");
+			return !tb_has_stitch(lead) || tb_at_word(first, "skip sk miss leave") > 0;
 		}
 		if (tb_at_word(at, "ch chs chain chains not without") > 0)
 			return false;
