@@ -3,6 +3,7 @@
  */
 #include "fabric/in_pattern.h"
 #include "fabric/measure.h"
+#include "fabric/rows_end.h"
 #include "fabric/vary.h"
 
 #include <math.h>
@@ -24,14 +25,6 @@ static guint32 find_from(const tb_hands *h, guint32 number)
 	return low;
 }
 
-/* The number in the piece of the row that the text calls SAID, in the part that is worked; of the other half of a
- * divided piece, whose numbers come twice, where the part has none yet. */
-static guint32 row_called(const tb_hands *h, guint32 said)
-{
-	bool own = said >= h->from && (h->from <= 1 || said + h->before <= tb_rows_last(h));
-	return said + (own ? h->before : 0);
-}
-
 /* The rows a repeat works again: FIRST to LAST as indices into rows. */
 typedef struct {
 	guint32 first, count;
@@ -47,7 +40,7 @@ static guint32 nth_of(const repeated *rows, guint32 i)
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
-	guint32 first = row_called(h, sentence->repeat_first), last = row_called(h, sentence->repeat_last);
+	guint32 first = tb_rows_called(h, sentence->repeat_first), last = tb_rows_called(h, sentence->repeat_last);
 	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->rows->len - back, back, false};
@@ -153,7 +146,7 @@ static bool may_end(
 	const tb_made_row *end =
 		many == 0 ? last : tb_hands_row(h, nth_of(rows, many - 1));
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
-	guint32 ending = row_called(h, sentence->ending_row);
+	guint32 ending = tb_rows_called(h, sentence->ending_row);
 	return (sentence->ending_row == 0 || end->written == ending || end->number == ending) &&
 		   (sentence->ending_side == TB_SIDE_UNSAID || side == sentence->ending_side);
 }
@@ -375,8 +368,8 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	guint index = h->repeats->len;
 	bool named = sentence->repeat_back == 0;
 	tb_row_repeat repeat = {
-		.first = named ? row_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
-		.last = named ? row_called(h, sentence->repeat_last) : tb_rows_last(h),
+		.first = named ? tb_rows_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
+		.last = named ? tb_rows_called(h, sentence->repeat_last) : tb_rows_last(h),
 		.times = 1};
 	/* rows that go down are no block that can be drawn once */
 	if (!rows.down)
@@ -455,39 +448,22 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		g_array_index(h->repeats, tb_row_repeat, index).times = 1 + (h->rows->len - before) / rows.count;
 }
 
-static bool has_stitch(const tb_hands *h, const tb_made_row *row, const tb_stitch *stitch)
+/* "Rep Rows 2-3 for pattern. (24 sts)": whether the rows that stand for all of them leave the count as it was. */
+static bool keeps_count(tb_hands *h, const tb_sentence *sentence)
 {
-	for (guint32 i = 0; i < row->count; i++) {
-		if (tb_hands_made(h, row->first + i)->stitch == stitch->number)
-			return true;
-	}
-	return false;
-}
-
-/* "Rep Rows 2-3 until there are 12 rows, ending with Row 2": rows that are counted end with what they come to. */
-static void check_end(tb_hands *h, const tb_sentence *sentence)
-{
-	bool counted = sentence->until != TB_REPEAT_MEASURES && sentence->until != TB_REPEAT_PATTERN;
-	if (!counted || h->has_fault || h->rows->len == 0)
-		return;
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-	bool right = sentence->ending_side == TB_SIDE_UNSAID || last->is_round || last->side == sentence->ending_side;
-	guint32 row = row_called(h, sentence->ending_row);
-	bool named = sentence->ending_row == 0 || last->written == row || last->number == row;
-	if (!named || (sentence->ending_in != NULL && !last->taken && !has_stitch(h, last, sentence->ending_in)))
-		tb_hands_tell(h, TB_ERROR, "measure-ending", sentence->span, "Check how many rows there are, or what they end with.",
-			"these rows do not end so: the last of them is row %u%s", last->number - last->before,
-			last->written != last->number ? ", worked like another" : "");
-	else if (!right)
-		tb_hands_tell(h, TB_WARNING, "measure-ending", sentence->span, "Check how many rows there are.",
-			"these rows end with a %s row", last->side == TB_SIDE_RIGHT ? "RS" : "WS");
+	repeated rows;
+	return sentence->until == TB_REPEAT_PATTERN && h->rows->len > 1 && find_repeated(h, sentence, &rows) && rows.first > 1 &&
+		tb_hands_row(h, rows.first + rows.count - 1)->stitches == tb_hands_row(h, rows.first - 1)->stitches;
 }
 
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 before = h->rows->len;
 	work_again(h, sentence);
-	check_end(h, sentence);
-	if (sentence->claim_count > 0 && h->rows->len > before)
-		tb_account_claims(h, sentence, h->rows->len - before);
+	tb_rows_check_end(h, sentence);
+	bool shown = h->rows->len == before && !h->has_fault && keeps_count(h, sentence);
+	if (shown)
+		h->row = before - 1;
+	if (sentence->claim_count > 0 && (h->rows->len > before || shown))
+		tb_account_claims(h, sentence, MAX(h->rows->len - before, 1));
 }

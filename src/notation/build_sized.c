@@ -14,6 +14,9 @@ static tb_size_set count_sizes(tb_builder *b, const tb_value *names)
 {
 	int count = (int)tb_pattern_count_sizes(b->pattern);
 	const tb_value *last = tb_value_get(names, TB_SLOT_last);
+	/* "Larger size only": of more than two it is not clear which */
+	if (tb_build_has(names, TB_SLOT_two) && count != 2)
+		return 0;
 	if (last != NULL)
 		return sizes_between(b, count + 1 - tb_build_one_number(last, 1), count);
 	int from = tb_build_one_number(tb_value_get(names, TB_SLOT_nth), 0);

@@ -84,11 +84,11 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 static void add_later(tb_reader *r, const tb_sentence *sentence, const GArray *numbers, unsigned every)
 {
 	if (every > 0) {
-		tb_later later = {sentence, 0, every, true};
+		tb_later later = {.row = sentence, .last = every, .worked = true};
 		g_array_append_val(r->later, later);
 	}
 	for (guint i = 1; i < numbers->len; i++) {
-		tb_later later = {sentence, g_array_index(numbers, unsigned, i), 0, false};
+		tb_later later = {.row = sentence, .number = g_array_index(numbers, unsigned, i), .nth = i};
 		g_array_append_val(r->later, later);
 	}
 }
@@ -182,11 +182,17 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (again != NULL) {
 		r->as = TB_READ_REPEAT;
 		/* "Second side: Rep Rows 5-9": a name that counts no rows, over rows that are worked once more */
-		r->again_once = tb_value_get(label, TB_SLOT_name) != NULL && tb_value_get(label, TB_SLOT_word) == NULL;
-		if (r->again_once)
+		bool named = tb_value_get(label, TB_SLOT_name) != NULL && tb_value_get(label, TB_SLOT_word) == NULL;
+		if (named)
 			sentence->first = sentence->last = 0;
+		/* nor is one row more than that, where its number is not known */
+		r->again_once = named || (label != NULL && sentence->first == 0 && sentence->many.count == 0);
+		r->named = tb_value_get(tb_value_get(label, TB_SLOT_name), TB_SLOT_named);
 		bool good = tb_reader_again(r, again, sentence);
+		if (good && leaves_out(numbers) && sentence->claim_count == numbers->len)
+			tb_later_count(r, sentence);
 		r->again_once = false;
+		r->named = NULL;
 		return good;
 	}
 	if (!check_mark(r, row))

@@ -18,6 +18,8 @@ typedef struct {
 	unsigned number;
 	unsigned last; /* … up to that row */
 	bool worked; /* that row stands among the others */
+	unsigned nth; /* … of those the label names, from 0 */
+	bool counted; /* … each of which has a count of its own: "Rows 5 and 7: As Row 3 (11, 9 sts)" */
 } tb_later;
 
 typedef struct {
@@ -37,6 +39,7 @@ typedef struct {
 	tb_loops always;      /* in which loops, where a row said that for all */
 	tb_sentence *often_unsaid; /* the repeat read last, which does not say how often; or NULL */
 	unsigned often_row;   /* … and the last row before it */
+	const tb_value *named; /* "Inc row: As before": what the label of rows worked again calls them; or NULL */
 	bool again_once;      /* what is read are rows worked once more, under a name of their own */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
@@ -183,6 +186,8 @@ void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *
 /* script_later.c */
 unsigned tb_later_insert(tb_reader *r, guint at, unsigned next);
 void tb_later_check(tb_reader *r);
+/* Of the rows that SENTENCE's label names each has a count of its own: SENTENCE the first. */
+void tb_later_count(tb_reader *r, tb_sentence *sentence);
 
 /* script_part.c: what is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);

@@ -203,7 +203,9 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		/* "till there are 8 ribs": of two rows each */
 		if (tb_build_has(until, TB_SLOT_twice))
 			sentence->times = tb_number_make(r->b.arena, 2 * tb_build_one_number(n, 1), sentence->span);
+		const tb_value *stitch = tb_value_get(until, TB_SLOT_stitch);
 		sentence->first = sentence->last = 0;
+		sentence->ending_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : sentence->ending_in;
 		return true;
 	}
 	if (until != NULL)
@@ -278,7 +280,7 @@ static bool set_called(
 	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
 {
 	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
-	if (row == 0 || row > r->last_row)
+	if (row == 0 || (row > r->last_row && !r->after_repeat))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
 			"Name it by its number, as in Rep Row 5.", "no row of this name stands above");
 	sentence->repeat_first = sentence->repeat_last = row;
@@ -309,6 +311,8 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	const tb_value *named = tb_value_get(which, TB_SLOT_named);
 	if (named != NULL)
 		return set_called(r, sentence, which, tb_value_get(named, TB_SLOT_named));
+	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))
+		return set_called(r, sentence, which, r->named);
 	if (last != NULL)
 		return set_last(r, sentence, which, (unsigned)CLAMP(last->figures[0], 0, 1e6));
 	if (rows != NULL && tb_value_get(which, TB_SLOT_from) != NULL)
@@ -408,6 +412,13 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	until = often != NULL ? often : until;
 	once = once || r->again_once || sentence->begin.count > 0 || but != NULL || tb_build_has(value, TB_SLOT_once);
 	/* "Row 5: Rep Rows 3 and 4." */
+	if (n == NULL && until == NULL && sentence->many.count > 0) {
+		sentence->until = TB_REPEAT_TIMES;
+		sentence->times = sentence->many;
+		if (sentence->repeat_last > sentence->repeat_first || sentence->repeat_back > 1)
+			return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Say how often, as in Rep Rows 3-6 4 times.",
+				"how often these rows are worked is not said");
+	}
 	if (n == NULL && until == NULL && sentence->first > 0 && sentence->first == sentence->last &&
 		sentence->last_in.count == 0 && sentence->repeat_last > sentence->repeat_first)
 		return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Number all of them.",
@@ -417,7 +428,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		sentence->times = tb_build_number(&r->b, n, 1);
 		if (!tb_reader_agrees(r, sentence, n))
 			return false;
-	} else if (!how_often(r, sentence, value, until, once)) {
+	} else if ((until != NULL || sentence->many.count == 0) && !how_often(r, sentence, value, until, once)) {
 		return false;
 	}
 	if (!tb_reader_set_next_and_every(r, sentence, tb_value_get(value, TB_SLOT_every), until))

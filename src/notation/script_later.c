@@ -12,7 +12,7 @@ static bool has_work(const tb_sentence *row)
 }
 
 /* The row whose text row NUMBER has as well, or NULL. */
-static const tb_sentence *find_later(const tb_reader *r, unsigned number)
+static const tb_later *find_later(const tb_reader *r, unsigned number)
 {
 	for (guint i = r->later->len; i-- > 0;) {
 		tb_later *later = &g_array_index(r->later, tb_later, i);
@@ -20,7 +20,7 @@ static const tb_sentence *find_later(const tb_reader *r, unsigned number)
 			number <= later->last && (number - later->row->first) % 2 == 0;
 		if (has_work(later->row) && (later->number == number || every)) {
 			later->worked = true;
-			return later->row;
+			return later;
 		}
 	}
 	return NULL;
@@ -30,15 +30,26 @@ unsigned tb_later_insert(tb_reader *r, guint at, unsigned next)
 {
 	unsigned number = r->last_row + 1;
 	for (; number < next; number++) {
-		const tb_sentence *row = find_later(r, number);
-		if (row == NULL)
+		const tb_later *later = find_later(r, number);
+		if (later == NULL)
 			break;
 		tb_sentence *copy = tb_arena_new(r->b.arena, tb_sentence);
-		*copy = *row;
+		*copy = *later->row;
+		if (later->counted)
+			copy->claims += later->nth;
 		copy->first = copy->last = number;
 		g_ptr_array_insert(r->sentences, (gint)at++, copy);
 	}
 	return number - r->last_row - 1;
+}
+
+void tb_later_count(tb_reader *r, tb_sentence *sentence)
+{
+	sentence->claim_count = 1;
+	for (guint i = 0; i < r->later->len; i++) {
+		tb_later *later = &g_array_index(r->later, tb_later, i);
+		later->counted = later->row == sentence ? later->number > 0 : later->counted;
+	}
 }
 
 /* The row said of LATER that never came up, or 0. */

@@ -118,9 +118,12 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 {
 	const tb_value *of = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_alike);
 	const tb_value *rows = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
-	int other = of != NULL && rows != NULL ? find_piece(r, of) : -1;
-	unsigned first, last;
-	if (other < 0 || !tb_reader_rows(r, rows, &first, &last))
+	int other = of != NULL ? find_piece(r, of) : -1;
+	unsigned first = 0, last = 0;
+	/* "Same as Left Front." may speak of a half, and there is a piece of that name */
+	bool whole = tb_value_get(line, TB_SLOT_label) == NULL &&
+		tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_acts) == NULL;
+	if (other < 0 || (rows == NULL ? !whole : !tb_reader_rows(r, rows, &first, &last)))
 		return false;
 	return take_rows(r, of, other, first, last);
 }

@@ -95,7 +95,7 @@ static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 		else if (g_str_has_prefix(line + next, "—"))
 			next += strlen("—");
 		next = skip_blanks(line, next);
-		next = skip_blanks(line, next + tb_at_word(line + next, "and to through thru or until"));
+		next = skip_blanks(line, next + tb_at_word(line + next, "and to through thru or until till"));
 		next = skip_blanks(line, next + tb_at_word(line + next, row_words));
 		next += g_ascii_toupper(line[next]) == 'R' && g_ascii_isdigit(line[next + 1]);
 		size_t number = next > end ? at_row_number(line, next, &later) : 0;
@@ -333,7 +333,7 @@ static size_t at_numbered_row(const char *line, tb_row_head *head)
 /* "For rnd 3, sc …", "On row 4: …", "Now round 5: …": what leads to a row's number; its bytes. */
 static size_t skip_lead(const char *line)
 {
-	size_t lead = tb_at_word(line, "for on in now then over");
+	size_t lead = tb_at_word(line, "for from on in now then over");
 	if (lead == 0)
 		return 0;
 	lead = skip_blanks(line, lead + (line[lead] == ','));

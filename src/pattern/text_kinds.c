@@ -68,7 +68,7 @@ static bool names_limb(const char *text)
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
-	size_t at = tb_at_word(line, "work worked make made crochet complete begin same as like follow");
+	size_t at = tb_at_word(line, "work worked make made crochet complete begin same as like follow rep repeat");
 	if (at == 0)
 		return false;
 	bool same = tb_at_word(line, "same") > 0;
@@ -96,6 +96,8 @@ static bool is_of_piece(const char *line)
 		at = skip_blanks(line, at);
 		size_t row = tb_at_word(line + at, "row rows rnd rnds round rounds rds");
 		size_t numbers = row > 0 ? at + row + strspn(line + at + row, " 0123456789-,&") : 0;
+		size_t and = row > 0 ? tb_at_word(line + numbers, "and to through thru") : 0;
+		numbers += and + (and > 0 ? strspn(line + numbers + and, " 0123456789") : 0);
 		if (row > 0 && g_ascii_isdigit(line[skip_blanks(line, at + row)])) {
 			size_t of = numbers + tb_at_word(line + numbers, "of as from");
 			const char *name = line + skip_blanks(line, of);

@@ -1,0 +1,35 @@
+/* Which row of the piece a number means, and whether rows that are worked again end with the one they are said to. */
+#include "fabric/rows_end.h"
+
+guint32 tb_rows_called(const tb_hands *h, guint32 said)
+{
+	bool own = said >= h->from && (h->from <= 1 || said + h->before <= tb_rows_last(h));
+	return said + (own ? h->before : 0);
+}
+
+static bool has_stitch(const tb_hands *h, const tb_made_row *row, const tb_stitch *stitch)
+{
+	for (guint32 i = 0; i < row->count; i++) {
+		if (tb_hands_made(h, row->first + i)->stitch == stitch->number)
+			return true;
+	}
+	return false;
+}
+
+void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence)
+{
+	bool counted = sentence->until != TB_REPEAT_MEASURES && sentence->until != TB_REPEAT_PATTERN;
+	if (!counted || h->has_fault || h->rows->len == 0)
+		return;
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	bool right = sentence->ending_side == TB_SIDE_UNSAID || last->is_round || last->side == sentence->ending_side;
+	guint32 row = tb_rows_called(h, sentence->ending_row);
+	bool named = sentence->ending_row == 0 || last->written == row || last->number == row;
+	if (!named || (sentence->ending_in != NULL && !last->taken && !has_stitch(h, last, sentence->ending_in)))
+		tb_hands_tell(h, TB_ERROR, "measure-ending", sentence->span, "Check how many rows there are, or what they end with.",
+			"these rows do not end so: the last of them is row %u%s", last->number - last->before,
+			last->written != last->number ? ", worked like another" : "");
+	else if (!right)
+		tb_hands_tell(h, TB_WARNING, "measure-ending", sentence->span, "Check how many rows there are.",
+			"these rows end with a %s row", last->side == TB_SIDE_RIGHT ? "RS" : "WS");
+}

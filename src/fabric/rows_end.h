@@ -1,0 +1,15 @@
+/* Which row a number means, and what rows that are worked again end with. */
+#ifndef TB_FABRIC_ROWS_END_H
+#define TB_FABRIC_ROWS_END_H
+
+#include "fabric/hands.h"
+
+/*
+ * The number in the piece of the row that the text calls SAID, in the part that is worked; of the other half of a
+ * divided piece, whose numbers come twice, where the part has none yet.
+ */
+guint32 tb_rows_called(const tb_hands *h, guint32 said);
+/* "Rep Rows 2-3 until there are 12 rows, ending with Row 2": rows that are counted end with what they come to. */
+void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence);
+
+#endif
