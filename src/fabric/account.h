@@ -37,7 +37,7 @@ bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 /*
  * "5 dc in next st, closed together: 3 bobbles": what the row has of several stitches made one, where it has none that
- * are called CLAIMED, and no other count names them.
+ * are called CLAIMED, and no other count names them; of picots, those that its chains are closed to.
  */
 unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */

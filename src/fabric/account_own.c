@@ -218,10 +218,24 @@ static bool is_counted_else(const tb_hands *h, const tb_stitch *stitch)
 	return false;
 }
 
+/* "Ch 3, sl st in 3rd ch from hook": chains of the row itself that are closed to a ring. */
+static unsigned count_rings(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned count = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		count += tb_hands_stitch(h, made) == h->working->slip && made->rows_below == 0 && made->base_count == 1;
+	}
+	return count;
+}
+
 unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned count = 0;
+	if (claimed != NULL && claimed->takes == 0 && claimed->form == TB_FORM_RING)
+		return count_rings(h);
 	for (guint32 i = 0; claimed != NULL && tb_place_is_several(claimed) && i < row->count; i++) {
 		const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, row->first + i));
 		if (made == claimed)

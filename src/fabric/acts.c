@@ -139,12 +139,20 @@ static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 	return tb_means(h, TB_MEANS_UNDER) != h->working->pattern->uk_terms;
 }
 
+/* How many stitches ACT works two or more rows down, one in each place. */
+static unsigned count_deep(const tb_hands *h, const tb_act *act)
+{
+	bool deep = act->kind == TB_ACT_WORK && act->place.in == TB_IN_NEXT && tb_place_is_deep(h, &act->place);
+	return deep ? tb_hands_number(h, &act->place.count, 1) : 0;
+}
+
 /*
- * "sk next st" behind a post stitch that reaches two rows down is mostly the stitch behind it, said
+ * "sk next st" behind a post stitch, or as many behind as many, that reaches two rows down is mostly the stitch behind it, said
  * once more; and "sk first st" the one under the turning chain.
  */
-static void skip(tb_hands *h, const tb_act *act)
+static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 {
+	const tb_act *act = &acts->acts[i];
 	const tb_place *place = &act->place;
 	unsigned asked = tb_hands_number(h, &place->count, 1);
 	if (skips_under(h, act, asked)) {
@@ -157,7 +165,7 @@ static void skip(tb_hands *h, const tb_act *act)
 		return;
 	}
 	if (h->cursor.has_last && h->cursor.last.behind != TB_NONE && place->in == TB_IN_NEXT &&
-		place->target != TB_TARGET_SPACE && tb_hands_number(h, &place->count, 1) == 1 &&
+		place->target != TB_TARGET_SPACE && (asked == 1 || (i > 0 && asked == count_deep(h, &acts->acts[i - 1]))) &&
 		!tb_means(h, TB_MEANS_ANOTHER)) {
 		h->cursor.last.behind = TB_NONE;
 		return;
@@ -323,7 +331,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_SKIP:
 		/* "miss 1, 24 dc", worked again: what turned at the foundation is under no stitch of a row */
 		if (act != h->corner.said || (h->row != h->corner.row && h->corner.skipped != 1))
-			skip(h, act);
+			skip(h, acts, i);
 		break;
 	case TB_ACT_SKIP_BEHIND:
 		skip_behind(h, acts, i);

@@ -384,7 +384,8 @@ bool tb_place_take(
 	*footing = (tb_footing){.behind = TB_NONE};
 	if (place->on_made)
 		return tb_place_take_made(h, act, footing);
-	if (h->group != NULL) {
+	/* a picot closes on its own chains wherever it stands */
+	if (h->group != NULL && (place->in != TB_IN_NTH_CHAIN || stitch != h->working->slip)) {
 		*footing = *h->group;
 		return true;
 	}

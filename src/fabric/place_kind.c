@@ -139,9 +139,19 @@ static bool is_of_row_again(const tb_hands *h, const tb_place *place, guint32 in
 	return only > 0;
 }
 
+/* "Ch 3, dc2tog in same st (beg cl)": the first of a row's clusters has its chain for a leg. */
+static bool is_first_of(const tb_hands *h, guint32 index, const tb_stitch *named)
+{
+	guint32 first = tb_hands_row(h, tb_hands_made(h, index)->row)->first, i = first;
+	while (i < index && tb_hands_made(h, i)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING))
+		i++;
+	return i == index && index > first && tb_place_is_several(named) &&
+		tb_turning_has_one_more(named, tb_hands_stitch(h, tb_hands_made(h, index)));
+}
+
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)
 {
-	return tb_place_is_kind(h, index, place->named) || is_decrease_of(h, place, index) ||
+	return is_first_of(h, index, place->named) || tb_place_is_kind(h, index, place->named) || is_decrease_of(h, place, index) ||
 		is_several_among(h, place, index) || is_kin(h, index, place->named, place->in == TB_IN_EACH) ||
 		is_of_row_again(h, place, index);
 }

@@ -9,12 +9,19 @@
 
 static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned depth);
 
+/* One, or as many as the post stitches before. */
+static bool is_many_as(const tb_hands *h, const tb_act *skip, const tb_act *post)
+{
+	unsigned skipped = tb_hands_number(h, &skip->place.count, 1);
+	return skipped == 1 || (post->place.in == TB_IN_NEXT && skipped == tb_hands_number(h, &post->place.count, 1));
+}
+
 /* "FPdc around st 2 rows below, sk next st": the skip the post stitch makes itself. */
 static bool skips_behind(const tb_hands *h, const tb_act *post, const tb_act *skip)
 {
 	return post->kind == TB_ACT_WORK && tb_place_is_deep(h, &post->place) && !post->do_not_skip_behind &&
 		skip->kind == TB_ACT_SKIP && skip->place.in == TB_IN_NEXT &&
-		skip->place.target != TB_TARGET_SPACE && tb_hands_number(h, &skip->place.count, 1) == 1 &&
+		skip->place.target != TB_TARGET_SPACE && is_many_as(h, skip, post) &&
 		!(h->meaning & TB_MEANS_ANOTHER);
 }
 

@@ -252,11 +252,15 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
 /* Of ACTS, a stitch with nothing said of it right before "in first dc" is none of its own: that is one stitch in a dc. */
 void tb_build_refuse_torn(GArray *acts);
+/* Where ACT of VALUE begins, if its place stands before it; 0 where it does not. */
+guint32 tb_build_place_ahead(const tb_value *value, const tb_act *act);
 
 /* --- build_together.c --- */
 
 /* STITCH with its legs in one place, dc3tog as the cluster of three; NULL where there is no such. */
 const tb_stitch *tb_build_in_one(const tb_builder *b, const tb_stitch *stitch);
+/* "… yo and draw through all 4 loops": as many as LEGS leave on the hook, and the one that was there; or no number. */
+bool tb_build_closes_all(const tb_value *value, unsigned legs);
 /* What ACT, of a stitch that draws several together, takes of its place; false where there is no such stitch. */
 bool tb_build_take_together(const tb_builder *b, tb_act *act, bool of_each);
 /*

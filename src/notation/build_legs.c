@@ -15,6 +15,7 @@ typedef struct {
 	unsigned hook, hooks;     /* "2nd ch from hook": which, and how many of the chains behind it */
 	const tb_value *noun;     /* what comes next */
 	bool clear;
+	bool later; /* not of the first row: chains beside the hook are those that the row begins with */
 } star;
 
 /* "2nd, 3rd and 4th": the first of them, and how many they are, one after the other. */
@@ -43,6 +44,10 @@ static void count_leg(star *s, const tb_value *leg)
 		s->clear = s->clear && s->next == 0;
 		count_hooks(s, tb_value_get(leg, TB_SLOT_n));
 		s->clear = s->clear && s->hook > 1;
+	} else if (s->later && s->hooks > 0 && s->next == 0 && s->same == 0 &&
+		tb_value_is_symbol(tb_value_get(tb_value_get(leg, TB_SLOT_noun), TB_SLOT_k), TB_SYMBOL_ch)) {
+		/* "in 2nd ch from hook, in next ch" */
+		s->hooks += n;
 	} else {
 		s->next += n;
 		s->noun = tb_value_get(leg, TB_SLOT_noun);
@@ -78,7 +83,7 @@ static void take_chain(tb_builder *b, const tb_value *value, const star *s, GArr
 
 void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 {
-	star s = {.clear = true};
+	star s = {.clear = true, .later = !b->first_row};
 	count_legs(b, &s, tb_value_get(value, TB_SLOT_legs));
 	unsigned loops = 1 + s.own + s.same + s.next + s.hooks;
 	bool on_foundation = s.hooks > 0 && b->first_row;

@@ -113,6 +113,8 @@ static void add_whole(const tb_value *value, const tb_act *act, const tb_own *ow
 	int many = find_many(value, act, own);
 	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
 		g_array_append_vals(acts, own->acts.acts, own->acts.count);
+		if (i == 0)
+			g_array_index(acts, tb_act, acts->len - own->acts.count).ahead = tb_build_place_ahead(value, act);
 		/* "block: dc in next 3 sts" goes over a space as well */
 		tb_act *last = &g_array_index(acts, tb_act, acts->len - 1);
 		last->squares = last->kind == TB_ACT_WORK && last->place.in == TB_IN_NEXT &&

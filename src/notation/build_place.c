@@ -302,6 +302,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	if (noun != NULL)
 		tb_build_noun(b, noun, place);
 	place->count = tb_build_number(b, n, 1);
+	place->nameless = noun == NULL && of == NULL && (tb_value_is_symbol(how, TB_SYMBOL_next) ||
+		tb_value_is_symbol(how, TB_SYMBOL_first) || tb_value_is_symbol(how, TB_SYMBOL_last));
 	place->inner = tb_build_has(value, TB_SLOT_inner);
 	place->marked = tb_build_has(value, TB_SLOT_marked);
 	place->singular = place->target == TB_TARGET_SPACE && n != NULL && tb_build_is_singular(b, noun);

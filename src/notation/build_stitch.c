@@ -146,9 +146,10 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 	if (legs != NULL) {
 		tb_symbol form = name->type == TB_VALUE_SYMBOL ? (tb_symbol)name->symbol :
 			name->type == TB_VALUE_STITCH ? form_of(b, name->stitch) : TB_SYMBOL_none;
-		/* the stitches of a "5-dc shell" are not closed together */
-		return base != NULL && is_closed(form) ?
-			find_family(b, base, tb_build_figure(legs, 1), form) : NULL;
+		/* the stitches of a "5-dc shell" are not closed together; "dc bobble" has as many as a bobble mostly has */
+		unsigned usual = form == TB_SYMBOL_cluster || form == TB_SYMBOL_puff ? 3 : 5;
+		unsigned many = tb_value_is_symbol(legs, TB_SYMBOL_usual) ? usual : tb_build_figure(legs, 1);
+		return base != NULL && is_closed(form) ? find_family(b, base, many, form) : NULL;
 	}
 	if (stitch == NULL)
 		return NULL;

@@ -104,3 +104,9 @@ void tb_build_then(tb_builder *b, const tb_value *value, const tb_value *then, c
 	if (!tb_build_has(value, TB_SLOT_begin) || more.place.in != TB_IN_NEXT || tb_build_leave_one(b, &more.place))
 		tb_build_finish(b, value, &more, acts);
 }
+
+bool tb_build_closes_all(const tb_value *value, unsigned legs)
+{
+	unsigned through = tb_build_figure(tb_value_get(tb_value_get(value, TB_SLOT_through), TB_SLOT_n), 0);
+	return through == 0 || through == legs + 1;
+}

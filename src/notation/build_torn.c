@@ -13,8 +13,13 @@ static bool is_alone(const tb_act *act)
 
 static bool begins_with_place(const tb_act *act)
 {
-	return act->kind == TB_ACT_WORK && !act->bare && act->place.span.start > act->span.start &&
+	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && !act->bare && act->place.span.start > act->span.start &&
 		act->place.span.start - act->span.start < IN_FRONT;
+}
+
+guint32 tb_build_place_ahead(const tb_value *value, const tb_act *act)
+{
+	return tb_build_has(value, TB_SLOT_place) && begins_with_place(act) ? act->span.start : 0;
 }
 
 /* "Sk 1 dc" is no skip and a dc behind it, nor "sk next dc, dc in last dc" two in the last one. */
@@ -28,7 +33,7 @@ static bool is_its_noun(const tb_act *before, const tb_act *act)
 	if (!chains && (first->kind != TB_ACT_WORK || !first->bare || first->stitch == NULL || first->stitch->takes != 1 || first->stitch->legs != 1))
 		return false;
 	bool waits = before->kind == TB_ACT_SKIP || before->kind == TB_ACT_JOIN || (before->kind == TB_ACT_REPEAT && before->ends == 0);
-	return (waits || (before->kind == TB_ACT_WORK && !before->bare && (group || chains || is_alone(act)))) &&
+	return (waits || (before->kind == TB_ACT_WORK && !before->bare && (group || chains || is_alone(act) || before->place.nameless))) &&
 		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
 }
 
@@ -54,14 +59,33 @@ static void refuse(tb_act *act, const char *why, const char *hint)
 	act->hint = hint;
 }
 
+/* "Beg V-st (ch 4, dc) in next st" is no V-st and a group behind it. */
+static bool is_told_again(const tb_act *before, const tb_act *act)
+{
+	bool named = is_alone(before) || (before->kind == TB_ACT_GROUP && before->bare);
+	return named && act->kind == TB_ACT_GROUP && act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
+}
+
+/* "Sc dec in first 2 sts" is one stitch, and no sc and a dec. */
+static bool is_compound(const tb_act *before, const tb_act *act)
+{
+	return is_alone(before) && act->kind == TB_ACT_WORK && !act->bare && act->stitch != NULL && act->stitch->takes > 1 &&
+		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
+}
+
+static bool is_torn(const tb_act *before, const tb_act *act)
+{
+	guint32 start = act->ahead > 0 ? act->ahead : begins_with_place(act) ? act->span.start : 0;
+	bool waits = before->kind == TB_ACT_JOIN || (before->kind == TB_ACT_WORK && before->bare);
+	return (waits && start > 0 && start <= before->span.end + 1) || is_its_noun(before, act) || is_told_again(before, act) ||
+		is_compound(before, act);
+}
+
 static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 {
 	for (unsigned i = 0; i < count; i++) {
 		tb_act *act = &acts[i];
-		const tb_act *before = i > 0 ? act - 1 : NULL;
-		bool torn = before != NULL && (is_alone(before) || before->kind == TB_ACT_JOIN) && begins_with_place(act) &&
-			act->span.start <= before->span.end + 1;
-		if (torn || (before != NULL && is_its_noun(before, act)))
+		if (i > 0 && is_torn(act - 1, act))
 			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
 		else if (i > 1 && is_half_of_group(act))
 			refuse(act, "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");

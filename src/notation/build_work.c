@@ -83,6 +83,15 @@ bool tb_build_is_unnamed(const tb_value *stitch, tb_symbol symbol)
 	return tb_value_is_symbol(tb_value_get(stitch, TB_SLOT_name), symbol);
 }
 
+/* "in next st", "in each ch-1 sp", "in same st": one place, or each by itself, and not "over next 3 sts". */
+static bool is_one_place(const tb_value *value, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	bool one = place->in == TB_IN_SAME || place->in == TB_IN_EACH ||
+		((place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST) && tb_number_is(&place->count, 1));
+	return tb_build_has(value, TB_SLOT_place) && one && tb_number_is(&act->each, 1);
+}
+
 /*
  * "A cluster over next 5 dc" is one stitch with a leg in each of them, whatever its legs are where it
  * stands in one place; false where VALUE says no such.
@@ -156,6 +165,9 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 		tb_build_own(b, value, act, own, acts);
 		return;
 	}
+	/* "cl in next st": of so many legs or others, it is one stitch */
+	if (act->stitch == NULL && tb_build_is_unnamed(stitch, TB_SYMBOL_cluster) && is_one_place(value, act))
+		act->stitch = tb_library_find(b->pattern->library, "3-dc cl");
 	if (act->stitch == NULL) {
 		tb_acts usual = tb_build_usual_group(b, stitch, act);
 		act->own = tb_build_like(b, stitch, act);
@@ -281,7 +293,7 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 		act->stitch = together ? tb_library_together(library, base, (unsigned)legs->values[0]) :
 			tb_library_in_one(library, popcorn ? TB_FAMILY_FORM_POPCORN : TB_FAMILY_FORM_CLUSTER, base,
 				(unsigned)legs->values[0]);
-	if (act->stitch == NULL) {
+	if (act->stitch == NULL || !tb_build_closes_all(value, (unsigned)legs->values[0])) {
 		tb_build_add_cannot(b, value, acts, "there is no stitch of these loops closed together");
 		return;
 	}
@@ -395,7 +407,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		}
 		if (tb_build_has(value, TB_SLOT_tog) && act.stitch != NULL)
 			tb_build_draw_together(b, value, &act);
-		if (act.stitch == NULL)
+		if (act.stitch == NULL || !tb_build_closes_all(value, act.stitch->takes))
 			tb_build_add_cannot(b, value, acts, "so many are not drawn together");
 		else
 			g_array_append_val(acts, act);

@@ -115,6 +115,7 @@ struct tb_place {
 	unsigned amid; /* "center sc of each 3-sc group": of so many together; 1: of any odd number in one place */
 	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
+	bool nameless; /* "in next", "in next 2": no kind is named */
 	bool marked; /* "marked st": the next that a marker is in */
 	bool to_marker; /* TB_IN_EACH, "to marker": up to the next stitch with one, the row's end where none is left */
 	unsigned short_of; /* of an `up_to`, "to 2 sts before marked st": it ends so many before that */
@@ -272,6 +273,7 @@ struct tb_act {
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block; TB_ACT_CHAIN: their edge, unsaid */
+	guint32 ahead; /* the first act of a name whose place stands before it, "in next 2 sts, X-st": where that begins; or 0 */
 	bool further; /* … "5 more sps": beside one that is there */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */

@@ -435,6 +435,14 @@ static bool is_beside_making(const char *line)
 	return !tb_has_stitch(line) && tb_find_words(line, strlen(line), making) == strlen(line);
 }
 
+/* "ch 14", a line of no more than that, and longer than what a stitch ends with: the work begins here. */
+static bool is_foundation(const char *line)
+{
+	size_t word = tb_at_word(line, "ch chain"), at = word + strspn(line + word, " ");
+	size_t figures = strspn(line + at, "0123456789"), end = at + figures + strspn(line + at + figures, " .");
+	return word > 0 && line[end] == '\0' && (figures > 1 || (figures == 1 && line[at] > '5'));
+}
+
 bool tb_text_continues_definition(tb_text_reader *reader, guint i)
 {
 	tb_line_kind kind = reader->looks[i].kind;
@@ -454,6 +462,8 @@ bool tb_text_continues_definition(tb_text_reader *reader, guint i)
 	if (tb_find_body(line, reader->section == TB_SECTION_DEFINITIONS) > 0)
 		return named || (so_far->len > 40 && !ends_sentence(so_far) && small && strchr("|=", so_far->str[so_far->len - 1]) == NULL &&
 			(strchr(line, '=') == NULL || tb_find_body(line, false) == 0));
+	if (kind == TB_LINE_START && is_foundation(line) && tb_text_is_start(reader, i))
+		return false;
 	if (kind == TB_LINE_START)
 		return small || named || (!ends_sentence(so_far) && !tb_text_is_start(reader, i));
 	if (!named && ends_sentence(so_far) && (counts_something(line) || (!small && is_beside_making(line))))

@@ -205,7 +205,7 @@ static bool lift_made(tb_text_reader *reader, tb_text *row, size_t open, size_t 
 /* A name that no library has, as its form shows: "X-st", "beg-cl", "beg shell", "inc3". */
 static stretch find_own_name(const char *text, size_t end)
 {
-	static const char shapes[] = "st stitch cl cluster shell sh pc popcorn inc dec cross puff";
+	static const char shapes[] = "st stitch cl cluster shell sh pc popcorn inc dec cross puff bobble fan star scale";
 	stretch name = {end, end};
 	while (name.from > 0 && is_name_char(text[name.from - 1]))
 		name.from--;
@@ -215,8 +215,6 @@ static stretch find_own_name(const char *text, size_t end)
 	if (word > 3 && tb_at_word(text + name.from, "inc2 inc3 inc4 dec2 dec3 dec4") == word)
 		return name;
 	bool shape = tb_at_word(text + part, shapes) == name.to - part;
-	if (shape && part > name.from)
-		return g_ascii_strncasecmp(text + name.from, "v-", 2) != 0 ? name : (stretch){end, end};
 	size_t before = name.from;
 	while (before > 1 && g_ascii_isalpha(text[before - 2]))
 		before--;
@@ -224,6 +222,8 @@ static stretch find_own_name(const char *text, size_t end)
 	if (shape && name.from > 1 && text[name.from - 1] == ' ' &&
 		tb_at_word(text + before, "beg begin beginning start starting half first") + before + 1 == name.from)
 		return (stretch){before, name.to};
+	if (shape && part > name.from && g_ascii_strncasecmp(text + name.from, "v-", 2) != 0)
+		return name;
 	return (stretch){end, end};
 }
 

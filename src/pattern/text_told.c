@@ -268,6 +268,18 @@ static void split_bracket(const char *line, tb_told *told)
 		told->name_end--;
 }
 
+/* "Cable over 4 sts (C4F)": the other name stands behind what was left out of the first, which ends at WHOLE. */
+static void split_behind(const char *line, size_t whole, tb_told *told)
+{
+	size_t open = told->name_end + strlen(" (");
+	open += strcspn(line + MIN(open, whole), "([");
+	size_t close = open < whole ? open + strcspn(line + open, ")]") : whole;
+	if (close >= whole)
+		return;
+	told->other = open + 1;
+	told->other_end = close;
+}
+
 bool tb_told_find(const char *line, bool list, tb_told *told)
 {
 	bool purpose = false;
@@ -301,6 +313,8 @@ bool tb_told_find(const char *line, bool list, tb_told *told)
 	told->name_end = name_alone(line, told->name, whole);
 	bool cut = told->name_end < whole;
 	split_bracket(line, told);
+	if (cut && told->other == 0)
+		split_behind(line, whole, told);
 	split_second(line, told);
 	size_t sign = skip_blanks(line, whole);
 	told->is_plain = from == 0 && !cut && !told->by_words && told->end == strlen(line) && told->other <= whole &&
