@@ -206,8 +206,7 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	}
 	act->equal = act->each.count == act->place.count.count && act->each.count > 0 &&
 		act->each.values[0] > 1 && act->stitch->takes == 1 && !act->place.middle &&
-		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
-			act->place.in == TB_IN_FIRST) && act->place.target != TB_TARGET_SPACE &&
+		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST || act->place.in == TB_IN_FIRST) && act->place.target != TB_TARGET_SPACE &&
 		memcmp(act->each.values, act->place.count.values, act->each.count * sizeof(int)) == 0;
 	act->evenly = tb_build_has(value, TB_SLOT_evenly);
 	bool of_each = tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_of_each);
