@@ -296,7 +296,7 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 		*without = kind;
 		/* "(3 shells, 6 dc)": the stitches of the shells are not counted again */
 		unsigned said = tb_hands_number(h, &claim->count, 0);
-		if (outside < kind && (said == outside || said == outside + turning))
+		if (h->sentence->claim_count > 1 && outside < kind && (said == outside || said == outside + turning))
 			*without = said;
 	}
 }

@@ -126,6 +126,16 @@ static bool parts_halves(const tb_hands *h)
 	return half;
 }
 
+/* Whether what stands beside the turning chain is a group by itself, "ch 3, 3 dc in first st". */
+static bool begins_in_group(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 i = row->first;
+	while (i < row->first + row->count && tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
+		i++;
+	return i < row->first + row->count && tb_hands_made(h, i)->group != 0;
+}
+
 /*
  * Groups of all kinds, and those that are as long as the longest. FIRST: 1 where the turning chain and what stands
  * beside it may make one, 0 otherwise.
@@ -142,6 +152,7 @@ static bool has_groups(const tb_hands *h, const tb_claim *claim, unsigned said, 
 		big = length > longest ? 1 : big + (length > 0 && length == longest);
 		longest = MAX(longest, length);
 	}
+	first = begins_in_group(h) ? 0 : first;
 	if (claim->half)
 		return said == groups - big || said == groups - big + first;
 	if (claim->full || parts_halves(h))

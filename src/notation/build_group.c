@@ -218,7 +218,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a knot stitch is worked into no place");
 		return;
 	}
-	if (names != NULL && names->type == TB_VALUE_SYMBOL && tb_vocabulary_stitch(b->vocabulary, names->symbol) != NULL) {
+	if (names != NULL && (names->type == TB_VALUE_STITCH ||
+		(names->type == TB_VALUE_SYMBOL && tb_vocabulary_stitch(b->vocabulary, names->symbol) != NULL))) {
 		/* "sk 3 dc of fan, sc in next dc": the dc is no name of what is behind it */
 		tb_build_add_cannot(b, value, acts, "a stitch has no group's name");
 		return;
