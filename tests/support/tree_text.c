@@ -62,10 +62,19 @@ static void append_repeat(GString *out, const tb_act *act)
 
 static void append_act(GString *out, const tb_act *act)
 {
-	static const char *const names[] = {"ch", "work", "sk", "sk behind", "repeat", "group", "turn",
-		"join", "do not join", "leave", "fasten off", "join yarn", "knot", "ring", "in front", "behind",
-		"only", "other side", "fold", "go to", "other edge", "loops", "shape", "at end", "do not turn", "claim",
-		"side", "do not sk behind", "skipped count", "cannot"};
+	static const char *const names[] = {
+		[TB_ACT_CHAIN] = "ch", [TB_ACT_WORK] = "work", [TB_ACT_SKIP] = "sk",
+		[TB_ACT_SKIP_BEHIND] = "sk behind", [TB_ACT_REPEAT] = "repeat", [TB_ACT_GROUP] = "group",
+		[TB_ACT_TURN] = "turn", [TB_ACT_JOIN] = "join", [TB_ACT_DO_NOT_JOIN] = "do not join",
+		[TB_ACT_LEAVE] = "leave", [TB_ACT_FASTEN_OFF] = "fasten off", [TB_ACT_JOIN_YARN] = "join yarn",
+		[TB_ACT_KNOT] = "knot", [TB_ACT_RING] = "ring", [TB_ACT_IN_FRONT] = "in front",
+		[TB_ACT_BEHIND] = "behind", [TB_ACT_ONLY] = "only", [TB_ACT_OTHER_SIDE] = "other side",
+		[TB_ACT_FOLD] = "fold", [TB_ACT_GO_TO] = "go to", [TB_ACT_OTHER_EDGE] = "other edge",
+		[TB_ACT_LOOPS] = "loops", [TB_ACT_SHAPE] = "shape", [TB_ACT_AT_END] = "at end",
+		[TB_ACT_DO_NOT_TURN] = "do not turn", [TB_ACT_CLAIM] = "claim", [TB_ACT_SIDE] = "side",
+		[TB_ACT_WITHIN] = "within", [TB_ACT_NOT_BEHIND] = "do not sk behind",
+		[TB_ACT_SKIPPED_COUNT] = "skipped count", [TB_ACT_CANNOT] = "cannot",
+	};
 	if (act->kind == TB_ACT_REPEAT) {
 		append_repeat(out, act);
 		return;
