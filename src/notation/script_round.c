@@ -73,8 +73,10 @@ static void open_repeat(GArray *acts)
  */
 static void hang_chains(GArray *acts, tb_arena *arena)
 {
+	if (acts->len != 2)
+		return;
 	const tb_act *chain = (const tb_act *)(const void *)acts->data, *work = chain + 1;
-	if (acts->len != 2 || chain->kind != TB_ACT_CHAIN || chain->counts != TB_COUNTS_UNSAID || chain->unsaid ||
+	if (chain->kind != TB_ACT_CHAIN || chain->counts != TB_COUNTS_UNSAID || chain->unsaid ||
 		chain->count.count != 1 || chain->count.values[0] < LEAST_LOOP_CHAINS || work->kind != TB_ACT_WORK ||
 		work->stitch == NULL || work->stitch->form != TB_FORM_CROSS || work->place.in != TB_IN_EACH ||
 		!tb_number_is(&work->place.count, 0) || !tb_number_is(&work->each, 1) || work->other != NULL ||
