@@ -3,6 +3,9 @@
 
 #include <math.h>
 
+/* Half as high as a lens across a leg, in units. */
+#define LENS 0.1
+
 /* The bars of one leg: how far they reach on either side, and where. */
 typedef struct {
 	double first; /* the middle of them, in parts of the leg from the top */
@@ -78,6 +81,22 @@ static void add_wave(tb_hand *hand, double y, double half, double room)
 		path, half * 0.3, y + rise * 1.1, half * 0.62, y + rise * 1.5, half, y - rise * 0.55);
 }
 
+/* The head of one stitch, whose middle is at Y, over ROOM: a bow, a lens across the leg, or a wave. */
+static void add_head(tb_hand *hand, double y, double half, double room)
+{
+	switch (hand->place->stitch->head) {
+	case TB_HEAD_WAVE:
+		add_wave(hand, y, half, room);
+		break;
+	case TB_HEAD_ALMOND:
+		tb_hand_almond(hand, (tb_point){-half, y}, (tb_point){half, y}, LENS * hand->unit, false);
+		break;
+	case TB_HEAD_BOW:
+		tb_hand_bow(hand, 0, y, half);
+		break;
+	}
+}
+
 /* Two or more sc together: stems from their own feet to one bow across them all. */
 static void build_crosses(tb_hand *hand, double top)
 {
@@ -133,9 +152,10 @@ void tb_glyph_build_cross(tb_hand *hand)
 	double y = top + (fmin(plain, end) - top) * 0.42;
 	if (stitch->head == TB_HEAD_WAVE) {
 		add_wave(hand, top + 0.02 * hand->unit, 0.25 * hand->unit, end - top);
-		y = top + (end - top) * 0.62;
+		tb_hand_bow(hand, 0, top + (end - top) * 0.62, 0.215 * hand->unit);
+		return;
 	}
-	tb_hand_bow(hand, 0, y, 0.215 * hand->unit);
+	add_head(hand, y, 0.215 * hand->unit, end - top);
 }
 
 /* Several legs under one head: where each begins, as the I-th of them by its place. */
@@ -199,7 +219,8 @@ void tb_glyph_build_legs(tb_hand *hand)
 		tb_path_line(leg, end.x, end.y);
 		add_bars(hand, start, end, &plan);
 	}
-	tb_hand_bow(hand, 0, top, (legs > 3 ? 0.86 : legs > 1 ? 0.8 : 1) * HEAD_HALF * hand->unit);
+	double low = place->stitch->head == TB_HEAD_BOW ? top : top + LENS * hand->unit;
+	add_head(hand, low, (legs > 3 ? 0.86 : legs > 1 ? 0.8 : 1) * HEAD_HALF * hand->unit, place->height - top);
 }
 
 /*

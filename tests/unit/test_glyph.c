@@ -144,6 +144,57 @@ Test(glyph, plain_symbols_keep_to_their_column)
 	}
 }
 
+static bool is_same_path(const tb_path *a, const tb_path *b)
+{
+	if (a->points->len != b->points->len)
+		return false;
+	for (guint i = 0; i < a->points->len; i++) {
+		tb_point p = g_array_index(a->points, tb_point, i), q = g_array_index(b->points, tb_point, i);
+		if (fabs(p.x - q.x) > 0.01 || fabs(p.y - q.y) > 0.01)
+			return false;
+	}
+	return true;
+}
+
+static bool is_drawn_alike(const GArray *a, const GArray *b)
+{
+	bool same = a->len == b->len;
+	for (guint i = 0; same && i < a->len; i++)
+		same = is_same_path(g_array_index(a, tb_part, i).path, g_array_index(b, tb_part, i).path);
+	return same;
+}
+
+/* A bobble is a cluster by another name. */
+static bool is_made_alike(const tb_stitch *a, const tb_stitch *b)
+{
+	bool same = a->moves != NULL && b->moves != NULL && a->moves->count == b->moves->count;
+	for (unsigned i = 0; same && i < a->moves->count; i++)
+		same = a->moves->moves[i].kind == b->moves->moves[i].kind && a->moves->moves[i].through == b->moves->moves[i].through;
+	return same;
+}
+
+/* Who works from the chart sees which stitch is meant: no two of one height look the same (arithmetic of the drawing). */
+Test(glyph, no_two_stitches_are_drawn_alike)
+{
+	g_autoptr(tb_library) library = tb_library_create();
+	unsigned looked = 0;
+	for (unsigned i = 0; i < tb_library_count(library); i++) {
+		const tb_stitch *one = tb_library_get(library, i);
+		g_autoptr(GArray) parts = build(one, MAX(one->takes, 1));
+		for (unsigned k = 0; k < i; k++) {
+			const tb_stitch *other = tb_library_get(library, k);
+			/* what reaches into a row further down differs by its foot there */
+			if (one->takes != other->takes || fabs(one->height - other->height) > 0.01 ||
+				one->foot == TB_FOOT_DEEP || other->foot == TB_FOOT_DEEP || is_made_alike(one, other))
+				continue;
+			g_autoptr(GArray) others = build(other, MAX(other->takes, 1));
+			cr_expect_not(is_drawn_alike(parts, others), "%s and %s look the same", one->us, other->us);
+			looked++;
+		}
+	}
+	cr_expect_gt(looked, 0);
+}
+
 static void measure_parts(const GArray *parts, double *top, double *bottom)
 {
 	*top = INFINITY;
