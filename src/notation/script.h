@@ -140,13 +140,15 @@ void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
 void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts);
 /* "sc in each st": one in each, and of one kind. */
 bool tb_act_goes_in_each(const tb_act *act);
-/* script_these.c: "working on these 12 sts only", ACT, among ACTS and CLAIMS; WORK_BEHIND: in the same row. */
 /* Whether an act that begins at word FROM would tear the place before it. */
 bool tb_tears_place(const tb_lattice *l, guint32 from);
 /* Whether stitches are worked behind place I of what is said; a slip stitch that closes the round is none. */
 bool tb_is_work_behind(const GArray *said, guint i);
+/* Adds to ACTS that ACT, which is understood, is not worked: WHY, and what to do. */
+void tb_acts_refuse(GArray *acts, const tb_act *act, const char *code, const char *why, const char *hint);
 /* Puts the count at place I of SAID on the last of ACTS, where it is of what is worked by then. */
 bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *acts);
+/* script_these.c: "working on these 12 sts only", ACT, among ACTS and CLAIMS; WORK_BEHIND: in the same row. */
 void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GArray *claims);
 void tb_sentence_set_within(tb_sentence *sentence, tb_arena *arena, const tb_act *act, GArray *acts);
 void tb_reader_set_within(tb_reader *r, tb_sentence *sentence, const tb_value *within);

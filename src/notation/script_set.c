@@ -91,12 +91,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		}
 		if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && act->claims[0].bare &&
 			tb_is_work_behind(said, i)) {
-			tb_act cannot = *act;
-			cannot.kind = TB_ACT_CANNOT;
-			cannot.code = "claim-not-last";
-			cannot.why = "more is worked after this count";
-			cannot.hint = "Put the count at the row's end.";
-			g_array_append_val(acts, cannot);
+			tb_acts_refuse(acts, act, "claim-not-last", "more is worked after this count", "Put the count at the row's end.");
 		} else if (act->kind == TB_ACT_CLAIM && act->claim_count > 0 && !tb_claim_add_partial(arena, said, i, acts)) {
 			guint before = told = claims->len;
 			g_array_append_vals(claims, act->claims, act->claim_count);

@@ -46,22 +46,43 @@ bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *
 	return tb_claim_add_to_last(&copy, acts);
 }
 
+void tb_acts_refuse(GArray *acts, const tb_act *act, const char *code, const char *why, const char *hint)
+{
+	tb_act cannot = *act;
+	cannot.kind = TB_ACT_CANNOT;
+	cannot.code = code;
+	cannot.why = why;
+	cannot.hint = hint;
+	g_array_append_val(acts, cannot);
+}
+
+static void refuse_amid_work(GArray *acts, const tb_act *act)
+{
+	tb_acts_refuse(acts, act, "not-worked", "more is worked behind this in the row", "Begin a new row with it.");
+}
+
+static bool has_work(const GArray *acts)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		if (tb_act_is_work(&g_array_index(acts, tb_act, i)))
+			return true;
+	}
+	return false;
+}
+
 /*
  * "Turn; working on these 12 sts only": behind the work it leaves the rest, and those 12 are the row's own
  * count. In front of it, it says what there is to work on. How many, where ACT does not say, is not asked.
  */
 void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GArray *claims)
 {
-	bool work_before = false;
-	for (guint i = 0; i < acts->len; i++)
-		work_before = work_before || tb_act_is_work(&g_array_index(acts, tb_act, i));
 	tb_act leave = *act;
-	if (work_behind && work_before) {
-		leave.kind = TB_ACT_CANNOT;
-		leave.code = "not-worked";
-		leave.why = "more is worked behind this in the row";
-		leave.hint = "Begin a new row with it.";
-	} else if (!work_behind) {
+	if (work_behind && has_work(acts)) {
+		if (!act->these || act->count.count > 0)
+			refuse_amid_work(acts, act);
+		return;
+	}
+	if (!work_behind) {
 		tb_claim claim = {.span = act->span, .count = act->count};
 		if (act->count.count > 0)
 			g_array_append_val(claims, claim);
@@ -75,21 +96,13 @@ void tb_sentence_add_these(const tb_act *act, bool work_behind, GArray *acts, GA
 /* "Working on first 8 sts only", ACT: before the row's work, of which ACTS are what was said so far. */
 void tb_sentence_set_within(tb_sentence *sentence, tb_arena *arena, const tb_act *act, GArray *acts)
 {
-	bool work_before = false;
-	for (guint i = 0; i < acts->len; i++)
-		work_before = work_before || tb_act_is_work(&g_array_index(acts, tb_act, i));
-	if (!work_before && sentence->within == NULL) {
+	if (!has_work(acts) && sentence->within == NULL) {
 		tb_act *within = tb_arena_new(arena, tb_act);
 		*within = *act;
 		sentence->within = within;
 		return;
 	}
-	tb_act cannot = *act;
-	cannot.kind = TB_ACT_CANNOT;
-	cannot.code = "not-worked";
-	cannot.why = "more is worked behind this in the row";
-	cannot.hint = "Begin a new row with it.";
-	g_array_append_val(acts, cannot);
+	refuse_amid_work(acts, act);
 }
 
 /* "Working on these 7 sts only, dec 1 st at neck edge on next row": what the first of rows worked again stands on. */
