@@ -189,7 +189,7 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, dou
 		const tb_act *act = acts->len > before ? &g_array_index(acts, tb_act, before) : NULL;
 		bool count = act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count > 0;
 		/* "there are 13 shells" is said of the row, and "(3 sts)" may be of what stands before it */
-		bool bare = count && strchr("([{<", b->lattice->text->chars[b->lattice->start[item->from]]) == NULL;
+		bool bare = count && !tb_is_among(b->lattice->text->chars[b->lattice->start[item->from]], "([{<");
 		if (count && !bare && acts->len == before + 1)
 			tb_claim_put_inside(b, acts);
 		else if (count && (bare || act->claims[0].bare)) {

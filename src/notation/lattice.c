@@ -190,7 +190,7 @@ static bool is_star(const tb_lattice_maker *m, guint32 i)
 /* "=> 20 sc": the end of an arrow is no bracket. */
 static bool is_arrow_end(const tb_lattice_maker *m, guint32 i)
 {
-	return tb_lattice_char(m, i) == '>' && i > 0 && strchr("=-", tb_lattice_char(m, i - 1)) != NULL &&
+	return tb_lattice_char(m, i) == '>' && i > 0 && tb_is_among(tb_lattice_char(m, i - 1), "=-") &&
 		tb_lattice_is_glued(m, i - 1);
 }
 

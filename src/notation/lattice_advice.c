@@ -22,7 +22,7 @@ static bool begins_here(const tb_lattice_maker *m, guint32 i, bool *in_bracket)
 {
 	char before = i > 0 ? tb_lattice_char(m, i - 1) : '.';
 	*in_bracket = tb_lattice_opens(before) && m->pairs[i - 1] > i;
-	return *in_bracket || strchr(".!?;:)]", before) != NULL || tb_lattice_term_end(m, i - 1, TB_TERM_dash) == i;
+	return *in_bracket || tb_is_among(before, ".!?;:)]") || tb_lattice_term_end(m, i - 1, TB_TERM_dash) == i;
 }
 
 /* Where the sentence of word I ends; brackets belong to it, but for one that counts. */
@@ -30,7 +30,7 @@ static guint32 find_end(const tb_lattice_maker *m, guint32 i, bool in_bracket)
 {
 	if (in_bracket)
 		return m->pairs[i - 1];
-	while (i < m->l->count && strchr(".!?", tb_lattice_char(m, i)) == NULL && !tb_lattice_closes(tb_lattice_char(m, i))) {
+	while (i < m->l->count && !tb_is_among(tb_lattice_char(m, i), ".!?") && !tb_lattice_closes(tb_lattice_char(m, i))) {
 		bool bracket = tb_lattice_opens(tb_lattice_char(m, i));
 		if (bracket && tb_lattice_claims(m, i))
 			break;
@@ -210,7 +210,7 @@ static bool orders(const tb_lattice_maker *m, guint32 from, guint32 i)
 	static const char *const before[] = {"and", "then", "now", "to", "you", "we", "will", "just", "simply", "please", "also", "or",
 		"must", "should", "can", "be", "are", "is", "been", "always", "not", "don't", "don’t", NULL};
 	return tb_lattice_term_end(m, i, TB_TERM_orderword) > 0 &&
-		(i == from || strchr(".,;:", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_is_among(m, i - 1, before));
+		(i == from || tb_is_among(tb_lattice_char(m, i - 1), ".,;:") || tb_lattice_is_among(m, i - 1, before));
 }
 
 /*

@@ -111,7 +111,7 @@ bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bo
 
 bool tb_lattice_ends_clause(const tb_lattice_maker *m, guint32 i)
 {
-	return i >= m->l->count || strchr(".!;,:([)]*", tb_lattice_char(m, i)) != NULL ||
+	return i >= m->l->count || tb_is_among(tb_lattice_char(m, i), ".!;,:([)]*") ||
 		tb_lattice_term_end(m, i, TB_TERM_dash) > 0;
 }
 
@@ -130,9 +130,9 @@ static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const guint16 working[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_work, TB_TERM_ch,
 		TB_TERM_skip, TB_TERM_turn};
-	bool label = to + 1 < m->l->count && strchr(":.", tb_lattice_char(m, to + 1)) != NULL;
+	bool label = to + 1 < m->l->count && tb_is_among(tb_lattice_char(m, to + 1), ":.");
 	for (guint32 i = 0; i + 1 < from && label; i++)
-		label = strchr(":,;.", tb_lattice_char(m, i)) == NULL && !has_any(m, i, working, G_N_ELEMENTS(working));
+		label = !tb_is_among(tb_lattice_char(m, i), ":,;.") && !has_any(m, i, working, G_N_ELEMENTS(working));
 	return label;
 }
 
@@ -158,8 +158,8 @@ static bool is_bracket(const tb_lattice_maker *m, guint32 from, guint32 to)
 	static const char *const where[] = {"behind", "below", "before", "after", "around", "round", "front", "not",
 		"never", "no", "both", "all", "none", "side", "sides", "backwards", "down", "up", "first", "next", "last",
 		"previous", "from", NULL};
-	if (from == 0 || strchr("([", tb_lattice_char(m, from - 1)) == NULL || to == m->l->count ||
-		strchr(")]", tb_lattice_char(m, to)) == NULL)
+	if (from == 0 || !tb_is_among(tb_lattice_char(m, from - 1), "([") || to == m->l->count ||
+		!tb_is_among(tb_lattice_char(m, to), ")]"))
 		return false;
 	if (is_alternative(m, from, to))
 		return true;
@@ -225,7 +225,7 @@ guint32 *tb_lattice_find_asides(const tb_lattice_maker *m)
 	for (guint32 i = count; i-- > 0;) {
 		if (tb_lattice_ends_clause(m, i) || joins(m, i))
 			clause = i;
-		if (strchr(".!;([)]", tb_lattice_char(m, i)) != NULL)
+		if (tb_is_among(tb_lattice_char(m, i), ".!;([)]"))
 			sentence = i;
 		else if (g_ascii_isalpha(tb_lattice_char(m, i)))
 			ends[i] = find_idle_end(m, i, clause, sentence);

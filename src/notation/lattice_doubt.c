@@ -79,7 +79,7 @@ static bool is_doubtful(const tb_lattice_maker *m, guint32 from, guint32 to, boo
 
 static bool begins_clause(const tb_lattice_maker *m, guint32 i)
 {
-	return i == 0 || strchr(",;:.!", tb_lattice_char(m, i - 1)) != NULL;
+	return i == 0 || tb_is_among(tb_lattice_char(m, i - 1), ",;:.!");
 }
 
 /* "… in each st across nudging it upright": behind what a stitch is worked into. */
@@ -95,7 +95,7 @@ static bool is_behind_place(const tb_lattice_maker *m, guint32 i)
 
 static bool is_in_bracket(const tb_lattice_maker *m, guint32 i)
 {
-	return i > 0 && strchr("([", tb_lattice_char(m, i - 1)) != NULL && m->pairs[i - 1] > i;
+	return i > 0 && tb_is_among(tb_lattice_char(m, i - 1), "([") && m->pairs[i - 1] > i;
 }
 
 /* Where the clause ends that word I stands in. */

@@ -45,10 +45,10 @@ static bool is_place_of_stitch(const tb_lattice_maker *m, const guint32 *first_e
 /* Whether a remark may begin here: a sentence, or a clause such as "being careful not to twist". */
 static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	if (i == 0 || strchr(".!?)]", tb_lattice_char(m, i - 1)) != NULL)
+	if (i == 0 || tb_is_among(tb_lattice_char(m, i - 1), ".!?)]"))
 		return true;
 	/* behind a comma a verb that is not known may be work */
-	return strchr(":;,", tb_lattice_char(m, i - 1)) != NULL && tb_lattice_reads(m, i, TB_TERM_afterword);
+	return tb_is_among(tb_lattice_char(m, i - 1), ":;,") && tb_lattice_reads(m, i, TB_TERM_afterword);
 }
 
 /* "Rnd 6: Stuff firmly. Sc in each st": such a sentence behind the row's name, and what is worked behind that. */
@@ -57,7 +57,7 @@ static bool begins_row(const tb_lattice_maker *m, guint32 i, guint32 end)
 	if (i == 0 || i > 6 || tb_lattice_char(m, i - 1) != ':' || end + 1 >= m->l->count || tb_lattice_char(m, end) != '.')
 		return false;
 	for (guint32 k = 0; k + 1 < i; k++) {
-		if (strchr(".:;", tb_lattice_char(m, k)) != NULL)
+		if (tb_is_among(tb_lattice_char(m, k), ".:;"))
 			return false;
 	}
 	return true;
@@ -73,7 +73,7 @@ static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
 
 static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
 {
-	return i == m->l->count || strchr(".!?;([)]", tb_lattice_char(m, i)) != NULL;
+	return i == m->l->count || tb_is_among(tb_lattice_char(m, i), ".!?;([)]");
 }
 
 /* "How many stitches do you have?": it asks for what is known, and gives no number. */

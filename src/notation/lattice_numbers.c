@@ -150,7 +150,7 @@ static double figure_at(const tb_lattice_maker *m, guint32 i, guint32 *end, bool
 static bool parts_sizes(const tb_lattice_maker *m, guint32 i)
 {
 	char c = tb_lattice_char(m, i);
-	return c != '\0' && strchr(",;:-/", c) != NULL;
+	return tb_is_among(c, ",;:-/");
 }
 
 /* The figures in the bracket that opens at I; behind it, or 0 when it holds anything else. */
@@ -231,7 +231,7 @@ static guint32 scan_listed(const tb_lattice_maker *m, guint32 from, guint32 end,
 		"sizes", NULL};
 	guint32 at = end;
 	if (m->v->sizes < 3 || (from > 0 && (tb_lattice_is_among(m, from - 1, no_number) ||
-			strchr(",&", tb_lattice_char(m, from - 1)) != NULL)))
+			tb_is_among(tb_lattice_char(m, from - 1), ",&"))))
 		return end;
 	while (figures->len < m->v->sizes && at < m->l->count) {
 		guint32 next = at + tb_lattice_is_word(m, at, ",");

@@ -48,7 +48,7 @@ static bool is_into(const tb_lattice_maker *m, guint32 i)
 static bool begins_clause(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const joins[] = {"and", "then", "now", "also", "work", "make", "&", NULL};
-	return i == 0 || strchr(".,;:!(", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_is_among(m, i - 1, joins);
+	return i == 0 || tb_is_among(tb_lattice_char(m, i - 1), ".,;:!(") || tb_lattice_is_among(m, i - 1, joins);
 }
 
 /* A thing that is sewn on may be called as a stitch is: a petal, a shell. */
@@ -111,7 +111,7 @@ bool tb_lattice_claims(const tb_lattice_maker *m, guint32 i)
 {
 	static const guint16 counted[] = {TB_TERM_st, TB_TERM_CLASS_stitchname, TB_TERM_ch, TB_TERM_sp};
 	bool bracket = tb_lattice_opens(tb_lattice_char(m, i));
-	bool clause = i > 0 && (strchr(".,;:=", tb_lattice_char(m, i - 1)) != NULL || tb_lattice_reads(m, i - 1, TB_TERM_dash));
+	bool clause = i > 0 && (tb_is_among(tb_lattice_char(m, i - 1), ".,;:=") || tb_lattice_reads(m, i - 1, TB_TERM_dash));
 	guint32 end = bracket ? find_number_end(m, i + 1) : clause ? find_number_end(m, i) : 0;
 	if (end == 0)
 		return false;

@@ -197,7 +197,7 @@ static char *shorter_name(const char *name)
 			return g_strndup(name, length - end);
 	}
 	bool several = length > 3 && g_ascii_tolower(name[length - 1]) == 's' && g_ascii_isalpha(name[length - 2]) &&
-		strchr("sSiIuU", name[length - 2]) == NULL;
+		!tb_is_among(name[length - 2], "sSiIuU");
 	return several ? g_strndup(name, length - 1) : NULL;
 }
 

@@ -85,7 +85,7 @@ static bool may_begin(const tb_reader *r, const tb_text *text, const tb_lattice 
 		return word == 0 || (tb_is_row_head(text->chars, &head) && !head.is_bare &&
 			head.length <= l->start[word] && l->start[word] <= head.length + 1);
 	}
-	return strchr(".;:)]}", text->chars[l->stop[word - 1] - 1]) != NULL ||
+	return tb_is_among(text->chars[l->stop[word - 1] - 1], ".;:)]}") ||
 		tb_reader_breaks_at(r, text, l->start[word] - 1);
 }
 

@@ -68,7 +68,7 @@ static bool read_end(tb_reader *r, const tb_text *text, size_t from, tb_rule rul
 {
 	const tb_value *value;
 	size_t to = text->length;
-	while (rule == TB_RULE_claim && to > from + 1 && strchr(" .", text->chars[to - 1]) != NULL)
+	while (rule == TB_RULE_claim && to > from + 1 && tb_is_among(text->chars[to - 1], " ."))
 		to--;
 	g_autoptr(tb_text) part = tb_reader_part_of(text, from, to);
 	if (!tb_reader_try(r, part, rule, &value))

@@ -66,7 +66,7 @@ static bool check_figures(tb_reader *r, guint32 word)
 	if (behind >= l->count || text[l->start[next]] != '(')
 		return true;
 	while (behind < l->count && (g_ascii_isdigit(text[l->start[behind]]) ||
-			strchr(",;:-/", text[l->start[behind]]) != NULL))
+			tb_is_among(text[l->start[behind]], ",;:-/")))
 		behind++;
 	if (behind + 1 >= l->count || text[l->start[behind]] != ')' || !is_counted(l, behind + 1) ||
 		behind == word + 2)

@@ -213,7 +213,7 @@ static bool places_chain(const tb_value *value)
 static bool repeats_bracket(const tb_lattice *l, const tb_value *value)
 {
 	return tb_value_get(value, TB_SLOT_whole) != NULL && tb_value_get(value, TB_SLOT_times) != NULL && value->to > 3 &&
-		strchr(")]}", l->text->chars[l->start[value->to - 3]]) != NULL && tb_lattice_edge(l, value->to - 2, TB_TERM_x) != NULL;
+		tb_is_among(l->text->chars[l->start[value->to - 3]], ")]}") && tb_lattice_edge(l, value->to - 2, TB_TERM_x) != NULL;
 }
 
 /* The cost of the cheapest reading that repeats what the row begins with. */

@@ -72,7 +72,7 @@ static void find_row(tb_reader *r)
 		r->row_unsure = r->row_unsure || edge->value->count > 1 || numbers > 1 || number <= r->row ||
 			(numbers == 1 && !has_word(l, last, word, TB_TERM_to) &&
 				!has_word(l, last, word, TB_TERM_thru) &&
-				strchr("-\xe2", l->text->chars[l->start[last]]) == NULL);
+				!tb_is_among(l->text->chars[l->start[last]], "-\xe2"));
 		if (numbers++ == 0)
 			r->row = number;
 		else
@@ -92,11 +92,11 @@ static guint32 find_clause(const tb_lattice *l, guint32 place)
 	guint32 word = place, depth = 0;
 	for (; word > 0; word--) {
 		char sign = l->text->chars[l->start[word - 1]];
-		if (strchr(")]}", sign) != NULL)
+		if (tb_is_among(sign, ")]}"))
 			depth++;
-		else if (strchr("([{", sign) != NULL && depth > 0)
+		else if (tb_is_among(sign, "([{") && depth > 0)
 			depth--;
-		else if (depth == 0 && strchr(",;.:([{*!", sign) != NULL)
+		else if (depth == 0 && tb_is_among(sign, ",;.:([{*!"))
 			break;
 	}
 	return word;

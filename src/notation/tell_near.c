@@ -83,8 +83,8 @@ static char *sample_of_set(const tb_reader *r, guint set, guint32 place)
 
 static void add_word(GString *out, const char *word)
 {
-	bool tight = *word == '\0' || strchr(",;.:)]}", *word) != NULL || out->len == 0 ||
-		strchr("([{*", out->str[out->len - 1]) != NULL;
+	bool tight = *word == '\0' || tb_is_among(*word, ",;.:)]}") || out->len == 0 ||
+		tb_is_among(out->str[out->len - 1], "([{*");
 	if (!tight)
 		g_string_append_c(out, ' ');
 	g_string_append(out, word);

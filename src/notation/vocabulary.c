@@ -92,7 +92,7 @@ static size_t make_plural(char *words, size_t length)
 		return 0;
 	/* "berries", but "trays" */
 	if (length > 2 && words[length - 1] == 'y' && g_ascii_isalpha(words[length - 2]) &&
-		strchr("aeiou", words[length - 2]) == NULL) {
+		!tb_is_among(words[length - 2], "aeiou")) {
 		memcpy(words + length - 1, "ies", 4);
 		return length + 2;
 	}

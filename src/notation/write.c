@@ -252,7 +252,7 @@ static bool ends_with_fasten_off(const tb_acts *acts, tb_acts *before)
 /* The first letter, behind a bracket or an asterisk as well. */
 static void capitalize(GString *text, gsize at)
 {
-	while (at < text->len && strchr("*([", text->str[at]) != NULL)
+	while (at < text->len && tb_is_among(text->str[at], "*(["))
 		at++;
 	if (at < text->len)
 		text->str[at] = g_ascii_toupper(text->str[at]);

@@ -25,7 +25,7 @@ void tb_page_put_json(GString *out, const char *text)
 	g_string_append_c(out, '"');
 	for (const char *c = valid; *c != '\0'; c = g_utf8_next_char(c)) {
 		gunichar letter = g_utf8_get_char(c);
-		if (letter < 0x20 || (letter < 0x80 && strchr("\"\\<>&'", (int)letter) != NULL) ||
+		if (letter < 0x20 || (letter < 0x80 && tb_is_among((char)letter, "\"\\<>&'")) ||
 			letter == 0x2028 || letter == 0x2029 || letter == 0x7f)
 			g_string_append_printf(out, "\\u%04x", letter);
 		else

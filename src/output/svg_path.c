@@ -7,6 +7,8 @@
  */
 #include "output/svg_path.h"
 
+#include "support/text.h"
+
 #include <string.h>
 
 /* Steps between points told from the corner: a hundred times 1/16384 is still no hundredth of a
@@ -178,7 +180,7 @@ static bool put_command(writing *w, reading *r, char letter)
 	point points[3];
 	unsigned count = letter == 'C' ? 3 : letter == 'Z' ? 0 : 1;
 
-	if (strchr("MLCZ", letter) == NULL || !read_points(r, points, count))
+	if (!tb_is_among(letter, "MLCZ") || !read_points(r, points, count))
 		return false;
 	if (letter == 'M') {
 		w->next = points[0];

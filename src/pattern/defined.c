@@ -343,7 +343,7 @@ static size_t meaning_end(const char *text)
 {
 	size_t end = MIN(strlen(text), LONGEST), stop = 0;
 	for (size_t at = 0; at < end; at++) {
-		if (strchr(".,;\n", text[at]) != NULL)
+		if (tb_is_among(text[at], ".,;\n"))
 			stop = at;
 		if (at > 0 && (text[at] == '=' || text[at] == ':') && stop > 0)
 			return stop;

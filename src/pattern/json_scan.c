@@ -6,6 +6,7 @@
 
 #include "support/diagnose.h"
 #include "support/limits.h"
+#include "support/text.h"
 
 #include <string.h>
 
@@ -35,7 +36,7 @@ static bool fail_syntax(scan *s, const char *message, const char *hint)
 
 static void skip_space(scan *s)
 {
-	while (s->at < s->length && strchr(" \t\r\n", s->text[s->at]) != NULL)
+	while (s->at < s->length && tb_is_among(s->text[s->at], " \t\r\n"))
 		s->at++;
 }
 

@@ -67,7 +67,7 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 static bool ends_row(const char *line)
 {
 	size_t length = strlen(line), word = length;
-	if (strchr(".)]!", line[length - 1]) != NULL)
+	if (tb_is_among(line[length - 1], ".)]!"))
 		return true;
 	while (word > 0 && line[word - 1] != ' ')
 		word--;
@@ -196,7 +196,7 @@ static char last_char(const GString *text)
 
 static bool ends_sentence(const GString *text)
 {
-	return text->len > 0 && strchr(".])!?", last_char(text)) != NULL;
+	return text->len > 0 && tb_is_among(last_char(text), ".])!?");
 }
 
 /* "– 26 sts each": a count of several rows, and its end. */
@@ -216,7 +216,7 @@ static bool ends_counts(const GString *text)
 static bool is_counted_chain(const GString *text, gsize at)
 {
 	return at > 1 && tb_at_word(text->str + at, "ch") > 0 &&
-		(g_ascii_isdigit(text->str[at - 2]) || strchr(")]", text->str[at - 2]) != NULL);
+		(g_ascii_isdigit(text->str[at - 2]) || tb_is_among(text->str[at - 2], ")]"));
 }
 
 /* "ending with", "Rep Rows", "dc in next st,": the line break fell before what belongs to it. */
@@ -250,7 +250,7 @@ bool tb_text_ends_in_figure(const GString *text)
 	gsize at = text->len;
 	while (at > 0 && g_ascii_isdigit(text->str[at - 1]))
 		at--;
-	return at > 2 && at < text->len && text->str[at - 1] == ' ' && strchr(".,;:-=", text->str[at - 2]) != NULL;
+	return at > 2 && at < text->len && text->str[at - 1] == ' ' && tb_is_among(text->str[at - 2], ".,;:-=");
 }
 
 /* "Sl st in next st, fasten off.": the last round of a spiral is closed, and no row begun. */
@@ -460,7 +460,7 @@ bool tb_text_continues_definition(tb_text_reader *reader, guint i)
 		tb_text_names_stitch(reader, line, strlen(line)))
 		return false;
 	if (tb_find_body(line, reader->section == TB_SECTION_DEFINITIONS) > 0)
-		return named || (so_far->len > 40 && !ends_sentence(so_far) && small && strchr("|=", so_far->str[so_far->len - 1]) == NULL &&
+		return named || (so_far->len > 40 && !ends_sentence(so_far) && small && !tb_is_among(so_far->str[so_far->len - 1], "|=") &&
 			(strchr(line, '=') == NULL || tb_find_body(line, false) == 0));
 	if (kind == TB_LINE_START && is_foundation(line) && tb_text_is_start(reader, i))
 		return false;

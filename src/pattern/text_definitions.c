@@ -42,7 +42,7 @@ size_t tb_find_parting(const char *line, size_t *parting)
 		*parting = at > 0 ? at_parting(line, at) : 0;
 		if (*parting > 0)
 			return at;
-		if (strchr(";*!?", line[at]) != NULL || (line[at] == '.' && line[at + 1] == ' ') ||
+		if (tb_is_among(line[at], ";*!?") || (line[at] == '.' && line[at + 1] == ' ') ||
 			(line[at] == ',' && line[at + 1] == ' '))
 			return 0;
 		words += line[at] == ' ' && line[at + 1] != '(' && line[at + 1] != '[';
@@ -124,7 +124,7 @@ size_t tb_find_told_behind(const char *line)
 	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". ")) {
 		const char *name = at + strspn(at, ". ");
 		size_t parting = 0, length = tb_find_parting(name, &parting);
-		if (is_short_name(name, length) && strchr(":=", name[skip_blanks(name, length)]) != NULL &&
+		if (is_short_name(name, length) && tb_is_among(name[skip_blanks(name, length)], ":=") &&
 			tb_find_body(name, false) > 0)
 			return (size_t)(name - line);
 	}

@@ -306,7 +306,7 @@ static void read_chart(tb_text_reader *reader, const tb_text *value)
 	tb_chart_request *chart = g_new0(tb_chart_request, 1);
 	g_ptr_array_add(reader->pattern->charts, chart);
 	size_t rows = find_rows(value->chars), name = rows;
-	while (name > 0 && strchr(" ,.:", value->chars[name - 1]) != NULL)
+	while (name > 0 && tb_is_among(value->chars[name - 1], " ,.:"))
 		name--;
 	g_autofree char *piece = g_strndup(value->chars, name);
 	if (name > 0 && tb_pattern_find_piece(reader->pattern, piece) < 0) {

@@ -25,7 +25,7 @@ static size_t read_figures(const char *text, GArray *values)
 		return at;
 	for (size_t i = next + 1; i < close;) {
 		size_t digits = strspn(text + i, "0123456789");
-		if (digits > 6 || (digits == 0 && strchr(" ,;:-", text[i]) == NULL))
+		if (digits > 6 || (digits == 0 && !tb_is_among(text[i], " ,;:-")))
 			return at;
 		if (digits > 0) {
 			value = atoi(text + i);
@@ -245,7 +245,7 @@ bool tb_text_read_from(tb_text_reader *reader, const tb_text *text)
 		at += strspn(text->chars + at, " ");
 		/* all that follows: the row language tells what it does not understand of it */
 		size_t end = text->length;
-		while (end > at && strchr(" .", text->chars[end - 1]) != NULL)
+		while (end > at && tb_is_among(text->chars[end - 1], " ."))
 			end--;
 		if (end == at)
 			return fault_from(reader, text, at);

@@ -15,7 +15,7 @@ static bool is_capitals(const char *text, size_t length)
 	size_t capitals = 0;
 	for (const char *c = text; c < text + length; c = g_utf8_next_char(c)) {
 		gunichar letter = g_utf8_get_char(c);
-		if (g_unichar_islower(letter) || (letter < 0x80 && strchr(",;:.*=+%\"", (int)letter) != NULL))
+		if (g_unichar_islower(letter) || (letter < 0x80 && tb_is_among((char)letter, ",;:.*=+%\"")))
 			return false;
 		capitals += g_unichar_isupper(letter) != FALSE;
 	}
@@ -79,7 +79,7 @@ static unsigned at_bracketed(const char *text)
 static size_t find_make(const char *text, size_t length, unsigned *make)
 {
 	for (size_t i = 1; i < length; i++) {
-		unsigned many = strchr(" (-:", text[i - 1]) != NULL ? at_make(text + i) : 0;
+		unsigned many = tb_is_among(text[i - 1], " (-:") ? at_make(text + i) : 0;
 		if (many == 0 && text[i - 1] == '(' && g_ascii_isupper(*text))
 			many = at_bracketed(text + i);
 		if (many == 0)
@@ -93,7 +93,7 @@ static size_t find_make(const char *text, size_t length, unsigned *make)
 		if (stop != NULL && tb_find_start(stop + strspn(stop, ". ")) == 0)
 			return length;
 		*make = many;
-		while (i > 0 && strchr(" (-,:[", text[i - 1]) != NULL)
+		while (i > 0 && tb_is_among(text[i - 1], " (-,:["))
 			i--;
 		return i;
 	}
@@ -137,7 +137,7 @@ static bool strip_dashes(heading *h)
 		const char *end = h->text + h->length;
 		if (h->length >= 3 && memcmp(end - 3, "—", 3) == 0)
 			h->length -= 3;
-		else if (strchr("-=~ #", end[-1]) != NULL)
+		else if (tb_is_among(end[-1], "-=~ #"))
 			h->length--;
 		else
 			break;
@@ -191,7 +191,7 @@ static void strip_tail(heading *h)
 		if (comma + dash == 0)
 			continue;
 		const char *tail = h->text + at + comma + dash;
-		if (!g_unichar_islower(g_utf8_get_char(tail)) || strchr("ABCDEFGHIJKLMNOPQRSTUVWXYZ", *h->text) == NULL)
+		if (!g_unichar_islower(g_utf8_get_char(tail)) || !tb_is_among(*h->text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 			return;
 		h->length = at;
 		return;
@@ -292,7 +292,7 @@ char *tb_heading_name(const char *line, unsigned *make)
 		return NULL;
 	bool clean = true;
 	for (size_t i = 0; i < h.length; i++)
-		clean = clean && strchr(",*:[;=", h.text[i]) == NULL;
+		clean = clean && !tb_is_among(h.text[i], ",*:[;=");
 	/* "Next, work as follows:" ends with a colon as well. */
 	bool names = clean && g_unichar_isupper(first) && (!is_instruction(h.text) || tb_goes_on(h.text));
 	/* "6 SC IN RING" shouts, and heads nothing. */

@@ -26,7 +26,7 @@ size_t tb_at_number_word(const char *text, unsigned *value)
 		{"twelfth", "twelve"}, {"thirteenth", "thirteen"}, {"fourteenth", "fourteen"},
 		{"fifteenth", "fifteen"}, {"sixteenth", "sixteen"}, {"seventeenth", "seventeen"},
 		{"eighteenth", "eighteen"}, {"nineteenth", "nineteen"}, {"twentieth", "twenty"}};
-	if (*text == '\0' || strchr("efnost", g_ascii_tolower(*text)) == NULL)
+	if (!tb_is_among(g_ascii_tolower(*text), "efnost"))
 		return 0;
 	for (unsigned i = 0; i < G_N_ELEMENTS(words); i++) {
 		size_t word = tb_at_word(text, words[i][0]);
@@ -90,7 +90,7 @@ static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 	head->last = end > 0 ? head->first : 0;
 	while (end > 0 && end < LONGEST_HEAD) {
 		size_t next = skip_blanks(line, end);
-		if (line[next] != '\0' && strchr("-,&/+", line[next]) != NULL)
+		if (tb_is_among(line[next], "-,&/+"))
 			next++;
 		else if (g_str_has_prefix(line + next, "—"))
 			next += strlen("—");
@@ -119,8 +119,7 @@ static size_t skip_words(const char *line, size_t at)
 		return next + strlen("as follows");
 	size_t end = next;
 	unsigned words = 0;
-	while (words < MOST_NAME_WORDS && (g_ascii_isalpha(line[end]) ||
-			(line[end] != '\0' && strchr(" -'/&", line[end]) != NULL))) {
+	while (words < MOST_NAME_WORDS && (g_ascii_isalpha(line[end]) || tb_is_among(line[end], " -'/&"))) {
 		words += g_ascii_isalpha(line[end]) && (end == 0 || line[end - 1] == ' ');
 		end++;
 	}
@@ -156,8 +155,8 @@ static size_t at_short_row(const char *line, tb_row_head *head)
 	if (g_ascii_toupper(line[0]) != 'R' || !g_ascii_isdigit(line[number]))
 		return 0;
 	size_t end = at_row_list(line, number, head), next = skip_blanks(line, end);
-	return end > 0 && (tb_begins_act(line + next) || (line[next] != '\0' &&
-		strchr(":([.)-", line[next]) != NULL) || g_str_has_prefix(line + next, "—")) ? end : 0;
+	return end > 0 && (tb_begins_act(line + next) || tb_is_among(line[next], ":([.)-") ||
+		g_str_has_prefix(line + next, "—")) ? end : 0;
 }
 
 /*
@@ -174,14 +173,14 @@ static size_t at_named_row(const char *line, bool *sure)
 		if (word > 0) {
 			/* "Inc row 3:" */
 			size_t number = skip_blanks(line, at + word), figures = strspn(line + number, "0123456789");
-			bool numbered = figures > 0 && strchr(":.", line[number + figures]) != NULL && line[number + figures] != '\0';
+			bool numbered = figures > 0 && tb_is_among(line[number + figures], ":.");
 			return words == 0 ? 0 : numbered ? number + figures : at + word;
 		}
 		if (tb_at_word(line + at, "of in on to the this that from at with as for rep repeat work "
 				"continue ch join turn end") > 0)
 			return 0;
 		word = 0;
-		while (g_ascii_isalnum(line[at + word]) || (word > 0 && strchr("-'&", line[at + word]) != NULL &&
+		while (g_ascii_isalnum(line[at + word]) || (word > 0 && tb_is_among(line[at + word], "-'&") &&
 				line[at + word] != '\0'))
 			word++;
 		if (word == 0 || line[at + word] != ' ')
@@ -194,7 +193,7 @@ static size_t at_named_row(const char *line, bool *sure)
 /* "3 rnd. 6 sc", "4-5 rnds) 6 sc", "6 rnd - 6 sc": behind the number stands WORD; "2 rows. 6 sc" are two rows. */
 static bool is_one_by_one(const char *word, const char *behind, const tb_row_head *head)
 {
-	size_t mark = *behind != '\0' && strchr(".)-", *behind) != NULL ? 1 : g_str_has_prefix(behind, "–") ? strlen("–") : 0;
+	size_t mark = tb_is_among(*behind, ".)-") ? 1 : g_str_has_prefix(behind, "–") ? strlen("–") : 0;
 	return mark > 0 && (head->last > head->first || tb_at_word(word, "rows rnds rounds rds") == 0) &&
 		tb_begins_act(behind + mark + strspn(behind + mark, " "));
 }
@@ -214,7 +213,7 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	size_t dotted = skip_blanks(line, number + (line[number] == '.'));
 	if (ordinal && tb_at_word(line + dotted, row_words) > 0)
 		number = dotted;
-	else if (strchr("IVX", line[number - 1]) != NULL)
+	else if (tb_is_among(line[number - 1], "IVX"))
 		return 0;
 	number = skip_blanks(line, number);
 	size_t last = tb_at_word(line + number, "and &");
@@ -242,7 +241,7 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 static size_t at_bare_row(const char *line, tb_row_head *head)
 {
 	size_t end = g_ascii_isdigit(*line) || *line == '#' ? at_row_list(line, 0, head) : 0;
-	if (end == 0 || line[end] == '\0' || strchr(".):", line[end]) == NULL)
+	if (end == 0 || !tb_is_among(line[end], ".):"))
 		return 0;
 	size_t dash = g_str_has_prefix(line + end + 1, "—") ? strlen("—") : 0;
 	bool worked = line[end] == '.' && line[end + 1] == ' ' && tb_begins_act(line + end + 2);
@@ -262,7 +261,7 @@ static size_t skip_asides(const char *line, size_t at)
 		if (line[next] == '(' || line[next] == '[') {
 			size_t inside = 0;
 			while (inside < LONGEST_HEAD && line[next + inside] != '\0' &&
-				strchr(")]", line[next + inside]) == NULL)
+				!tb_is_among(line[next + inside], ")]"))
 				inside++;
 			g_autofree char *said = g_strndup(line + next, inside);
 			/* "R2 [1 sc, inc] x 3" begins with what is worked */
@@ -291,7 +290,7 @@ static size_t at_mark(const char *line, size_t at, char *mark)
 	for (size_t i = 0; i < G_N_ELEMENTS(signs); i++) {
 		size_t length = strlen(signs[i]);
 		/* what stands behind a comma may tell more about the row, "Row 5, RS:" */
-		if (!g_str_has_prefix(line + at, signs[i]) || (strchr(",;", *signs[i]) != NULL &&
+		if (!g_str_has_prefix(line + at, signs[i]) || (tb_is_among(*signs[i], ",;") &&
 				!tb_begins_act(line + skip_blanks(line, at + length))))
 			continue;
 		*mark = '-';

@@ -28,7 +28,7 @@ static stretch trim(const char *text, stretch part)
 {
 	while (part.from < part.to && text[part.from] == ' ')
 		part.from++;
-	while (part.to > part.from && strchr(" .", text[part.to - 1]) != NULL)
+	while (part.to > part.from && tb_is_among(text[part.to - 1], " ."))
 		part.to--;
 	return part;
 }
@@ -38,8 +38,8 @@ static size_t find_close(const tb_text *row, size_t open)
 {
 	unsigned depth = 0;
 	for (size_t at = open; at < MIN(row->length, open + LONGEST_BRACKET); at++) {
-		depth += strchr("([", row->chars[at]) != NULL;
-		depth -= depth > 0 && strchr(")]", row->chars[at]) != NULL;
+		depth += tb_is_among(row->chars[at], "([");
+		depth -= depth > 0 && tb_is_among(row->chars[at], ")]");
 		if (depth == 0)
 			return at;
 	}
@@ -50,8 +50,8 @@ static size_t find_open(const tb_text *row, size_t close)
 {
 	unsigned depth = 0;
 	for (size_t at = close + 1; at-- > close - MIN(close, LONGEST_BRACKET);) {
-		depth += strchr(")]", row->chars[at]) != NULL;
-		depth -= depth > 0 && strchr("([", row->chars[at]) != NULL;
+		depth += tb_is_among(row->chars[at], ")]");
+		depth -= depth > 0 && tb_is_among(row->chars[at], "([");
 		if (depth == 0)
 			return at;
 	}
@@ -190,7 +190,7 @@ static bool lift_made(tb_text_reader *reader, tb_text *row, size_t open, size_t 
 	size_t at = open + 1 + strspn(row->chars + open + 1, " "), end = open;
 	while (end > 0 && row->chars[end - 1] == ' ')
 		end--;
-	if (row->chars[at] != '=' || end == 0 || strchr(")]", row->chars[end - 1]) == NULL)
+	if (row->chars[at] != '=' || end == 0 || !tb_is_among(row->chars[end - 1], ")]"))
 		return false;
 	size_t begin = find_open(row, end - 1);
 	at += 1 + strspn(row->chars + at + 1, " ");
@@ -232,7 +232,7 @@ static bool begins_act(const char *text, size_t at)
 {
 	while (at > 0 && text[at - 1] == ' ')
 		at--;
-	return at == 0 || strchr(",;.:*([", text[at - 1]) != NULL || g_ascii_isdigit(text[at - 1]);
+	return at == 0 || tb_is_among(text[at - 1], ",;.:*([") || g_ascii_isdigit(text[at - 1]);
 }
 
 /* Words of a place or a chain, as a count has none. */
@@ -277,10 +277,10 @@ static size_t find_act(const tb_text *row, size_t end)
 	unsigned depth = 0;
 	for (; from > 0; from--) {
 		char c = row->chars[from - 1];
-		depth += strchr(")]", c) != NULL;
-		if (depth == 0 && strchr(",;.:*([", c) != NULL)
+		depth += tb_is_among(c, ")]");
+		if (depth == 0 && tb_is_among(c, ",;.:*(["))
 			break;
-		depth -= depth > 0 && strchr("([", c) != NULL;
+		depth -= depth > 0 && tb_is_among(c, "([");
 	}
 	return from + strspn(row->chars + from, " ");
 }
@@ -292,7 +292,7 @@ static size_t find_act(const tb_text *row, size_t end)
 static stretch find_made(const tb_text *row, size_t end)
 {
 	size_t from = find_act(row, end), place = from;
-	size_t close = from < end && strchr("([", row->chars[from]) != NULL ? find_close(row, from) : end;
+	size_t close = from < end && tb_is_among(row->chars[from], "([") ? find_close(row, from) : end;
 	if (close < end) {
 		place = close + 1 + strspn(row->chars + close + 1, " ");
 		place += tb_at_word(row->chars + place, "all");
@@ -326,7 +326,7 @@ static bool lift_called(tb_text_reader *reader, tb_text *row, stretch whole, siz
 	at = name.to + strspn(row->chars + name.to, " ");
 	at = skip_words(row->chars, at, behind, telling, &told);
 	size_t word = strcspn(row->chars + name.from, " "), length = MIN(word, name.to - name.from);
-	if (!told || at < whole.to - (strchr(")]", row->chars[whole.to - 1]) != NULL) || length == 0 ||
+	if (!told || at < whole.to - (tb_is_among(row->chars[whole.to - 1], ")]")) || length == 0 ||
 		tb_names_stitch(row->chars + name.from, length))
 		return false;
 	g_autofree char *called = g_strndup(row->chars + name.from, name.to - name.from);
@@ -358,7 +358,7 @@ static bool lift_called_behind(tb_text_reader *reader, tb_text *row, size_t at)
 		if (!g_str_has_prefix(row->chars + at, marks[i]))
 			continue;
 		size_t end = at + mark + strcspn(row->chars + at + mark, ",;.()[]");
-		return row->chars[end] != '\0' && strchr(",;.", row->chars[end]) != NULL &&
+		return tb_is_among(row->chars[end], ",;.") &&
 			lift_called(reader, row, (stretch){at, end}, at + mark);
 	}
 	return false;
@@ -402,7 +402,7 @@ void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row)
 	if (row->offsets == NULL)
 		return;
 	for (size_t at = 1; at < row->length; at++) {
-		size_t close = strchr("([", row->chars[at]) != NULL ? find_close(row, at) : row->length;
+		size_t close = tb_is_among(row->chars[at], "([") ? find_close(row, at) : row->length;
 		if (close < row->length && (lift_equation(reader, row, at, close) ||
 			lift_made(reader, row, at, close) || lift_named(reader, row, at, close) ||
 			lift_called_in(reader, row, at, close)))

@@ -81,7 +81,7 @@ static bool is_like(const char *line)
 		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0 || names_limb(other)) &&
 			tb_at_word(other, "follows") == 0)
 			return true;
-		if (line[at] == '\0' || strchr(".,:;", line[at]) != NULL)
+		if (line[at] == '\0' || tb_is_among(line[at], ".,:;"))
 			return false;
 		at += MAX(strcspn(line + at, " .,:;"), 1);
 	}
@@ -107,7 +107,7 @@ static bool is_of_piece(const char *line)
 			name += strspn(name, " ");
 			return of > numbers && (g_ascii_isupper(*name) || tb_at_word(name, "back front sleeve body first second left right") > 0);
 		}
-		if (line[at] == '\0' || strchr(".,:;*", line[at]) != NULL)
+		if (line[at] == '\0' || tb_is_among(line[at], ".,:;*"))
 			return false;
 		at += MAX(strcspn(line + at, " .,:;*"), 1);
 	}
@@ -227,6 +227,6 @@ bool tb_is_aside(const char *line)
 		return true;
 	size_t length = strlen(line);
 	length -= length > 0 && line[length - 1] == '.';
-	return (*line == '(' || *line == '[') && length > 2 && strchr(")]", line[length - 1]) != NULL &&
+	return (*line == '(' || *line == '[') && length > 2 && tb_is_among(line[length - 1], ")]") &&
 		strcspn(line, ")]") == length - 1;
 }

@@ -23,9 +23,9 @@ static size_t span_count(const char *text)
 /* Whether TEXT ends in a count of its own: "… around. (18)", "… = 18". */
 static bool ends_in_count(const char *text, size_t length)
 {
-	while (length > 0 && strchr(" .!", text[length - 1]) != NULL)
+	while (length > 0 && tb_is_among(text[length - 1], " .!"))
 		length--;
-	return length == 0 || strchr(")]}", text[length - 1]) != NULL || strrchr(text, '=') != NULL;
+	return length == 0 || tb_is_among(text[length - 1], ")]}") || strrchr(text, '=') != NULL;
 }
 
 void tb_text_move_count(tb_text *row)
@@ -39,7 +39,7 @@ void tb_text_move_count(tb_text *row)
 	const char *behind = row->chars + to;
 	/* "(2) times", "(6, 8) sc": no count; and one at the row's end is enough */
 	if (length == 0 || to == from + length || !(tb_begins_act(behind) || tb_has_stitch(behind)) ||
-		(ends_in_count(behind, strlen(behind)) && strchr("*x", row->chars[row->length - 1]) == NULL))
+		(ends_in_count(behind, strlen(behind)) && !tb_is_among(row->chars[row->length - 1], "*x")))
 		return;
 	g_autofree char *count = g_strndup(row->chars + from, length);
 	g_autofree guint32 *places = g_memdup2(row->offsets + from, length * sizeof(guint32));
@@ -81,7 +81,7 @@ void tb_text_part_count(tb_text *row)
 	if (!tb_is_row_head(row->chars, &head) || row->length < head.length + 4)
 		return;
 	size_t end = row->length;
-	while (end > 0 && strchr(" .", row->chars[end - 1]) != NULL)
+	while (end > 0 && tb_is_among(row->chars[end - 1], " ."))
 		end--;
 	size_t noun = word_before(row->chars, end), figures = word_before(row->chars, noun);
 	size_t before = word_before(row->chars, figures);

@@ -109,7 +109,7 @@ static bool is_around_head(const char *close, size_t length)
 static bool is_said_loud(const char *line)
 {
 	size_t end = strcspn(line, "*");
-	return end > 8 && line[end] == '*' && line[end + 1] == '\0' && strchr(".!?", line[end - 1]) != NULL && !tb_has_stitch(line);
+	return end > 8 && line[end] == '*' && line[end + 1] == '\0' && tb_is_among(line[end - 1], ".!?") && !tb_has_stitch(line);
 }
 
 /*
@@ -133,7 +133,7 @@ static bool drop_emphasis(tb_lines *lines, guint32 start, guint32 *end)
 	if (close == NULL || !(number || is_around_head(close, length)))
 		return false;
 	bool whole = close[length] == '\0';
-	bool marked = strchr(":.)", close[-1]) != NULL || close[length] == ':' || close[length] == '.';
+	bool marked = tb_is_among(close[-1], ":.)") || close[length] == ':' || close[length] == '.';
 	if (number && !marked)
 		close_head(lines, (guint32)(close - lines->chars), length, end);
 	else
@@ -189,7 +189,7 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 		lines->chars[*end - 1] != '-';
 	bool star = line[0] == '*' && line[1] == ' ' && tb_is_row_head(line + 2, &head) && !head.is_bare;
 	size_t figures = strspn(line, "0123456789");
-	bool figure = figures > 0 && figures < 6 && strchr(".)", line[figures]) != NULL &&
+	bool figure = figures > 0 && figures < 6 && tb_is_among(line[figures], ".)") &&
 		line[figures] != '\0' && line[figures + 1] == ' ' &&
 		tb_is_row_head(line + figures + 2, &head) && !head.is_bare;
 	static const char *const ticks[] = {"- [ ] ", "- [x] "};
@@ -256,7 +256,7 @@ tb_lines *tb_lines_read(const tb_source *source)
 		line.listed = line.listed || (as == 0 && to == line.start && c >= 0x2022 && c != 0xfeff &&
 			g_unichar_isgraph(c));
 		/* "\*" is how a star is kept from being emphasis. */
-		bool escape = c == '\\' && strchr("*_[]()#-", text[at + 1]) != NULL && text[at + 1] != '\0';
+		bool escape = c == '\\' && tb_is_among(text[at + 1], "*_[]()#-");
 		if (as == ' ' && to == line.start) {
 			line.indented = true;
 		} else if (as != 0 && !escape) {

@@ -152,8 +152,8 @@ static bool at_size(const char *text)
 {
 	size_t letters = strspn(text, "0123456789XxSsMmLl/");
 	/* "Size 10 crochet thread" is no garment's */
-	bool parted = text[letters] == '\0' || strchr(" ,/([", text[letters]) == NULL ||
-		strchr("(,[/-SMLXsmlx0123456789", text[letters + strspn(text + letters, " ")]) != NULL;
+	bool parted = !tb_is_among(text[letters], " ,/([") ||
+		tb_is_among(text[letters + strspn(text + letters, " ")], "(,[/-SMLXsmlx0123456789");
 	return (letters > 0 && !g_ascii_isalnum(text[letters]) && parted) ||
 		tb_at_word(text, "small medium large x-small x-large child adult newborn baby toddler") > 0;
 }

@@ -257,7 +257,7 @@ static size_t find_end_of_start(const tb_text *text, size_t end)
 {
 	for (size_t at = 1; at + 1 < end; at++) {
 		const char *word = text->chars + at + 1;
-		size_t length = text->chars[at] == ' ' && strchr(".,;)", text->chars[at - 1]) != NULL ?
+		size_t length = text->chars[at] == ' ' && tb_is_among(text->chars[at - 1], ".,;)") ?
 			tb_at_word(word, "fasten finish end") : 0;
 		if (length > 0 && word[length] == ' ' && tb_at_word(word + length + 1, "off") > 0)
 			return at + 1;

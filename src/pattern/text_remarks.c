@@ -73,7 +73,7 @@ void tb_text_close_remark(tb_text_reader *reader)
 
 static tb_text *slice(const tb_text *text, size_t start, size_t end)
 {
-	while (end > start && strchr(" ,;", text->chars[end - 1]) != NULL)
+	while (end > start && tb_is_among(text->chars[end - 1], " ,;"))
 		end--;
 	tb_text *part = tb_text_create(text->chars + start, end - start, text->offsets[start]);
 	part->offsets = g_memdup2(text->offsets + start, (end - start + 1) * sizeof(guint32));
@@ -128,7 +128,7 @@ static size_t find_next(tb_text_reader *reader, const tb_text *text, size_t from
 		char c = text->chars[at];
 		depth += c == '(' || c == '[';
 		depth -= depth > 0 && (c == ')' || c == ']');
-		if (depth > 0 || strchr(",;.", c) == NULL || text->chars[at + 1] != ' ')
+		if (depth > 0 || !tb_is_among(c, ",;.") || text->chars[at + 1] != ' ')
 			continue;
 		/* "inc = 2 sc in same st.   dec = sc2tog" */
 		size_t begin = at + 1 + strspn(text->chars + at + 1, " ");

@@ -128,14 +128,14 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 			return at + 1;
 		if (text->chars[at] != ' ')
 			continue;
-		bool parted = at > label && strchr(".])!;", text->chars[at - 1]) != NULL;
+		bool parted = at > label && tb_is_among(text->chars[at - 1], ".])!;");
 		if (at > label && (parted || tb_at_word(next, "and") > 0) && tells_more_rows(next))
 			return at + 1;
 		if (parted && names_rows_again(next) &&
 			!(label > from && is_about_yarn(text->chars + label, at - label)))
 			return at + 1;
 		bool leads = tb_leads_to_first_row(text->chars, text->chars + at);
-		bool ended = strchr(".])!", text->chars[at - 1]) != NULL;
+		bool ended = tb_is_among(text->chars[at - 1], ".])!");
 		if ((!leads && !ended) || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;
 		if (leads && head.first == 1 && head.mark == ':')

@@ -27,7 +27,7 @@ static size_t at_separator(const char *text, size_t at, bool slashes)
 		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
 			return strlen(words[i]);
 	}
-	return strchr(",;:()[]{}|", text[at]) != NULL || (slashes && text[at] == '/') ? 1 : 0;
+	return tb_is_among(text[at], ",;:()[]{}|") || (slashes && text[at] == '/') ? 1 : 0;
 }
 
 static void add_size(size_list *list, size_t start, size_t end)
@@ -36,7 +36,7 @@ static void add_size(size_list *list, size_t start, size_t end)
 	tb_text_reader *reader = list->reader;
 	while (start < end && value->chars[start] == ' ')
 		start++;
-	while (end > start && strchr(" .\"", value->chars[end - 1]) != NULL)
+	while (end > start && tb_is_among(value->chars[end - 1], " .\""))
 		end--;
 	if (start == end)
 		return;
@@ -108,7 +108,7 @@ static size_t find_fit(const tb_text *value)
 		size_t to = at + 1 + tb_at_word(text + at + 1, "to");
 		if (to > at + 1 && tb_at_word(text + to + strspn(text + to, " "), "fit") > 0)
 			return at;
-		if (text[at - 1] == '.' && at > 1 && strchr(")]}", text[at - 2]) != NULL)
+		if (text[at - 1] == '.' && at > 1 && tb_is_among(text[at - 2], ")]}"))
 			return at;
 	}
 	return value->length;
@@ -119,8 +119,8 @@ static size_t behind_bracket(const char *text, size_t at, size_t end)
 {
 	unsigned depth = 0;
 	for (; at < end; at++) {
-		depth += strchr("([{", text[at]) != NULL;
-		if (strchr(")]}", text[at]) != NULL && --depth == 0)
+		depth += tb_is_among(text[at], "([{");
+		if (tb_is_among(text[at], ")]}") && --depth == 0)
 			return at + 1;
 	}
 	return end;
@@ -153,10 +153,10 @@ static size_t find_end(const tb_text *value)
 		return end;
 	if (is_list_before(text, close) && at_size_name(text + close + 1) == 0)
 		return close;
-	while (close < end && strchr("([{", text[close]) != NULL) {
+	while (close < end && tb_is_among(text[close], "([{")) {
 		close = behind_bracket(text, close, end);
 		size_t next = close + strspn(text + close, " ");
-		if (next < end && strchr("([{", text[next]) != NULL && (at_size_name(text + next + 1) > 0 ||
+		if (next < end && tb_is_among(text[next], "([{") && (at_size_name(text + next + 1) > 0 ||
 				g_ascii_isdigit(text[next + 1]))) {
 			close = next;
 			continue;
@@ -168,11 +168,11 @@ static size_t find_end(const tb_text *value)
 		size_t behind = tail + name;
 		behind += strspn(text + behind, " ");
 		/* "S (M), L (XL)" goes on; "XS (S, M), US 6 (8, 10)" does not. */
-		if (behind >= end || strchr("([{,", text[behind]) == NULL)
+		if (behind >= end || !tb_is_among(text[behind], "([{,"))
 			return text[close] == ',' || behind >= end ? MIN(tail + name, end) : close;
 		close = behind;
 	}
-	return strchr(",", text[close]) != NULL ? end : close;
+	return tb_is_among(text[close], ",") ? end : close;
 }
 
 /* "S M L" or "S-M-L": names, and nothing but C between. */
@@ -216,7 +216,7 @@ static bool read_measured(size_list *list, size_t at, size_t end, bool add)
 	unsigned names = 0;
 	while (at < end) {
 		size_t open = at + strcspn(text + at, "([{,;"), close = behind_bracket(text, open, end);
-		if (open >= end || strchr("([{", text[open]) == NULL || open == at || !g_ascii_isalpha(text[at]) ||
+		if (open >= end || !tb_is_among(text[open], "([{") || open == at || !g_ascii_isalpha(text[at]) ||
 			!g_ascii_isdigit(text[open + 1]) || strpbrk(text + open, ")]}") == NULL)
 			return false;
 		if (add)
@@ -296,7 +296,7 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	size_list list = {reader, sentence, seen, 0};
 	for (size_t at = 0; text[at] != '\0'; at++) {
-		bool begins = at == 0 || strchr(" (,[", text[at - 1]) != NULL;
+		bool begins = at == 0 || tb_is_among(text[at - 1], " (,[");
 		size_t name = begins ? at_size_name(text + at) : 0;
 		g_autofree char *said = g_strndup(text + at, name);
 		g_autofree char *folded = g_utf8_casefold(said, -1);

@@ -56,7 +56,7 @@ static bool scan_bracket(const char *text, size_t at, size_t *end, unsigned *nam
 	if (open == NULL)
 		return false;
 	size_t close = at + 1 + strcspn(text + at + 1, "()[]{}"), from = at + 1;
-	if (text[close] != ")]}"[open - "([{"] && strchr(")]}", text[close]) == NULL)
+	if (text[close] != ")]}"[open - "([{"] && !tb_is_among(text[close], ")]}"))
 		return false;
 	while (from < close) {
 		size_t part = strcspn(text + from, ",;:)]}");
@@ -73,8 +73,7 @@ static bool scan_bracket(const char *text, size_t at, size_t *end, unsigned *nam
 static bool scan_list(const char *text, size_t at, size_t *end, unsigned *names)
 {
 	size_t name = strcspn(text + at, "([{,;:.=");
-	if (name == 0 || name > LONGEST_NAME || text[at + name] == '\0' ||
-		strchr("([{", text[at + name]) == NULL || !is_size_like(text + at))
+	if (name == 0 || name > LONGEST_NAME || !tb_is_among(text[at + name], "([{") || !is_size_like(text + at))
 		return false;
 	*names = 1;
 	size_t next = at + name;
@@ -114,7 +113,7 @@ static int find_list(const char *line, unsigned sizes, size_t *end)
 {
 	size_t label = skip_label(line);
 	for (size_t at = 0; line[at] != '\0'; at++) {
-		bool begins = at == 0 || strchr(" :,", line[at - 1]) != NULL;
+		bool begins = at == 0 || tb_is_among(line[at - 1], " :,");
 		if (!begins || line[at] == ' ' || (at != label && !g_ascii_isalpha(line[at])))
 			continue;
 		unsigned names = 0;
@@ -134,7 +133,7 @@ static unsigned count_figures(const char *text)
 	unsigned count = at > 0;
 	size_t next = skip_blanks(text, at);
 	bool slashes = text[at] == '/';
-	while (count > 0 && (slashes ? text[next] == '/' : text[next] != '\0' && strchr("([", text[next]) != NULL)) {
+	while (count > 0 && (slashes ? text[next] == '/' : tb_is_among(text[next], "(["))) {
 		size_t inside = next + 1;
 		for (;;) {
 			inside = skip_blanks(text, inside);
@@ -144,11 +143,11 @@ static unsigned count_figures(const char *text)
 				return 0;
 			count++;
 			inside = slashes ? inside + figures : skip_blanks(text, inside + figures);
-			if (slashes || strchr(",;:", text[inside]) == NULL || text[inside] == '\0')
+			if (slashes || !tb_is_among(text[inside], ",;:"))
 				break;
 			inside++;
 		}
-		if (!slashes && strchr(")]", text[inside]) == NULL)
+		if (!slashes && !tb_is_among(text[inside], ")]"))
 			return 0;
 		next = slashes ? inside : skip_blanks(text, inside + (text[inside] != '\0'));
 	}
@@ -165,7 +164,7 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 			/* "Rows 4-21 (31)": the last is given for each */
 			bool range = at > 1 && line[at - 1] == '-' && g_ascii_isdigit(line[at - 2]);
 			bool begins = g_ascii_isdigit(line[at]) && (at == 0 || range ||
-				(!g_ascii_isalnum(line[at - 1]) && strchr("(,/-.[", line[at - 1]) == NULL));
+				(!g_ascii_isalnum(line[at - 1]) && !tb_is_among(line[at - 1], "(,/-.[")));
 			unsigned figures = begins ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
 			if (figures > 2 && sizes > 2 && figures != sizes)

@@ -29,7 +29,7 @@ static int find_size_word(const char *line, size_t at)
 static size_t find_named(const char *line, size_t at)
 {
 	size_t name = skip_blanks(line, at), end = name;
-	while (g_ascii_isalnum(line[end]) || (line[end] != '\0' && strchr(" ,&/()-", line[end]) != NULL))
+	while (g_ascii_isalnum(line[end]) || (tb_is_among(line[end], " ,&/()-")))
 		end++;
 	return end > name && line[end] == ':' ? end + 1 : 0;
 }

@@ -110,12 +110,13 @@ static bool at_open_chain(const char *text)
 /* "ring with your yarn" at TEXT. */
 static bool at_ring_of_yarn(const char *text)
 {
-	size_t ring = tb_at_word(text, "ring loop circle");
-	size_t of = skip_blanks(text, ring + tb_at_word(text + skip_blanks(text, ring), "with of from") + 1);
-	if (ring == 0 || tb_at_word(text + skip_blanks(text, ring), "with of from") == 0)
+	size_t ring = tb_at_word(text, "ring loop circle"), at = skip_blanks(text, ring);
+	size_t of = ring > 0 ? tb_at_word(text + at, "with of from") : 0;
+	if (of == 0)
 		return false;
-	of = skip_blanks(text, of + tb_at_word(text + of, "the your"));
-	return tb_at_word(text + of, "yarn thread wool cotton") > 0;
+	at = skip_blanks(text, at + of);
+	at = skip_blanks(text, at + tb_at_word(text + at, "the your"));
+	return tb_at_word(text + at, "yarn thread wool cotton") > 0;
 }
 
 /* "magic ring", "adjustable loop", "MR.", "wind thread 10 times around a pencil" */

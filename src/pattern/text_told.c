@@ -21,7 +21,7 @@ static size_t skip_blanks(const char *text, size_t at)
 static size_t skip_bullet(const char *line)
 {
 	size_t figures = strspn(line, "0123456789");
-	if (figures > 0 && figures < 3 && strchr(".)", line[figures]) != NULL && line[figures + 1] == ' ')
+	if (figures > 0 && figures < 3 && tb_is_among(line[figures], ".)") && line[figures + 1] == ' ')
 		return skip_blanks(line, figures + 1);
 	return strspn(line, "*|_~+> ");
 }
@@ -36,7 +36,7 @@ static size_t skip_scope(const char *line, size_t at)
 	for (size_t i = 0; i < G_N_ELEMENTS(scopes); i++) {
 		size_t length = strlen(scopes[i]);
 		if (length > most && g_ascii_strncasecmp(line + at, scopes[i], length) == 0 &&
-			strchr(" ,", line[at + length]) != NULL)
+			tb_is_among(line[at + length], " ,"))
 			most = length;
 	}
 	return most == 0 || line[at + most] == '\0' ? at : skip_blanks(line, at + most + (line[at + most] == ','));
@@ -92,7 +92,7 @@ static size_t skip_lead(const char *line, size_t at, bool *purpose)
 		size_t word = tb_at_word(line + at, *purpose ? "make work form create do making working a an the each one 1" :
 			"a an the each every one 1");
 		size_t next = skip_blanks(line, at + word);
-		if (word == 0 || line[at + word] != ' ' || strchr(":=-", line[next]) != NULL)
+		if (word == 0 || line[at + word] != ' ' || tb_is_among(line[next], ":=-"))
 			break;
 		at = next;
 	}
@@ -160,7 +160,7 @@ static size_t at_parting(const char *line, size_t from, size_t at, bool purpose,
 	*words = verb > 0;
 	if (verb == 0 || !is_subject(line, from, at))
 		return 0;
-	bool acts = g_ascii_isdigit(line[verb]) || strchr("([", line[verb]) != NULL || tb_begins_act(line + verb) ||
+	bool acts = g_ascii_isdigit(line[verb]) || tb_is_among(line[verb], "([") || tb_begins_act(line + verb) ||
 		(tb_at_word(line + verb, "in into all") > 0 && tb_has_stitch(line + verb));
 	g_autofree char *name = g_ascii_strdown(line + from, (gssize)(at - from));
 	bool picot = strstr(name, "picot") != NULL;
@@ -174,7 +174,7 @@ static size_t skip_that_is(const char *text)
 	static const char *const words[] = {"i.e.", "ie", "that is", "made of", "worked as"};
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
 		size_t length = strlen(words[i]);
-		if (g_ascii_strncasecmp(text + at, words[i], length) == 0 && strchr(" ,:", text[at + length]) != NULL &&
+		if (g_ascii_strncasecmp(text + at, words[i], length) == 0 && tb_is_among(text[at + length], " ,:") &&
 			text[at + length] != '\0')
 			return at + length + strspn(text + at + length, " ,:");
 	}
@@ -188,7 +188,7 @@ static size_t skip_that_is(const char *text)
 static size_t find_comma_name(const char *text)
 {
 	size_t stop = strcspn(text, ",;.:=([0123456789");
-	if (stop == 0 || stop > 24 || strchr(",;", text[stop]) == NULL || text[stop] == '\0' || text[stop + 1] != ' ' ||
+	if (stop == 0 || stop > 24 || !tb_is_among(text[stop], ",;") || text[stop + 1] != ' ' ||
 		!g_ascii_isalpha(*text) || strchr(text, '=') != NULL)
 		return 0;
 	static const char kinds[] = "increase decrease shell cluster popcorn puff bobble picot fan invisible v-stitch";
@@ -218,13 +218,13 @@ static void split_second(const char *line, tb_told *told)
 	if (told->other_end > 0 || words == 0 || words > 40 || text[open] == '\0' || tb_at_word(text, "yo sk skip miss insert "
 			"work make in ch draw pull") > 0 || !g_ascii_isalpha(*text) || strcspn(text, "0123456789,;.") < open)
 		return;
-	bool bracket = strchr("([", text[open]) != NULL;
+	bool bracket = tb_is_among(text[open], "([");
 	size_t body = bracket ? open + 1 : skip_blanks(text, open + (text[open] == '-' || text[open] == ':' ||
 		text[open] == '=' ? 1 : strlen("—")));
 	size_t end = bracket ? strlen(text) : 0;
-	while (end > 0 && strchr(" .", text[end - 1]) != NULL)
+	while (end > 0 && tb_is_among(text[end - 1], " ."))
 		end--;
-	if (bracket && (end < 2 || strchr(")]", text[end - 1]) == NULL || strcspn(text + body, ")]") + body != end - 1))
+	if (bracket && (end < 2 || !tb_is_among(text[end - 1], ")]") || strcspn(text + body, ")]") + body != end - 1))
 		return;
 	/* "half-double" has a hyphen in its name */
 	if (!bracket && (text[open] == '-' ? text[open + 1] != ' ' || open == words : false))
@@ -256,7 +256,7 @@ static size_t name_alone(const char *line, size_t from, size_t to)
 static void split_bracket(const char *line, tb_told *told)
 {
 	for (size_t at = told->name; at < told->name_end; at++) {
-		if (strchr("([", line[at]) == NULL)
+		if (!tb_is_among(line[at], "(["))
 			continue;
 		size_t close = at + strcspn(line + at, ")]");
 		told->other = at + 1;
@@ -301,13 +301,13 @@ bool tb_told_find(const char *line, bool list, tb_told *told)
 			told->by_words = verb || purpose;
 			break;
 		}
-		if (strchr(";*!?,", line[at]) != NULL || (line[at] == '.' && line[at + 1] == ' '))
+		if (tb_is_among(line[at], ";*!?,") || (line[at] == '.' && line[at + 1] == ' '))
 			return false;
 		words += line[at] == ' ' && line[at + 1] != '(' && line[at + 1] != '[';
 	}
 	if (told->body == 0 || line[told->body] == '\0')
 		return false;
-	while (told->end > told->body && strchr(" |", line[told->end - 1]) != NULL)
+	while (told->end > told->body && tb_is_among(line[told->end - 1], " |"))
 		told->end--;
 	size_t whole = told->name_end;
 	told->name_end = name_alone(line, told->name, whole);
@@ -318,7 +318,7 @@ bool tb_told_find(const char *line, bool list, tb_told *told)
 	split_second(line, told);
 	size_t sign = skip_blanks(line, whole);
 	told->is_plain = from == 0 && !cut && !told->by_words && told->end == strlen(line) && told->other <= whole &&
-		(strchr(":=-", line[sign]) != NULL || g_str_has_prefix(line + sign, "—"));
+		(tb_is_among(line[sign], ":=-") || g_str_has_prefix(line + sign, "—"));
 	return told->name_end > told->name && told->end > told->body;
 }
 

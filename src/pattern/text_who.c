@@ -26,7 +26,7 @@ bool tb_text_take_only(tb_text_reader *reader, guint i)
 		return false;
 	tb_text_mark(reader, i, 0, TB_READ_ROW);
 	const tb_line *at = tb_lines_get(reader->lines, i);
-	while (only > start && strchr(")]", line[only - 1]) != NULL && start > 0)
+	while (only > start && tb_is_among(line[only - 1], ")]") && start > 0)
 		only--;
 	tb_gathered_add(&reader->only, reader->lines, at->start + start, at->start + only);
 	if (line[only - 1] != ':')

@@ -10,6 +10,7 @@
 
 #include "stitches/symbol_arc.h"
 #include "support/limits.h"
+#include "support/text.h"
 
 #include <math.h>
 #include <string.h>
@@ -289,7 +290,7 @@ static bool begins_number(char c)
 static bool read_command(reading *r)
 {
 	char letter = *r->c;
-	if (strchr("MmZzLlHhVvCcSsQqTtAa", letter) == NULL)
+	if (!tb_is_among(letter, "MmZzLlHhVvCcSsQqTtAa"))
 		return fail(r, "this is no command of a path");
 	if (r->segments->len == 0 && g_ascii_toupper(letter) != 'M')
 		return fail(r, "a path begins with M");

@@ -8,6 +8,8 @@
 
 #include <tambour/diagnostics.h>
 
+#include <string.h>
+
 typedef struct {
 	char *chars; /* NUL-terminated UTF-8 */
 	size_t length;
@@ -27,6 +29,12 @@ tb_span tb_text_span(const tb_text *text, size_t start, size_t end);
  * Ends at LENGTH, or at the NUL when that is -1. Owned: g_free.
  */
 char *tb_text_lower(const char *chars, gssize length);
+
+/* Whether C is one of SET; the NUL that ends a text never is, where strchr would find it at the end of any set. */
+static inline bool tb_is_among(char c, const char *set)
+{
+	return c != '\0' && strchr(set, c) != NULL;
+}
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(tb_text, tb_text_destroy)
 
