@@ -2,7 +2,8 @@
  * Words that nobody knows and that seem to tell of no work: "pushing the bumps to the right side", "edges
  * curling a little". They are left out where nothing else reads the row and the row's own count comes out
  * without them, and that is told. What might be work is never among them: a number, a place to work into, a
- * stitch that is not spoken of as one already there, a verb in the imperative.
+ * stitch that is not spoken of as one already there, a verb in the imperative. Nor is such a thing in a whole
+ * sentence that is left out; behind one on a line of its own it is the row after it that must come out.
  */
 #include "notation/lattice_maker.h"
 
@@ -106,11 +107,70 @@ static guint32 find_clause_end(const tb_lattice_maker *m, guint32 i)
 	return i;
 }
 
+/* Where the sentence ends that word I begins; I where it begins none, or asks something. */
+static guint32 find_sentence_end(const tb_lattice_maker *m, guint32 i)
+{
+	guint32 end = i;
+	if (i > 0 && !tb_is_among(tb_lattice_char(m, i - 1), ".!?)]:"))
+		return i;
+	while (end < m->l->count && !tb_is_among(tb_lattice_char(m, end), ".!?;"))
+		end++;
+	return tb_lattice_char(m, end) == '?' ? i : end;
+}
+
+/* "the dc", "these spaces", "your work": what is spoken of, and not worked. */
+static bool is_spoken_of(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const these[] = {"the", "these", "those", "your", "all", NULL};
+	return i > 0 && tb_lattice_is_among(m, i - 1, these) &&
+		(tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 || tb_lattice_term_end(m, i, TB_TERM_loop) > 0 ||
+		tb_lattice_is_word(m, i, "work"));
+}
+
+/* Whether word I may tell of stitches, of where they go, of how many rows there are, or of a yarn. */
+static bool may_be_worked(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 working[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord, TB_TERM_CLASS_star,
+		TB_TERM_CLASS_fp, TB_TERM_CLASS_sizeword, TB_TERM_CLASS_colour, TB_TERM_rep, TB_TERM_skip, TB_TERM_leave,
+		TB_TERM_unworked, TB_TERM_rem, TB_TERM_tch, TB_TERM_blo, TB_TERM_flo, TB_TERM_thirdx2Dloop, TB_TERM_post,
+		TB_TERM_tog, TB_TERM_counts, TB_TERM_join, TB_TERM_fasten, TB_TERM_turn, TB_TERM_loop, TB_TERM_ring,
+		TB_TERM_below, TB_TERM_foundation, TB_TERM_marker, TB_TERM_marked, TB_TERM_loud};
+	static const char *const words[] = {"work", "works", "worked", "working", "make", "making", "do", "crochet",
+		"chain", "carry", "keep", "go", "next", "another", "both", "not", "never", "no", "none", "without", "first", "last",
+		"front", "back", "behind", "strand", "bar", "ridge", "leg", "bump", "pick", "cut", "change", "switch", "yarn",
+		"colour", "color", "inside", "wrong", "ws", "rs", "opposite", NULL};
+	/* they are loud beside stitches only */
+	static const char *const quiet[] = {"through", "thru", "open", "close", "closed", "short", "pattern", NULL};
+	if (tb_lattice_is_among(m, i, quiet))
+		return false;
+	bool may = tb_lattice_is_among(m, i, words) || tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0;
+	for (size_t k = 0; k < G_N_ELEMENTS(working) && !may; k++)
+		may = tb_lattice_term_end(m, i, working[k]) > 0;
+	return may && !is_spoken_of(m, i);
+}
+
+/* "Now start shaping for the flap": a whole sentence that gives no stitch, number or place to work into. */
+static bool is_told_beside(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	if (to < from + 3 || to - from > MOST_DOUBTED || !g_ascii_isalpha(tb_lattice_char(m, from)))
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		if (may_be_worked(m, i))
+			return false;
+	}
+	return true;
+}
+
 guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
 {
 	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
 	for (guint32 i = 0; i < m->l->count; i++) {
 		bool bracket = is_in_bracket(m, i);
+		guint32 sentence = all ? find_sentence_end(m, i) : i;
+		if (is_told_beside(m, i, sentence)) {
+			ends[i] = sentence;
+			continue;
+		}
 		if (!bracket && !(all && (begins_clause(m, i) || (is_beside(m, i) && is_behind_place(m, i)))))
 			continue;
 		guint32 end = bracket ? m->pairs[i - 1] : find_clause_end(m, i);

@@ -335,16 +335,6 @@ static unsigned add_before(tb_reader *r, guint at)
 	return tb_later_insert(r, at, number);
 }
 
-static unsigned last_named(const GArray *later)
-{
-	unsigned last = 0;
-	for (guint i = 0; i < later->len; i++) {
-		const tb_later *row = &g_array_index(later, tb_later, i);
-		last = MAX(last, row->last < TB_LIMIT_PIECE_ROWS ? MAX(row->number, row->last) : row->number);
-	}
-	return last;
-}
-
 /* A foundation row is row 1 where row 2 comes next, or where others come that have no number either. */
 static void number_foundation(GPtrArray *sentences)
 {
@@ -378,29 +368,13 @@ static const char *part_at(const tb_piece *piece, guint i)
 	return NULL;
 }
 
-/* The first row under a heading, at AT: where it is row 1 again, no row before it is meant from here on. */
-static void begin_part(tb_reader *r, guint at, const char *name)
-{
-	tb_sentence *first = r->sentences->pdata[at];
-	first->part = name;
-	first->anew = first->kind == TB_SENTENCE_ROWS && first->first == 1 && at > 0;
-	if (!first->anew)
-		return;
-	/* what was said of rows to come is worked before it */
-	tb_later_insert(r, at, last_named(r->later) + 1);
-	tb_later_check(r);
-	g_array_set_size(r->later, 0);
-	memset(r->row_called, 0, sizeof r->row_called);
-	r->last_row = 0;
-	r->b.pattern_first = r->b.pattern_last = 0;
-}
-
 static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb_read_as *as)
 {
 	const GPtrArray *rows = piece->rows;
 	const char *part = NULL;
 	for (guint i = 0; i < rows->len; i++) {
-		guint before = r->sentences->len;
+		guint before = r->sentences->len, unproved = r->unproved->len;
+		unsigned last = r->last_row;
 		const char *begins = part_at(piece, i);
 		part = begins != NULL ? begins : part;
 		bool understood = read_row(r, rows->pdata[i]);
@@ -411,8 +385,10 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
 			script->has_fault = true;
 		}
+		if (unproved > 0 && !tb_reader_prove(r, before, last))
+			script->has_fault = true;
 		if (part != NULL && r->sentences->len > before) {
-			begin_part(r, before, part);
+			tb_reader_begin_part(r, before, part);
 			before = r->sentences->len - 1;
 			part = NULL;
 		}
@@ -422,6 +398,10 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		} else if (!understood && r->row > 0) {
 			r->last_row = MAX(r->row, r->row_last);
 		}
+	}
+	if (r->unproved->len > 0) {
+		tb_reader_tell_unproved(r, TB_ERROR);
+		script->has_fault = true;
 	}
 }
 
@@ -444,9 +424,10 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
 		tb_vocabulary_add_short_size(vocabulary, tb_pattern_get_size(pattern, i), i);
 	tb_vocabulary_group_sizes(vocabulary, (char *const *)pattern->sizes->pdata, tb_pattern_count_sizes(pattern));
+	g_autoptr(GArray) unproved = g_array_new(FALSE, FALSE, sizeof(tb_doubt));
 	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
 	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
-	tb_reader r = {.sentences = sentences, .later = later, .before = before, .number = number,
+	tb_reader r = {.sentences = sentences, .later = later, .before = before, .unproved = unproved, .number = number,
 		.borrowed = script->borrowed};
 	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
 		.loose = loose, .doubts = doubts, .asides = script->asides,
@@ -469,7 +450,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 		add_left_out(&r, TB_SENTENCE_START);
 	as[piece->rows->len] = script->has_fault ? TB_READ_UNREAD : TB_READ_START;
 	read_rows(&r, script, piece, as);
-	tb_later_insert(&r, sentences->len, last_named(later) + 1);
+	tb_later_insert(&r, sentences->len, tb_later_last_named(later) + 1);
 	tb_later_check(&r);
 	tb_reader_check_before(&r);
 	number_foundation(sentences);

@@ -41,6 +41,7 @@ typedef struct {
 	unsigned often_row;   /* … and the last row before it */
 	const tb_value *named; /* "Inc row: As before": what the label of rows worked again calls them; or NULL */
 	bool again_once;      /* what is read are rows worked once more, under a name of their own */
+	GArray *unproved;     /* tb_doubt: left out between rows, so that the next row must come out without them */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
 	/* of the text now read */
@@ -79,6 +80,13 @@ bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *ac
 void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
 /* Tells what was left out of the row of SENTENCE; false, told, where it states no count that comes out without. */
 bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence);
+/* Tells what was left out between rows: where LEVEL is an error, that it is not understood. */
+void tb_reader_tell_unproved(tb_reader *r, tb_severity level);
+/*
+ * Behind words left out between rows: whether the row read next, sentence BEFORE, proves them by its count and its
+ * number, which is LAST and one; told either way. True where nothing is to be proved yet.
+ */
+bool tb_reader_prove(tb_reader *r, guint before, unsigned last);
 /* Where the text now read is understood with its mistyped words mended: reads it so, and tells that. */
 bool tb_reader_mend(tb_reader *r);
 /* Tells why the text as a whole was not read: at the words that are wrong. Always false. */
@@ -186,12 +194,16 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *text);
 
 /* script_later.c */
+/* The last row that LATER knows the text of. */
+unsigned tb_later_last_named(const GArray *later);
 unsigned tb_later_insert(tb_reader *r, guint at, unsigned next);
 void tb_later_check(tb_reader *r);
 /* Of the rows that SENTENCE's label names each has a count of its own: SENTENCE the first. */
 void tb_later_count(tb_reader *r, tb_sentence *sentence);
 
-/* script_part.c: what is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
+/* script_part.c: the first row under a heading NAME, at AT; where it is row 1 again, no row before it is meant from here on. */
+void tb_reader_begin_part(tb_reader *r, guint at, const char *name);
+/* What is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);
 /* What was said to begin the next row, where that is one worked again as AGAIN. */

@@ -82,3 +82,13 @@ void tb_later_check(tb_reader *r)
 		return;
 	}
 }
+
+unsigned tb_later_last_named(const GArray *later)
+{
+	unsigned last = 0;
+	for (guint i = 0; i < later->len; i++) {
+		const tb_later *row = &g_array_index(later, tb_later, i);
+		last = MAX(last, row->last < TB_LIMIT_PIECE_ROWS ? MAX(row->number, row->last) : row->number);
+	}
+	return last;
+}

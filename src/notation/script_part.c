@@ -159,3 +159,19 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to,
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
+
+void tb_reader_begin_part(tb_reader *r, guint at, const char *name)
+{
+	tb_sentence *first = r->sentences->pdata[at];
+	first->part = name;
+	first->anew = first->kind == TB_SENTENCE_ROWS && first->first == 1 && at > 0;
+	if (!first->anew)
+		return;
+	/* what was said of rows to come is worked before it */
+	tb_later_insert(r, at, tb_later_last_named(r->later) + 1);
+	tb_later_check(r);
+	g_array_set_size(r->later, 0);
+	memset(r->row_called, 0, sizeof r->row_called);
+	r->last_row = 0;
+	r->b.pattern_first = r->b.pattern_last = 0;
+}

@@ -1,0 +1,90 @@
+/* What is told of words that were left out, and of those whose meaning is not sure. */
+#include "notation/script.h"
+
+#include <string.h>
+
+void tb_reader_tell_names(tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint32 i = 0; i < l->count; i++) {
+		for (guint32 e = l->first_edge[i]; e < l->first_edge[i + 1]; e++) {
+			if (l->edges[e].term != TB_TERM_CLASS_idle || l->edges[e].end != i + 1)
+				continue;
+			tb_where where = {.has_place = true, .place = tb_build_span(&r->b, i, i + 1), .piece = r->piece,
+				.row = r->row, .is_round = r->is_round};
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "colour-unsure", &where,
+				"If it tells how the row is worked, say that in other words.",
+				"“%.*s” is taken for the name of a colour", (int)(l->stop[i] - l->start[i]),
+				l->text->chars + l->start[i]);
+		}
+	}
+}
+
+/* Tells that WORDS are left out, and against what that is held; or, LEVEL an error, that nothing does so. */
+static void tell_left_out(tb_reader *r, tb_severity level, const tb_where *where, const char *words, const char *proof)
+{
+	if (level == TB_ERROR)
+		tb_diagnose_format(r->diagnostics, level, "words-left-out", where,
+			"Say it in other words, or state the row's count, which then tells whether it comes out without them.",
+			"“%s” is not understood", words);
+	else
+		tb_diagnose_format(r->diagnostics, level, "words-left-out", where,
+			"If it tells how or where a stitch is worked, say that in other words.",
+			"“%s” is not understood and left out; %s", words, proof);
+}
+
+void tb_reader_tell_unproved(tb_reader *r, tb_severity level)
+{
+	for (guint i = 0; i < r->unproved->len; i++) {
+		const tb_doubt *doubt = &g_array_index(r->unproved, tb_doubt, i);
+		tb_where where = {.has_place = true, .place = doubt->span, .piece = r->piece};
+		tell_left_out(r, level, &where, doubt->why,
+			"the count of the row after it is held against the rest");
+	}
+	g_array_set_size(r->unproved, 0);
+}
+
+bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence)
+{
+	guint32 told = 0;
+	/* a remark between rows */
+	bool between = sentence->kind == TB_SENTENCE_ROWS && sentence->first == 0 && sentence->acts.count == 0 &&
+		sentence->claim_count == 0;
+	for (guint i = 0; i < r->b.doubts->len; i++) {
+		const tb_doubt *doubt = &g_array_index(r->b.doubts, tb_doubt, i);
+		const tb_lattice *l = &r->lattice;
+		tb_where where = {.has_place = true, .place = doubt->span, .piece = r->piece, .row = r->row,
+			.is_round = r->is_round};
+		if (doubt->from < told)
+			continue;
+		told = doubt->to;
+		if (doubt->code != NULL) {
+			tb_diagnose_format(r->diagnostics, TB_WARNING, doubt->code, &where, doubt->hint, "%s", doubt->why);
+			continue;
+		}
+		g_autofree char *words = g_strndup(l->text->chars + l->start[doubt->from],
+			l->stop[doubt->to - 1] - l->start[doubt->from]);
+		if (between) {
+			tb_doubt unproved = *doubt;
+			unproved.why = tb_arena_copy(r->b.arena, words, strlen(words));
+			g_array_append_val(r->unproved, unproved);
+			continue;
+		}
+		tell_left_out(r, sentence->claim_count == 0 ? TB_ERROR : TB_WARNING, &where, words,
+			"the row's count is held against the rest");
+		if (sentence->claim_count == 0)
+			return false;
+	}
+	return true;
+}
+
+bool tb_reader_prove(tb_reader *r, guint before, unsigned last)
+{
+	const tb_sentence *next = r->sentences->len > before ? r->sentences->pdata[before] : NULL;
+	if (r->unproved->len == 0 || next == NULL)
+		return true;
+	bool proved = next->kind == TB_SENTENCE_ROWS && !next->left_out && next->first == last + 1 &&
+		next->claim_count > 0;
+	tb_reader_tell_unproved(r, proved ? TB_WARNING : TB_ERROR);
+	return proved;
+}
