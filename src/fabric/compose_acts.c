@@ -143,9 +143,10 @@ static tb_acts make_body(const tb_weave *v, guint32 number)
 
 static tb_place make_place(const tb_weave *v, const tb_step *step, tb_number count)
 {
+	bool gap = step->in == TB_IN_BETWEEN;
 	tb_place place = {.in = step->in, .target = step->target, .count = count,
-		.space_chains = step->space, .rows_below = MAX(step->rows_below, 1),
-		.loops = step->loops};
+		.space_chains = step->space, .rows_below = gap ? 1 : MAX(step->rows_below, 1),
+		.deeper = gap ? step->rows_below : 0, .loops = step->loops};
 	if (step->target == TB_TARGET_NAMED)
 		place.named = stitch_of(v, step->named);
 	if (step->in == TB_IN_NTH_CHAIN || step->in == TB_IN_NTH_STITCH)

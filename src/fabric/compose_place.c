@@ -272,7 +272,15 @@ static bool place_deep(tb_walk *w, guint32 i, tb_step *step)
 			return false;
 		skip_to(w, position);
 	}
-	if (w->due >= w->count || made->base_count != 1 || made->rows_below > 100)
+	if (made->rows_below > 100)
+		return false;
+	/* between two groups of that row, or into the chains there */
+	if (made->flags & TB_MADE_IN_SPACE) {
+		step->in = TB_IN_BETWEEN;
+		step->target = TB_TARGET_GROUP;
+		return true;
+	}
+	if (w->due >= w->count || made->base_count != 1)
 		return false;
 	guint32 straight = w->places[w->due];
 	for (unsigned down = 1; down < made->rows_below && straight != TB_NONE; down++)

@@ -54,6 +54,11 @@ bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place);
 bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 /* The gap behind a group, where that is the next space; false where it is none. */
+/*
+ * place_deep_gap.c: between two groups of a row deeper than the one below, "long sc between the shells of Rnd 2":
+ * straight below where the hook stands. False, told, where there is none, or several.
+ */
+bool tb_place_take_deep_gap(tb_hands *h, const tb_act *act, tb_footing *footing);
 bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing);
 /*
  * Finds where the next stitch of ACT goes, on as many places as STITCH takes, and moves on behind
@@ -131,7 +136,7 @@ bool tb_place_is_several(const tb_stitch *stitch);
 bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place);
 /* Whether the stitch is of the kind NAMED. */
 bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
-/* Whether MADE is the stitch NAMED, worked around a post: FPdc of dc. */
+/* Whether MADE is the stitch NAMED, worked around a post or into a lower row: FPdc of dc, spike sc of sc. */
 bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether PLACE, of a kind that is named, means the stitch MADE. */
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 made);

@@ -187,6 +187,8 @@ bool tb_place_is_gap(const tb_hands *h, const tb_place *place)
 bool tb_place_gap_is_left(tb_hands *h, const tb_place *place)
 {
 	guint32 begin, end;
+	if (place->deeper > 1 && h->on_row == 0)
+		return tb_place_count(h) > 1;
 	if (place->up_to != NULL) {
 		/* "3 dc in each sp between groups to next corner" */
 		guint32 limit, gap = find_gap(h, place);
@@ -223,6 +225,8 @@ bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
 	tb_cursor *c = &h->cursor;
+	if (act->place.deeper > 1 && h->on_row == 0)
+		return tb_place_take_deep_gap(h, act, footing);
 	if (take_bridge(h, &act->place, footing))
 		return true;
 	guint32 gap = find_gap(h, &act->place);

@@ -35,6 +35,9 @@ bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place)
 bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *named)
 {
 	const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, index));
+	/* a long sc is one of the sc */
+	if (named->foot != TB_FOOT_DEEP && made->foot == TB_FOOT_DEEP && strncmp(made->us, "spike ", strlen("spike ")) == 0)
+		return strcmp(made->us + strlen("spike "), named->us) == 0;
 	return named->post == TB_POST_NONE && made->post != TB_POST_NONE &&
 		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
 }

@@ -61,6 +61,8 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 	case TB_IN_LAST:
 		return least ? MIN(count * takes, CEILING) : UNKNOWN;
 	case TB_IN_BETWEEN:
+		if (place->deeper > 1 && h->on_row == 0)
+			return 0;
 		return place->target == TB_TARGET_GROUP || h->cursor.began_in_gap ? unknown : count;
 	case TB_IN_NTH_STITCH:
 		return tb_place_is_deep(h, place) ? !act->do_not_skip_behind : unknown;

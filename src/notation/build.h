@@ -198,6 +198,8 @@ bool tb_build_is_singular(const tb_builder *b, const tb_value *noun);
 /* "2 dc over ch": over all of that space, where "in" would be into a chain itself. */
 /* "Next sc of Round 2", said in VALUE, where that is not the row below. */
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place);
+/* "between the groups of Rnd 2", "… 2 rnds below", DEEPER: how deep that is; a row that is not above stays named. */
+void tb_build_deeper(const tb_builder *b, const tb_value *deeper, tb_place *place);
 /* Refuses what VALUE was built to, ACTS from BEFORE on, where VALUE names such a row and none of them goes there. */
 void tb_build_keep_row(tb_builder *b, const tb_value *value, GArray *acts, guint before);
 void tb_build_over(tb_builder *b, const tb_value *said, tb_place *place);

@@ -494,4 +494,5 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	if (has_place_words(place->in) && tb_value_get(value, TB_SLOT_corner) != NULL)
 		set_corner(place);
 	tb_build_row_named(b, value, place);
+	tb_build_deeper(b, tb_value_get(value, TB_SLOT_deeper), place);
 }

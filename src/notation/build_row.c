@@ -85,10 +85,20 @@ void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *pl
 	}
 }
 
+void tb_build_deeper(const tb_builder *b, const tb_value *deeper, tb_place *place)
+{
+	unsigned row = tb_build_figure(tb_value_get(deeper, TB_SLOT_row), 0);
+	if (deeper == NULL)
+		return;
+	place->deeper = row == 0 ? tb_build_figure(tb_value_get(deeper, TB_SLOT_n), 1) : row < b->row ? b->row - row : 0;
+	if (place->deeper > 0)
+		place->of_row = 0;
+}
+
 static bool goes_deep(const tb_act *act)
 {
 	for (const tb_place *place = &act->place; place != NULL; place = place->of) {
-		if (place->of_row > 0 || place->rows_below > 1 || place->ground != NULL || place->in == TB_IN_EDGE)
+		if (place->of_row > 0 || place->rows_below > 1 || place->deeper > 0 || place->ground != NULL || place->in == TB_IN_EDGE)
 			return true;
 	}
 	if (act->other != NULL && goes_deep(act->other))

@@ -90,6 +90,7 @@ struct tb_place {
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
+	unsigned deeper; /* TB_IN_BETWEEN, of TB_TARGET_GROUP: groups of the row so many below; 0 or 1: the row below */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */
 	bool around; /* "around", as a post stitch is worked */
 	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */

@@ -224,6 +224,10 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 			tb_writer_noun(w, place, false);
 			break;
 		}
+		if (place->deeper > 1) {
+			g_string_append_printf(w->out, "sp between next 2 groups %u rows below", place->deeper);
+			break;
+		}
 		g_string_append(w->out, "sp between next 2 ");
 		tb_writer_noun(w, place, true);
 		break;
