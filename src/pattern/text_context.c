@@ -292,6 +292,10 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 	if (work > 0 && (tb_at_word(line + work + strspn(line + work, " "), "even straight as until same without") > 0 ||
 			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence))
 		return false;
+	/* "Close them to a ring with 1 slip stitch" */
+	if (tb_at_word(line, "close connect form unite tie bring") > 0 &&
+		tb_find_words(line, sentence, "ring circle round tube loop") < sentence)
+		return true;
 	if (!g_unichar_isupper(g_utf8_get_char(line)) ||
 		tb_at_word(line, "fasten finish turn join do sk skip miss leave ch chain rep repeat work "
 				"working size sizes for with then cut end last next in all *") > 0)
