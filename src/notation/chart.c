@@ -6,7 +6,7 @@
  *
  * An item that can go on with nothing that stands at its place is not made: most would be such.
  */
-#include "notation/chart.h"
+#include "notation/chart_kept.h"
 
 #include <string.h>
 
@@ -412,6 +412,9 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 	c->root = TB_NO_ITEM;
 	c->furthest = 0;
 	c->is_tangled = false;
+	guint32 hash = 0;
+	if (aim == TB_CHART_READ && tb_chart_find_kept(c, lattice, rule, &hash))
+		return;
 	reader r = {.c = c, .g = grammar, .all = aim == TB_CHART_TELL};
 	r.most = MIN(MAX(ITEMS_AT_LEAST, count * ITEMS_A_WORD), MOST_ITEMS);
 	make_room(&r, count + 1);
@@ -431,6 +434,7 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 		guint32 node = find_node(&r, rule, 0, count, &is_new);
 		c->root = is_new ? TB_NO_ITEM : node;
 		c->node_count -= is_new;
+		tb_chart_keep(c, lattice, rule, hash);
 	}
 }
 
@@ -451,5 +455,6 @@ void tb_chart_finish(tb_chart *c)
 	g_free(c->waiting);
 	g_free(c->waiters);
 	g_free(c->begun_at);
+	tb_chart_forget_kept(c);
 	*c = (tb_chart){.root = TB_NO_ITEM};
 }

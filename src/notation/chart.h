@@ -65,6 +65,25 @@ typedef struct {
 
 #define TB_STANDING_HEADS 64u
 
+typedef struct {
+	guint32 end;
+	guint16 term;
+} tb_kept_edge;
+
+/* A chart that was read, before anything was built from it, and all of its lattice that it depends on. */
+typedef struct {
+	guint32 hash, count, too_deep, edge_count;
+	tb_rule rule;
+	guint32 *first_edge, *act_ends; /* first_edge is NULL where none is kept */
+	tb_kept_edge *edges;
+	tb_item *items;
+	tb_back *backs;
+	tb_node *nodes;
+	guint32 item_count, back_count, node_count, root;
+} tb_kept_chart;
+
+#define TB_KEPT_CHARTS 12u
+
 /* Kept from text to text, so that each finds room made by those before. Zeroed at first. */
 typedef struct {
 	const tb_grammar *grammar;
@@ -100,6 +119,8 @@ typedef struct {
 	guint32 *begun_at;    /* by root: when it was begun last */
 	guint32 begun;
 	guint32 root;         /* node, or TB_NO_ITEM when the whole was not read */
+	tb_kept_chart kept[TB_KEPT_CHARTS];
+	guint32 next_kept;    /* where the next is put */
 } tb_chart;
 
 typedef enum {

@@ -97,6 +97,63 @@ Test(grammar, every_phrase_reads_its_own_example, .timeout = 120)
 	finish(&uk);
 }
 
+/* TEXT with 2 added to each of its numbers that is past 2: what is worded alike, in other figures. */
+static char *in_other_figures(const char *text)
+{
+	GString *other = g_string_new(NULL);
+	for (const char *at = text; *at != '\0';) {
+		char *end;
+		guint64 figure = g_ascii_isdigit(*at) ? g_ascii_strtoull(at, &end, 10) : 0;
+		if (!g_ascii_isdigit(*at)) {
+			g_string_append_c(other, *at++);
+			continue;
+		}
+		g_string_append_printf(other, "%" G_GUINT64_FORMAT, figure > 2 ? figure + 2 : figure);
+		at = end;
+	}
+	return g_string_free(other, FALSE);
+}
+
+/* Reads TEXT by a chart that was used before; the hash of its cheapest value and what that costs. */
+static void read_by(reading *r, tb_chart *chart, const char *text, unsigned rule, guint32 told[2])
+{
+	unsigned count;
+	g_autoptr(tb_text) whole = tb_text_create(text, strlen(text), 0);
+	tb_arena *arena = tb_arena_create();
+	tb_lattice_make(&r->lattice, r->vocabulary, whole, true, arena);
+	tb_chart_read(chart, &tb_english, &r->lattice, (tb_rule)rule, TB_CHART_READ, arena);
+	const tb_reading *readings = tb_chart_readings(chart, &count);
+	told[0] = count > 0 ? readings[0].value->hash : 0;
+	told[1] = count > 0 ? readings[0].cost : 0;
+	tb_arena_destroy(arena);
+}
+
+Test(grammar, a_text_is_read_the_same_behind_one_worded_alike, .timeout = 240)
+{
+	reading r = begin(false);
+	tb_chart used = {0};
+	unsigned many = 0;
+	for (guint i = 0; i < tb_english.phrase_count; i++) {
+		const tb_phrase *phrase = &tb_english.phrases[i];
+		g_autofree char *other = in_other_figures(phrase->example);
+		if (strcmp(other, phrase->example) == 0)
+			continue;
+		guint32 first[2], behind[2], alone[2];
+		tb_chart fresh = {0};
+		read_by(&r, &used, phrase->example, phrase->rule, first);
+		read_by(&r, &used, other, phrase->rule, behind);
+		read_by(&r, &fresh, other, phrase->rule, alone);
+		tb_chart_finish(&fresh);
+		cr_expect(behind[0] == alone[0] && behind[1] == alone[1],
+			"“%s” is read another way behind “%s” than by itself", other, phrase->example);
+		many += alone[0] != 0 && first[0] != alone[0];
+	}
+	/* other figures are other values */
+	cr_assert_gt(many, 500);
+	tb_chart_finish(&used);
+	finish(&r);
+}
+
 /* Rows keep their acts as choices, which are weighed by working them and not here. */
 static bool has_choices(const tb_value *value)
 {
