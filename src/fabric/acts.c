@@ -243,6 +243,7 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 		/* the hook stands in the space, as if it had travelled there; it is the next one still */
 		tb_travel_arrive(h);
 		h->cursor.due = h->cursor.first;
+		h->cursor.began_in_gap = tb_place_is_gap_of_round(h, act);
 		return;
 	}
 	h->cursor.due--;
@@ -412,6 +413,8 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 			"no such chain stands before this");
 		break;
 	case TB_ACT_DO_NOT_JOIN:
+		h->cursor.unjoined = h->made->len > h->begun;
+		break;
 	case TB_ACT_FASTEN_OFF:
 		break;
 	}

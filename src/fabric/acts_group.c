@@ -44,8 +44,26 @@ void tb_acts_group(tb_hands *h, const tb_act *act)
 	group_in_place(h, act, 0);
 }
 
+/* In each gap between two stitches of the row below. */
+static void groups_in_gaps(tb_hands *h, const tb_act *act)
+{
+	unsigned which = 0;
+	guint32 due = TB_NONE;
+	while (!h->cursor.over && h->cursor.due != due && (tb_place_gap_is_left(h, &act->place) || which == 0)) {
+		due = h->cursor.due;
+		group_in_place(h, act, which++);
+	}
+}
+
 void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 {
+	tb_act gaps;
+	bool each_gap = h->group == NULL && tb_place_is_each_gap(h, act, &gaps);
+	if (each_gap || (h->group == NULL && act->place.in == TB_IN_BETWEEN && !act->place.loose &&
+			act->place.up_to == NULL && tb_hands_number(h, &act->place.count, 1) == 0)) {
+		groups_in_gaps(h, each_gap ? &gaps : act);
+		return;
+	}
 	unsigned count = 1;
 	if (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
 		act->place.in == TB_IN_FIRST || act->place.in == TB_IN_SKIPPED)

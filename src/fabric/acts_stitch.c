@@ -410,7 +410,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		return;
 	}
 	/* "join: 16 dc." says what the round has, and so does "30 sc evenly around the cuff, 30 sc" */
-	h->cursor.odd += (h->cursor.joined || h->cursor.edges > 0) && act->bare &&
+	h->cursor.odd += (h->cursor.joined || h->cursor.unjoined || h->cursor.edges > 0) && act->bare &&
 		act->stitch != h->working->slip ? 4 : 0;
 	/* "… around the armhole. 40 sc" is a count */
 	if (act->bare && h->group == NULL && h->row == 1 && !h->grown && tb_place_count(h) == 0 &&

@@ -60,6 +60,7 @@ typedef struct {
 	bool within; /* an act is worked on a stretch of the places alone */
 	guint32 stopped; /* the middle of the corner before which the hook stands; TB_NONE: of none */
 	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
+	bool unjoined; /* it is not joined, which was said behind its stitches: what stands behind that is its count */
 	guint32 left_at; /* where it was left */
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
 	unsigned edges; /* stitches went along so many edges: what stands behind is as likely their count */

@@ -115,9 +115,47 @@ bool tb_own_picot_on_last(tb_hands *h, const tb_act *act)
 	return true;
 }
 
+/* Whether ACT, a slip stitch whose place is not said, is one alone, and nothing of ACTS is made behind it. */
+static bool is_last_slip(const tb_hands *h, const tb_act *act, const tb_acts *acts)
+{
+	if (!act->bare || act < acts->acts || act >= acts->acts + acts->count || act->place.in != TB_IN_NEXT ||
+		tb_hands_number(h, &act->place.count, 1) != 1 || tb_hands_number(h, &act->each, 1) != 1)
+		return false;
+	for (const tb_act *other = act + 1; other < acts->acts + acts->count; other++) {
+		if (other->kind == TB_ACT_WORK || other->kind == TB_ACT_REPEAT || other->kind == TB_ACT_GROUP ||
+			other->kind == TB_ACT_CHAIN || other->kind == TB_ACT_JOIN)
+			return false;
+	}
+	return true;
+}
+
+/*
+ * "12 sc in ring, sl st", "in ring work 12 sc, sl st": the last slip stitch closes a round that has no other.
+ * Behind chains it would go into the ring with them, but for those that a repeat, "(sc, ch 1) 8 times", has ended with.
+ */
+static bool ends_in_ring(const tb_hands *h, const tb_act *act)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *last = acts->count > 0 ? &acts->acts[acts->count - 1] : NULL;
+	if (h->group != NULL && last != NULL && last->kind == TB_ACT_GROUP && last->place.in == TB_IN_RING)
+		acts = &last->body;
+	if (!h->is_ring || h->row != 1 || h->made->len <= h->begun || !is_last_slip(h, act, acts))
+		return false;
+	for (const tb_act *other = acts->acts; other < act; other++) {
+		if (other->kind == TB_ACT_WORK && other->stitch == h->working->slip)
+			return false;
+	}
+	const tb_act *before = act > acts->acts ? act - 1 : act;
+	bool over = before->kind == TB_ACT_REPEAT ||
+		(before->kind == TB_ACT_GROUP && before->body.count > 2 && before->body.acts[0].kind == TB_ACT_WORK);
+	return over || !(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN);
+}
+
 bool tb_own_closes(const tb_hands *h, const tb_act *act)
 {
 	bool border = h->cursor.edges > 0;
+	if (act->stitch == h->working->slip && h->sentence->is_round && ends_in_ring(h, act))
+		return true;
 	if (act->stitch != h->working->slip || !(h->sentence->is_round || border) || h->group != NULL ||
 		h->made->len <= h->begun)
 		return false;
@@ -128,6 +166,8 @@ bool tb_own_closes(const tb_hands *h, const tb_act *act)
 	if (place->target == TB_TARGET_TURNING_CHAIN)
 		return true;
 	bool first = place->in == TB_IN_FIRST && h->cursor.due > h->cursor.first;
+	/* "7 dc in each loop, sl st": the stitches beside the last loop are left */
+	through = through || (h->cursor.in_space && h->repeating == 0 && is_last_slip(h, act, &h->sentence->acts));
 	/* a pass of a repeat closes the round once, where the stitch of the join was not worked before */
 	bool again = h->repeating > 0 && (h->cursor.joined || h->cursor.ends_at_join);
 	return first || (through && h->row > 1 && place->in == TB_IN_NEXT && !again) ||

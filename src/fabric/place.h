@@ -151,6 +151,8 @@ bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end)
  * the last is that before the first one. False when it cannot, which is told.
  */
 bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
+/* Whether ACT goes into a gap between two stitches of a round. */
+bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act);
 /* Whether PLACE is a gap: said so, or a space in a round of gaps. */
 bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
 /* "Each sp", where no chain is but groups meet: GAPS is ACT in each of those gaps, or between groups as it says. */

@@ -75,7 +75,7 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	bool skipped = c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->due > c->first;
 	/* "ch 3, dc in each sp between sts": the first is beside the stitch that the chain stands on */
 	if (place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0 && c->due == c->first + 1 &&
-		h->counts_as != NULL && tb_turning_is_all(h))
+		!c->began_in_gap && h->counts_as != NULL && tb_turning_is_all(h))
 		end = c->due;
 	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
 	if (place->target == TB_TARGET_SPACE && skipped)
@@ -166,11 +166,16 @@ static bool take_bridge(tb_hands *h, const tb_place *place, tb_footing *footing)
 	return true;
 }
 
+bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act)
+{
+	return h->sentence->is_round && h->row > 1 && tb_place_count(h) > 2 && act->place.in == TB_IN_BETWEEN &&
+		act->place.target != TB_TARGET_GROUP;
+}
+
 bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
-	if (h->row < 2 || tb_place_count(h) < 3 || act->place.target == TB_TARGET_GROUP ||
-		!tb_place_take(h, act, act->stitch, 0, &footing) ||
+	if (!tb_place_is_gap_of_round(h, act) || !tb_place_take(h, act, act->stitch, 0, &footing) ||
 		tb_hands_make(h, act->stitch, &footing, 0, act->span) == TB_NONE)
 		return false;
 	h->begun = h->made->len;

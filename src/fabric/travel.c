@@ -95,7 +95,7 @@ static bool opens_in_each(const tb_hands *h, const tb_act *next)
 	const tb_place *slipped = &(next - 1)->place;
 	return h->sentence->is_round && (next->kind == TB_ACT_GROUP || next->kind == TB_ACT_WORK) &&
 		next->place.in == TB_IN_EACH && next->place.target == TB_TARGET_SPACE && next->place.of == NULL &&
-		slipped->target == TB_TARGET_SPACE && slipped->in == TB_IN_NEXT;
+		slipped->target == TB_TARGET_SPACE && (slipped->in == TB_IN_NEXT || slipped->in == TB_IN_FIRST);
 }
 
 unsigned tb_travel_find(tb_hands *h, const tb_acts *acts)
@@ -280,6 +280,7 @@ void tb_travel_pass_space(tb_hands *h)
 	tb_cursor *c = &h->cursor;
 	if (!h->travelled || c->due != c->first || !(c->last.flags & TB_MADE_IN_SPACE))
 		return;
+	c->due += c->began_in_gap;
 	while (c->due < tb_place_count(h) &&
 		   (tb_hands_made(h, tb_hands_place(h, c->due))->flags & TB_MADE_CHAIN) != 0)
 		c->due++;

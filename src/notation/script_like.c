@@ -19,6 +19,23 @@ static bool is_only_name(const char *rest, size_t length)
 	return false;
 }
 
+/* "Front", of "Cushion Front": the one piece before this one whose name ends so; -1 for none, or several. */
+static int find_by_ending(const tb_reader *r, const char *text, size_t end)
+{
+	int found = -1;
+	for (unsigned i = 0; i < r->number; i++) {
+		const char *ending = strchr(tb_pattern_get_piece(r->b.pattern, i), ' ');
+		size_t length = ending != NULL ? strlen(++ending) : 0;
+		if (length == 0 || length > end || g_ascii_strncasecmp(text, ending, length) != 0 ||
+			!is_only_name(text + length, end - length))
+			continue;
+		if (found >= 0)
+			return -1;
+		found = (int)i;
+	}
+	return found;
+}
+
 /* The piece that the words of OF name, before this one; -1 for none. */
 static int find_piece(const tb_reader *r, const tb_value *of)
 {
@@ -36,7 +53,7 @@ static int find_piece(const tb_reader *r, const tb_value *of)
 			found = (int)i;
 		}
 	}
-	return found;
+	return found >= 0 ? found : find_by_ending(r, text, end);
 }
 
 /* SENTENCE, of rows that may go on behind LAST, as far as that; NULL where its sizes have other rows. */

@@ -94,9 +94,29 @@ static void hang_chains(GArray *acts, tb_arena *arena)
 	g_array_append_val(acts, repeat);
 }
 
+static bool is_in_ring(const tb_act *act)
+{
+	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.in == TB_IN_RING;
+}
+
+/* "Ch 6, join with sl st. Ch 1, 12 sc in ring": that join makes the ring, and no round is closed by it. */
+static void found_ring(GArray *acts)
+{
+	if (acts->len < 3)
+		return;
+	tb_act *join = &g_array_index(acts, tb_act, 1);
+	bool first = join->place.in == TB_IN_FIRST && tb_number_is(&join->place.count, 1);
+	bool in_ring = false;
+	for (guint i = 2; i < acts->len; i++)
+		in_ring = in_ring || is_in_ring(&g_array_index(acts, tb_act, i));
+	if (in_ring && g_array_index(acts, tb_act, 0).kind == TB_ACT_CHAIN && first && (join->kind == TB_ACT_JOIN || slips(join)))
+		*join = (tb_act){.kind = TB_ACT_RING, .span = join->span};
+}
+
 void tb_reader_round_acts(GArray *acts, tb_arena *arena)
 {
 	hang_chains(acts, arena);
+	found_ring(acts);
 	close_ring(acts, arena);
 	open_repeat(acts);
 }

@@ -65,6 +65,13 @@ static bool names_limb(const char *text)
 		"mitt slipper bootie sock paw horn eye front piece panel motif") > 0;
 }
 
+/* "With B, work as Front": behind the colour. */
+static const char *skip_colour(const char *line)
+{
+	size_t with = tb_at_word(line, "with using in"), length = strcspn(line, ",.;:(*0123456789");
+	return with > 0 && line[length] == ',' && length < LONGEST_HEAD ? line + skip_blanks(line, length + 1) : line;
+}
+
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
@@ -194,7 +201,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_START;
 	if (tb_is_row_head(line, &head))
 		return TB_LINE_ROW;
-	if (is_of_piece(line))
+	if (is_of_piece(skip_colour(line)))
 		return TB_LINE_LIKE;
 	if (is_again(line))
 		return TB_LINE_AGAIN;
@@ -209,7 +216,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_LABELLED;
 	if (tb_find_start(line) >= 0)
 		return TB_LINE_START;
-	if (is_like(line))
+	if (is_like(skip_colour(line)))
 		return TB_LINE_LIKE;
 	if (tb_is_neutral(line))
 		return TB_LINE_NEUTRAL;

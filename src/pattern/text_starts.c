@@ -218,8 +218,35 @@ size_t tb_find_zero_row(const char *line)
 	return at_chains(line + chains) || at_counted_chains(line + chains) ? chains : 0;
 }
 
+/* "Okay so ", "We'll need to ", "First, you": how one who talks comes to what is made; its length. */
+static size_t skip_talk(const char *line)
+{
+	size_t at = 0, word;
+	while ((word = tb_at_word(line + at, "okay ok alright right so well hey first firstly now then we'll we’ll we're we’re we you'll you’ll you "
+			"let's let’s lets just simply i'll i’ll i going ahead go want need to will")) > 0) {
+		at += word;
+		at += strspn(line + at, ", ");
+	}
+	return at;
+}
+
+/* "In a metal ring or a magic ring:" */
+static int find_ring_announced(const char *line)
+{
+	static const char magic[] = " magic ring:";
+	size_t length = strlen(line);
+	if (length < sizeof(magic) || tb_at_word(line, "in into over around working") == 0 || tb_has_stitch(line) ||
+		g_ascii_strcasecmp(line + length - strlen(magic), magic) != 0)
+		return -1;
+	return (int)(length - strlen(magic) + 1);
+}
+
 int tb_find_start(const char *line)
 {
+	size_t talk = skip_talk(line);
+	int said = talk > 0 && talk < LONGEST_LEAD ? tb_find_start(line + talk) : -1;
+	if (said >= 0)
+		return (int)talk + said;
 	if (tb_find_zero_row(line) > 0)
 		return (int)tb_find_zero_row(line);
 	bool led = tb_at_word(line, "set-up setup leave pick choose for with using use loosely make begin start to form foundation base on "
@@ -251,7 +278,8 @@ int tb_find_start(const char *line)
 				is_label_of_start(line, (size_t)(colon - line)) ? (int)at : -1;
 		}
 	}
-	return find_last_sentence(line);
+	int announced = find_ring_announced(line);
+	return announced >= 0 ? announced : find_last_sentence(line);
 }
 
 bool tb_start_works_row(const char *start)
