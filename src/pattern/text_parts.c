@@ -119,6 +119,29 @@ static bool works_on_from_turn(const char *line)
 }
 
 /*
+ * "Rnd 1: Ch 1, turn, sc in next 20 sts, …": the first stitch goes into those that are on the hook, whatever edges
+ * the round takes in behind them.
+ */
+static bool goes_into_sts_first(const char *line, const tb_row_head *head)
+{
+	const char *at = line + head->length + strspn(line + head->length, " ");
+	size_t chain = tb_at_word(at, "ch chain");
+	at += chain > 0 ? chain + strspn(at + chain, " 0123456789") : 0;
+	at += chain > 0 && *at == '(' ? strcspn(at, ")") + (strchr(at, ')') != NULL) : 0;
+	at += strspn(at, " ,");
+	size_t turn = chain > 0 ? tb_at_word(at, "turn") : 0;
+	at += turn + strspn(at + turn, " ,");
+	if (chain == 0 || !tb_has_stitch(at))
+		return false;
+	size_t end = strcspn(at, ",;.");
+	size_t in = tb_find_words(at, end, "in into");
+	if (in >= end || tb_find_words(at, end, "chain chains ch chs ring foundation hook along") < end)
+		return false;
+	size_t word = strcspn(at + in, " "), where = in + word + strspn(at + in + word, " ");
+	return tb_at_word(at + where, "next each first the same every all") > 0;
+}
+
+/*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
  * is a piece where several of the last one were made, as two legs before their body.
@@ -151,6 +174,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
+		return true;
+	if (!reader->is_finished && reader->piece->make < 2 && goes_into_sts_first(line, &head))
 		return true;
 	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
 		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));
