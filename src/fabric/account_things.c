@@ -281,11 +281,11 @@ void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
 	guint32 last = h->row, first = claim->of_each ? last + 1 - MIN(MAX(rows, 1), last) : last;
 	unsigned increases, decreases, said = (unsigned)ABS(claim->change);
 	count_changes(h, &increases, &decreases);
-	if (!claim->than && said == (claim->change < 0 ? decreases : increases))
+	if (!claim->than && !claim->of_squares && said == (claim->change < 0 ? decreases : increases))
 		return;
 	for (guint32 at = MAX(first, 2); at <= last; at++) {
 		gint64 more = (gint64)tb_hands_row(h, at)->stitches - (gint64)tb_hands_row(h, at - 1)->stitches;
-		if (more == claim->change)
+		if (claim->of_squares ? more == 3 * (gint64)claim->change || more == 2 * (gint64)claim->change : more == claim->change)
 			continue;
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
 			"Change the number, or the stitches of the row.", "row %u has %u sts %s than the row before it, the pattern says %u %s",

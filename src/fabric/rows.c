@@ -475,6 +475,8 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 				work_rows(h, sentence);
 			break;
 		case TB_SENTENCE_REPEAT:
+			if (tb_rows_grow_on(h, sentence, script->sentences + i + 1, script->count - i - 1))
+				break;
 			tb_rows_again(h, sentence);
 			if (sentence->turns_otherwise)
 				h->pending = sentence->tail;

@@ -295,6 +295,31 @@ static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
 	return fewer ? has < asked : has > asked;
 }
 
+/*
+ * "Continue increasing in this way until the shawl is large enough": how many rows these are nobody knows, so none is
+ * worked; the last row must have grown as it is said. MORE: the COUNT sentences behind it, which may work nothing.
+ */
+bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count)
+{
+	if (!sentence->grows || (sentence->until != TB_REPEAT_MEASURES && sentence->until != TB_REPEAT_PATTERN) ||
+		sentence->grow != 0 || sentence->claim_count > 0 || h->rows->len < 3)
+		return false;
+	for (unsigned i = 0; i < count; i++) {
+		if (more[i]->kind != TB_SENTENCE_ROWS || more[i]->claim_count > 0)
+			return false;
+		for (unsigned k = 0; k < more[i]->acts.count; k++)
+			if (is_work(&more[i]->acts.acts[k]))
+				return false;
+	}
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	gint64 grew = (gint64)last->stitches - last[-1].stitches;
+	if (grew == 0 || grew * sentence->grow_way < 0 || (sentence->grow_by != 0 && sentence->grow_by != grew))
+		return false;
+	tb_hands_tell(h, TB_NOTE, "rows-again-open", sentence->span, NULL,
+		"how often is not said: these rows go on as long as the maker likes");
+	return true;
+}
+
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 made = 0;

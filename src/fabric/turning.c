@@ -326,9 +326,22 @@ static bool works_squares(const tb_acts *acts)
 	return false;
 }
 
+/* Whether all the chains of the row between its stitches are two, as in filet written out. */
+static bool chains_are_two(const tb_hands *h, const tb_acts *acts, unsigned depth)
+{
+	bool two = false;
+	for (unsigned i = depth == 0 ? 1 : 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_CHAIN && tb_hands_number(h, &act->count, 1) != 2)
+			return false;
+		two = two || act->kind == TB_ACT_CHAIN || (act->body.count > 0 && chains_are_two(h, &act->body, depth + 1));
+	}
+	return two;
+}
+
 /*
  * Filet: "ch 7, turn, dc in first dc" sets a square beside the row's edge, two chains below it and two
- * above. Where no squares are worked by name it is a loop, for a scallop to be worked in.
+ * above. Where no squares are worked, by name or by their chains, it is a loop, for a scallop to be worked in.
  */
 static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
 {
@@ -336,7 +349,7 @@ static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
 	return !h->sentence->is_round && h->group == NULL && first != NULL && height >= 2 &&
 		chains == height + 4 && first->in == TB_IN_FIRST &&
 		(first->target == TB_TARGET_STITCH || first->target == TB_TARGET_NAMED) &&
-		works_squares(&h->sentence->acts);
+		(works_squares(&h->sentence->acts) || (height == 3 && chains_are_two(h, &h->sentence->acts, 0)));
 }
 
 /*

@@ -57,6 +57,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 		claim.compared = claim.other = true;
 		claim.change = (int)tb_build_figure(tb_value_get(part, TB_SLOT_n), 1);
 		claim.change = tb_value_is_symbol(change, TB_SYMBOL_dec) ? -claim.change : claim.change;
+		claim.of_squares = tb_build_has(part, TB_SLOT_squares);
 		claim.of_each = tb_build_has(part, TB_SLOT_each);
 		claim.than = tb_build_has(part, TB_SLOT_than);
 	}

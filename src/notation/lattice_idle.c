@@ -161,6 +161,12 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
+/* "With claret, the same": the row before once more. */
+static bool tells_of_same(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	return to > from + 1 && tb_lattice_is_word(m, to - 1, "same") && tb_lattice_is_word(m, to - 2, "the");
+}
+
 /* "Larger sizes only", "For the bigger sizes": sizes that are not named. */
 static bool tells_which_sizes(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -254,7 +260,7 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		bool finishing = tells_of_finishing(m, i, end);
 		if (!begins && !(finishing && of_row) ? finishing && dash :
 				!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
-				(finishing || asks(m, i, asked) || (!works && !tells_manner(m, i, end) && !tells_who_works(m, i, end))))
+				(finishing || asks(m, i, asked) || (!works && !tells_manner(m, i, end) && !tells_of_same(m, i, end) && !tells_who_works(m, i, end))))
 			idle[i] = end;
 	}
 	return idle;
