@@ -272,6 +272,21 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 		"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
 }
 
+/* How many stitches of its row a claim that names a kind speaks of, the chain that begins the row aside; or all. */
+static gint64 count_claimed(tb_hands *h, const tb_claim *claim, guint32 at)
+{
+	const tb_made_row *row = tb_hands_row(h, at);
+	gint64 count = 0;
+	if (claim->stitch == NULL)
+		return row->stitches;
+	tb_hands_look(h, row->count);
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		count += (made->flags & TB_MADE_COUNTED) != 0 && !(made->flags & TB_MADE_TURNING) && tb_hands_stitch(h, made) == claim->stitch;
+	}
+	return count;
+}
+
 /*
  * "Each row has 2 sts fewer than the one before", "(6 sts increased)". The second may tell of what was worked
  * instead, so many times two in one place.
@@ -284,7 +299,7 @@ void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
 	if (!claim->than && !claim->of_squares && said == (claim->change < 0 ? decreases : increases))
 		return;
 	for (guint32 at = MAX(first, 2); at <= last; at++) {
-		gint64 more = (gint64)tb_hands_row(h, at)->stitches - (gint64)tb_hands_row(h, at - 1)->stitches;
+		gint64 more = count_claimed(h, claim, at) - count_claimed(h, claim, at - 1);
 		if (claim->of_squares ? more == 3 * (gint64)claim->change || more == 2 * (gint64)claim->change : more == claim->change)
 			continue;
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,

@@ -169,11 +169,23 @@ static const tb_act *find_kind(const tb_hands *h, const tb_act *act, guint32 at)
 	return found;
 }
 
+/*
+ * "Sc in each sc, hdc in each hdc and dc in each dc" names the stitches that it is worked in: whether the place at
+ * AT, which is of none of these kinds, is a stitch as well.
+ */
+static bool leaves_out(const tb_hands *h, const tb_act *act, guint32 at)
+{
+	bool stitches = false;
+	for (const tb_act *kind = act; kind != NULL && !stitches; kind = kind->other)
+		stitches = kind->place.target == TB_TARGET_NAMED && !kind->place.corner;
+	return act->all_kinds || (stitches && !(tb_hands_made(h, tb_hands_place(h, at))->flags & TB_MADE_CHAIN));
+}
+
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
 	guint32 at = h->cursor.due, made = h->made->len;
-	for (const tb_act *kind = act->other; kind != NULL; kind = kind->other) {
+	for (const tb_act *kind = act->other; kind != NULL && !act->alike; kind = kind->other) {
 		/* beside stitches by their name, a loop is none of them */
 		tb_place place = kind->place;
 		place.loose = false;
@@ -189,6 +201,9 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 		else if (kind == NULL && act->pattern != TB_PATTERN_NOT)
 			tb_hands_give_up(h, "not-worked", act->span, "Write the row out, stitch by stitch.",
 				"what the pattern has on each stitch here, the rows before do not tell");
+		else if (kind == NULL && leaves_out(h, act, at))
+			tb_hands_give_up(h, "not-worked", act->span, "Say what is worked there too.",
+				"the row below has stitches that are of none of these kinds");
 		else if (kind != NULL && !work_place(h, kind, 0, tb_hands_number(h, &kind->each, 1)))
 			return;
 		at = MAX(at + 1, h->cursor.due);

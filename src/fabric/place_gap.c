@@ -67,6 +67,17 @@ static bool stands_before_gap(const tb_hands *h)
 	return h->cursor.has_last && h->made->len > h->begun && h->cursor.last.count == 1 && h->cursor.due > h->cursor.first + 1;
 }
 
+/* "Between next 2 dc", where chains come before them: the place behind the gap that has one on each side; or END. */
+static guint32 between_named(const tb_hands *h, const tb_place *place, guint32 end)
+{
+	for (guint32 at = end; at < tb_place_count(h) && place->target == TB_TARGET_NAMED && place->beside == TB_BESIDE_NOTHING; at++) {
+		tb_hands_look(h, 1);
+		if (tb_place_matches(h, place, at - 1) && tb_place_matches(h, place, at))
+			return at;
+	}
+	return end;
+}
+
 /* Where the gap is that comes next: the place before it. TB_NONE when none comes. */
 static guint32 find_gap(const tb_hands *h, const tb_place *place)
 {
@@ -92,6 +103,7 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 			end >= tb_place_count(h) || !tb_place_group(h, end, &next_begin, &next_end))
 			return TB_NONE;
 	}
+	end = between_named(h, place, end);
 	return end < tb_place_count(h) ? end - 1 : TB_NONE;
 }
 

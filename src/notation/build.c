@@ -302,6 +302,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_workmix:
 		tb_build_mixed(b, value, acts);
 		break;
+	case TB_KIND_eachkind:
+		tb_build_each_kind(b, value, acts);
+		break;
 	case TB_KIND_bothends:
 		tb_build_both_ends(b, value, acts);
 		break;

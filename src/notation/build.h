@@ -226,6 +226,8 @@ void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act);
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_both_ends(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts);
+/* "Sc in each sc, hdc in each hdc, dc in each dc", "the same st in each st". */
+void tb_build_each_kind(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_ends.c --- */
 

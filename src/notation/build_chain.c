@@ -252,6 +252,10 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 	bool all = n != NULL && n->type == TB_VALUE_NODE && tb_build_has(n, TB_SLOT_all);
 	n = n != NULL && n->type == TB_VALUE_NODE ? tb_value_get(n, TB_SLOT_n) : n;
 	act.count = n != NULL ? tb_build_number(b, n, 1) : (tb_number){0};
+	/* said behind the row, it holds for the same chain in later rows all the same */
+	int chains = act.count.count == 1 && act.counts == TB_COUNTS_NOT ? act.count.values[0] : 0;
+	if (chains > 0 && chains < (int)G_N_ELEMENTS(b->counts_said))
+		b->counts_said[chains] = TB_COUNTS_NOT;
 	act.told = (unsigned)tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) + tb_build_has(as, TB_SLOT_too);
 	int parts = parts_of_skipped(as, act.stitch);
 	if (parts == 0 && all)

@@ -99,6 +99,15 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	/* "1 tr in each dc all round and 2 extra in each corner": beside the one that each has */
+	if (tb_build_has(value, TB_SLOT_extra)) {
+		int more = tb_build_one_number(tb_value_get(value, TB_SLOT_each2), 0), has = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);
+		if (more <= 0 || has <= 0 || second->stitch != act.stitch) {
+			tb_build_add_cannot(b, value, acts, "how many are worked there is not said");
+			return;
+		}
+		second->each = tb_number_make(b->arena, more + has, act.span);
+	}
 	put_among(&act, second);
 	if (is_plain_each(&act.place) && is_plain_each(&second->place)) {
 		tb_build_add_cannot(b, value, acts, "which of these stitches go where is not said");
@@ -128,4 +137,48 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	second->place.around = second->stitch->post != TB_POST_NONE;
 	add_mixed(&act, second, acts);
 	tb_build_end(b, tb_value_get(value, TB_SLOT_end), acts);
+}
+
+/* MADE in each ON across, beside the kinds that ACT has. */
+static void add_kind(tb_builder *b, tb_act *act, const tb_stitch *made, const tb_stitch *on)
+{
+	tb_act *kind = act->stitch == NULL ? act : tb_arena_new(b->arena, tb_act);
+	if (kind != act) {
+		*kind = *act;
+		act->other = kind;
+	}
+	kind->stitch = made;
+	kind->place.around = made->post != TB_POST_NONE;
+	kind->place.target = TB_TARGET_NAMED;
+	kind->place.named = on;
+}
+
+void tb_build_each_kind(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	static const char *const plain[] = {"sc", "hdc", "dc", "tr", "sl st"};
+	const tb_value *list = tb_value_get(value, TB_SLOT_list);
+	bool alike = tb_build_has(value, TB_SLOT_alike);
+	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
+	act.each = tb_number_make(b->arena, 1, act.span);
+	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = act.span, .count = tb_number_make(b->arena, 0, act.span)};
+	if (tb_build_has(value, TB_SLOT_place))
+		tb_build_place(b, tb_value_get(value, TB_SLOT_place), &act.place);
+	for (size_t i = 0; list == NULL && i < G_N_ELEMENTS(plain); i++) {
+		const tb_stitch *stitch = tb_library_find(b->pattern->library, plain[i]);
+		if (stitch != NULL)
+			add_kind(b, &act, stitch, stitch);
+	}
+	const tb_value *const *items = list != NULL ? tb_value_items(list, b->scratch) : NULL;
+	for (guint32 i = 0; list != NULL && i < list->count; i++) {
+		const tb_stitch *made = tb_build_stitch(b, tb_value_get(items[i], TB_SLOT_noun), NULL);
+		const tb_stitch *on = tb_build_stitch(b, tb_value_get(items[i], TB_SLOT_upon), NULL);
+		if (made == NULL || on == NULL || (alike && made != on)) {
+			tb_build_add_cannot(b, value, acts, "which of these stitches go where is not said");
+			return;
+		}
+		add_kind(b, &act, made, on);
+	}
+	act.all_kinds = true;
+	act.alike = list == NULL;
+	g_array_append_val(acts, act);
 }

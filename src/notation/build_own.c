@@ -89,10 +89,17 @@ static int find_reach(const tb_own *own)
 			reach += place->count.values[0];
 		else if (act->kind == TB_ACT_WORK && next)
 			reach += place->count.values[0] * (int)act->stitch->takes;
-		else if (act->kind != TB_ACT_CHAIN && !(act->kind == TB_ACT_WORK && (place->in == TB_IN_SAME || place->in == TB_IN_SKIPPED)))
+		else if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_BEHIND && act->kind != TB_ACT_IN_FRONT && !(act->kind == TB_ACT_WORK && (place->in == TB_IN_SAME || place->in == TB_IN_SKIPPED)))
 			return 0;
 	}
 	return reach;
+}
+
+/* Whether PLACE says how many stitches something goes over: "next 6 sts", "last 2 sc", "next 3 ch". */
+static bool says_how_many(const tb_place *place)
+{
+	bool stitches = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED || place->target == TB_TARGET_CHAIN;
+	return stitches && place->count.count == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST);
 }
 
 /* "X-st over next 6 sts", where one goes over 2: so many of them. */
@@ -102,8 +109,7 @@ static int find_many(const tb_value *value, const tb_act *act, const tb_own *own
 		return tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
 	const tb_place *place = &act->place;
 	int reach = find_reach(own);
-	bool several = place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH && place->count.count == 1 &&
-		tb_number_is(&act->each, 1) && reach > 0 && place->count.values[0] % reach == 0;
+	bool several = says_how_many(place) && tb_number_is(&act->each, 1) && reach > 0 && place->count.values[0] % reach == 0;
 	return several ? place->count.values[0] / reach : 1;
 }
 
@@ -128,8 +134,7 @@ static bool goes_over_other(const tb_value *value, const tb_act *act, const tb_o
 	const tb_place *place = &act->place;
 	const tb_value *takes = tb_value_get(tb_value_get(value, TB_SLOT_place), TB_SLOT_takes);
 	int reach = find_reach(own);
-	bool next = tb_build_has(value, TB_SLOT_place) && place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH &&
-		place->count.count == 1 && place->count.values[0] > 1 && own->whole;
+	bool next = tb_build_has(value, TB_SLOT_place) && says_how_many(place) && place->count.values[0] > 1 && own->whole;
 	return takes != NULL ? tb_build_few(takes) != reach : next && reach > 0 && place->count.values[0] % reach != 0;
 }
 

@@ -299,6 +299,8 @@ struct tb_act {
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */
 	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
 	                        worked where its kind of place comes first; or NULL */
+	bool all_kinds; /* … and there is no other kind: "sc in each sc, hdc in each hdc, dc in each dc" */
+	bool alike; /* … which of them there are, nothing says: "the same stitch in each st" */
 };
 
 /* Whether stitches come of it. */

@@ -138,7 +138,7 @@ static bool goes_into_sts_first(const char *line, const tb_row_head *head)
 	if (in >= end || tb_find_words(at, end, "chain chains ch chs ring foundation hook along") < end)
 		return false;
 	size_t word = strcspn(at + in, " "), where = in + word + strspn(at + in + word, " ");
-	return tb_at_word(at + where, "next each first the same every all") > 0;
+	return tb_at_word(at + where, "next each ea first the same every all") > 0;
 }
 
 /*
