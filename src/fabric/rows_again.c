@@ -40,7 +40,11 @@ static guint32 nth_of(const repeated *rows, guint32 i)
 
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
-	guint32 first = tb_rows_called(h, sentence->repeat_first), last = tb_rows_called(h, sentence->repeat_last);
+	guint32 first = tb_rows_called(h, sentence->repeat_first), last = tb_rows_called(h, sentence->repeat_last), part;
+	if (sentence->repeat_part != NULL && tb_rows_find_part(h, sentence->repeat_part, &part)) {
+		first = part + sentence->repeat_first;
+		last = part + sentence->repeat_last;
+	}
 	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->rows->len - back, back, false};
@@ -366,13 +370,14 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	guint32 before = h->rows->len;
 	guint index = h->repeats->len;
-	bool named = sentence->repeat_back == 0;
+	bool named = sentence->repeat_back == 0 && sentence->repeat_part == NULL;
 	tb_row_repeat repeat = {
 		.first = named ? tb_rows_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
 		.last = named ? tb_rows_called(h, sentence->repeat_last) : tb_rows_last(h),
 		.times = 1};
-	/* rows that go down are no block that can be drawn once */
-	if (!rows.down)
+	/* rows that go down are no block that can be drawn once, nor are those of another part */
+	bool block = !rows.down && sentence->repeat_part == NULL;
+	if (block)
 		g_array_append_val(h->repeats, repeat);
 	guint64 times;
 	if (sentence->grows) {
@@ -444,7 +449,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	case TB_REPEAT_BETWEEN:
 		break;
 	}
-	if (!rows.down)
+	if (block)
 		g_array_index(h->repeats, tb_row_repeat, index).times = 1 + (h->rows->len - before) / rows.count;
 }
 

@@ -1,10 +1,37 @@
 /* Which row of the piece a number means, and whether rows that are worked again end with the one they are said to. */
 #include "fabric/rows_end.h"
 
+#include <string.h>
+
 guint32 tb_rows_called(const tb_hands *h, guint32 said)
 {
 	bool own = said >= h->from && (h->from <= 1 || said + h->before <= tb_rows_last(h));
 	return said + (own ? h->before : 0);
+}
+
+/* Whether SAID is NAME, whatever blanks, hyphens and capitals either has. */
+static bool is_same_name(const char *said, const char *name)
+{
+	if (g_ascii_strncasecmp(said, "the ", 4) == 0)
+		said += 4;
+	for (;; said++, name++) {
+		said += strspn(said, " -");
+		name += strspn(name, " -");
+		if (*said == '\0' || g_ascii_tolower(*said) != g_ascii_tolower(*name))
+			return *said == *name;
+	}
+}
+
+bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before)
+{
+	for (guint32 row = h->rows->len; row-- > 1;) {
+		const tb_made_row *made = tb_hands_row(h, row);
+		if (made->part != NULL && made->part != h->part && is_same_name(said, made->part)) {
+			*before = made->before;
+			return true;
+		}
+	}
+	return false;
 }
 
 static bool has_stitch(const tb_hands *h, const tb_made_row *row, const tb_stitch *stitch)

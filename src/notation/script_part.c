@@ -156,6 +156,11 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 	sentence->repeat_first = sentence->first;
 	sentence->repeat_last = sentence->last;
 	sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
+	const tb_value *part = tb_value_get(value, TB_SLOT_alike);
+	const tb_lattice *l = &r->lattice;
+	if (part->to > part->from)
+		sentence->repeat_part = tb_arena_copy(r->b.arena, l->text->chars + l->start[part->from],
+			l->stop[part->to - 1] - l->start[part->from]);
 	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to,
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
