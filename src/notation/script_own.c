@@ -295,7 +295,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
 	own->name = tb_arena_copy(r->b.arena, name, strlen(name));
 	own->stitch = stitch;
-	define(r, name, own);
+	/* "ch = chain" is no stitch of the pattern's own, of which "42 ch" would be so many */
+	if (stitch != r->b.chain || !says_the_same(r, name, own))
+		define(r, name, own);
 	define(r, alias, own);
 	if (known)
 		return;
