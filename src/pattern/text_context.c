@@ -353,6 +353,14 @@ static bool is_of_a_size(const GString *row, const char *line)
 		(is_only_head(row) || (behind < row->len && tb_find_size_head(row->str + behind) > 0));
 }
 
+/* "Rnd 4: sc around" above "Rnd 5: …": the row whose turn it is, whatever the row above ends with. */
+static bool comes_next(const GString *row, const tb_row_head *next)
+{
+	tb_row_head own;
+	return !next->is_bare && !next->is_named && next->mark != '\0' && tb_is_row_head(row->str, &own) && own.last > 0 &&
+		next->first == own.last + 1;
+}
+
 /* Whether line I, with nothing or only blank lines between, goes on with the row that is open. */
 bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 {
@@ -369,7 +377,7 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 		return false;
 	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
-		if (blank || !tb_is_row_head(line, &head))
+		if (blank || !tb_is_row_head(line, &head) || comes_next(row, &head))
 			return false;
 		/* "Rep rows 2 and\n3." */
 		return (last != ';' && last != ',' && ends_open(row)) || (last == ',' && head.mark != ':');

@@ -83,6 +83,8 @@ static gunichar plain(gunichar c)
 /* Takes COUNT bytes out of the line that runs from START to *END. */
 static void take_out(tb_lines *lines, guint32 at, guint32 count, guint32 *end)
 {
+	if (count == 0)
+		return;
 	memmove(lines->chars + at, lines->chars + at + count, *end - at - count);
 	memmove(lines->offsets + at, lines->offsets + at + count,
 		(*end - at - count) * sizeof(*lines->offsets));
@@ -179,7 +181,7 @@ static bool drop_ornament(tb_lines *lines, guint32 start, guint32 *end)
 }
 
 /* "- Row 1: …", "* Row 1: …", "1. Row 1: …", "- [ ] Row 1": a list's bullet, but not the star of a repeat. */
-static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
+static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end, guint32 *of)
 {
 	const char *line = lines->chars + start;
 	tb_row_head head;
@@ -188,10 +190,9 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 			strncmp(line + 2, "__", 2) == 0) &&
 		lines->chars[*end - 1] != '-';
 	bool star = line[0] == '*' && line[1] == ' ' && tb_is_row_head(line + 2, &head) && !head.is_bare;
-	size_t figures = strspn(line, "0123456789");
-	bool figure = figures > 0 && figures < 6 && tb_is_among(line[figures], ".)") &&
-		line[figures] != '\0' && line[figures + 1] == ' ' &&
-		tb_is_row_head(line + figures + 2, &head) && !head.is_bare;
+	guint32 number;
+	size_t step = tb_at_step(line, &number);
+	bool figure = step > 0 && tb_is_row_head(line + step, &head) && !head.is_bare;
 	static const char *const ticks[] = {"- [ ] ", "- [x] "};
 	for (size_t i = 0; i < G_N_ELEMENTS(ticks); i++) {
 		if (g_str_has_prefix(line, ticks[i])) {
@@ -208,7 +209,8 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end)
 	if (list || star)
 		take_out(lines, start, 2, end);
 	else if (figure)
-		take_out(lines, start, (guint32)figures + 2, end);
+		take_out(lines, start, (guint32)step, end);
+	*of = figure ? number : 0;
 	return list || star || figure;
 }
 
@@ -219,8 +221,9 @@ static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset
 	lines->chars[at] = '\0';
 	if (at > line.start) {
 		line.strong = drop_emphasis(lines, line.start, &at);
+		take_out(lines, line.start, (guint32)tb_at_stamp(lines->chars + line.start), &at);
 		drop_ornament(lines, line.start, &at);
-		if (drop_bullet(lines, line.start, &at)) {
+		if (drop_bullet(lines, line.start, &at, &line.step)) {
 			line.listed = true;
 			drop_emphasis(lines, line.start, &at);
 		}
@@ -270,6 +273,8 @@ tb_lines *tb_lines_read(const tb_source *source)
 		at += used;
 	}
 	end_line(lines, line, to, length);
+	tb_lines_drop_steps(lines);
+	tb_lines_lay_out(lines);
 	return lines;
 }
 

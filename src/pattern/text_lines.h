@@ -13,6 +13,8 @@ typedef struct {
 	bool indented;
 	bool listed;        /* a bullet stood before it */
 	bool strong;        /* emphasis stood around the whole of it */
+	bool heads;         /* the head of a table, or a rule in it; nothing is left of it */
+	guint32 step;       /* the number that a row has in a list of steps, "3. Row 1: …"; 0 where it has none */
 } tb_line;
 
 typedef struct {
@@ -25,6 +27,14 @@ typedef struct {
 /* The lines of SOURCE, which is valid UTF-8 without NUL. Owned. */
 tb_lines *tb_lines_read(const tb_source *source);
 void tb_lines_destroy(tb_lines *lines);
+/* text_layout.c: rows that stand in columns become rows. */
+void tb_lines_lay_out(tb_lines *lines);
+/* text_steps.c: the number of a step at TEXT, "3.", "b)", "Step 4:"; the bytes of what says it, or 0. */
+size_t tb_at_step(const char *text, guint32 *number);
+/* What else a list has that numbers its rows as steps loses its numbers too. */
+void tb_lines_drop_steps(tb_lines *lines);
+/* The bytes of what says at TEXT when something is shown, "[04:10] ", or 0. */
+size_t tb_at_stamp(const char *text);
 
 static inline const tb_line *tb_lines_get(const tb_lines *lines, guint i)
 {

@@ -297,8 +297,11 @@ void tb_text_close_row(tb_text_reader *reader)
 		add_start(reader, text, from);
 	}
 	while (from < text->length) {
-		size_t next = tb_text_find_next_row(text, from);
-		tb_text *row = slice(text, from, next);
+		size_t next = tb_text_find_next_row(text, from), end = next;
+		/* "6 sc in MR | R2: …" */
+		while (next < text->length && tb_is_among(text->chars[end - 1], " |"))
+			end--;
+		tb_text *row = slice(text, from, end);
 		guint read = from == 0 ? reader->read :
 			tb_reads_begin(reader->pattern, text->offsets[from], look_at_row(row->chars));
 		add_row(reader, row, read);

@@ -375,7 +375,7 @@ static void read_lines(tb_text_reader *reader)
 			if (goes_on_behind(reader, i))
 				continue;
 			close_open(reader);
-			tb_text_mark(reader, i, 0, TB_READ_BLANK);
+			tb_text_mark(reader, i, 0, tb_lines_get(reader->lines, i)->heads ? TB_READ_HEADING : TB_READ_BLANK);
 			if (reader->section_ends)
 				reader->section = TB_SECTION_NONE;
 			if (reader->only_used)

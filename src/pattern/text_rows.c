@@ -115,6 +115,14 @@ static bool repeats_this_row(const char *text, size_t at, const char *next)
 	return tb_at_word(next, "rep repeat") > 0 && tb_at_word(next + rep, "this") > 0 && names_rows_again(next);
 }
 
+/* "R2 inc*6 (12), R3 [1sc, inc]*6 (18)": the row whose turn it is behind the one that is told, and what is worked in it. */
+static bool comes_in_turn(const tb_row_head *own, const tb_row_head *head, char before, const char *behind)
+{
+	if (own->last == 0 || own->is_named || head->is_bare || head->is_named || head->first != own->last + 1)
+		return false;
+	return tb_is_among(before, ",;)]|") && (tb_begins_act(behind) || g_ascii_isdigit(*behind) || *behind == '=');
+}
+
 /* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 size_t tb_text_find_next_row(const tb_text *text, size_t from)
 {
@@ -136,8 +144,11 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 			return at + 1;
 		bool leads = tb_leads_to_first_row(text->chars, text->chars + at);
 		bool ended = tb_is_among(text->chars[at - 1], ".])!");
-		if ((!leads && !ended) || !tb_is_row_head(next, &head) || head.is_bare)
+		bool sign = label > from && tb_is_among(text->chars[at - 1], ",;)]|");
+		if ((!leads && !ended && !sign) || !tb_is_row_head(next, &head) || head.is_bare)
 			continue;
+		if (sign && comes_in_turn(&own, &head, text->chars[at - 1], next + head.length + strspn(next + head.length, " ")))
+			return at + 1;
 		if (leads && head.first == 1 && head.mark == ':')
 			return at + 1;
 		if (!ended)
