@@ -22,7 +22,8 @@ tb_act tb_build_act_of(const tb_builder *b, const tb_value *value, tb_act_kind k
 {
 	const tb_lattice *l = b->lattice;
 	bool after_stop = value->from > 0 && l->text->chars[l->start[value->from - 1]] == '.';
-	return (tb_act){.kind = kind, .span = tb_build_span(b, value->from, value->to), .after_stop = after_stop};
+	return (tb_act){.kind = kind, .span = tb_build_span(b, value->from, value->to), .after_stop = after_stop,
+		.along = tb_build_has(value, TB_SLOT_along)};
 }
 
 void tb_build_add_kind(tb_builder *b, const tb_value *value, GArray *acts, tb_act_kind kind)

@@ -256,6 +256,8 @@ bool tb_build_omit(tb_builder *b, tb_acts *body, const tb_value *end);
 
 /* Of ACTS, a stitch with nothing said of it right before "in first dc" is none of its own: that is one stitch in a dc. */
 void tb_build_refuse_torn(GArray *acts);
+/* Whether ACTS are plain stitches and an increase or decrease behind them, as what is worked all round without brackets. */
+bool tb_build_ends_shaped(const tb_acts *acts);
 /* Where ACT of VALUE begins, if its place stands before it; 0 where it does not. */
 guint32 tb_build_place_ahead(const tb_value *value, const tb_act *act);
 

@@ -317,6 +317,10 @@ void tb_build_repeat(tb_builder *b, const tb_value *value, GArray *acts)
 			"Say what is repeated, or take it out.");
 		return;
 	}
+	if (act.along && !tb_build_ends_shaped(&act.body)) {
+		tb_build_add_cannot(b, value, acts, "how much is repeated is not said");
+		return;
+	}
 	if (only_skips(&act.body)) {
 		tb_build_add_cannot(b, value, acts, "nothing is worked in this repeat");
 		return;

@@ -73,6 +73,34 @@ static bool is_compound(const tb_act *before, const tb_act *act)
 		act->span.start <= before->span.end + 1 && act->span.start > before->span.start;
 }
 
+/* "2 sc", and no increase or decrease. */
+static bool is_plain(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->takes == 1 && act->stitch->legs == 1 &&
+		act->stitch->form != TB_FORM_SLIP && tb_number_is(&act->each, 1);
+}
+
+/* "Inc", "sc2tog", "2 sc in next st" */
+static bool is_shaped(const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && (act->stitch->takes > 1 || !tb_number_is(&act->each, 1));
+}
+
+bool tb_build_ends_shaped(const tb_acts *acts)
+{
+	for (unsigned i = 0; i + 1 < acts->count; i++) {
+		if (!is_plain(&acts->acts[i]))
+			return false;
+	}
+	return acts->count > 1 && is_shaped(&acts->acts[acts->count - 1]);
+}
+
+/* "Sc, inc around" is a repeat of both: no increase in each stitch goes behind one sc. */
+static bool is_cut_short(const tb_act *before, const tb_act *act)
+{
+	return is_plain(before) && before->bare && act->along && (act->kind == TB_ACT_REPEAT || is_shaped(act));
+}
+
 static bool is_torn(const tb_act *before, const tb_act *act)
 {
 	guint32 start = act->ahead > 0 ? act->ahead : begins_with_place(act) ? act->span.start : 0;
@@ -87,6 +115,8 @@ static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 		tb_act *act = &acts[i];
 		if (i > 0 && is_torn(act - 1, act))
 			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
+		else if (i > 0 && is_cut_short(act - 1, act))
+			refuse(act, "how much is repeated is not said", "Put it in brackets, as in “(sc, inc) around”.");
 		else if (i > 1 && is_half_of_group(act))
 			refuse(act, "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
 		else if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)

@@ -393,6 +393,12 @@ bool tb_is_row_head(const char *line, tb_row_head *head)
 	head->length = at + mark;
 	if (head->is_named && !sure)
 		return head->mark == ':';
+	/* "Row 1 is sc in the 2nd ch": what is worked is told in a sentence */
+	size_t is = mark == 0 && !head->is_named ? tb_at_word(line + at, "is are goes") : 0;
+	if (is > 0 && tb_begins_act(line + skip_blanks(line, at + is)))
+		head->length = skip_blanks(line, at + is);
+	if (is > 0)
+		return head->length > at;
 	/* "Rows 3-6 form the pattern." tells about rows; "ROW 7 Ch 1" is one. */
 	return mark > 0 || (line[at] == '\0' && !head->is_named) || tb_begins_act(line + at);
 }

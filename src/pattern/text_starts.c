@@ -250,7 +250,7 @@ int tb_find_start(const char *line)
 	if (tb_find_zero_row(line) > 0)
 		return (int)tb_find_zero_row(line);
 	bool led = tb_at_word(line, "set-up setup leave pick choose for with using use loosely make begin start to form foundation base on "
-		"starting beginning work leaving commence commencing beg crochet create into first and over upon cast "
+		"starting beginning work leaving commence commencing beg crochet create mount weave build into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
 	led = led || is_in_colour(line);
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
