@@ -95,10 +95,12 @@ bool tb_build_ends_shaped(const tb_acts *acts)
 	return acts->count > 1 && is_shaped(&acts->acts[acts->count - 1]);
 }
 
-/* "Sc, inc around" is a repeat of both: no increase in each stitch goes behind one sc. */
+/* "Sc, inc around" is a repeat of both: no increase in each stitch goes behind one sc; "to last st" says how far. */
 static bool is_cut_short(const tb_act *before, const tb_act *act)
 {
-	return is_plain(before) && before->bare && act->along && (act->kind == TB_ACT_REPEAT || is_shaped(act));
+	const tb_number *left = act->kind == TB_ACT_REPEAT ? &act->count : &act->place.count;
+	bool whole = left->count == 0 || tb_number_is(left, 0);
+	return whole && is_plain(before) && before->bare && act->along && (act->kind == TB_ACT_REPEAT || is_shaped(act));
 }
 
 static bool is_torn(const tb_act *before, const tb_act *act)
