@@ -20,6 +20,12 @@ static bool is_last_there(const tb_hands *h, const tb_act *last)
 	const tb_made *made = tb_hands_made(h, i - 1);
 	if (made->base_count != 1 || (last->stitch != NULL && made->stitch != last->stitch->number))
 		return false;
+	/* "the last 2 dc go in the turning chain": all of them */
+	for (guint32 k = 1, many = tb_hands_number(h, &last->each, 1); k < many; k++) {
+		const tb_made *other = i > row->first + k ? tb_hands_made(h, i - 1 - k) : NULL;
+		if (other == NULL || other->stitch != made->stitch || other->base_count != 1 || other->base != made->base)
+			return false;
+	}
 	if (last->place.target == TB_TARGET_TURNING_CHAIN)
 		return (tb_hands_made(h, made->base)->flags & TB_MADE_TURNING) != 0;
 	return last->place.in == TB_IN_LAST && last->place.target == TB_TARGET_STITCH &&

@@ -327,7 +327,7 @@ static bool put_last(tb_hands *h, tb_acts *acts, const tb_act *last)
 	tb_act *all = tb_arena_take(arena, (acts->count + 1) * sizeof(tb_act));
 	memcpy(all, acts->acts, acts->count * sizeof(tb_act));
 	tb_act *act = at > 0 ? &all[at - 1] : NULL;
-	if (act == NULL || act->kind != TB_ACT_WORK || !is_one(&act->each) || act->place.count.count != 1 ||
+	if (act == NULL || act->kind != TB_ACT_WORK || !is_one(&act->each) || !is_one(&last->each) || act->place.count.count != 1 ||
 		(last->stitch != NULL && act->stitch != last->stitch))
 		return false;
 	tb_act moved = *last;

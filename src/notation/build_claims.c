@@ -31,12 +31,12 @@ static void set_clumps(tb_builder *b, const tb_value *noun, tb_claim *claim)
 	claim->stitch = stitch;
 }
 
-static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
+static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrArray *nouns)
 {
 	if (part->type == TB_VALUE_LIST) {
 		const tb_value *const *items = tb_value_items(part, b->scratch);
 		for (guint32 i = 0; i < part->count; i++)
-			add_claim(b, items[i], claims);
+			add_claim(b, items[i], claims, nouns);
 		return;
 	}
 	const tb_value *noun = tb_value_get(part, TB_SLOT_noun);
@@ -83,16 +83,61 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims)
 		claim.other = true;
 	}
 	g_array_append_val(claims, claim);
+	g_ptr_array_add(nouns, (gpointer)noun);
+}
+
+/* The words of NOUN without the "s" of several, small. Owned. */
+static char *kind_of(const tb_builder *b, const tb_value *noun)
+{
+	const tb_lattice *l = b->lattice;
+	guint32 from = l->start[noun->from];
+	char *words = tb_text_lower(l->text->chars + from, (gssize)(l->stop[noun->to - 1] - from));
+	size_t length = strlen(words);
+	if (length > 1 && words[length - 1] == 's')
+		words[length - 1] = '\0';
+	return words;
+}
+
+/* Whether claims I and K are of one kind, of one row, and no more than counts; something else stands before K. */
+static bool comes_again(const GArray *claims, const GPtrArray *kinds, guint i, guint k)
+{
+	const tb_claim *first = &g_array_index(claims, tb_claim, i), *again = &g_array_index(claims, tb_claim, k);
+	const char *kind = kinds->pdata[i], *other = kinds->pdata[k], *between = kinds->pdata[k - 1];
+	return kind != NULL && other != NULL && between != NULL && strcmp(kind, other) == 0 && strcmp(kind, between) != 0 &&
+		first->count.count == 1 && again->count.count == 1 && !again->compared && !again->sides && !again->corners &&
+		again->row == first->row && again->upon == NULL && !again->clumps;
+}
+
+/* "[1 block, 5 spaces, 1 block]" tells the row as it comes: of a kind that comes again, both are one count. */
+static void join_runs(const tb_builder *b, GArray *claims, const GPtrArray *nouns)
+{
+	g_autoptr(GPtrArray) kinds = g_ptr_array_new_with_free_func(g_free);
+	for (guint i = 0; i < nouns->len; i++)
+		g_ptr_array_add(kinds, nouns->pdata[i] != NULL ? kind_of(b, nouns->pdata[i]) : NULL);
+	for (guint k = claims->len; k-- > 2;) {
+		for (guint i = k - 1; i-- > 0;) {
+			if (!comes_again(claims, kinds, i, k))
+				continue;
+			tb_claim *first = &g_array_index(claims, tb_claim, i);
+			int more = g_array_index(claims, tb_claim, k).count.values[0];
+			first->count = tb_number_make(b->arena, first->count.values[0] + more, first->count.span);
+			g_array_remove_index(claims, k);
+			break;
+		}
+	}
 }
 
 void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims)
 {
 	const tb_value *parts = tb_value_get(value, TB_SLOT_parts);
 	const tb_value *more = tb_value_get(value, TB_SLOT_more);
+	g_autoptr(GPtrArray) nouns = g_ptr_array_new();
+	g_ptr_array_set_size(nouns, (gint)claims->len);
 	if (parts != NULL)
-		add_claim(b, parts, claims);
+		add_claim(b, parts, claims, nouns);
 	if (more != NULL)
-		add_claim(b, more, claims);
+		add_claim(b, more, claims, nouns);
+	join_runs(b, claims, nouns);
 	for (guint i = 0; tb_build_has(value, TB_SLOT_each) && i < claims->len; i++) {
 		tb_claim *claim = &g_array_index(claims, tb_claim, i);
 		claim->of_groups = claim->other = true;

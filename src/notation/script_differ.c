@@ -74,7 +74,7 @@ static void set_last(tb_reader *r, const tb_value *value, const tb_value *place,
 {
 	tb_act *last = tb_arena_new(r->b.arena, tb_act);
 	*last = (tb_act){.kind = TB_ACT_WORK, .span = tb_build_span(&r->b, value->from, value->to)};
-	last->each = tb_number_make(r->b.arena, 1, last->span);
+	last->each = tb_number_make(r->b.arena, tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1), last->span);
 	tb_build_place(&r->b, place, &last->place);
 	if (tb_value_get(value, TB_SLOT_stitch) != NULL)
 		last->stitch = tb_build_stitch(&r->b, tb_value_get(value, TB_SLOT_stitch), NULL);
