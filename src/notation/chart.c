@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* An honest row has some twenty items a word, and fewer ways back. */
-#define ITEMS_A_WORD 96u
+#define ITEMS_A_WORD 88u
 #define ITEMS_AT_LEAST 60000u
 #define MOST_ITEMS 600000u
 #define BACKS_AN_ITEM 2u
