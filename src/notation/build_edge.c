@@ -23,9 +23,28 @@ static tb_cloth_edge edge_kind(const tb_value *value)
 		tb_value_is_symbol(which, TB_SYMBOL_foundation) ? TB_EDGE_FOUNDATION : TB_EDGE_SIDE;
 }
 
+/* Whether a bracket opens before ACT, or it begins as "working 15 sc along each side" does. */
+static bool is_said_beside(const tb_builder *b, const tb_act *act)
+{
+	static const char *const words[] = {"working ", "making ", "placing ", "putting ", "with ", "having "};
+	size_t length;
+	const char *text = tb_source_get_text(b->pattern->source, &length);
+	size_t at = MIN(act->span.start, length), begin = at;
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		size_t many = strlen(words[i]);
+		if ((at >= many && g_ascii_strncasecmp(text + at - many, words[i], many) == 0) ||
+			(at + many <= length && g_ascii_strncasecmp(text + at, words[i], many) == 0))
+			return true;
+	}
+	while (begin > 0 && text[begin - 1] == ' ')
+		begin--;
+	return begin > 0 && tb_is_among(text[begin - 1], "([");
+}
+
 void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	act->place.in = TB_IN_EDGE;
+	act->beside = is_said_beside(b, act);
 	if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one)) {
 		act->place.middle = true;
 		return;

@@ -103,6 +103,13 @@ static bool is_cut_short(const tb_act *before, const tb_act *act)
 	return whole && is_plain(before) && before->bare && act->along && (act->kind == TB_ACT_REPEAT || is_shaped(act));
 }
 
+/* "28 sc evenly around edge (1 sc in the end of each row)": the same stitches told once more, or others. */
+static bool is_edge_told_again(const tb_act *before, const tb_act *act)
+{
+	return before->kind == TB_ACT_WORK && act->kind == TB_ACT_WORK && before->place.in == TB_IN_EDGE &&
+		act->place.in == TB_IN_EDGE && act->span.start > before->span.start && act->beside;
+}
+
 static bool is_torn(const tb_act *before, const tb_act *act)
 {
 	guint32 start = act->ahead > 0 ? act->ahead : begins_with_place(act) ? act->span.start : 0;
@@ -119,6 +126,8 @@ static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
 		else if (i > 0 && is_cut_short(act - 1, act))
 			refuse(act, "how much is repeated is not said", "Put it in brackets, as in “(sc, inc) around”.");
+		else if (i > 0 && is_edge_told_again(act - 1, act))
+			refuse(act, "whether these are the same stitches or more is not said", "Say them once.");
 		else if (i > 1 && is_half_of_group(act))
 			refuse(act, "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
 		else if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)

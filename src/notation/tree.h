@@ -281,6 +281,7 @@ struct tb_act {
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat; TB_ACT_REPEAT,
 	                "increasing in every 4th dc": counted from the row's first stitch, which a chain may be */
 	bool equal; /* TB_ACT_WORK, "11 sc in next 11 sc": so many in each place, or one in each */
+	bool beside; /* TB_IN_EDGE: in brackets, or "working 15 sc along each side" */
 	bool along; /* TB_ACT_WORK, TB_ACT_REPEAT: "inc around", with no word of the stitches it goes into */
 	bool bare;  /* TB_ACT_RING; TB_ACT_WORK without a place: in the next ones, or where the last went; TB_ACT_SKIP
 	             * of so many, that are not said to be the next ones; TB_ACT_OTHER_SIDE: "rotate", which
