@@ -10,8 +10,8 @@ bool tb_account_is_border(const tb_hands *h, guint32 from);
 void tb_account_row(tb_hands *h, bool claims);
 /* account_begin.c: whether it has a stitch, and a turning chain before it. */
 void tb_account_begin(tb_hands *h);
-/* account_made.c: "(3 dc made)": whether ACT, or some before it as well, made so many. */
-void tb_account_made(tb_hands *h, const tb_act *act);
+/* account_made.c: "(3 dc made)": whether ACT, which began at FROM, or some before it as well, made so many. */
+void tb_account_made(tb_hands *h, const tb_act *act, guint32 from);
 /*
  * account_chain.c: "23 dc, counting the ch-3 as 1 dc": leaves of what is counted WITH the first chain and WITHOUT
  * what CLAIM says. False, and told, where the chain is not as it says.

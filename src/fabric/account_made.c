@@ -6,7 +6,8 @@
 
 /* What stands between two places of the row, of the kind that is claimed. */
 typedef struct {
-	unsigned kind, kin, all, groups;
+	unsigned kind, kin, all, groups, spaces;
+	bool chain; /* the turning chain, which counts */
 } tally;
 
 static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
@@ -17,6 +18,7 @@ static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
 		bool counted = (made->flags & TB_MADE_COUNTED) != 0;
 		t->kind += counted && of != NULL && h->counts_as == of;
 		t->all += counted;
+		t->chain = t->chain || counted;
 	} else {
 		t->kind += of != NULL && stitch == of;
 		/* "2 clusters made": of so many legs or others */
@@ -25,6 +27,10 @@ static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
 		t->all += stitch != h->working->slip && !(made->flags & TB_MADE_CHAIN);
 	}
 	guint32 first = tb_hands_row(h, h->row)->first;
+	const tb_made *before = i > first ? tb_hands_made(h, i - 1) : NULL;
+	/* a run of chains, as long as is said */
+	if ((made->flags & TB_MADE_CHAIN) != 0 && (before == NULL || !(before->flags & TB_MADE_CHAIN)))
+		t->spaces++;
 	t->groups += made->group != 0 && (i == first || tb_hands_made(h, i - 1)->group != made->group);
 	/* a word of the pattern's own may be one stitch */
 	t->groups += claim->own != NULL && claim->own->stitch == stitch && made->group == 0;
@@ -32,6 +38,8 @@ static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
 
 static bool is_said(const tb_claim *claim, const tally *t, unsigned said)
 {
+	if (claim->spaces)
+		return said == t->spaces;
 	if (claim->own != NULL || claim->groups)
 		return said == t->groups;
 	if (claim->stitch != NULL)
@@ -48,6 +56,13 @@ static bool is_begin(const tb_hands *h, guint32 at)
 	return at == tb_hands_row(h, h->row)->first;
 }
 
+/* Whether spaces side by side may begin with what is made at AT: no chain, behind another that is none. */
+static bool is_run_begun(const tb_hands *h, guint32 at)
+{
+	return !(tb_hands_made(h, at)->flags & TB_MADE_CHAIN) && at > tb_hands_row(h, h->row)->first &&
+		!(tb_hands_made(h, at - 1)->flags & TB_MADE_CHAIN);
+}
+
 /* Whether it was told in a pass before this one. */
 static bool was_told(const tb_hands *h, const tb_claim *claim)
 {
@@ -58,30 +73,36 @@ static bool was_told(const tb_hands *h, const tb_claim *claim)
 	return false;
 }
 
-static void account(tb_hands *h, const tb_claim *claim)
+static void account(tb_hands *h, const tb_claim *claim, guint32 from)
 {
-	if (claim->count.count == 0 || claim->spaces || (claim->other && !claim->groups) ||
+	if (claim->count.count == 0 || (claim->other && !claim->groups) ||
 		was_told(h, claim))
 		return;
 	unsigned said = tb_hands_number(h, &claim->count, 0);
 	tally t = {0};
+	bool ran = false;
 	guint32 first = tb_hands_row(h, h->row)->first;
 	tb_hands_look(h, h->made->len - first);
 	for (guint32 i = h->made->len; i-- > first;) {
 		add(h, claim, i, &t);
-		if (is_begin(h, i) && is_said(claim, &t, said))
+		/* spaces: those of the act itself, those side by side, or all there are in the row so far */
+		bool run = claim->spaces && !ran && t.spaces > 0 && is_run_begun(h, i);
+		bool begin = claim->spaces ? run || i == from || i == first :
+			claim->with_chain ? i == first && t.chain : is_begin(h, i);
+		if (begin && is_said(claim, &t, said))
 			return;
+		ran = ran || run;
 	}
-	const char *kind = claim->stitch != NULL ? tb_hands_term(h, claim->stitch) :
+	const char *kind = claim->spaces ? "spaces" : claim->stitch != NULL ? tb_hands_term(h, claim->stitch) :
 		claim->own != NULL || claim->groups ? "groups" : "sts";
-	unsigned made = claim->stitch != NULL ? t.kind + t.kin :
+	unsigned made = claim->spaces ? t.spaces : claim->stitch != NULL ? t.kind + t.kin :
 		claim->own != NULL || claim->groups ? t.groups : t.all;
 	tb_hands_tell(h, claim->inside ? TB_WARNING : TB_ERROR, "count-claimed", claim->span, "Change the count, or what is worked before it.",
 		"no %u %s are made here: the row has %u so far", said, kind, made);
 }
 
-void tb_account_made(tb_hands *h, const tb_act *act)
+void tb_account_made(tb_hands *h, const tb_act *act, guint32 from)
 {
 	for (unsigned i = 0; i < act->claim_count; i++)
-		account(h, &act->claims[i]);
+		account(h, &act->claims[i], from);
 }

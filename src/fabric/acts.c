@@ -460,10 +460,11 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 			tb_hands_look(h, acts->count - i);
 			tell_one_more(h, acts, i);
 		}
-		h->begins[h->begin_count++ % TB_MOST_BEGINS] = h->made->len;
+		guint32 from = h->made->len;
+		h->begins[h->begin_count++ % TB_MOST_BEGINS] = from;
 		carry_out(h, acts, i, rest);
 		if (act->claim_count > 0 && act->kind != TB_ACT_CLAIM && !h->cursor.over)
-			tb_account_made(h, act);
+			tb_account_made(h, act, from);
 		if (act->mark != TB_MARK_NONE && !h->cursor.over)
 			tb_mark_put(h, act);
 	}

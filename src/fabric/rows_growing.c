@@ -164,6 +164,13 @@ static const tb_sentence *follow(tb_hands *h, gint64 *more)
 	return follows && *more != 0 ? next : NULL;
 }
 
+/* "3 sc in the center st": so many in one place, wherever that is. */
+static bool is_widening(const tb_hands *h, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch->takes == 1 && act->other == NULL &&
+		act->place.in != TB_IN_EACH && tb_hands_number(h, &act->each, 1) > 1 && tb_hands_number(h, &act->place.count, 1) <= 1;
+}
+
 /*
  * "sc 7, sc3tog, sc 7", where the row before says it in other words: each run of plain stitches is MORE longer.
  * Whether these are the figures meant, the count of the row tells. NULL where it has none, or a repeat.
@@ -178,7 +185,7 @@ static const tb_sentence *with_more(tb_hands *h, gint64 more)
 	for (unsigned i = 0; i < next->acts.count; i++) {
 		tb_act *act = (tb_act *)&next->acts.acts[i];
 		tb_in in = act->place.in;
-		if (!is_work(act) || is_shaping(h, act))
+		if (!is_work(act) || is_shaping(h, act) || is_widening(h, act))
 			continue;
 		bool counted = in == TB_IN_NEXT || in == TB_IN_FIRST || in == TB_IN_LAST;
 		gint64 many = tb_hands_number(h, &act->place.count, 1) + more;

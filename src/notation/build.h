@@ -208,6 +208,9 @@ bool tb_build_is_word(const tb_builder *b, guint32 word, const char *wanted);
 
 /* build_no_place.c: whether the place that VALUE says for ACT is none that there is, which is told. */
 bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *act, GArray *acts);
+/* "In 2nd ch" of a first row, as SAID, is counted from the hook; so it is where chains alone stand before. */
+void tb_build_count_from_hook(tb_builder *b, const tb_value *said, tb_place *place);
+bool tb_build_are_chains(const GArray *acts);
 /* How many "every 2" or "each pair of" in SAID goes over at a time. */
 int tb_build_few(const tb_value *said);
 /* "A shell of 5 dc in next st" is what "shell in next sp" works from there on. */

@@ -67,3 +67,30 @@ bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *ac
 		return false;
 	return true;
 }
+
+/* "Make a chain of 64; 1 dc in the 6th chain": nothing else is made before. */
+bool tb_build_are_chains(const GArray *acts)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		if (g_array_index(acts, tb_act, i).kind != TB_ACT_CHAIN)
+			return false;
+	}
+	return acts->len > 0;
+}
+
+/* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook; "of ch-3" is not. */
+void tb_build_count_from_hook(tb_builder *b, const tb_value *said, tb_place *place)
+{
+	if (said == NULL || !tb_value_is_symbol(tb_value_get(said, TB_SLOT_how), TB_SYMBOL_nth))
+		return;
+	if (place->in == TB_IN_NTH_STITCH && place->target == TB_TARGET_STITCH && !place->middle) {
+		place->in = TB_IN_NTH_CHAIN;
+		place->target = TB_TARGET_CHAIN;
+		return;
+	}
+	if (tb_build_has(said, TB_SLOT_of) || place->in != TB_IN_NEXT ||
+		place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
+		return;
+	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
+		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};
+}

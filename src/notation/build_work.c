@@ -303,23 +303,6 @@ static void build_closed(tb_builder *b, const tb_value *value, tb_act *act, GArr
 	g_array_append_val(acts, *act);
 }
 
-/* "1 sc in 2nd ch, 1 sc in next ch", where a first row begins: counted from the hook; "of ch-3" is not. */
-static void count_from_hook(tb_builder *b, const tb_value *said, tb_place *place)
-{
-	if (said == NULL || !tb_value_is_symbol(tb_value_get(said, TB_SLOT_how), TB_SYMBOL_nth))
-		return;
-	if (place->in == TB_IN_NTH_STITCH && place->target == TB_TARGET_STITCH && !place->middle) {
-		place->in = TB_IN_NTH_CHAIN;
-		place->target = TB_TARGET_CHAIN;
-		return;
-	}
-	if (tb_build_has(said, TB_SLOT_of) || place->in != TB_IN_NEXT ||
-		place->target != TB_TARGET_TURNING_CHAIN || place->space_chains < 2)
-		return;
-	*place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = place->span,
-		.loops = place->loops, .count = tb_number_make(b->arena, (int)place->space_chains, place->span)};
-}
-
 /* "10 sc evenly along each side": so many along each of several edges, and how many these are is not said. */
 static bool is_along_several(const tb_builder *b, const tb_value *value)
 {
@@ -416,8 +399,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		build_closed(b, value, &act, acts);
 		return;
 	}
-	if (value->from == b->begins && b->first_row)
-		count_from_hook(b, place, &act.place);
+	if (b->first_row && (value->from == b->begins || tb_build_are_chains(acts)))
+		tb_build_count_from_hook(b, place, &act.place);
 	const tb_value *note = tb_value_get(value, TB_SLOT_note);
 	if (act.place.in == TB_IN_NTH_CHAIN)
 		act.counts_here = tb_build_counts_said(b, &act.place.count, 1);

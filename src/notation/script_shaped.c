@@ -36,6 +36,9 @@ void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value)
 	sentence->grows = true;
 	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
 	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), 0);
+	/* "widening by 3 sc in the center stitch": they stand on one */
+	if (tb_build_has(grow, TB_SLOT_center))
+		by--;
 	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
 	if (way == NULL)

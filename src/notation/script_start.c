@@ -144,7 +144,9 @@ bool tb_reader_read_start(tb_reader *r, const tb_text *text, const tb_text *next
 	if (row == NULL || tb_value_get(line, TB_SLOT_label) != NULL)
 		return tb_reader_fail(r, "row-empty", 0, r->lattice.count, "As in \"Ch 85 (93, 101).\"",
 			"this does not say how the piece starts");
+	r->b.first_row = true;
 	tb_reader_set_ways(r, sentence, row);
+	r->b.first_row = false;
 	if (!tb_reader_tell_doubts(r, sentence))
 		return false;
 	r->always = sentence->always ? sentence->loops : r->always;

@@ -29,14 +29,36 @@ static bool is_counted_later(const GArray *said, guint i)
 	return false;
 }
 
+/* Whether spaces were counted piece by piece before, as in "ch 5, dc in next dc (1 sp), …". */
+static bool has_spaces_said(const GArray *acts)
+{
+	for (guint i = 0; i < acts->len; i++) {
+		const tb_act *act = &g_array_index(acts, tb_act, i);
+		for (unsigned k = 0; k < act->claim_count; k++) {
+			if (act->claims[k].made && act->claims[k].spaces)
+				return true;
+		}
+	}
+	return false;
+}
+
+/* "… (7 sps), dc in next 3 dc", "dc in next 3 sts (4 dc with the ch), ch 5": of what was worked just before. */
+static bool is_of_piece(const tb_claim *claim, const GArray *said, guint i, const GArray *acts)
+{
+	bool behind = tb_is_work_behind(said, i);
+	return claim->spaces ? behind || has_spaces_said(acts) : claim->with_chain && claim->stitch != NULL && behind;
+}
+
 /* "Sc around first leg (12), 3 sc over chain (3), … (30)": amid the row, of what is worked by then. */
 bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *acts)
 {
 	const tb_act *act = &g_array_index(said, tb_act, i);
 	const tb_claim *claim = act->claims;
 	bool after_work = acts->len > 0 && tb_act_is_work(&g_array_index(acts, tb_act, acts->len - 1));
-	if (act->claim_count != 1 || claim->other || claim->own != NULL || claim->spaces || claim->sides || claim->corners ||
-		claim->pairs || claim->groups || claim->row > 0 || !after_work || !tb_is_work_behind(said, i) || !is_counted_later(said, i))
+	if (act->claim_count != 1 || claim->other || claim->own != NULL || claim->sides || claim->corners ||
+		claim->pairs || claim->groups || claim->row > 0 || !after_work)
+		return false;
+	if (!is_of_piece(claim, said, i, acts) && (claim->spaces || !tb_is_work_behind(said, i) || !is_counted_later(said, i)))
 		return false;
 	tb_claim *made = tb_arena_new(arena, tb_claim);
 	*made = *claim;

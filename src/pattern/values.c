@@ -224,6 +224,20 @@ static void blank_what_is_left(char *text)
 	}
 }
 
+/* "1st row: Make a chain of 64 stitches; miss 5, …": too long to be the chain that a row only rises by. */
+static bool makes_long_chain(const char *first, const char *chain)
+{
+	while (*first != '\0' && !g_ascii_isalnum(*first))
+		first++;
+	if (tb_at_word(first, "make work commence begin start") == 0)
+		return false;
+	size_t word = tb_at_word(chain, "chain ch");
+	const char *of = chain + word + strspn(chain + word, " ");
+	size_t length = tb_at_word(of, "of");
+	of += length + strspn(of + length, " ");
+	return word > 0 && length > 0 && strspn(of, "0123456789") > 1;
+}
+
 /* A first row may work a magic ring, a chain of stitches, or the chain it then works into. */
 bool tb_row_brings_start(const char *row)
 {
@@ -240,8 +254,8 @@ bool tb_row_brings_start(const char *row)
 		"plastic ring", "brass ring", "bone ring", "metal ring", "wooden ring", "wood ring", "curtain ring", "cabone ring",
 		"hair tie", "elastic", "hoop", "bangle", "around ring", "around the ring", "over the ring", "cover the ring",
 		"holes", "first hole", "each hole", "armhole", "armholes", "neckline", "along side", "along the side", "along each side", "thumbhole", "thumb hole", "thumb opening", "right front", "left front", "back neck", "skipped", "missed st", "missed sts", "missed stitches", "in each corner"};
-	static const char *const into[] = {"from hook", "from the hook", "form a ring", "form ring",
-		" of ch", "foundation"};
+	static const char *const into[] = {"from hook", "from the hook", "from needle", "from the needle", "form a ring",
+		"form ring", " of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);
 	blank_what_is_left(text);
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
@@ -270,7 +284,7 @@ bool tb_row_brings_start(const char *row)
 		if (strstr(chain, into[i]) != NULL)
 			return true;
 	}
-	return chain != NULL && (names_first_chain(chain) || joins_chain(chain));
+	return chain != NULL && (names_first_chain(chain) || joins_chain(chain) || makes_long_chain(first, chain));
 }
 
 bool tb_piece_brings_start(const tb_piece *piece)
