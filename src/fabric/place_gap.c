@@ -28,9 +28,12 @@ static bool is_grouped(const tb_hands *h, guint32 place, guint32 next)
  */
 static bool is_meeting(const tb_hands *h, guint32 left, guint32 right)
 {
-	guint32 foot = foot_of(h, left), foot_behind = foot_of(h, right);
-	return foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind &&
-		is_grouped(h, left, left > 0 ? left - 1 : tb_place_count(h)) && is_grouped(h, right, right + 1);
+	guint32 foot = foot_of(h, left), foot_behind = foot_of(h, right), count = tb_place_count(h);
+	/* a round that began in such a gap has the first half of a group at its end */
+	bool around = h->sentence->is_round && h->travelled;
+	guint32 before = left > 0 ? left - 1 : around ? count - 1 : count, behind = around && right + 1 == count ? 0 : right + 1;
+	return foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind && is_grouped(h, left, before) &&
+		is_grouped(h, right, behind);
 }
 
 /* Where two groups meet at FROM or later: the place behind the gap. */
@@ -124,7 +127,8 @@ static bool closes_round(const tb_hands *h, const tb_place *place)
 		(tb_hands_made(h, h->begun)->flags & TB_MADE_COUNTED);
 	if (h->sentence->is_round && place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0)
 		return is_last && !chain;
-	return h->sentence->is_round && place->target == TB_TARGET_GROUP &&
+	bool torn = h->travelled && count > 1 && foot_of(h, 0) != TB_NONE && foot_of(h, 0) == foot_of(h, count - 1);
+	return h->sentence->is_round && place->target == TB_TARGET_GROUP && !torn &&
 		tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end == tb_place_count(h);
 }
 

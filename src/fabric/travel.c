@@ -280,7 +280,7 @@ void tb_travel_pass_space(tb_hands *h)
 	tb_cursor *c = &h->cursor;
 	if (!h->travelled || c->due != c->first || !(c->last.flags & TB_MADE_IN_SPACE))
 		return;
-	c->due += c->began_in_gap;
+	c->due += c->last.count == 2; /* a gap, behind whose first stitch the hook stands */
 	while (c->due < tb_place_count(h) &&
 		   (tb_hands_made(h, tb_hands_place(h, c->due))->flags & TB_MADE_CHAIN) != 0)
 		c->due++;

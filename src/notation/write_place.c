@@ -228,7 +228,7 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 			g_string_append_printf(w->out, "sp between next 2 groups %u rows below", place->deeper);
 			break;
 		}
-		g_string_append(w->out, "sp between next 2 ");
+		g_string_append(w->out, tb_number_is(&place->count, 0) ? "each sp between " : "sp between next 2 ");
 		tb_writer_noun(w, place, true);
 		break;
 	case TB_IN_NTH_STITCH:

@@ -253,12 +253,19 @@ bool tb_text_ends_in_figure(const GString *text)
 	return at > 2 && at < text->len && text->str[at - 1] == ' ' && tb_is_among(text->str[at - 2], ".,;:-=");
 }
 
+/* "Slip stitch into the next single crochet" */
+#define LONGEST_CLOSING 44u
+
 /* "Sl st in next st, fasten off.": the last round of a spiral is closed, and no row begun. */
 static bool closes_spiral(const char *line)
 {
 	size_t slip = tb_at_word(line, "slip sl ss slst");
 	if (slip == 0)
 		return false;
+	/* "Sl st in next sc. Stuff and sew." */
+	size_t sentence = strcspn(line, ".,;:*([0123456789");
+	if (sentence < LONGEST_CLOSING && (line[sentence] == '.' || line[sentence] == '\0'))
+		return true;
 	g_autofree char *lower = g_ascii_strdown(line, -1);
 	static const char *const words[] = {"fasten off", "finish off", "break off", "cut off", "cut ", "break ", "fo"};
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
@@ -320,12 +327,21 @@ static bool is_only_head(const GString *row)
 	return row->len < 40 && tb_is_row_head(row->str, &head) && head.length >= row->len;
 }
 
+/* "Do not stuff. Flatten the ear and sc 4 through both layers": that begins what comes behind the row. */
+static bool is_not_stuffed(const char *line)
+{
+	size_t not = tb_at_word(line, "don't don’t dont");
+	if (not == 0 && tb_at_word(line, "do") > 0)
+		not = 2 + strspn(line + 2, " ") + tb_at_word(line + 2 + strspn(line + 2, " "), "not");
+	return not > 0 && tb_at_word(line + not + strspn(line + not, " "), "stuff fill sew close") > 0;
+}
+
 /* Whether prose goes on with the row, nothing but a line break or BLANK lines between. */
 static bool prose_continues(const tb_text_reader *reader, const char *line, bool blank)
 {
 	const GString *row = reader->gathered.chars;
 	bool small = g_unichar_islower(g_utf8_get_char(line));
-	if (tb_is_footer(line))
+	if (tb_is_footer(line) || is_not_stuffed(line))
 		return false;
 	if (is_only_head(row))
 		return true;

@@ -58,8 +58,11 @@ static bool is_again(const char *line)
 /* "first leg", "the right ear": another piece, by a small name. */
 static bool names_limb(const char *text)
 {
-	text += tb_at_word(text, "the");
+	size_t the = tb_at_word(text, "the");
+	text += the;
 	text += strspn(text, " ");
+	if (the > 0 && tb_at_word(text, "front back") > 0)
+		return true;
 	size_t which = tb_at_word(text, "first second left right other");
 	return which > 0 && tb_at_word(text + which + strspn(text + which, " "), "leg ear arm foot wing flap earflap sleeve mitten "
 		"mitt slipper bootie sock paw horn eye front piece panel motif") > 0;
