@@ -151,6 +151,15 @@ static bool ends_in_ring(const tb_hands *h, const tb_act *act)
 	return over || !(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN);
 }
 
+/* Whether nothing but chains is left of the row below: those beside what was worked last. */
+static bool only_chains_left(const tb_hands *h)
+{
+	guint32 i = h->cursor.due;
+	while (i < tb_place_count(h) && (tb_hands_made(h, tb_hands_place(h, i))->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN)
+		i++;
+	return i == tb_place_count(h);
+}
+
 bool tb_own_closes(const tb_hands *h, const tb_act *act)
 {
 	bool border = h->cursor.edges > 0;
@@ -167,7 +176,8 @@ bool tb_own_closes(const tb_hands *h, const tb_act *act)
 		return true;
 	bool first = place->in == TB_IN_FIRST && h->cursor.due > h->cursor.first;
 	/* "7 dc in each loop, sl st": the stitches beside the last loop are left */
-	through = through || (h->cursor.in_space && h->repeating == 0 && is_last_slip(h, act, &h->sentence->acts));
+	bool beside = h->cursor.in_space || only_chains_left(h);
+	through = through || (beside && h->repeating == 0 && is_last_slip(h, act, &h->sentence->acts));
 	/* a pass of a repeat closes the round once, where the stitch of the join was not worked before */
 	bool again = h->repeating > 0 && (h->cursor.joined || h->cursor.ends_at_join);
 	return first || (through && h->row > 1 && place->in == TB_IN_NEXT && !again) ||

@@ -223,12 +223,15 @@ bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps)
 {
 	if (act->place.target != TB_TARGET_SPACE || act->place.space_chains > 0 || act->place.corner ||
 		act->place.loose || act->other != NULL || act->place.also != NULL || act->place.of != NULL ||
-		h->row < 2 || tb_place_is_left(h, &act->place, tb_place_count(h)) ||
-		meeting_ahead(h) == TB_NONE || !tb_means(h, TB_MEANS_GAPS))
+		h->row < 2 || tb_place_is_left(h, &act->place, tb_place_count(h)))
+		return false;
+	/* "join in any sp between two dc, …, 2 dc in each remaining sp" */
+	bool begun = h->cursor.began_in_gap && act->place.in == TB_IN_EACH;
+	if (!begun && (meeting_ahead(h) == TB_NONE || !tb_means(h, TB_MEANS_GAPS)))
 		return false;
 	*gaps = *act;
 	gaps->place.in = TB_IN_BETWEEN;
-	gaps->place.target = TB_TARGET_GROUP;
+	gaps->place.target = begun ? TB_TARGET_STITCH : TB_TARGET_GROUP;
 	return true;
 }
 

@@ -109,7 +109,7 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 	static const guint16 work[] = {TB_TERM_CLASS_stitchname, TB_TERM_rep, TB_TERM_turn, TB_TERM_skip,
 		TB_TERM_CLASS_star};
 	static const char *const with[] = {"with", "using", "for", "eyes", "nose", "mouth", "face", "whiskers", "ears", "cheeks", "tail",
-		"later", "now", "then", "finally", "lastly", "next", NULL};
+		"later", "now", "then", "finally", "lastly", "next", "the", "your", NULL};
 	bool thing = tb_lattice_is_word(m, from, "stuff");
 	/* "continue stuffing" is such a thing, and "continue until arm measures" is not */
 	bool stuffing = tb_lattice_is_among(m, from, going_on) && tb_lattice_is_among(m, from + 1, filling);

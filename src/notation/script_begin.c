@@ -51,6 +51,13 @@ static void add_skip(GArray *acts, tb_arena *arena, const tb_act *begin)
 {
 	tb_act skip = *begin;
 	int nth = begin->place.count.count == 1 ? begin->place.count.values[0] : 0;
+	/* "sc 8, starting in 2nd ch" */
+	if (acts->len == 1 && nth > 1 && has_first(&g_array_index(acts, tb_act, 0))) {
+		tb_act act = g_array_index(acts, tb_act, 0);
+		g_array_set_size(acts, 0);
+		add_begun(acts, arena, begin, &act);
+		return;
+	}
 	if (acts->len > 0 || nth < 2) {
 		skip.kind = TB_ACT_CANNOT;
 		skip.code = "not-worked";

@@ -288,6 +288,12 @@ bool tb_start_works_row(const char *start)
 	/* "Make a magic ring and work 12 dc into it" */
 	if (tb_has_stitch(start) && (strstr(lower, " it") != NULL || strstr(lower, " ring") != NULL) && strstr(lower, "join") == NULL)
 		return true;
+	/* "Ch 70, fasten off": a cord */
+	static const char *const ends[] = {"fasten off", "finish off", "cut yarn", "cut the yarn", ", fo"};
+	for (size_t i = 0; i < G_N_ELEMENTS(ends); i++) {
+		if (strstr(lower, ends[i]) != NULL)
+			return true;
+	}
 	return strstr(lower, " from hook") != NULL || strstr(lower, " from the hook") != NULL;
 }
 
