@@ -29,6 +29,8 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 	/* in a round "ch 4, dc in same sp" is a dc and a space as well; "ch 2, 2 dc in same sp" is as good as ch 3 */
 	if (h->sentence->is_round)
 		return chains == height || (height > 1 && chains > height) ||
+			/* "sl st in next sp, ch 1, 3 dc in each sp around" */
+			(chains == 1 && place->in == TB_IN_EACH && place->target == TB_TARGET_SPACE) ||
 			(chains > 0 && chains + 1 == height && (place->in == TB_IN_SAME || acts->acts != h->sentence->acts.acts ||
 				tb_turning_is_around_spaces(&rest, place)));
 	/* "sl st in first 4 sts, ch 1, hdc in each st": a row of hdc or dc may begin with a lower chain */

@@ -389,8 +389,10 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	bool unsaid = counts == TB_COUNTS_UNSAID;
 	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height) && !tb_turning_is_joined_in_first(h));
 	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
-	if (unsaid && chains < height && h->first_place != NULL && h->first_place->in == TB_IN_FIRST &&
-		tb_place_is_plain(h, h->first_place))
+	bool in_each = h->first_place != NULL && h->travelled && h->sentence->is_round && h->first_place->in == TB_IN_EACH &&
+		h->first_place->target == TB_TARGET_SPACE;
+	if (unsaid && chains < height && h->first_place != NULL && (in_each || (h->first_place->in == TB_IN_FIRST &&
+		tb_place_is_plain(h, h->first_place))))
 		counted = false;
 	if (unsaid && chains > 1) {
 		h->cursor.against = counted && tb_means(h, TB_MEANS_NOT) && chains > 2;

@@ -78,7 +78,7 @@ static const char *skip_colour(const char *line)
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
-	size_t at = tb_at_word(line, "work worked make made crochet complete begin same as like follow rep repeat");
+	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow rep repeat");
 	if (at == 0)
 		return false;
 	bool same = tb_at_word(line, "same") > 0;
