@@ -253,18 +253,15 @@ bool tb_text_ends_in_figure(const GString *text)
 	return at > 2 && at < text->len && text->str[at - 1] == ' ' && tb_is_among(text->str[at - 2], ".,;:-=");
 }
 
-/* "Slip stitch into the next single crochet" */
-#define LONGEST_CLOSING 44u
-
 /* "Sl st in next st, fasten off.": the last round of a spiral is closed, and no row begun. */
 static bool closes_spiral(const char *line)
 {
 	size_t slip = tb_at_word(line, "slip sl ss slst");
 	if (slip == 0)
 		return false;
-	/* "Sl st in next sc. Stuff and sew." */
+	/* "Sl st in next sc. Stuff and sew."; "Slip stitch into the next single crochet" is as long as that is said */
 	size_t sentence = strcspn(line, ".,;:*([0123456789");
-	if (sentence < LONGEST_CLOSING && (line[sentence] == '.' || line[sentence] == '\0'))
+	if (sentence < 44 && (line[sentence] == '.' || line[sentence] == '\0'))
 		return true;
 	g_autofree char *lower = g_ascii_strdown(line, -1);
 	static const char *const words[] = {"fasten off", "finish off", "break off", "cut off", "cut ", "break ", "fo"};
