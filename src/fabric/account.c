@@ -50,6 +50,10 @@ static bool is_short_row(const tb_hands *h)
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
 		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
 		return true;
+	/* "rep from * to last 4 sts, turn. (44 sts)" */
+	if (last != NULL && !h->sentence->is_round && h->sentence->claim_count > 0 && last->kind == TB_ACT_REPEAT && last->until == TB_UNTIL_END &&
+		last->place.in != TB_IN_LAST && last->ends == 0 && tb_hands_number(h, &last->count, 0) > 0)
+		return true;
 	bool first_row = begins_rows(h);
 	/* "dc in next 5 dc. (6 dc) Fasten off." */
 	bool ended = tb_within_is_ended(h) && h->sentence->claim_count > 0;

@@ -38,8 +38,10 @@ static bool stands_on(const tb_hands *h, const tb_made *made, const tb_claim *cl
 void tb_account_upon(tb_hands *h, const tb_claim *claim)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	bool any = false;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		const tb_made *made = tb_hands_made(h, i);
+		any = any || tb_hands_stitch(h, made) == claim->stitch;
 		if (tb_hands_stitch(h, made) != claim->stitch || stands_on(h, made, claim))
 			continue;
 		tb_hands_tell(h, TB_ERROR, "stands-on-other", claim->span, "Look at what the row's stitches stand on.",
@@ -47,4 +49,7 @@ void tb_account_upon(tb_hands *h, const tb_claim *claim)
 			tb_hands_term(h, claim->upon));
 		return;
 	}
+	if (!any)
+		tb_hands_tell(h, TB_ERROR, "stands-on-other", claim->span, "Look at what the row is made of.",
+			"in row %u there is no %s", (unsigned)row->number, tb_hands_term(h, claim->stitch));
 }

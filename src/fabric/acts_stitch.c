@@ -81,7 +81,7 @@ bool tb_acts_stop_before(
 }
 
 /* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
-static const tb_act *next_placed(const tb_hands *h)
+const tb_act *tb_acts_next_placed(const tb_hands *h)
 {
 	tb_acts acts = h->next_acts;
 	for (unsigned i = 0; i < acts.count;) {
@@ -102,7 +102,7 @@ static const tb_act *next_placed(const tb_hands *h)
  */
 static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
 {
-	const tb_act *next = next_placed(h);
+	const tb_act *next = tb_acts_next_placed(h);
 	guint32 end;
 	if (next == NULL || (next->kind != TB_ACT_WORK && next->kind != TB_ACT_GROUP) ||
 		next->place.in != TB_IN_NEXT || next->place.target != TB_TARGET_SPACE ||
@@ -136,7 +136,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 	if (act->place.to_marker && tb_mark_find(h, h->cursor.due + 1, limit))
 		return true;
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
-	if (keep == 0 && h->repeating > 0 && stops_at_next(h, act, limit))
+	if (keep == 0 && (h->repeating > 0 || act->place.parted) && stops_at_next(h, act, limit))
 		return true;
 	return tb_acts_stop_before(h, act, keep > 0 ? keep + tb_place_turning_space(h) : 0, after, limit);
 }
@@ -228,7 +228,7 @@ static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
 /* In each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one. */
 static void work_gaps(tb_hands *h, const tb_act *act, unsigned each)
 {
-	bool one = act->place.loose && (h->repeating > 0 || next_placed(h) != NULL);
+	bool one = act->place.loose && (h->repeating > 0 || tb_acts_next_placed(h) != NULL);
 	while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
 		;
 }
@@ -330,14 +330,15 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
  * "Sc in the end of each row. (40 sc)": as many as there are rows, where none is a round. Where no count is
  * stated it may be but some of them, as along an armhole.
  */
-static guint64 count_row_ends(const tb_hands *h)
+static guint64 count_row_ends(const tb_hands *h, const tb_act *act, unsigned each)
 {
 	/* "R1" is turned by what "R2" begins with */
 	for (guint row = h->row > 2 ? 2 : 1; row < h->row; row++) {
 		if (tb_hands_row(h, row)->is_round)
 			return 0;
 	}
-	return h->sentence->first == h->sentence->last ? h->row - 1 : 0;
+	guint64 rows = h->sentence->first == h->sentence->last ? h->row - 1 : 0, few = tb_border_rows_taken(h, act);
+	return rows % few == 0 ? rows / few * each : 0;
 }
 
 /* Stitches along an edge, SAID or what ACT says: made and counted; which rows they stand on, no row below shows. */
@@ -347,7 +348,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	/* "…, join. 52 sc on each side" is a count */
 	bool late = h->cursor.joined && h->sentence->is_round && !act->unsaid;
 	if (said == 0 && act->unsaid)
-		many = act->row_ends ? count_row_ends(h) : tb_border_length(h, act);
+		many = act->row_ends ? count_row_ends(h, act, each) : tb_border_length(h, act);
 	many = act->unsaid && many == 0 && !act->row_ends ? tb_open_edge(h, act) : many;
 	if (many == 0 || late) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.", late ?

@@ -72,6 +72,11 @@ guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat)
 	return corners > 0 && CORNERS % corners == 0 ? CORNERS / corners : 0;
 }
 
+guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act)
+{
+	return act->count.count > 0 ? MAX(tb_hands_number(h, &act->count, 1), 1) : 1;
+}
+
 static void add_up(const tb_hands *h, const tb_acts *acts, guint64 times, border_sum *sum);
 
 static void add_work(const tb_hands *h, const tb_act *act, guint64 times, border_sum *sum)
@@ -84,7 +89,7 @@ static void add_work(const tb_hands *h, const tb_act *act, guint64 times, border
 	else if (tb_border_runs_along(act) && act->unsaid && act->edge == TB_EDGE_FOUNDATION)
 		sum->said += times * along_foundation(h);
 	else if (tb_border_runs_along(act) && act->row_ends)
-		sum->said += times * (h->row - 1);
+		sum->said += times * each * (h->row - 1) / tb_border_rows_taken(h, act);
 	else if (tb_border_runs_along(act) && act->unsaid)
 		sum->open += times;
 	else if (act->place.corner)

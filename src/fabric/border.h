@@ -4,6 +4,9 @@
 
 #include "fabric/hands.h"
 
+/* "3 sc in every 2 row ends": over so many rows at a time; else 1. */
+guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act);
+
 /* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
 bool tb_border_runs_along(const tb_act *act);
 bool tb_border_has_edge(const tb_acts *acts);

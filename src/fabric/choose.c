@@ -245,7 +245,8 @@ void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, gui
 	}
 	chooser c = {.h = h, .sentence = chosen};
 	g_auto(before_row) before = remember(h);
-	if (try(&c, chosen, number, written, false, false).errors == 0) {
+	/* a limit that was reached is told, whichever reading met it */
+	if (try(&c, chosen, number, written, false, false).errors == 0 || h->working->stopped) {
 		tb_hands_deliver_held(h);
 		return;
 	}
@@ -258,7 +259,7 @@ bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 {
 	chooser c = {.h = h, .sentence = sentence};
 	g_auto(before_row) before = remember(h);
-	if (try(&c, sentence, number, written, false, false).errors == 0 && is_meant(h, data)) {
+	if ((try(&c, sentence, number, written, false, false).errors == 0 && is_meant(h, data)) || h->working->stopped) {
 		tb_hands_deliver_held(h);
 		return true;
 	}

@@ -76,6 +76,12 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	}
 	if (rest) {
 		from = MIN(c->due, to);
+	} else if (place->parted) {
+		/* "sk sleeve sts, dc in next ch-1 sp" */
+		const tb_act *next = tb_acts_next_placed(h);
+		if (next == NULL || !tb_act_is_work(next) || next->place.target != TB_TARGET_SPACE ||
+			!tb_place_find_from(h, &next->place, from, &to, &whole))
+			to = TB_NONE;
 	} else if (place->up_to != NULL) {
 		if (!tb_acts_find_up_to(h, place, &to))
 			to = TB_NONE;

@@ -165,6 +165,13 @@ static bool is_done(const tb_hands *h, const tb_sentence *sentence, unsigned num
 	return sentence->until == TB_REPEAT_COUNT ? tb_hands_row(h, h->rows->len - 1)->stitches == number : i >= number;
 }
 
+/* "until there are 45 sts": whether the last row is farther from NUMBER than the one before it, which STOOD at so many. */
+static bool goes_away(const tb_hands *h, const tb_sentence *sentence, unsigned number, guint32 stood)
+{
+	guint32 stands = tb_hands_row(h, h->rows->len - 1)->stitches;
+	return sentence->until == TB_REPEAT_COUNT && (stands > stood ? stands > number : stands < stood && stands < number);
+}
+
 /*
  * SAID, written where WRITTEN says, again and again, with even rows between: FIRST of them before the first
  * time. PLAIN: the rows must be of one ordinary stitch.
@@ -184,10 +191,12 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 		tb_rows_even(h, sentence, i == 0 ? first : sentence->every - 1);
 		if (h->row_fault || h->abandoned)
 			return;
-		guint32 next = tb_rows_last(h) + 1;
+		guint32 next = tb_rows_last(h) + 1, stood = tb_hands_row(h, h->rows->len - 1)->stitches;
 		tb_choose_again(h, said, next, written > 0 ? written : next);
 		if (h->row_fault)
 			return;
+		if (goes_away(h, sentence, number, stood))
+			break;
 	}
 	if (!h->abandoned && !h->working->stopped)
 		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",

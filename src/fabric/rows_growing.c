@@ -7,6 +7,7 @@
  * grew otherwise than the one made from it, how the rows go on is not sure and is told.
  */
 #include "fabric/choose.h"
+#include "fabric/in_pattern.h"
 
 #include <string.h>
 
@@ -268,6 +269,39 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	return work_next(h, sentence, with_plain(h, last->sentence, (unsigned)(here + more)), before + grew);
 }
 
+/* The last row up to FROM that has more stitches, or fewer, than the one below it; 0 for none. */
+static guint32 find_shaped(const tb_hands *h, guint32 from)
+{
+	while (from > 1 && tb_hands_row(h, from)->stitches == tb_hands_row(h, from - 1)->stitches)
+		from--;
+	return from > 1 ? from : 0;
+}
+
+/* "increasing 6 sts in every 5th round": the even rows that lie between, and one that grows as the last two such did. */
+static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 last = h->rows->len - 1, shaped = find_shaped(h, last), earlier = shaped > 0 ? find_shaped(h, shaped - 1) : 0;
+	const tb_made_row *row = tb_hands_row(h, shaped), *before = tb_hands_row(h, earlier);
+	gint64 grew = shaped > 0 ? (gint64)row->stitches - row[-1].stitches : 0;
+	if (grew == 0 || row->sentence == NULL || row->taken || last - shaped >= sentence->every ||
+		(sentence->grow_by != 0 && sentence->grow_by != grew) || grew * sentence->grow_way < 0) {
+		tell_unsure(h, sentence);
+		return false;
+	}
+	gint64 here = count_between(h, row), there = earlier > 0 ? count_between(h, before) : 0;
+	gint64 more = there > 0 ? here - there : grew > 0 ? 1 : -1;
+	bool alike = here == 0 && fits_any(row);
+	if (!alike && (here == 0 || more == 0 || here + more < 1)) {
+		tell_unsure(h, sentence);
+		return false;
+	}
+	const tb_sentence *next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
+	tb_rows_even(h, sentence, sentence->every - 1 - (last - shaped));
+	if (h->row_fault || h->abandoned || h->working->stopped)
+		return false;
+	return work_next(h, sentence, next, (gint64)tb_hands_row(h, h->rows->len - 1)->stitches + grew);
+}
+
 static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 made)
 {
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
@@ -282,10 +316,11 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 		return tb_hands_row(h, h->rows->len - 1)->stitches == asked;
 	case TB_REPEAT_BETWEEN:
 		return count_between(h, tb_hands_row(h, h->rows->len - 1)) == asked;
+	case TB_REPEAT_PATTERN:
+		return made > 0;
 	case TB_REPEAT_SECTIONS:
 	case TB_REPEAT_SECTION:
 	case TB_REPEAT_MEASURES:
-	case TB_REPEAT_PATTERN:
 		break;
 	}
 	return true;
@@ -327,10 +362,18 @@ bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence
 	return true;
 }
 
+/* "to the length you like": once shows how they go on, where nothing comes behind that must fit. */
+static bool is_open_end(const tb_sentence *sentence)
+{
+	return sentence->until == TB_REPEAT_PATTERN && sentence->wished && !sentence->often_unsaid;
+}
+
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 made = 0;
-	if (sentence->until == TB_REPEAT_MEASURES || sentence->until == TB_REPEAT_PATTERN) {
+	bool spaced = sentence->every > 1;
+	if (sentence->until == TB_REPEAT_MEASURES || (sentence->until == TB_REPEAT_PATTERN && !is_open_end(sentence)) ||
+		(spaced && (sentence->until == TB_REPEAT_OVER || sentence->until == TB_REPEAT_TOTAL))) {
 		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
 			"how often this is worked is not said");
 		return;
@@ -341,7 +384,7 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 				"these rows never come to it");
 			return;
 		}
-		if (!grow_row(h, sentence))
+		if (!(spaced ? grow_spaced : grow_row)(h, sentence))
 			return;
 	}
 }

@@ -36,7 +36,8 @@ static bool is_of(const tb_hands *h, const tb_made_row *row, guint32 at, const t
 	const tb_place *kind = &change->of;
 	*begins = true;
 	if (change->sides && kind->target == TB_TARGET_NAMED)
-		return (made->flags & TB_MADE_COUNTED) != 0 && made->stitch == kind->named->number;
+		return (made->flags & TB_MADE_COUNTED) != 0 && (made->stitch == kind->named->number ||
+			((made->flags & TB_MADE_TURNING) != 0 && tb_place_is_kind(h, at, kind->named)));
 	switch (kind->target) {
 	case TB_TARGET_NAMED:
 		return (made->flags & TB_MADE_COUNTED) != 0 && tb_place_is_kind(h, at, kind->named);

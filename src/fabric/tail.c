@@ -24,7 +24,7 @@ unsigned tb_tail_find(const tb_hands *h, const tb_acts *acts)
 	while (from > 0) {
 		tb_act_kind kind = acts->acts[from - 1].kind;
 		if (kind != TB_ACT_TURN && kind != TB_ACT_CHAIN && kind != TB_ACT_LEAVE &&
-			kind != TB_ACT_FASTEN_OFF && kind != TB_ACT_CANNOT)
+			kind != TB_ACT_FASTEN_OFF && kind != TB_ACT_CANNOT && kind != TB_ACT_DO_NOT_JOIN)
 			break;
 		from--;
 		if (kind == TB_ACT_TURN)

@@ -57,5 +57,9 @@ void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 		act->unsaid = true;
 		act->row_ends = tb_build_has(value, TB_SLOT_rowends);
 		tb_build_multiple(b, tb_value_get(value, TB_SLOT_open), act);
+		if (act->row_ends) {
+			act->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+			act->count = tb_build_number(b, tb_value_get(value, TB_SLOT_perrows), 1);
+		}
 	}
 }

@@ -13,6 +13,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 	act.place.count = tb_build_number(b, n, 1);
 	act.bare = tb_build_has(value, TB_SLOT_bare);
+	act.place.parted = tb_build_has(value, TB_SLOT_parted);
 	if (tb_build_has(value, TB_SLOT_begin)) {
 		tb_build_place(b, tb_value_get(value, TB_SLOT_begin), &act.place);
 		g_array_append_val(acts, act);

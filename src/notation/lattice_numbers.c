@@ -195,17 +195,24 @@ static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figure
 	return close + 1;
 }
 
+/* The sign that parts figures for the sizes at I, '-' "—" '/' '|'; 0 for anything else. */
+static char parting_sign(const tb_lattice_maker *m, guint32 i)
+{
+	char c = tb_lattice_char(m, i);
+	return tb_is_among(c, "-|/") ? c : tb_lattice_is_word(m, i, "—") ? 'm' : 0;
+}
+
 /*
- * Adds "-22-24", "/22/24", "| 22 | 24" from END on to FIGURES, up to one a size; behind them. One sign
+ * Adds "-22-24", "/22/24", "| 22 | 24", "—22—24" from END on to FIGURES, up to one a size; behind them. One sign
  * parts all of them, with blanks or without: in "1 - 6/7/8" the first is a row's number.
  */
 static guint32 scan_parted(const tb_lattice_maker *m, guint32 end, GArray *figures, bool *whole)
 {
-	char sign = tb_lattice_char(m, end);
+	char sign = parting_sign(m, end);
 	bool glued = end > 0 && tb_lattice_is_glued(m, end - 1), slash = sign == '/';
-	if (sign != '-' && sign != '|' && !slash)
+	if (sign == 0)
 		return end;
-	while (figures->len < m->v->sizes && end < m->l->count && tb_lattice_char(m, end) == sign &&
+	while (figures->len < m->v->sizes && end < m->l->count && parting_sign(m, end) == sign &&
 		tb_lattice_is_glued(m, end - 1) == glued) {
 		guint32 behind = end + 2;
 		bool is_whole = true;

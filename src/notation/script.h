@@ -165,7 +165,7 @@ void tb_reader_set_within(tb_reader *r, tb_sentence *sentence, const tb_value *w
 const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of);
 const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
 	const tb_sentence *of);
-void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value);
+void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *value);
 bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);

@@ -124,6 +124,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		return tb_reader_check_ending(r, sentence, until);
 	}
 	sentence->often_open = tb_value_get(until, TB_SLOT_aim) != NULL;
+	sentence->wished = tb_build_has(until, TB_SLOT_desired);
 	sentence->until = numbered ? TB_REPEAT_OVER : TB_REPEAT_PATTERN;
 	return true;
 }
@@ -396,7 +397,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 			   !set_which(r, sentence, which != NULL ? which : value) || !tb_reader_is_of_other(r, sentence, value)) {
 		return false;
 	}
-	tb_reader_set_growing(sentence, value);
+	tb_reader_set_growing(r, sentence, value);
 	if (!tb_reader_begins_again(r, sentence, value) || !tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
 		return false;
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays), *starts = tb_value_get(value, TB_SLOT_starts);

@@ -26,7 +26,7 @@ const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, con
 }
 
 /* "working 1 more sc between increases in each round" */
-void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value)
+void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *value)
 {
 	const tb_value *grow = tb_value_get(value, TB_SLOT_grow);
 	if (grow == NULL)
@@ -44,6 +44,12 @@ void tb_reader_set_growing(tb_sentence *sentence, const tb_value *value)
 	if (way == NULL)
 		way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_way = way == NULL ? 0 : tb_value_is_symbol(way, TB_SYMBOL_dec) ? -1 : 1;
+	/* "increasing 6 sts in every 5th round" */
+	const tb_value *every = tb_value_get(tb_value_get(grow, TB_SLOT_every), TB_SLOT_n);
+	if (every != NULL) {
+		sentence->every = (unsigned)CLAMP(tb_build_one_number(every, 1), 1, (int)TB_LIMIT_PIECE_ROWS);
+		sentence->even = tb_reader_even_row(r, sentence);
+	}
 }
 
 /* "next and 2 (3, 3) foll alt rows": once more than is said, in each size that there is. */

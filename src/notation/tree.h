@@ -106,6 +106,7 @@ struct tb_place {
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
 	bool at_turning; /* "turning chain space": the last one because it is at the turning chain */
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
+	bool parted; /* TB_IN_EACH, "each dc of the back": as far as the space that is worked in next; of what is skipped as well */
 	bool lone; /* TB_TARGET_NAMED, "dc between shells": one that stands in no group */
 	bool closed; /* TB_TARGET_GROUP, "cluster": several stitches closed into one are such as well */
 	bool singular; /* for TB_TARGET_SPACE: "next 3 ch-sp", hardly `count` of them */
@@ -276,7 +277,8 @@ struct tb_act {
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block; TB_ACT_CHAIN: their edge, unsaid */
 	guint32 ahead; /* the first act of a name whose place stands before it, "in next 2 sts, X-st": where that begins; or 0 */
 	bool further; /* … "5 more sps": beside one that is there */
-	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows */
+	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows; "3 sc in every 2
+	                  row ends": `each` for every `count` of them */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */
 	bool evenly; /* TB_ACT_WORK, "sc evenly around": along the edges, where the rows are flat; TB_ACT_REPEAT,
 	                "increasing in every 4th dc": counted from the row's first stitch, which a chain may be */
@@ -407,6 +409,7 @@ struct tb_sentence {
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */
 	unsigned measure_count;
 	tb_span measure_span;
+	bool wished;       /* … "to the length you like" */
 	bool often_open;   /* TB_REPEAT_PATTERN: nothing says how often */
 	bool often_unsaid; /* … and more comes behind it */
 	unsigned ending_row; /* "ending with Row n"; 0 when not said */

@@ -172,11 +172,20 @@ void tb_text_look(tb_text_reader *reader)
 	}
 }
 
+/* "Ch 50 for the tie, fasten off.": behind rows a chain that ends there begins nothing. */
+static bool is_cord(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	bool begun = reader->piece != NULL && !reader->has_heading && reader->section == TB_SECTION_NONE && reader->piece->rows->len > 0;
+	bool purpose = strstr(line, " for ") != NULL || strstr(line, " as ") != NULL || strstr(line, " to make ") != NULL;
+	return begun && purpose && strstr(line, "asten off") != NULL && !tb_start_has_row(line);
+}
+
 /* A start stands before a row, in a piece, or under a heading. */
 bool tb_text_is_start(const tb_text_reader *reader, guint i)
 {
 	const tb_look *look = &reader->looks[i];
-	if (counts_something(tb_text_line(reader, i)))
+	if (counts_something(tb_text_line(reader, i)) || is_cord(reader, i))
 		return false;
 	if (reader->has_heading || (reader->piece != NULL && reader->section == TB_SECTION_NONE))
 		return true;
@@ -423,6 +432,8 @@ bool tb_text_continues_field(const tb_text_reader *reader, guint i)
 	bool empty = reader->gathered.chars->len == 0;
 	const char *line = tb_text_line(reader, i);
 	const tb_look *look = &reader->looks[i];
+	if (reader->field == TB_FIELD_SIZES && (empty || tb_text_tells_size(reader->gathered.chars->str)) && tb_text_tells_size(line))
+		return true;
 	/* "XS (S, M)" has no small letter, like a heading. */
 	if (look->kind == TB_LINE_HEADING)
 		return empty && reader->field == TB_FIELD_SIZES && !look->plain &&

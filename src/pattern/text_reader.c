@@ -68,6 +68,9 @@ static bool go_on(tb_text_reader *reader, guint i)
 		break;
 	case TB_OPEN_FIELD:
 		goes_on = tb_text_continues_field(reader, i);
+		/* sizes on lines of their own */
+		if (goes_on && reader->field == TB_FIELD_SIZES && reader->gathered.chars->len > 0 && tb_text_tells_size(tb_text_line(reader, i)))
+			tb_gathered_sign(&reader->gathered, ';');
 		break;
 	case TB_OPEN_REMARK:
 		goes_on = tb_text_continues_remark(reader, i);

@@ -114,6 +114,18 @@ void tb_text_read_charts(tb_text_reader *reader);
 
 /* text_sizes.c: the list of sizes in a field's VALUE. */
 void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value);
+/* Bytes of a unit of length at TEXT, or 0. */
+size_t tb_size_unit(const char *text);
+/* "newborn (sole 3.5 in)": one size, and behind it nothing but what it measures. */
+bool tb_size_is_one_measured(const char *text);
+/* "20 - 22 - 24 cm", "16 in (18 in, 20 in)": lengths for several sizes. */
+bool tb_size_lists_lengths(const char *text);
+/* Whether LENGTH bytes are words that names of sizes are made of, "Women's small", "6-9 months". */
+bool tb_size_is_named(const char *text, size_t length);
+/* The bytes of "Small (16 in)", "Medium: 18 in" at TEXT, and of the *NAME in it; 0 for anything else. */
+size_t tb_size_measured(const char *text, size_t end, size_t *name);
+/* Whether a line names one size and what it measures, "Small - 18 in". */
+bool tb_text_tells_size(const char *line);
 /* "Directions are for size S; changes for M and L are in brackets." */
 void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence);
 /* "To fit bust: 76 (81, 86) cm" names the sizes where no list does. */

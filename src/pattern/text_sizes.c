@@ -19,11 +19,13 @@ typedef struct {
 	size_t count;
 } size_list;
 
-/* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes. */
-static size_t at_separator(const char *text, size_t at, bool slashes)
+/* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes; RANGES: "1 - 2 (3 - 4)" is two. */
+static size_t at_separator(const char *text, size_t at, bool slashes, bool ranges)
 {
-	static const char *const words[] = {" and ", " & ", " - ", " / "};
-	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+	static const char *const words[] = {" and ", " or ", " & ", " - ", " / "};
+	bool range = ranges && at > 0 && g_str_has_prefix(text + at, " - ") && g_ascii_isdigit(text[at - 1]) &&
+		g_ascii_isdigit(text[at + 3]);
+	for (size_t i = 0; i < G_N_ELEMENTS(words) && !range; i++) {
 		if (g_ascii_strncasecmp(text + at, words[i], strlen(words[i])) == 0)
 			return strlen(words[i]);
 	}
@@ -56,28 +58,44 @@ static void add_size(size_list *list, size_t start, size_t end)
 		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
 }
 
-static size_t unit_at(const char *text)
+/* "baby, 3-6 months": who wears it, and how old. */
+static bool is_wearer_of_age(const char *text)
 {
-	return *text == '"' ? 1 : tb_at_word(text, "cm cms mm in ins inch inches");
+	size_t at = tb_at_word(text, "baby infant toddler child doll newborn kid"), figures;
+	if (at == 0 || text[at] != ',')
+		return false;
+	at += 1 + strspn(text + at + 1, " ");
+	figures = strspn(text + at, "0123456789 -");
+	at += figures;
+	size_t age = figures > 0 ? tb_at_word(text + at, "months month mos mo years yrs year") : 0;
+	return age > 0 && text[at + age + strspn(text + at + age, " .")] == '\0';
 }
 
 /* "One size", "20 cm square": the size of an ungraded piece, and no list of sizes. */
-static bool is_ungraded(const tb_text *value)
+static bool is_ungraded(const tb_text_reader *reader, const tb_text *value)
 {
-	const char *text = value->chars;
+	const char *text = value->chars, *source = tb_source_get_text(reader->lines->source, NULL);
+	const char *field = reader->field_place.end > reader->field_place.start ? source + reader->field_place.start : "";
+	if (tb_at_word(field, "size") > 0 && is_wearer_of_age(text))
+		return true;
 	if (tb_at_word(text, "one") > 0 && tb_at_word(text + 4, "size") > 0)
 		return true;
-	/* "6 - 9 months (foot 4 in)" */
-	size_t figures = strspn(text, "0123456789 -");
-	size_t age = tb_at_word(text + figures, "months mos years yrs");
-	if (figures > 2 && age > 0 && strpbrk(text + figures + age, ",;") == NULL)
+	if (tb_size_is_one_measured(text))
 		return true;
+	/* "6 - 9 months (foot 4 in)"; "0-3 months (3-6 months)" is two */
+	size_t figures = strspn(text, "0123456789 -");
+	size_t age = tb_at_word(text + figures, "months mos years yrs"), behind = figures + age;
+	if (figures > 2 && age > 0 && strpbrk(text + behind, ",;/") == NULL && strstr(text + behind, " - ") == NULL &&
+		!g_ascii_isdigit(text[behind + strspn(text + behind, " ([{")]))
+		return true;
+	if (tb_size_lists_lengths(text))
+		return false;
 	size_t end = strcspn(text, "(,;[");
 	const char *fit = strstr(text, " to fit");
 	if (fit != NULL)
 		end = MIN(end, (size_t)(fit - text));
 	for (size_t i = 1; i < end; i++) {
-		if ((text[i - 1] == ' ' || g_ascii_isdigit(text[i - 1])) && unit_at(text + i) > 0)
+		if ((text[i - 1] == ' ' || g_ascii_isdigit(text[i - 1])) && tb_size_unit(text + i) > 0)
 			return true;
 	}
 	return false;
@@ -163,7 +181,7 @@ static size_t find_end(const tb_text *value)
 		}
 		/* What stands behind the bracket is a size more only if it looks like one. */
 		size_t tail = close + strspn(text + close, " ,"), name = tail < end ? at_size_name(text + tail) : 0;
-		if (name == 0 || unit_at(text + close) > 0)
+		if (name == 0 || tb_size_unit(text + close) > 0)
 			return close;
 		size_t behind = tail + name;
 		behind += strspn(text + behind, " ");
@@ -206,6 +224,21 @@ static bool is_of_two(const char *text)
 	return first > 0 && text[first] == '/' && tb_at_word(text + first + 1, wearers) > 0;
 }
 
+/* "Small—Medium—Large", "8—10—12": names, and dashes between them. */
+static bool is_parted_by_dash(const char *text, size_t end)
+{
+	unsigned names = 0;
+	for (size_t at = 0; at < end; names++) {
+		const char *dash = strstr(text + at, "—");
+		size_t name = dash != NULL && dash < text + end ? (size_t)(dash - text) - at : end - at;
+		if (!tb_size_is_named(text + at, name))
+			return false;
+		at += name + (at + name < end ? strlen("—") : 0);
+		at += strspn(text + at, " ");
+	}
+	return names > 1;
+}
+
 /*
  * "Small (16 in), Medium (18 in)" from AT to END: each name has what it measures behind it. Where ADD, the
  * names are added. False for anything else.
@@ -215,14 +248,20 @@ static bool read_measured(size_list *list, size_t at, size_t end, bool add)
 	const char *text = list->value->chars;
 	unsigned names = 0;
 	while (at < end) {
-		size_t open = at + strcspn(text + at, "([{,;"), close = behind_bracket(text, open, end);
-		if (open >= end || !tb_is_among(text[open], "([{") || open == at || !g_ascii_isalpha(text[at]) ||
-			!g_ascii_isdigit(text[open + 1]) || strpbrk(text + open, ")]}") == NULL)
+		size_t name, whole = tb_size_measured(text + at, end - at, &name);
+		if (whole == 0)
 			return false;
 		if (add)
-			add_size(list, at, open);
+			add_size(list, at, at + name);
 		names++;
-		at = close + strspn(text + close, " ,;/.");
+		at += whole;
+		size_t parted = strspn(text + at, " ,;/.");
+		/* "Small (16 in) - Medium (18 in)" */
+		if (at < end && g_str_has_prefix(text + at, " - "))
+			parted = strlen(" - ");
+		if (at < end && parted == 0)
+			return false;
+		at += parted;
 		at += at < end ? strspn(text + at + tb_at_word(text + at, "and"), " ") + tb_at_word(text + at, "and") : 0;
 	}
 	return names > 1;
@@ -238,13 +277,18 @@ static void read_list(size_list *list, size_t end)
 	}
 	const char *slash = strchr(text, '/');
 	bool slashes = strcspn(text + begin, ",;:()[]{}") >= end - begin && slash != NULL &&
+		g_strstr_len(text + begin, (gssize)(end - begin), " - ") == NULL &&
 		(strchr(slash + 1, '/') != NULL || is_of_two(text + begin));
 	char parting = is_parted_by(text, end, ' ') ? ' ' : is_parted_by(text, end, '-') ? '-' : 0;
+	bool dashes = is_parted_by_dash(text, end);
+	bool ranges = strcspn(text, "([{") < end;
 	size_t from = begin;
 	for (size_t at = begin; at <= end;) {
-		size_t parts = at < end ? at_separator(text, at, slashes) : 1;
+		size_t parts = at < end ? at_separator(text, at, slashes, ranges) : 1;
 		if (parts == 0 && parting != 0 && text[at] == parting)
 			parts = 1;
+		if (dashes && g_str_has_prefix(text + at, "—"))
+			parts = strlen("—");
 		if (parts == 0) {
 			at++;
 			continue;
@@ -256,12 +300,12 @@ static void read_list(size_list *list, size_t end)
 
 void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 {
-	if (is_ungraded(value)) {
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	size_list list = {reader, value, seen, 0};
+	if (!read_measured(&list, skip_count(value->chars), find_fit(value), false) && is_ungraded(reader, value)) {
 		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
 		return;
 	}
-	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-	size_list list = {reader, value, seen, 0};
 	g_ptr_array_set_size(reader->pattern->sizes, 0);
 	read_list(&list, find_end(value));
 	tb_span place = value->length > 0 ? tb_text_span(value, 0, value->length) : reader->field_place;
@@ -310,9 +354,12 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
 		g_ptr_array_set_size(reader->pattern->sizes, 0);
 }
 
-/* "76 (81, 86) cm", "32 (36, 40)\"": the bytes of the figures when there are several; 0 else. */
+/* "76 (81, 86) cm", "32 (36, 40)\"", "20 - 22 - 24 cm": the bytes of the figures when there are several; 0 else. */
 static size_t at_graded(const char *text)
 {
+	size_t dashed = strspn(text, "0123456789./ -");
+	if (tb_size_lists_lengths(text) && tb_size_unit(text + dashed) > 0)
+		return dashed;
 	size_t at = strspn(text, "0123456789.-");
 	at += strspn(text + at, " ");
 	if (at == 0 || (text[at] != '(' && text[at] != '['))
@@ -321,7 +368,7 @@ static size_t at_graded(const char *text)
 	size_t close = at + 1 + inside;
 	if (inside == 0 || (text[close] != ')' && text[close] != ']'))
 		return 0;
-	return unit_at(text + close + 1 + strspn(text + close + 1, " ")) > 0 ? close + 1 : 0;
+	return tb_size_unit(text + close + 1 + strspn(text + close + 1, " ")) > 0 ? close + 1 : 0;
 }
 
 void tb_text_find_fit(tb_text_reader *reader, guint i)

@@ -126,9 +126,33 @@ static int find_list(const char *line, unsigned sizes, size_t *end)
 	return -1;
 }
 
-/* "7 (8, 9)", "7/8/9" at TEXT: how many figures; 0 for anything else. */
+/* "7 - 8 - 9", "7-8-9" at TEXT, three or more: how many figures; 0 for anything else. */
+static unsigned count_dashed(const char *text)
+{
+	unsigned count = 0;
+	for (size_t at = 0;;) {
+		size_t figures = strspn(text + at, "0123456789");
+		if (figures == 0)
+			return 0;
+		count++;
+		at += figures;
+		size_t sign = strspn(text + at, " ");
+		size_t dash = text[at + sign] == '-' ? 1 : g_str_has_prefix(text + at + sign, "—") ? strlen("—") : 0;
+		if (dash == 0 || sign > 1)
+			return count > 2 && !g_ascii_isalnum(text[at]) ? count : 0;
+		at = skip_blanks(text, at + sign + dash);
+		/* "7 - 8 - 9 - turn" */
+		if (!g_ascii_isdigit(text[at]))
+			return count > 2 && sign > 0 ? count : 0;
+	}
+}
+
+/* "7 (8, 9)", "7/8/9", "7 - 8 - 9" at TEXT: how many figures; 0 for anything else. */
 static unsigned count_figures(const char *text)
 {
+	unsigned dashed = count_dashed(text);
+	if (dashed > 0)
+		return dashed;
 	size_t at = strspn(text, "0123456789");
 	unsigned count = at > 0;
 	size_t next = skip_blanks(text, at);
@@ -165,7 +189,9 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 			bool range = at > 1 && line[at - 1] == '-' && g_ascii_isdigit(line[at - 2]);
 			bool begins = g_ascii_isdigit(line[at]) && (at == 0 || range ||
 				(!g_ascii_isalnum(line[at - 1]) && !tb_is_among(line[at - 1], "(,/-.[")));
-			unsigned figures = begins ? count_figures(line + at) : 0;
+			bool inside = (at > 3 && memcmp(line + at - 3, " - ", 3) == 0 && g_ascii_isdigit(line[at - 4])) ||
+				(at > 3 && memcmp(line + at - 3, "—", 3) == 0 && g_ascii_isdigit(line[at - 4]));
+			unsigned figures = begins && !inside ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
 			if (figures > 2 && sizes > 2 && figures != sizes)
 				return 0;

@@ -206,7 +206,21 @@ static bool is_in_colour(const char *line)
 			"this that these second third both one top back front st sp ch chain it which") > 0)
 		return false;
 	size_t verb = name + letters + strspn(line + name + letters, ", ");
+	/* "In worsted yarn with a 5 mm hook, ch 56" */
+	if (tb_at_word(line + verb, "yarn wool cotton thread weight") > 0)
+		return true;
 	return tb_at_word(line + verb, "make work ch chain crochet begin start") > 0;
+}
+
+/* "With crochet cotton and 2.5 mm hook,": a yarn that is called after the craft is no stitch. */
+static bool has_stitch_beside_yarn(const char *lead)
+{
+	g_autofree char *said = g_strdup(lead);
+	for (char *at = strstr(said, "crochet "); at != NULL; at = strstr(at + 1, "crochet ")) {
+		if (tb_at_word(at + strlen("crochet "), "cotton thread yarn wool hook") > 0)
+			memset(at, ' ', strlen("crochet"));
+	}
+	return tb_has_stitch(said);
 }
 
 size_t tb_find_zero_row(const char *line)
@@ -268,7 +282,7 @@ int tb_find_start(const char *line)
 			if (is_talk(lead))
 				return -1;
 			bool labelled = colon != NULL && colon < line + at;
-			if (!labelled && tb_has_stitch(lead))
+			if (!labelled && has_stitch_beside_yarn(lead))
 				return 0;
 			/* "To begin: 6 sc in a magic ring": what stands before the ring is worked in it */
 			if (labelled && tb_has_stitch(lead + (colon - line)))
