@@ -24,8 +24,9 @@ static bool is_plain(const tb_hands *h, const tb_act *act)
 
 static bool is_shaping(const tb_hands *h, const tb_act *act)
 {
-	if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->place.in != TB_IN_NEXT ||
-		act->place.rows_below != 1 || tb_hands_number(h, &act->place.count, 1) != 1)
+	/* "3 sc in the centre st" stands where the row says */
+	bool here = act->place.in == TB_IN_NEXT ? tb_hands_number(h, &act->place.count, 1) == 1 : act->place.in == TB_IN_PART;
+	if (act->kind != TB_ACT_WORK || act->stitch == NULL || !here || act->place.rows_below != 1)
 		return false;
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	return (act->stitch->takes == 1 && each > 1) || (act->stitch->takes > 1 && each == 1);

@@ -35,10 +35,13 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 	const tb_value *v = tb_value_get(grow, TB_SLOT_v);
 	sentence->grows = true;
 	sentence->grow = v == NULL ? 0 : tb_value_is_symbol(v, TB_SYMBOL_less) ? -many : many;
-	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), 0);
 	/* "widening by 3 sc in the center stitch": they stand on one */
+	int inplace = tb_build_one_number(tb_value_get(grow, TB_SLOT_inplace), 1);
+	int by = tb_build_one_number(tb_value_get(grow, TB_SLOT_by), MAX(inplace - 1, 0));
 	if (tb_build_has(grow, TB_SLOT_center))
 		by--;
+	if (inplace > 2 && inplace % 2 == 1)
+		sentence->grow = (inplace - 1) / 2;
 	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
 	if (way == NULL)

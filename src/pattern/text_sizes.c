@@ -267,6 +267,14 @@ static bool read_measured(size_list *list, size_t at, size_t end, bool add)
 	return names > 1;
 }
 
+/* "S (M-L-XL)", "Small{Medium-Large}": whether the hyphen at AT parts names in a bracket. */
+static bool is_in_dashes(const char *text, size_t at)
+{
+	size_t open = strcspn(text, "([{"), inside = open + 1;
+	size_t close = open < at ? inside + strcspn(text + inside, ")]}") : 0;
+	return close > at && strcspn(text + inside, "0123456789,;:") >= close - inside && is_parted_by(text + inside, close - inside, '-');
+}
+
 static void read_list(size_list *list, size_t end)
 {
 	const char *text = list->value->chars;
@@ -289,6 +297,8 @@ static void read_list(size_list *list, size_t end)
 			parts = 1;
 		if (dashes && g_str_has_prefix(text + at, "—"))
 			parts = strlen("—");
+		if (parts == 0 && text[at] == '-' && is_in_dashes(text, at))
+			parts = 1;
 		if (parts == 0) {
 			at++;
 			continue;

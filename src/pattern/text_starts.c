@@ -67,7 +67,7 @@ static bool at_chains(const char *text)
 	if (word == 0)
 		return false;
 	/* "Ch. 14", "(ch) 8", "Foundation chain: 25" */
-	const char *behind = text + word + strspn(text + word, " .:=");
+	const char *behind = text + word + strspn(text + word, " .:=)");
 	/* "Foundation chain: 13 ch." begins at its number. */
 	if (at_counted_chains(behind))
 		return false;
