@@ -373,8 +373,6 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
 bool tb_acts_stop_before(
 	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit);
 /* Up to which place "in each st across" goes. False when that many are not there, which is told. */
-/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
-const tb_act *tb_acts_next_placed(const tb_hands *h);
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit);
 
 /* --- own.c --- */

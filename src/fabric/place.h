@@ -249,4 +249,7 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
 
+/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
+const tb_act *tb_acts_next_placed(const tb_hands *h);
+
 #endif
