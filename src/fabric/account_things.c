@@ -263,7 +263,9 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	unsigned first = has_first(h) ? 1 : 0;
 	tb_hands_look(h, row->count);
 	count_changes(h, &increases, &decreases);
-	if (row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
+	/* stars told loop by loop are drawn together, and are no other thing that the row has so many of */
+	bool drawn = claim->stars && decreases > 0 && !row->taken;
+	if (drawn ? said == decreases : row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
 		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->counts_as != NULL))) ||
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, claim, said, first) || (!claim->groups && has_kind(h, said, first)))

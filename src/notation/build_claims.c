@@ -49,6 +49,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
 	claim.passes = tb_build_has(part, TB_SLOT_passes);
+	claim.stars = tb_build_has(part, TB_SLOT_closed);
 	claim.half = tb_build_has(part, TB_SLOT_half);
 	claim.full = tb_build_has(part, TB_SLOT_full);
 	claim.groups = claim.half || claim.full;
