@@ -262,6 +262,22 @@ static unsigned count_crossed(const tb_hands *h)
 	return crossed;
 }
 
+/* Whether STITCH goes down into a lower row by its own nature. */
+static bool is_spike(const tb_stitch *stitch)
+{
+	return stitch != NULL && stitch->foot == TB_FOOT_DEEP && stitch->post == TB_POST_NONE;
+}
+
+/* "(16 spike sts, 9 sc)": a sc worked two rows down is a spike, and none of the sc where spikes are counted. */
+static bool is_claimed(const tb_hands *h, const tb_made *made, const tb_stitch *stitch)
+{
+	const tb_stitch *of = tb_hands_stitch(h, made);
+	bool deep = made->rows_below > 1 && of->takes == 1 && of->post == TB_POST_NONE, counted = is_spike(stitch);
+	for (unsigned i = 0; deep && i < h->sentence->claim_count; i++)
+		counted = counted || is_spike(h->sentence->claims[i].stitch);
+	return deep && counted ? is_spike(stitch) : made->stitch == stitch->number;
+}
+
 /*
  * What the row has of what is claimed, in the two ways it is counted: with the turning chain, or
  * the chains of spaces, and without.
@@ -288,7 +304,7 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 		if (made->flags & TB_MADE_TURNING)
 			turning += (made->flags & TB_MADE_COUNTED) != 0 && turning_is(h, made, claim->stitch);
 		else
-			kind += claim->stitch != NULL && made->stitch == claim->stitch->number;
+			kind += claim->stitch != NULL && is_claimed(h, made, claim->stitch);
 		chains += (made->flags & TB_MADE_CHAIN) && (made->flags & TB_MADE_COUNTED);
 	}
 	if (claim->stitch == NULL)

@@ -70,8 +70,14 @@ bool tb_account_chain(tb_hands *h, const tb_sentence *sentence, const tb_claim *
 	}
 	if (!counted && !(claim->any_chain && claim->stitch == NULL && count_others(h) >= MAX(claim->chain_of, 1)))
 		return tell(h, claim, "the row begins with no chain that counts");
+	/* "2 dc in 3rd ch from hook, … (19 sts, counting the skipped chs as a sc)": nothing else said what it is */
+	if (counted && claim->chain_as != NULL && h->counted_unsaid) {
+		h->counts_as = claim->chain_as;
+		tb_hands_row(h, h->row)->turning_as = claim->chain_as;
+	}
 	if (counted && claim->chain_as != NULL && h->counts_as != NULL && h->counts_as != claim->chain_as)
 		return tell(h, claim, "the chain that the row begins with counts as another stitch");
-	*without = claim->stitch != NULL ? *with : *without;
+	bool all = claim->any_chain && claim->chain_of == 0 && !counted;
+	*without = claim->stitch != NULL || all ? *with : *without;
 	return true;
 }

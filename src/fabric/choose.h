@@ -24,7 +24,8 @@ typedef enum {
 	TB_MEANS_PAST = 1 << 10,    /* "sl st in 4 sts, ch 1, sc in each": past all that was slipped over */
 	TB_MEANS_FIT = 1 << 11,     /* "rep from *, ending 3 dc in last sc": as often as there is room for it */
 	TB_MEANS_FEWER = 1 << 12,   /* … and what is behind it takes the room of the last time */
-	TB_MEANS_REST = 1 << 13, /* "shell in center of shell, skip 5 dc": those left of that shell are some of them */
+	TB_MEANS_REST = 1 << 13, /* "shell in center of shell, skip 5 dc": those left of that shell are some of them;
+	                            * "shell in sp of shell, dc in next 2 dc": they are not */
 	TB_MEANS_STAYS = 1 << 14, /* "sl st in 4 sts, hdc in each": the slip stitches are stitches of the row */
 	TB_MEANS_GAPS = 1 << 15, /* "next sp" before a chain comes: the gap where two groups meet */
 	TB_MEANS_COUNT = 16

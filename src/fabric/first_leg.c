@@ -21,11 +21,23 @@ bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part)
 		count_legs(whole) == count_legs(part) + 1;
 }
 
+/*
+ * "Ch 3, sk first st, dc3tog, *ch 3, sc in next 3 sts, ch 3, dc7tog": half a wheel at the edge, whose middle leg is
+ * the chain; or a half of twice as many.
+ */
+static bool is_twice(const tb_stitch *whole, const tb_stitch *part)
+{
+	unsigned half = count_legs(part) + 1, all = count_legs(whole);
+	return whole->family == TB_FAMILY_TOGETHER && part->family == TB_FAMILY_TOGETHER && half > 2 &&
+		fabs(whole->height - part->height) < 0.01 && (all == 2 * half || all + 1 == 2 * half);
+}
+
 static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned depth)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
-		if (act->kind == TB_ACT_WORK && act->stitch != NULL && tb_turning_has_one_more(act->stitch, part))
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL &&
+			(tb_turning_has_one_more(act->stitch, part) || is_twice(act->stitch, part)))
 			return true;
 		if (depth < TB_LIMIT_NESTING + 2 && works_whole(&act->body, part, depth + 1))
 			return true;

@@ -192,10 +192,17 @@ bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from
 bool tb_place_find_in_round(const tb_hands *h, const tb_place *place, guint32 *begin);
 /* Warns where STITCH goes around a post that is none: the stitch BASE. */
 void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base);
+/*
+ * "Hdc in the unused ch at the end": the chain left out beside the first star of row 1 counts for no stitch, and
+ * is worked into where the row above ends in it.
+ */
+bool tb_place_is_beside_star(const tb_hands *h, guint32 index);
 /* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
 guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end);
 /* "3rd dc of next shell", "center st of next group": false where there is none, which is told. */
 bool tb_place_take_part(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
+/* Where the row goes on behind the space of a shell, from AT to END: there, or behind the shell. */
+guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end);
 /* Where the row goes on behind AT, "the middle dc of 5": behind all in one place with it, else at END. */
 guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
 /* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */

@@ -2,6 +2,9 @@
 #include "fabric/hands.h"
 #include "fabric/place.h"
 
+/* A star draws so many loops and more out of the foundation. */
+#define LEAST_STAR 4
+
 bool tb_place_goes_on_to_end(const tb_hands *h)
 {
 	for (unsigned i = 0; i < h->next_acts.count; i++) {
@@ -92,4 +95,15 @@ guint32 tb_place_last_from(const tb_hands *h, const tb_place *place)
 		next->place.target != TB_TARGET_TURNING_CHAIN)
 		return end;
 	return MIN(end, h->turning_place);
+}
+
+bool tb_place_is_beside_star(const tb_hands *h, guint32 index)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	unsigned end = acts->count;
+	while (end > 0 && !tb_act_is_work(&acts->acts[end - 1]))
+		end--;
+	return h->row == 2 && end > 0 && acts->acts[end - 1].place.target == TB_TARGET_TURNING_CHAIN &&
+		index + 1 < h->made->len && tb_hands_made(h, index)->flags & TB_MADE_TURNING &&
+		tb_hands_made(h, index + 1)->base_count >= LEAST_STAR;
 }

@@ -139,6 +139,8 @@ guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, gui
 {
 	guint32 begin, behind;
 	unsigned many = tb_hands_number(h, &place->count, 3);
+	if (tb_place_is_within(h, place))
+		return tb_place_behind_space(h, at, end);
 	if (!place->middle || place->nth > 0 || tb_place_stopped_at(h, place, at) ||
 		!is_in_group(h, place, at, many, &begin, &behind))
 		return end;

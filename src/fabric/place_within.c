@@ -74,6 +74,16 @@ guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end)
 	return behind;
 }
 
+guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end)
+{
+	const tb_act *next = next_placed(h);
+	guint32 first, behind;
+	bool stitches = next != NULL && next->kind == TB_ACT_WORK && next->place.in == TB_IN_NEXT &&
+		(next->place.target == TB_TARGET_STITCH || next->place.target == TB_TARGET_NAMED);
+	bool rest = stitches && tb_place_group(h, at, &first, &behind) && behind > end;
+	return rest && tb_means(h, TB_MEANS_REST) ? behind : end;
+}
+
 bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	const tb_footing *last = &h->cursor.last;

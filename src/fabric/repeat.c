@@ -247,8 +247,8 @@ static bool names_turning_chain(const tb_hands *h, const tb_act *act, const tb_s
 }
 
 /*
- * "… rep from * to last sc, skip dc and hdc, sc in last sc": what is skipped behind the repeat stands before
- * that one, BEGIN, and is left as well. Where that begins.
+ * "… rep from * to last sc, skip dc and hdc, sc in last sc", "to last 2 sc, skip ch-3 sp, sc in next 2 sc": what is
+ * skipped behind the repeat stands before that one, BEGIN, and is left as well. Where that begins.
  */
 static guint32 before_skipped(const tb_hands *h, const tb_act *act, guint32 begin)
 {
@@ -258,17 +258,22 @@ static guint32 before_skipped(const tb_hands *h, const tb_act *act, guint32 begi
 	const tb_act *last = act + 1, *end = acts->acts + acts->count;
 	while (last < end && last->kind == TB_ACT_SKIP)
 		last++;
-	if (last == end || last->kind != TB_ACT_WORK || last->place.in != TB_IN_LAST ||
+	bool next = last < end && last->place.in == TB_IN_NEXT && tb_hands_number(h, &last->place.count, 1) ==
+		tb_hands_number(h, &act->place.count, 1);
+	if (last == end || last->kind != TB_ACT_WORK || (last->place.in != TB_IN_LAST && !next) ||
 		last->place.target != act->place.target || last->place.named != act->place.named)
 		return begin;
 	guint32 from = begin;
 	for (const tb_act *skip = last; --skip > act;) {
 		for (unsigned many = tb_hands_number(h, &skip->place.count, 1); many > 0; many--) {
-			bool fits = from > h->cursor.due && skip->place.in == TB_IN_NEXT &&
-				skip->place.target != TB_TARGET_SPACE && tb_place_matches(h, &skip->place, from - 1);
-			if (!fits)
+			unsigned width = skip->place.target != TB_TARGET_SPACE ? 1 : skip->place.space_chains;
+			while (skip->place.target == TB_TARGET_SPACE && skip->place.space_chains == 0 && from > h->cursor.due + width &&
+				tb_hands_made(h, tb_hands_place(h, from - width - 1))->flags & TB_MADE_CHAIN)
+				width++;
+			if (width == 0 || from < h->cursor.due + width || skip->place.in != TB_IN_NEXT ||
+				!tb_place_matches(h, &skip->place, from - width))
 				return begin;
-			from--;
+			from -= width;
 		}
 	}
 	return from;

@@ -12,9 +12,6 @@
 #include "fabric/mark.h"
 #include "fabric/turning.h"
 
-/* A star draws so many loops and more out of the foundation. */
-#define LEAST_STAR 4
-
 /* Whether new yarn is joined before anything is worked. */
 static bool begins_with_yarn(const tb_sentence *sentence)
 {
@@ -129,21 +126,6 @@ void tb_rows_close(tb_hands *h)
 	h->height += h->row > 0 ? row->height : 0;
 }
 
-/*
- * "Hdc in the unused ch at the end": the chain left out beside the first star of row 1 counts for no stitch, and
- * is worked into where the row above ends in it.
- */
-static bool is_beside_star(const tb_hands *h, guint32 index)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	unsigned end = acts->count;
-	while (end > 0 && !tb_act_is_work(&acts->acts[end - 1]))
-		end--;
-	return h->row == 2 && end > 0 && acts->acts[end - 1].place.target == TB_TARGET_TURNING_CHAIN &&
-		index + 1 < h->made->len && tb_hands_made(h, index)->flags & TB_MADE_TURNING &&
-		tb_hands_made(h, index + 1)->base_count >= LEAST_STAR;
-}
-
 /* The tops of the row below in the order they come to the hook. */
 static void lay_out_places(tb_hands *h)
 {
@@ -159,7 +141,7 @@ static void lay_out_places(tb_hands *h)
 	for (guint32 i = 0; i < below->count; i++) {
 		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
 		unsigned flags = tb_hands_made(h, index)->flags;
-		if ((!(flags & TB_MADE_COUNTED) && !is_beside_star(h, index)) || index < below->first + below->over)
+		if ((!(flags & TB_MADE_COUNTED) && !tb_place_is_beside_star(h, index)) || index < below->first + below->over)
 			continue;
 		if (flags & TB_MADE_TURNING)
 			h->turning_place = count;

@@ -212,6 +212,16 @@ static bool goes_somewhere(const tb_builder *b, const tb_value *value)
 	return false;
 }
 
+/* "(15, counting the chs)": those of the whole row. */
+static bool says_chains(const tb_builder *b, const tb_value *tail)
+{
+	for (guint32 word = tail->from; word < tail->to; word++) {
+		if (tb_build_is_word(b, word, "chs") || tb_build_is_word(b, word, "chains"))
+			return tb_value_get(tail, TB_SLOT_as) == NULL;
+	}
+	return false;
+}
+
 /* "(23 dc, counting the ch-3 as 1 dc)": what TAIL says of the chain the row begins with, it says of all CLAIMS. */
 static void set_chain(tb_builder *b, const tb_value *tail, GArray *claims)
 {
@@ -222,7 +232,7 @@ static void set_chain(tb_builder *b, const tb_value *tail, GArray *claims)
 		tb_claim *claim = &g_array_index(claims, tb_claim, i);
 		claim->with_chain = with;
 		claim->without_chain = !with;
-		claim->any_chain = figure || tb_value_is_symbol(n, TB_SYMBOL_any);
+		claim->any_chain = figure || tb_value_is_symbol(n, TB_SYMBOL_any) || (with && says_chains(b, tail));
 		claim->chain_of = figure ? tb_build_figure(n, 0) : 0;
 		claim->chain_as = named ? tb_build_stitch(b, tb_value_get(as, TB_SLOT_name), NULL) : NULL;
 	}

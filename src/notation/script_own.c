@@ -41,7 +41,8 @@ static char *bare_name(char *name)
 static bool is_one_place(const tb_act *act)
 {
 	const tb_place *place = &act->place;
-	return place->target != TB_TARGET_TURNING_CHAIN && !act->bare &&
+	/* a spike says its own row as well */
+	return place->target != TB_TARGET_TURNING_CHAIN && !act->bare && place->rows_below < 2 &&
 		(place->in == TB_IN_SAME || place->in == TB_IN_RING ||
 			(place->in == TB_IN_NEXT && tb_number_is(&place->count, 1)));
 }

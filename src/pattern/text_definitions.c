@@ -119,13 +119,24 @@ static bool is_short_name(const char *line, size_t length)
 	return length > 0 && length < 9 && tb_names_stitch(line, length);
 }
 
+/* "Ssc1 = sc one row below next st; Ssc2 = sc two rows below next st": the second name is a word like the first. */
+static bool is_named_alike(const char *line, const char *name, size_t length)
+{
+	size_t parting = 0, first = tb_find_parting(line, &parting);
+	return first > 0 && first < 9 && length > 0 && length < 9 && memchr(line, ' ', first) == NULL &&
+		memchr(name, ' ', length) == NULL && g_ascii_tolower(*line) == g_ascii_tolower(*name) &&
+		line[skip_blanks(line, first)] == name[skip_blanks(name, length)];
+}
+
 size_t tb_find_told_behind(const char *line)
 {
-	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". ")) {
-		const char *name = at + strspn(at, ". ");
+	for (const char *at = strpbrk(line, ".;"); at != NULL; at = strpbrk(at + 1, ".;")) {
+		if (at[1] != ' ')
+			continue;
+		const char *name = at + 1 + strspn(at + 1, " ");
 		size_t parting = 0, length = tb_find_parting(name, &parting);
-		if (is_short_name(name, length) && tb_is_among(name[skip_blanks(name, length)], ":=") &&
-			tb_find_body(name, false) > 0)
+		bool named = *at == '.' ? is_short_name(name, length) : is_named_alike(line, name, length);
+		if (named && tb_is_among(name[skip_blanks(name, length)], ":=") && tb_find_body(name, false) > 0)
 			return (size_t)(name - line);
 	}
 	return 0;
