@@ -355,6 +355,11 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 			"the round is joined before this is worked" : "how many stitches go along this edge is not said");
 		return;
 	}
+	if (act->in_each > MAX(h->start_chains, h->row - 1) && h->start_chains > 0 && !h->grown) {
+		tb_hands_give_up(h, "not-worked", act->span, "Count the rows, or the chains, of this edge.",
+			"the piece has no edge of so many");
+		return;
+	}
 	guint16 number = h->group_number;
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
 		if (said > 0 && each > 1 && i % each == 0)

@@ -10,6 +10,20 @@
 #include "fabric/repeat.h"
 
 
+/* "Ch 3, 3 dc in top of dc4tog": the chain that counts stands on it, and no other of the kind is left. */
+static bool is_under_chain(const tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
+{
+	const tb_cursor *c = &h->cursor;
+	const tb_place *place = &act->place;
+	if (place->target != TB_TARGET_NAMED || place->in != TB_IN_NEXT || place->named == NULL || place->named->takes < 2 ||
+		c->due != c->first + 1 || h->made->len != h->begun + 1 || tb_hands_number(h, &place->count, 1) != 1 ||
+		!(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) || !tb_place_matches(h, place, c->first))
+		return false;
+	*begin = c->first;
+	*end = c->due;
+	return true;
+}
+
 /* The chain behind a slip stitch is the edge of this row: what lies beyond is left as it is. */
 static bool take_inner_edge(tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
 {
@@ -113,7 +127,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		found = place->of == NULL || tb_place_is_within(h, place) || which > 0 || pass_to_group(h, place->of, &group_end);
 		found = found && ((tb_place_find_from(h, place, c->due, begin, end) && *end <= group_end) ||
 			(place->of == NULL && tb_spiral_reach(h, act) && tb_place_find_from(h, place, c->due, begin, end)) ||
-			(place->of == NULL && take_inner_edge(h, act, begin, end)));
+			(place->of == NULL && take_inner_edge(h, act, begin, end)) || is_under_chain(h, act, begin, end));
 		if (found && place->target == TB_TARGET_TURNING_CHAIN && *begin > c->due &&
 			(!c->in_space || leaves_spaces(h, *begin)))
 			tb_place_tell_passed(h, act, *begin);

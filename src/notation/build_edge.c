@@ -10,6 +10,7 @@ static void count_in_each(tb_builder *b, const tb_value *value, tb_act *act)
 	for (unsigned i = 0; i < many.count; i++)
 		values[i] = many.values[i] == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : many.values[i] * each;
 	act->place.count = (tb_number){many.count, values, many.span};
+	act->in_each = many.count == 1 ? (unsigned)MAX(many.values[0], 0) : 0;
 }
 
 /* Which edge of a flat piece VALUE names. */

@@ -49,6 +49,16 @@ static bool is_of_piece(const tb_claim *claim, const GArray *said, guint i, cons
 	return claim->spaces ? behind || has_spaces_said(acts) : claim->with_chain && claim->stitch != NULL && behind;
 }
 
+/* "…, sc in each row end (12 sc); join. (62 sc)": the join alone stands behind it. */
+static bool is_joined_behind(const GArray *said, guint i)
+{
+	while (++i < said->len) {
+		if (g_array_index(said, tb_act, i).kind == TB_ACT_JOIN)
+			return true;
+	}
+	return false;
+}
+
 /* "Sc around first leg (12), 3 sc over chain (3), … (30)": amid the row, of what is worked by then. */
 bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *acts)
 {
@@ -58,7 +68,7 @@ bool tb_claim_add_partial(tb_arena *arena, const GArray *said, guint i, GArray *
 	if (act->claim_count != 1 || claim->other || claim->own != NULL || claim->sides || claim->corners ||
 		claim->pairs || claim->groups || claim->row > 0 || !after_work)
 		return false;
-	if (!is_of_piece(claim, said, i, acts) && (claim->spaces || !tb_is_work_behind(said, i) || !is_counted_later(said, i)))
+	if (!is_of_piece(claim, said, i, acts) && (claim->spaces || !(tb_is_work_behind(said, i) || is_joined_behind(said, i)) || !is_counted_later(said, i)))
 		return false;
 	tb_claim *made = tb_arena_new(arena, tb_claim);
 	*made = *claim;

@@ -277,6 +277,7 @@ struct tb_act {
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block; TB_ACT_CHAIN: their edge, unsaid */
 	guint32 ahead; /* the first act of a name whose place stands before it, "in next 2 sts, X-st": where that begins; or 0 */
 	bool further; /* … "5 more sps": beside one that is there */
+	unsigned in_each; /* TB_ACT_WORK in TB_IN_EDGE, "in each of the 12 rows": so many rows or chains; 0: not said */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows; "3 sc in every 2
 	                  row ends": `each` for every `count` of them */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */

@@ -73,7 +73,7 @@ static bool at_chains(const char *text)
 		return false;
 	behind += strncmp(behind, "(ch)", 4) == 0 ? 4 : 0;
 	behind += strspn(behind, " ");
-	behind += tb_at_word(behind, "of");
+	behind += tb_at_word(behind, "of up");
 	behind += strspn(behind, " ");
 	if (g_ascii_isdigit(*behind) || at_bracketed_figures(behind) || tb_at_word(behind, numbers) > 0)
 		return true;
