@@ -31,18 +31,6 @@ static void set_clumps(tb_builder *b, const tb_value *noun, tb_claim *claim)
 	claim->stitch = stitch;
 }
 
-/* "8 blocks", which a row of filet may be all of. */
-static bool counts_blocks(const tb_builder *b, const tb_value *part)
-{
-	static const char *const words[] = {"block", "blocks", "bl", "bls", "blk", "blks"};
-	bool blocks = false;
-	for (guint32 word = part->from; word < part->to; word++) {
-		for (size_t i = 0; i < G_N_ELEMENTS(words); i++)
-			blocks = blocks || tb_build_is_word(b, word, words[i]);
-	}
-	return blocks;
-}
-
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrArray *nouns)
 {
 	if (part->type == TB_VALUE_LIST) {
@@ -61,7 +49,6 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
 	claim.passes = tb_build_has(part, TB_SLOT_passes);
-	claim.blocks = counts_blocks(b, part);
 	claim.stars = tb_build_has(part, TB_SLOT_closed);
 	claim.half = tb_build_has(part, TB_SLOT_half);
 	claim.full = tb_build_has(part, TB_SLOT_full);

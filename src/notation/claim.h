@@ -57,7 +57,6 @@ typedef struct {
 	bool pairs;        /* "10 crossed dc": two stitches each */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
 	bool of_groups;    /* "4 dc in each shell": so many of each group of the row; `other` as well */
-	bool blocks;       /* "4 blocks": it may be of filet, where a row is of nothing else; `other` as well */
 	bool stars;        /* "9 stars": so many that draw stitches together; `other` as well */
 	bool half, full;   /* … "2 half shells", "4 full shells"; `other` as well */
 	bool passes;       /* "10 pattern repeats"; `other` as well */

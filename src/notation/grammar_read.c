@@ -316,6 +316,7 @@ void read_file(char **lines, bool names_only)
 {
 	section_kind section = IN_NOTHING;
 	g_autofree char *of = NULL;
+	g_autoptr(GHashTable) told = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	guint in_terms = 0;
 	for (line_number = 1; lines[line_number - 1] != NULL; line_number++) {
 		g_autofree char *line = g_strchomp(g_strdup(lines[line_number - 1]));
@@ -340,6 +341,8 @@ void read_file(char **lines, bool names_only)
 				if (end == which)
 					refuse("no end of the title: %s", line);
 				g_autofree char *title = g_strndup(which + 1, (gsize)(end - which) - 1);
+				if (!g_hash_table_add(told, g_strdup(of)))
+					refuse("there are two rules called %s", of);
 				guint rule = rule_number(of, title), most = (guint)atoi(end + 1);
 				if (most_words->len <= rule)
 					g_array_set_size(most_words, rule + 1);

@@ -306,8 +306,7 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence))
 		return false;
 	/* "Close them to a ring with 1 slip stitch" */
-	if (tb_at_word(line, "close connect form unite tie bring") > 0 &&
-		tb_find_words(line, sentence, "ring circle round tube loop") < sentence)
+	if (tb_at_word(line, "close connect form unite tie bring") > 0 && tb_find_words(line, sentence, "ring circle round tube loop") < sentence)
 		return true;
 	if (!g_unichar_isupper(g_utf8_get_char(line)) ||
 		tb_at_word(line, "fasten finish turn join do sk skip miss leave ch chain rep repeat work "
@@ -375,14 +374,6 @@ static bool is_of_a_size(const GString *row, const char *line)
 		(is_only_head(row) || (behind < row->len && tb_find_size_head(row->str + behind) > 0));
 }
 
-/* "Rnd 4: sc around" above "Rnd 5: …": the row whose turn it is, whatever the row above ends with. */
-static bool comes_next(const GString *row, const tb_row_head *next)
-{
-	tb_row_head own;
-	return !next->is_bare && !next->is_named && next->mark != '\0' && tb_is_row_head(row->str, &own) && own.last > 0 &&
-		next->first == own.last + 1;
-}
-
 /* Whether line I, with nothing or only blank lines between, goes on with the row that is open. */
 bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 {
@@ -399,7 +390,7 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 		return false;
 	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
-		if (blank || !tb_is_row_head(line, &head) || comes_next(row, &head))
+		if (blank || !tb_is_row_head(line, &head) || tb_row_comes_next(row->str, &head))
 			return false;
 		/* "Rep rows 2 and\n3." */
 		return (last != ';' && last != ',' && ends_open(row)) || (last == ',' && head.mark != ':');

@@ -402,3 +402,10 @@ bool tb_is_row_head(const char *line, tb_row_head *head)
 	/* "Rows 3-6 form the pattern." tells about rows; "ROW 7 Ch 1" is one. */
 	return mark > 0 || (line[at] == '\0' && !head->is_named) || tb_begins_act(line + at);
 }
+
+bool tb_row_comes_next(const char *row, const tb_row_head *next)
+{
+	tb_row_head own;
+	return !next->is_bare && !next->is_named && next->mark != '\0' && tb_is_row_head(row, &own) && own.last > 0 &&
+		next->first == own.last + 1;
+}

@@ -72,6 +72,8 @@ bool tb_tells_counting(const char *line);
 
 /* text_heads.c: whether LINE begins as a row does. */
 bool tb_is_row_head(const char *line, tb_row_head *head);
+/* "Rnd 4: sc around", ROW, above "Rnd 5: …": whether NEXT is the row whose turn it is, whatever the row above ends with. */
+bool tb_row_comes_next(const char *row, const tb_row_head *next);
 
 /* text_starts.c: where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no
  * start. */
