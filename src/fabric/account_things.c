@@ -126,14 +126,19 @@ static bool parts_halves(const tb_hands *h)
 	return half;
 }
 
-/* Whether what stands beside the turning chain is a group by itself, "ch 3, 3 dc in first st". */
+/*
+ * Whether what stands beside the turning chain is a group by itself, "ch 3, 3 dc in first st", or one stitch before
+ * a group, "ch 1, sc in same st, 5 dc in next st", so that no group begins with the chain.
+ */
 static bool begins_in_group(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	guint32 i = row->first;
-	while (i < row->first + row->count && tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
-		i++;
-	return i < row->first + row->count && tb_hands_made(h, i)->group != 0;
+	guint32 i = row->first, end = row->first + row->count;
+	bool counted = false;
+	for (; i < end && tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN); i++)
+		counted = counted || (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
+	i += !counted && i + 1 < end && tb_hands_made(h, i)->group == 0;
+	return i < end && tb_hands_made(h, i)->group != 0;
 }
 
 /*
