@@ -54,6 +54,8 @@ bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place);
 bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 /* The gap behind a group, where that is the next space; false where it is none. */
+/* What the stitch AT stands on; a turning chain stands where the stitch behind it does. TB_NONE for other chains. */
+guint32 tb_place_foot(const tb_hands *h, guint32 at);
 /*
  * place_deep_gap.c: between two groups of a row deeper than the one below, "long sc between the shells of Rnd 2":
  * straight below where the hook stands. False, told, where there is none, or several.

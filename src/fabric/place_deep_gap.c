@@ -10,18 +10,6 @@ typedef struct {
 	guint32 first, end;
 } deep_row;
 
-/* What a stitch of the row stands on, which those of a group share; TB_NONE for chains and what closes a round. */
-static guint32 foot_of(const tb_hands *h, const deep_row *row, guint32 at)
-{
-	const tb_made *made = tb_hands_made(h, at);
-	/* a chain that begins the round stands where what comes next does */
-	if (made->flags & TB_MADE_TURNING && at + 1 < row->end)
-		made = tb_hands_made(h, at + 1);
-	if (made->flags & TB_MADE_CHAIN || made->base_count == 0 || made->rows_below != 1)
-		return TB_NONE;
-	return tb_hands_base(h, made, 0);
-}
-
 static bool is_chain(const tb_hands *h, guint32 at)
 {
 	guint8 flags = tb_hands_made(h, at)->flags;
@@ -33,12 +21,11 @@ static guint32 step(const deep_row *row, guint32 at)
 	return at + 1 < row->end ? at + 1 : row->first;
 }
 
-/* Whether a stitch beside AT, on the side that WAY says, stands in the same place. */
-static bool is_grouped(const tb_hands *h, const deep_row *row, guint32 at, bool before)
+/* Whether the stitch AT is one of several in one place, as itself says or its neighbour BESIDE shows. */
+static bool is_grouped(const tb_hands *h, guint32 at, guint32 beside)
 {
-	guint32 beside = before ? (at > row->first ? at - 1 : row->end - 1) : step(row, at);
-	return foot_of(h, row, at) != TB_NONE && beside != at &&
-		(foot_of(h, row, at) == foot_of(h, row, beside) || is_chain(h, beside));
+	guint32 foot = tb_place_foot(h, at);
+	return foot != TB_NONE && (tb_hands_made(h, at)->group != 0 || (beside != at && foot == tb_place_foot(h, beside)));
 }
 
 static bool is_slip(const tb_hands *h, guint32 at)
@@ -96,8 +83,8 @@ bool tb_place_take_deep_gap(tb_hands *h, const tb_act *act, tb_footing *footing)
 			next = step(&row, next);
 		tb_hands_look(h, 1);
 		at = next;
-		if (foot_of(h, &row, before) == foot_of(h, &row, next) || !is_grouped(h, &row, before, true) ||
-			!is_grouped(h, &row, next, false))
+		guint32 behind = step(&row, next), ahead = before > row.first ? before - 1 : row.end - 1;
+		if (tb_place_foot(h, before) == tb_place_foot(h, next) || !is_grouped(h, before, ahead) || !is_grouped(h, next, behind))
 			continue;
 		*footing = (tb_footing){.behind = TB_NONE, .count = chain == next ? 2 : 1, .flags = TB_MADE_IN_SPACE,
 			.rows_below = (guint8)MIN(act->place.deeper, 255)};

@@ -2,16 +2,19 @@
 #include "fabric/choose.h"
 #include "fabric/repeat.h"
 
-/* What a stitch stands on; a turning chain stands where the stitch behind it does. */
-static guint32 foot_of(const tb_hands *h, guint32 place)
+guint32 tb_place_foot(const tb_hands *h, guint32 at)
 {
-	guint32 at = tb_hands_place(h, place);
 	const tb_made *made = tb_hands_made(h, at);
 	if (made->flags & TB_MADE_TURNING && at + 1 < h->made->len)
 		made = tb_hands_made(h, at + 1);
 	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
 		return TB_NONE;
 	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base);
+}
+
+static guint32 foot_of(const tb_hands *h, guint32 place)
+{
+	return tb_place_foot(h, tb_hands_place(h, place));
 }
 
 /* Whether the stitch in a place is one of several in one place, as its neighbour NEXT shows. */

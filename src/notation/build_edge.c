@@ -24,28 +24,22 @@ static tb_cloth_edge edge_kind(const tb_value *value)
 		tb_value_is_symbol(which, TB_SYMBOL_foundation) ? TB_EDGE_FOUNDATION : TB_EDGE_SIDE;
 }
 
-/* Whether a bracket opens before ACT, or it begins as "working 15 sc along each side" does. */
-static bool is_said_beside(const tb_builder *b, const tb_act *act)
+/* Whether a bracket opens before VALUE, or it begins as "working 15 sc along each side" does. */
+static bool is_said_beside(const tb_builder *b, const tb_value *value)
 {
-	static const char *const words[] = {"working ", "making ", "placing ", "putting ", "with ", "having "};
-	size_t length;
-	const char *text = tb_source_get_text(b->pattern->source, &length);
-	size_t at = MIN(act->span.start, length), begin = at;
+	static const char *const words[] = {"(", "[", "working", "making", "placing", "putting", "with", "having"};
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
-		size_t many = strlen(words[i]);
-		if ((at >= many && g_ascii_strncasecmp(text + at - many, words[i], many) == 0) ||
-			(at + many <= length && g_ascii_strncasecmp(text + at, words[i], many) == 0))
+		if ((i > 1 && tb_build_is_word(b, value->from, words[i])) ||
+			(value->from > 0 && tb_build_is_word(b, value->from - 1, words[i])))
 			return true;
 	}
-	while (begin > 0 && text[begin - 1] == ' ')
-		begin--;
-	return begin > 0 && tb_is_among(text[begin - 1], "([");
+	return false;
 }
 
 void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	act->place.in = TB_IN_EDGE;
-	act->beside = is_said_beside(b, act);
+	act->beside = is_said_beside(b, value);
 	if (tb_value_is(tb_value_get(value, TB_SLOT_edge), TB_KIND_one)) {
 		act->place.middle = true;
 		return;

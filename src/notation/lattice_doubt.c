@@ -37,12 +37,21 @@ static bool says(const tb_lattice_maker *m, guint32 i)
 	return tb_lattice_is_among(m, i, subjects);
 }
 
-/* "each dc", "the shells", "your work": what is there. */
+/* "the dc", "these spaces", "your work": what is spoken of, and not worked. */
+static bool is_spoken_of(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const these[] = {"the", "these", "those", "your", "all", NULL};
+	return i > 0 && tb_lattice_is_among(m, i - 1, these) &&
+		(tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 || tb_lattice_term_end(m, i, TB_TERM_loop) > 0 ||
+		tb_lattice_is_word(m, i, "work"));
+}
+
+/* … or "each dc", which is there as well. */
 static bool is_there(const tb_lattice_maker *m, guint32 i)
 {
-	static const char *const these[] = {"each", "every", "the", "these", "those", "your", "all", NULL};
-	return i > 0 && tb_lattice_is_among(m, i - 1, these) &&
-		(tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 || tb_lattice_is_word(m, i, "work"));
+	static const char *const each[] = {"each", "every", NULL};
+	return is_spoken_of(m, i) || (i > 0 && tb_lattice_is_among(m, i - 1, each) &&
+		tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0);
 }
 
 /* Whether word I may change what is worked, or where. */
@@ -116,15 +125,6 @@ static guint32 find_sentence_end(const tb_lattice_maker *m, guint32 i)
 	while (end < m->l->count && !tb_is_among(tb_lattice_char(m, end), ".!?;"))
 		end++;
 	return tb_lattice_char(m, end) == '?' ? i : end;
-}
-
-/* "the dc", "these spaces", "your work": what is spoken of, and not worked. */
-static bool is_spoken_of(const tb_lattice_maker *m, guint32 i)
-{
-	static const char *const these[] = {"the", "these", "those", "your", "all", NULL};
-	return i > 0 && tb_lattice_is_among(m, i - 1, these) &&
-		(tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 || tb_lattice_term_end(m, i, TB_TERM_loop) > 0 ||
-		tb_lattice_is_word(m, i, "work"));
 }
 
 /* Whether word I may tell of stitches, of where they go, of how many rows there are, or of a yarn. */
