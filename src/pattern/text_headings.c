@@ -278,6 +278,30 @@ static bool says_places(const char *name)
 	return false;
 }
 
+bool tb_names_yarn(const char *line)
+{
+	static const char yarns[] = "yarn color colour colorway colourway thread wool cotton mc cc a b c d";
+	static const char *const ends[] = {" yarn", " color", " colour", " colorway", " colourway", " thread", " wool", " cotton"};
+	size_t length = strcspn(line, ":"), at = 0;
+	if (length == 0 || line[length + (line[length] == ':')] != '\0' || count_words(line, length) > MOST_HEADING_WORDS - 1 ||
+		tb_has_stitch(line) || memchr(line, '.', length) != NULL || memchr(line, ',', length) != NULL)
+		return false;
+	size_t lead = tb_at_word(line, "with using use in");
+	if (lead > 0 && count_words(line, length) < 4)
+		return true;
+	for (size_t i = 0; i < G_N_ELEMENTS(ends); i++) {
+		size_t end = strlen(ends[i]);
+		if (length > end && g_ascii_strncasecmp(line + length - end, ends[i], end) == 0)
+			return lead > 0 || count_words(line, length) < 4;
+	}
+	while (lead > 0 && at < length) {
+		if ((at == 0 || line[at - 1] == ' ') && tb_at_word(line + at, yarns) > 0)
+			return true;
+		at++;
+	}
+	return false;
+}
+
 char *tb_heading_name(const char *line, unsigned *make)
 {
 	heading h;
@@ -296,7 +320,7 @@ char *tb_heading_name(const char *line, unsigned *make)
 	/* "Next, work as follows:" ends with a colon as well. */
 	bool names = clean && g_unichar_isupper(first) && (!is_instruction(h.text) || tb_goes_on(h.text));
 	/* "6 SC IN RING" shouts, and heads nothing. */
-	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text);
+	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text) && !tb_names_yarn(line);
 	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !(h.make > 0 && clean) && !capitals)
 		return NULL;
 	if (h.make > 0)

@@ -127,6 +127,8 @@ char *tb_plain_heading_name(const char *line, unsigned *make);
 unsigned tb_find_make(const char *line);
 /* "Back" before its start, with nothing to show that it is a heading. */
 bool tb_may_be_plain_heading(const char *line);
+/* "With red yarn", "MAIN COLOR", "In white": a line that says what yarn is worked with, and heads nothing. */
+bool tb_names_yarn(const char *line);
 /* "Shape neck", "Turn heel", "Border": heads what goes on with a piece, and is none by itself. */
 bool tb_goes_on(const char *name);
 /* Whether TEXT says no more than where yarn is joined, or on which stitches rows go on: "Join yarn in first st." */

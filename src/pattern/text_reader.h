@@ -148,11 +148,14 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from);
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
 
-/* text_context.c: what each line is among the others. */
+/* text_look.c: what each line is among the others. */
 void tb_text_look(tb_text_reader *reader);
 /* Whether "ch 3" on line I starts a piece, and is not said about rows. */
 bool tb_text_is_start(const tb_text_reader *reader, guint i);
-/* Whether line I goes on with what is open. */
+/* Whether LINE says what a chain counts as, and is no start. */
+bool tb_text_counts(const char *line);
+
+/* text_context.c: whether line I goes on with what is open. */
 /* Whether TEXT ends in its count, without a full stop behind it: "… around. 18". */
 bool tb_text_ends_in_figure(const GString *text);
 bool tb_text_continues_row(const tb_text_reader *reader, guint i);
