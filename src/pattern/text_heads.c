@@ -82,14 +82,27 @@ static bool is_worked_number(const char *line, size_t end, size_t number, unsign
 		(later <= first || (line[number] == ' ' && tb_begins_act(line + number + 1)));
 }
 
-/* "5-8", "1, 2 and 3", "3 to 6", "3 - Rnd 6" at AT; behind it, or 0. */
+/* ".-" in "5.-9.", "5. - 9.", where END is behind the first number; behind it, or END. */
+static size_t skip_dotted_dash(const char *line, size_t end)
+{
+	static const char *const dashes[] = {"-", "–", "—"};
+	size_t next = skip_blanks(line, end + (line[end] == '.')), number = 0;
+	for (size_t k = 0; line[end] == '.' && k < G_N_ELEMENTS(dashes) && number == 0; k++) {
+		if (g_str_has_prefix(line + next, dashes[k]))
+			number = skip_blanks(line, next + strlen(dashes[k]));
+	}
+	size_t figures = number > 0 ? strspn(line + number, "0123456789") : 0;
+	return figures > 0 && line[number + figures] == '.' ? number : end;
+}
+
+/* "5-8", "1, 2 and 3", "3 to 6", "3 - Rnd 6", "5.-9" at AT; behind it, or 0. */
 static size_t at_row_list(const char *line, size_t at, tb_row_head *head)
 {
 	unsigned later;
 	size_t end = at_row_number(line, at, &head->first);
 	head->last = end > 0 ? head->first : 0;
 	while (end > 0 && end < LONGEST_HEAD) {
-		size_t next = skip_blanks(line, end);
+		size_t next = skip_blanks(line, skip_dotted_dash(line, end));
 		if (tb_is_among(line[next], "-,&/+"))
 			next++;
 		else if (g_str_has_prefix(line + next, "—"))
