@@ -389,6 +389,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_change(h, claim, rows);
 	else if (claim->of_groups)
 		tb_account_each(h, claim);
+	else if (claim->between)
+		tb_account_between(h, claim);
 	else if (claim->clumps)
 		tb_account_clumps(h, claim);
 	else if (claim->other && !claim->sides && claim->count.values != NULL && claim->count.count > 0 &&

@@ -48,6 +48,8 @@ void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsig
 /* account_clumps.c: "6 groups of 3 dc", "4 dc in each shell". */
 void tb_account_each(tb_hands *h, const tb_claim *claim);
 void tb_account_clumps(tb_hands *h, const tb_claim *claim);
+/* … and "with a ch-4 sp between each": what stands between any two of them. */
+void tb_account_between(tb_hands *h, const tb_claim *claim);
 /* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
 void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
 /* account_rest.c: whether the round passed over the like of what it leaves from FROM on before. */

@@ -77,3 +77,22 @@ void tb_account_clumps(tb_hands *h, const tb_claim *claim)
 	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
 		"counts %u, and the pattern says %u × %u", with, many, each);
 }
+
+/* "with a ch-4 sp between each": a round has as many of those as groups, a row one fewer, and more may be elsewhere. */
+void tb_account_between(tb_hands *h, const tb_claim *claim)
+{
+	unsigned each = tb_hands_number(h, &claim->count, 0), groups = tb_hands_number(h, &claim->parts, 0);
+	unsigned with, without;
+	tb_hands_look(h, 2 * tb_hands_row(h, h->row)->count);
+	if (claim->spaces)
+		tb_account_spaces(h, claim->space_chains, &with, &without);
+	else
+		with = without = MAX(count_runs(h, claim, each, false), count_runs(h, claim, each, true));
+	bool round = tb_hands_row(h, h->row)->is_round;
+	unsigned most = MAX(with, without), fewest = groups - (groups > 0 && !round);
+	/* there may be as many again within each group */
+	if (groups > 0 && (!claim->spaces || each == 1) && most >= fewest && (!round || most % groups == 0))
+		return;
+	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+		"there are %u of these, and there should be one between any two of %u", most, groups);
+}

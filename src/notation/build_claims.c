@@ -31,6 +31,19 @@ static void set_clumps(tb_builder *b, const tb_value *noun, tb_claim *claim)
 	claim->stitch = stitch;
 }
 
+static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrArray *nouns);
+
+/* "7 groups of 4 dc WITH A CH-4 SP BETWEEN EACH": a claim beside the last one, of what stands between its groups. */
+static void add_gap(tb_builder *b, const tb_value *gap, GArray *claims, GPtrArray *nouns)
+{
+	tb_claim groups = g_array_index(claims, tb_claim, claims->len - 1);
+	add_claim(b, gap, claims, nouns);
+	tb_claim *claim = &g_array_index(claims, tb_claim, claims->len - 1);
+	claim->between = claim->other = true;
+	claim->clumps = false;
+	claim->parts = groups.parts.count > 0 ? groups.parts : groups.count;
+}
+
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrArray *nouns)
 {
 	if (part->type == TB_VALUE_LIST) {
@@ -85,6 +98,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	}
 	g_array_append_val(claims, claim);
 	g_ptr_array_add(nouns, (gpointer)noun);
+	if (tb_build_has(part, TB_SLOT_gap))
+		add_gap(b, tb_value_get(part, TB_SLOT_gap), claims, nouns);
 }
 
 /* The words of NOUN without the "s" of several, small. Owned. */

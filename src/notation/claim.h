@@ -40,6 +40,7 @@ typedef struct {
 	unsigned rows_from; /* "(Rows 4-13)": the first of them, and `count` is the last; 0: not so */
 	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
+	bool between;      /* "…, with a ch-4 sp between each": between any two of `parts` groups; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
