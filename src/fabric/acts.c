@@ -456,7 +456,7 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		tb_acts_weigh(h, acts, i);
 		unsigned rest = 0;
 		if (goes_across(h, act)) {
-			rest = after + tb_repeat_least(h, act + 1, acts->count - i - 1);
+			rest = after + tb_repeat_least_behind(h, act, acts->count - i - 1);
 			tb_hands_look(h, acts->count - i);
 			tell_one_more(h, acts, i);
 		}

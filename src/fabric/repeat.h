@@ -44,6 +44,8 @@ bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32
 gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
 /* The same, counting what is not known as none. */
 unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
+/* … the COUNT acts behind ACT, with the stitches of a kind that are skipped there. */
+unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count);
 
 /* --- repeat_end.c --- */
 

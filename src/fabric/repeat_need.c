@@ -185,3 +185,16 @@ unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count)
 {
 	return (unsigned)need_of_all(h, acts, count, true, 0);
 }
+
+unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count)
+{
+	gint64 least = need_of_all(h, act + 1, count, true, 0);
+	/* how much of the row an ending said to be one takes is found by trying */
+	for (unsigned i = 0; act->kind == TB_ACT_REPEAT && act->ends == 0 && i < count; i++) {
+		const tb_act *skip = act + 1 + i;
+		if (skip->kind == TB_ACT_SKIP && skip->place.in == TB_IN_NEXT && skip->place.target == TB_TARGET_NAMED &&
+			!skip->place.middle && !tb_place_is_plain(h, &skip->place))
+			least = MIN(least + tb_hands_number(h, &skip->place.count, 1), CEILING);
+	}
+	return (unsigned)least;
+}
