@@ -208,6 +208,11 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "what takes several stitches is not worked in each of them");
 		return;
 	}
+	if (act.place.in == TB_IN_NTH_CHAIN && act.body.count > 0 && act.body.acts[0].kind == TB_ACT_CHAIN) {
+		/* "ch 8, 3 dc, ch 2, 3 dc (shell) in 4th ch from hook": what is worked into is no part of it */
+		tb_build_add_cannot(b, value, acts, "a chain to work into is no part of what is worked there");
+		return;
+	}
 	if (is_all_chains(&act.body)) {
 		/* "dc over the next 5 ch, 6 ch": chains alone are worked into nothing */
 		tb_build_add_cannot(b, value, acts, "chains are worked into no place");

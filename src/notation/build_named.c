@@ -34,8 +34,9 @@ static bool is_named_now(const tb_own *own, const tb_own *before)
 		return true;
 	if (own->span.start == before->span.start && ends_with_a_chain(own) != ends_with_a_chain(before))
 		return ends_with_a_chain(before);
-	bool longer = own->span.start == before->span.start && own->span.end > before->span.end;
-	return (!tb_own_is_same(before, own) && !longer) || is_better_group(own, before);
+	/* other readings of the same words are not named anew */
+	bool again = own->span.start < before->span.end && before->span.start < own->span.end;
+	return (!again && !tb_own_is_same(before, own)) || is_better_group(own, before);
 }
 
 static const tb_act *last_of(const tb_acts *acts)
