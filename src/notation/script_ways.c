@@ -169,6 +169,24 @@ bool tb_reader_is_turned(const tb_reader *r)
 }
 
 /*
+ * "1st row: 12 sc in ring. 2nd row: 2 sc in each sc": neither is turned, so it goes around; the row before SENTENCE
+ * is a round then too. One that is the only row says nothing.
+ */
+static bool goes_on_around(tb_reader *r, const tb_sentence *sentence)
+{
+	tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	if (before == NULL || sentence->kind != TB_SENTENCE_ROWS || sentence->is_round || before->kind != TB_SENTENCE_ROWS ||
+		before->first > 1 || before->last > 1 || !begins_in_ring(&before->acts) || tb_reader_is_turned(r))
+		return false;
+	for (unsigned i = 0; i < before->acts.count; i++) {
+		if (before->acts.acts[i].kind == TB_ACT_TURN)
+			return false;
+	}
+	before->is_round = true;
+	return true;
+}
+
+/*
  * "… across. (13 dc and 12 ch)" states a count, though as many could be worked: else a count that is
  * wrong would be made true by working it.
  */
@@ -341,7 +359,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	/* older books call a round a row */
 	bool turns = tb_reader_is_turned(r);
 	r->in_rounds = (r->in_rounds || joins(&sentence->acts) || sentence->is_round ||
-		(r->only_number && begins_in_ring(&sentence->acts))) && !turns;
+		(r->only_number && begins_in_ring(&sentence->acts)) || goes_on_around(r, sentence)) && !turns;
 	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);
 	if (several) {
 		tb_way *copy = tb_arena_take(r->b.arena, ways->len * sizeof(tb_way));
