@@ -46,8 +46,7 @@ static bool is_spoken_of(const tb_lattice_maker *m, guint32 i)
 		tb_lattice_is_word(m, i, "work"));
 }
 
-/* … or "each dc", which is there as well. */
-static bool is_there(const tb_lattice_maker *m, guint32 i)
+bool tb_lattice_is_there(const tb_lattice_maker *m, guint32 i)
 {
 	static const char *const each[] = {"each", "every", NULL};
 	return is_spoken_of(m, i) || (i > 0 && tb_lattice_is_among(m, i - 1, each) &&
@@ -68,7 +67,7 @@ static bool matters(const tb_lattice_maker *m, guint32 i, bool beside)
 	}
 	if (tb_lattice_is_among(m, i, where))
 		return true;
-	if (beside && (is_there(m, i) || tb_lattice_is_among(m, i, of_them)))
+	if (beside && (tb_lattice_is_there(m, i) || tb_lattice_is_among(m, i, of_them)))
 		return false;
 	return tb_lattice_tells_work(m, i);
 }
@@ -108,8 +107,7 @@ static bool is_in_bracket(const tb_lattice_maker *m, guint32 i)
 	return i > 0 && tb_is_among(tb_lattice_char(m, i - 1), "([") && m->pairs[i - 1] > i;
 }
 
-/* Where the clause ends that word I stands in. */
-static guint32 find_clause_end(const tb_lattice_maker *m, guint32 i)
+guint32 tb_lattice_clause_end(const tb_lattice_maker *m, guint32 i)
 {
 	while (!tb_lattice_ends_clause(m, i))
 		i++;
@@ -173,59 +171,8 @@ guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all)
 		}
 		if (!bracket && !(all && (begins_clause(m, i) || (is_beside(m, i) && is_behind_place(m, i)))))
 			continue;
-		guint32 end = bracket ? m->pairs[i - 1] : find_clause_end(m, i);
+		guint32 end = bracket ? m->pairs[i - 1] : tb_lattice_clause_end(m, i);
 		if (is_doubtful(m, i, end, bracket))
-			ends[i] = end;
-	}
-	return ends;
-}
-
-/* "until …", "to the length of …", "to fit …", "as long as …" */
-static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
-{
-	static const char *const until[] = {"until", "till", NULL};
-	static const char *const of[] = {"of", "for", "to", NULL};
-	static const char *const extents[] = {"length", "size", "width", "height", "depth", "needed", NULL};
-	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
-	if (tb_lattice_is_among(m, i - 1, until))
-		return true;
-	if (i < 2)
-		return false;
-	return (tb_lattice_is_among(m, i - 1, of) && tb_lattice_is_among(m, i - 2, extents)) ||
-		(tb_lattice_is_among(m, i - 1, fitting) && tb_lattice_is_word(m, i - 2, "to")) ||
-		(tb_lattice_is_word(m, i - 1, "as") && tb_lattice_is_word(m, i - 2, "long"));
-}
-
-/* Whether the words from FROM to TO say of what is made how it looks, and nothing that can be counted. */
-static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
-{
-	static const guint16 counted[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord, TB_TERM_CLASS_star,
-		TB_TERM_CLASS_stitchname, TB_TERM_CLASS_sizeword, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_row,
-		TB_TERM_skip, TB_TERM_rep, TB_TERM_turn, TB_TERM_join, TB_TERM_worked, TB_TERM_unworked, TB_TERM_increase,
-		TB_TERM_decrease, TB_TERM_marker, TB_TERM_marked, TB_TERM_rem};
-	static const char *const others[] = {"same", "other", "another", "first", "last", "second", "match", "matches",
-		"matching", "each", "every", "all", "both", "half", "twice", "work", "left", "leave", "none", "no", "nothing",
-		"few", "fewer", "less", "more", "one", "only", "empty", "used", "end", "reaches", "corner", "center", "centre",
-		"middle", "edge", NULL};
-	if (to <= from || to - from > MOST_DOUBTED)
-		return false;
-	for (guint32 i = from; i < to; i++) {
-		for (size_t k = 0; k < G_N_ELEMENTS(counted); k++) {
-			if (tb_lattice_term_end(m, i, counted[k]) > 0)
-				return false;
-		}
-		if (tb_lattice_is_among(m, i, others) && !is_there(m, i))
-			return false;
-	}
-	return true;
-}
-
-guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
-{
-	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
-	for (guint32 i = 1; i < m->l->count; i++) {
-		guint32 end = leads_to_aim(m, i) ? find_clause_end(m, i) : 0;
-		if (is_aim(m, i, end))
 			ends[i] = end;
 	}
 	return ends;

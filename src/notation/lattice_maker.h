@@ -142,7 +142,15 @@ bool tb_lattice_is_aside_word(guint16 term);
 /* For each word where words begin that nobody knows and that tell of no work as far as is known: where they
    end; 0 for others. Only in brackets, where not ALL are asked for. */
 guint32 *tb_lattice_find_doubts(const tb_lattice_maker *m, bool all);
-/* For each word behind which rows are worked until something is so, and no figure says what: where that ends. */
+/* "the dc", "each sc", "your work": whether word I is of what is there already, and is not worked. */
+bool tb_lattice_is_there(const tb_lattice_maker *m, guint32 i);
+/* Where the clause ends that word I stands in. */
+guint32 tb_lattice_clause_end(const tb_lattice_maker *m, guint32 i);
+
+/* --- lattice_aim.c --- */
+
+/* For each word behind which rows are worked until something is so, and no figure says what, or a length is
+   measured from some place: where that ends. */
 guint32 *tb_lattice_find_aims(const tb_lattice_maker *m);
 
 /* --- lattice_advice.c --- */

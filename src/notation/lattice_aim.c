@@ -1,0 +1,140 @@
+/*
+ * How far rows go on, in words that count nothing: "until it covers your lap", "to fit round the jar", "until it
+ * is twice as long as wide"; and from where a length is measured: "9 inches from the row of holes".
+ */
+#include "notation/lattice_maker.h"
+
+/* So many words tell it at the most. */
+#define MOST_AIMED 14u
+
+/* "until …", "to the length of …", "to fit …", "as long as …" */
+static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const until[] = {"until", "till", NULL};
+	static const char *const of[] = {"of", "for", "to", NULL};
+	static const char *const extents[] = {"length", "size", "width", "height", "depth", "needed", NULL};
+	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
+	if (tb_lattice_is_among(m, i - 1, until))
+		return true;
+	if (i < 2)
+		return false;
+	return (tb_lattice_is_among(m, i - 1, of) && tb_lattice_is_among(m, i - 2, extents)) ||
+		(tb_lattice_is_among(m, i - 1, fitting) && tb_lattice_is_word(m, i - 2, "to")) ||
+		(tb_lattice_is_word(m, i - 1, "as") && tb_lattice_is_word(m, i - 2, "long"));
+}
+
+static bool reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
+{
+	for (size_t k = 0; k < count; k++) {
+		if (tb_lattice_term_end(m, i, terms[k]) > 0)
+			return true;
+	}
+	return false;
+}
+
+/* "9 inches from …", "31 (36) cm at …": a measure ends before word I, which leads to a place. */
+static bool leads_from_measure(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 units[] = {TB_TERM_inch, TB_TERM_cm};
+	static const char *const sorts[] = {"long", "deep", "high", "tall", "wide", "across", NULL};
+	if (tb_lattice_term_end(m, i, TB_TERM_fromwhere) == 0 || i == 1)
+		return false;
+	if (i == 0)
+		return true;
+	guint32 behind = tb_lattice_is_among(m, i - 1, sorts) ? i - 1 : i;
+	behind -= behind > 0 && (tb_lattice_closes(tb_lattice_char(m, behind - 1)) || tb_lattice_char(m, behind - 1) == '.');
+	return behind > 1 && reads_any(m, behind - 1, units, G_N_ELEMENTS(units));
+}
+
+/* "twice as long as wide", "its length is half the width": lengths of one piece are compared. */
+static bool compares(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const sorts[] = {"long", "wide", "tall", "deep", "high", "broad", "length", "width", "height",
+		"depth", "breadth", NULL};
+	unsigned count = 0;
+	for (guint32 i = from; i < to; i++)
+		count += tb_lattice_is_among(m, i, sorts);
+	return count > 1;
+}
+
+/* "3 times as long": how often a length goes into another, and no count of what is worked. */
+static bool is_ratio(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const parts[] = {"twice", "half", "thrice", "same", NULL};
+	guint32 end = MAX(tb_lattice_term_end(m, i, TB_TERM_CLASS_int), tb_lattice_term_end(m, i, TB_TERM_CLASS_frac));
+	return tb_lattice_is_among(m, i, parts) || tb_lattice_is_word(m, i, "times") ||
+		(end > 0 && tb_lattice_term_end(m, end, TB_TERM_times) > 0);
+}
+
+/* Whether the words from FROM to TO say of what is made how it looks, and nothing that can be counted. */
+static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const guint16 counted[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord, TB_TERM_CLASS_star,
+		TB_TERM_CLASS_stitchname, TB_TERM_CLASS_sizeword, TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_row,
+		TB_TERM_skip, TB_TERM_rep, TB_TERM_turn, TB_TERM_join, TB_TERM_worked, TB_TERM_unworked, TB_TERM_increase,
+		TB_TERM_decrease, TB_TERM_marker, TB_TERM_marked, TB_TERM_rem};
+	static const char *const others[] = {"same", "other", "another", "first", "last", "second", "match", "matches",
+		"matching", "each", "every", "all", "both", "half", "twice", "work", "left", "leave", "none", "no", "nothing",
+		"few", "fewer", "less", "more", "one", "only", "empty", "used", "end", "reaches", "corner", "center", "centre",
+		"middle", "edge", NULL};
+	bool compared = compares(m, from, to);
+	if (to <= from || to - from > MOST_AIMED)
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		if (compared && is_ratio(m, i))
+			continue;
+		/* "until work is …" */
+		if ((compared && i == from && tb_lattice_is_word(m, i, "work")) || tb_lattice_is_there(m, i))
+			continue;
+		if (reads_any(m, i, counted, G_N_ELEMENTS(counted)) || tb_lattice_is_among(m, i, others))
+			return false;
+	}
+	return true;
+}
+
+/* Whether the words from FROM to TO name a place of the cloth, and neither work nor say when rows end. */
+static bool is_place_named(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const guint16 working[] = {TB_TERM_CLASS_star, TB_TERM_CLASS_sizeword, TB_TERM_skip, TB_TERM_rep, TB_TERM_turn,
+		TB_TERM_join, TB_TERM_fasten, TB_TERM_until, TB_TERM_continue, TB_TERM_leave};
+	static const char *const others[] = {"ending", "finishing", "then", "and", "or", "working", "keeping", "but", "with",
+		"each", "every", "both", NULL};
+	static const char *const the[] = {"the", "your", "this", "of", NULL};
+	if (to <= from || to - from > MOST_AIMED)
+		return false;
+	for (guint32 i = from; i < to; i++) {
+		bool named = i > from && (tb_lattice_reads(m, i - 1, TB_TERM_row) || tb_lattice_reads(m, i - 1, TB_TERM_rnd));
+		if (tb_lattice_term_end(m, i, TB_TERM_CLASS_int) > 0 && !named)
+			return false;
+		/* "the cast-off end", "beginning of the work" */
+		if (tb_lattice_is_word(m, i, "work") && !(i > from && tb_lattice_is_among(m, i - 1, the)))
+			return false;
+		if (tb_lattice_is_among(m, i, others) || tb_lattice_begins_work(m, i))
+			return false;
+		for (size_t k = 0; k < G_N_ELEMENTS(working); k++) {
+			bool end = working[k] == TB_TERM_fasten && tb_lattice_is_word(m, i, "end");
+			if (!end && tb_lattice_term_end(m, i, working[k]) > 0)
+				return false;
+		}
+	}
+	return true;
+}
+
+guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
+{
+	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
+	for (guint32 i = 0; i < m->l->count; i++) {
+		guint32 end = i > 0 && leads_to_aim(m, i) ? tb_lattice_clause_end(m, i) : 0;
+		if (end > 0 && is_aim(m, i, end)) {
+			ends[i] = end;
+			continue;
+		}
+		if (!leads_from_measure(m, i))
+			continue;
+		guint32 place = tb_lattice_term_end(m, i, TB_TERM_fromwhere);
+		end = tb_lattice_clause_end(m, place);
+		if (is_place_named(m, place, end))
+			ends[place] = end;
+	}
+	return ends;
+}
