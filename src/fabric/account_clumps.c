@@ -51,6 +51,29 @@ static unsigned count_runs(const tb_hands *h, const tb_claim *claim, unsigned le
 	return runs + (run == length) + (first == length);
 }
 
+/*
+ * How many bunches of stitches side by side the row has, where all are alike: chains part them, and places do. The
+ * chain a row begins with is the first of its bunch. 0 where they differ, or are single stitches.
+ */
+unsigned tb_account_bunches(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_claim any = {0};
+	unsigned bunches = 0, run = 0, length = 0;
+	for (guint32 i = row->first; i <= row->first + row->count; i++) {
+		bool one = i < row->first + row->count && is_of(h, i, &any);
+		if (run > 0 && !(one && goes_on(h, i, true))) {
+			if (run < 2 || (length > 0 && run != length))
+				return 0;
+			length = run;
+			run = 0;
+			bunches++;
+		}
+		run += one;
+	}
+	return bunches;
+}
+
 /* "4 dc in each shell": that a group of the row has so many; of what is no stitch, that they may be shared out so. */
 void tb_account_each(tb_hands *h, const tb_claim *claim)
 {

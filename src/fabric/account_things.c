@@ -248,7 +248,7 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 static bool has_such(const tb_hands *h, const tb_claim *claim, unsigned said)
 {
 	bool parted = claim->groups && (claim->half || claim->full || parts_halves(h));
-	return (!parted && has_passes(h, said)) || (claim->passes && is_written(h, said)) ||
+	return (!parted && has_passes(h, said)) || (claim->bunches && said == tb_account_bunches(h)) || (claim->passes && is_written(h, said)) ||
 		(claim->groups && has_groups(h, claim, said, has_first(h) || begins_group(h) || begins_alike(h)));
 }
 

@@ -132,6 +132,9 @@ void tb_build_claims(tb_builder *b, const tb_value *value, GArray *claims);
 /* An act of KIND that stands where VALUE does; and such an act, added. */
 tb_act tb_build_act_of(const tb_builder *b, const tb_value *value, tb_act_kind kind);
 void tb_build_add_kind(tb_builder *b, const tb_value *value, GArray *acts, tb_act_kind kind);
+/* Whether the stitches back along a cord are as many as its chains have room for; true of all other values. */
+bool tb_build_cord_fits(const tb_value *value);
+
 /* An act that is understood and not worked: WHY, told as CODE with HINT. */
 void tb_build_tell_cannot(tb_builder *b, const tb_value *value, GArray *acts, const char *code,
 	const char *why, const char *hint);

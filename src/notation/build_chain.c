@@ -257,6 +257,10 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 	if (chains > 0 && chains < (int)G_N_ELEMENTS(b->counts_said))
 		b->counts_said[chains] = TB_COUNTS_NOT;
 	act.told = (unsigned)tb_build_one_number(tb_value_get(as, TB_SLOT_times), 1) + tb_build_has(as, TB_SLOT_too);
+	/* "with the 3 skipped ch this makes 2 dc" */
+	act.bare = tb_build_has(value, TB_SLOT_beside);
+	if (act.bare && act.told < 2)
+		return tb_build_add_cannot(b, value, acts, "these are not so many stitches");
 	int parts = parts_of_skipped(as, act.stitch);
 	if (parts == 0 && all)
 		parts = tb_build_one_number(n, 0);
@@ -354,7 +358,7 @@ static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
  */
 static bool is_sum_of_stitches(const tb_act *act, const tb_act *said)
 {
-	return said->told < 2 || (said->count.count == 0 && act->kind == TB_ACT_WORK && act->stitch == said->stitch &&
+	return said->told < 2 || ((said->count.count == 0 || said->bare) && act->kind == TB_ACT_WORK && act->stitch == said->stitch &&
 		tb_number_is(&act->each, (int)said->told - 1));
 }
 

@@ -31,6 +31,25 @@ static void set_clumps(tb_builder *b, const tb_value *noun, tb_claim *claim)
 	claim->stitch = stitch;
 }
 
+/* The words of NOUN without the "s" of several, small. Owned. */
+static char *kind_of(const tb_builder *b, const tb_value *noun)
+{
+	const tb_lattice *l = b->lattice;
+	guint32 from = l->start[noun->from];
+	char *words = tb_text_lower(l->text->chars + from, (gssize)(l->stop[noun->to - 1] - from));
+	size_t length = strlen(words);
+	if (length > 1 && words[length - 1] == 's')
+		words[length - 1] = '\0';
+	return words;
+}
+
+/* "6 clusters", "9 dc groups", and no shells, fans or petals, which have a shape. */
+static bool is_bunch(const tb_builder *b, const tb_value *noun)
+{
+	g_autofree char *words = kind_of(b, noun);
+	return g_str_has_suffix(words, "cluster") || g_str_has_suffix(words, "group");
+}
+
 static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrArray *nouns);
 
 /* "7 groups of 4 dc WITH A CH-4 SP BETWEEN EACH": a claim beside the last one, of what stands between its groups. */
@@ -90,6 +109,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 		claim.own = place.own != NULL || place.target != TB_TARGET_GROUP ? place.own :
 			own_at(b, noun->from, noun->to);
 		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && claim.own == NULL;
+		claim.bunches = claim.groups && is_bunch(b, noun);
 		claim.other = claim.other || claim.groups;
 		if (claim.groups)
 			set_clumps(b, noun, &claim);
@@ -100,18 +120,6 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	g_ptr_array_add(nouns, (gpointer)noun);
 	if (tb_build_has(part, TB_SLOT_gap))
 		add_gap(b, tb_value_get(part, TB_SLOT_gap), claims, nouns);
-}
-
-/* The words of NOUN without the "s" of several, small. Owned. */
-static char *kind_of(const tb_builder *b, const tb_value *noun)
-{
-	const tb_lattice *l = b->lattice;
-	guint32 from = l->start[noun->from];
-	char *words = tb_text_lower(l->text->chars + from, (gssize)(l->stop[noun->to - 1] - from));
-	size_t length = strlen(words);
-	if (length > 1 && words[length - 1] == 's')
-		words[length - 1] = '\0';
-	return words;
 }
 
 /* Whether claims I and K are of one kind, of one row, and no more than counts; something else stands before K. */
@@ -227,6 +235,15 @@ static bool goes_somewhere(const tb_builder *b, const tb_value *value)
 	return false;
 }
 
+/* "(12) Sl st, fasten off": the bracket counts the row, and the slip stitch behind it is worked. */
+static bool is_slip_behind(const tb_builder *b, const tb_value *value, const GArray *claims)
+{
+	const tb_lattice *l = b->lattice;
+	char first = l->text->chars[l->start[value->from]], last = l->text->chars[l->stop[value->to - 1] - 1];
+	return claims->len == 1 && g_array_index(claims, tb_claim, 0).stitch == b->slip && tb_is_among(first, "([{") &&
+		!tb_is_among(last, ")]}");
+}
+
 /* "(15, counting the chs)": those of the whole row. */
 static bool says_chains(const tb_builder *b, const tb_value *tail)
 {
@@ -277,6 +294,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
+	if (is_slip_behind(b, value, claims)) {
+		tb_build_add_cannot(b, value, acts, "a count stands before what is worked");
+		return;
+	}
 	set_row(claims, tb_build_figure(tb_value_get(value, TB_SLOT_row), 0));
 	if (tb_build_has(value, TB_SLOT_rows)) {
 		const tb_value *said = tb_value_get(value, TB_SLOT_rows), *first = tb_value_get(said, TB_SLOT_a);
@@ -379,6 +400,10 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, "side-unworked",
 			"the other side is not worked here, and its stitches are not counted", "Write its rows out to have them counted."};
 		g_array_append_val(b->doubts, doubt);
+	}
+	if (!tb_build_cord_fits(value)) {
+		tb_build_add_cannot(b, value, acts, "the chain has not so many stitches");
+		return;
 	}
 	tb_build_set_pattern(b, value);
 	tb_build_mark(b, value, acts);

@@ -131,17 +131,31 @@ static const tb_stitch *find_together(tb_builder *b, const tb_value *value, bool
 	return *shared ? one->stitch : stitch;
 }
 
+/* The chains of the foundation before chain HOOK from the hook are passed over. */
+static void begin_at_hook(tb_builder *b, const tb_value *value, unsigned hook, GArray *acts)
+{
+	tb_act skip = tb_build_act_of(b, value, TB_ACT_SKIP);
+	skip.place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = skip.span};
+	skip.place.count = tb_number_make(b->arena, (int)hook, skip.span);
+	g_array_append_val(acts, skip);
+}
+
 void tb_build_legged(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	star s = {.clear = true};
 	bool shared;
 	count_legs(b, &s, tb_value_get(value, TB_SLOT_legs));
 	const tb_stitch *stitch = find_together(b, value, &shared);
-	if (!s.clear || stitch == NULL || stitch->takes < 2 || stitch->takes != s.same + s.next ||
-		(shared && s.same == 0)) {
+	unsigned legs = s.same + s.next + s.hooks;
+	if (tb_build_has(value, TB_SLOT_from) && s.hooks == 1 && stitch != NULL)
+		legs = stitch->takes;
+	if (!s.clear || stitch == NULL || stitch->takes < 2 || stitch->takes != legs || (shared && s.same == 0) ||
+		(s.hooks > 0 && !b->first_row)) {
 		tb_build_add_cannot(b, value, acts, "the stitch has not so many legs");
 		return;
 	}
+	if (s.hooks > 0)
+		begin_at_hook(b, value, s.hook, acts);
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
 	act.stitch = stitch;
 	act.each = (tb_number){1, tb_number_one, act.span};

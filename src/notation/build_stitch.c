@@ -129,7 +129,7 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 		case TB_SYMBOL_rsc:
 			/* "working from left to right, sc in each st" */
 			stitch = tb_library_find(library, "rsc");
-			stitch = base == stitch || base == tb_library_find(library, "sc") ? stitch : NULL;
+			stitch = of == NULL || base == stitch || base == tb_library_find(library, "sc") ? stitch : NULL;
 			break;
 		case TB_SYMBOL_picot:
 			stitch = tb_library_find(library, "picot");

@@ -57,6 +57,7 @@ typedef struct {
 	bool other;        /* of something no row shows: "4 corners" */
 	bool pairs;        /* "10 crossed dc": two stitches each */
 	bool groups;       /* … of groups that the pattern has no words for: "9 V-sts" */
+	bool bunches;      /* … called clusters or groups, which may be the halves of a corner as well */
 	bool of_groups;    /* "4 dc in each shell": so many of each group of the row; `other` as well */
 	bool stars;        /* "9 stars": so many that draw stitches together; `other` as well */
 	bool half, full;   /* … "2 half shells", "4 full shells"; `other` as well */

@@ -7,22 +7,6 @@
 /* So many words tell it at the most. */
 #define MOST_AIMED 14u
 
-/* "until …", "to the length of …", "to fit …", "as long as …" */
-static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
-{
-	static const char *const until[] = {"until", "till", NULL};
-	static const char *const of[] = {"of", "for", "to", NULL};
-	static const char *const extents[] = {"length", "size", "width", "height", "depth", "needed", NULL};
-	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
-	if (tb_lattice_is_among(m, i - 1, until))
-		return true;
-	if (i < 2)
-		return false;
-	return (tb_lattice_is_among(m, i - 1, of) && tb_lattice_is_among(m, i - 2, extents)) ||
-		(tb_lattice_is_among(m, i - 1, fitting) && tb_lattice_is_word(m, i - 2, "to")) ||
-		(tb_lattice_is_word(m, i - 1, "as") && tb_lattice_is_word(m, i - 2, "long"));
-}
-
 static bool reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
 {
 	for (size_t k = 0; k < count; k++) {
@@ -30,6 +14,56 @@ static bool reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms
 			return true;
 	}
 	return false;
+}
+
+/* "until it measures 50 inches or …": where word I stands in the same clause. */
+static bool is_behind_until(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const until[] = {"until", "till", "til", NULL};
+	for (guint32 k = i; k-- > 0 && i - k <= MOST_AIMED && !tb_is_among(tb_lattice_char(m, k), ".;:!?");) {
+		if (tb_lattice_is_among(m, k, until))
+			return true;
+	}
+	return false;
+}
+
+/* Where "or" stands from word FROM on, before TO, and something after it; 0: nowhere. */
+static guint32 find_or(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	for (guint32 i = from + 1; i + 1 < to; i++) {
+		if (tb_lattice_is_word(m, i, "or"))
+			return i;
+	}
+	return 0;
+}
+
+/* "you can't face another stitch", "you've had enough of it": how one feels, whatever it is about. */
+static bool is_feeling(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const guint16 counted[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_sizeword};
+	static const char *const cannot[] = {"can't", "can’t", "cannot", "couldn't", "couldn’t", NULL};
+	static const char *const bear[] = {"face", "bear", "stand", "stomach", NULL};
+	bool feels = from + 3 < to && tb_lattice_is_word(m, from, "you") && tb_lattice_is_among(m, from + 1, cannot) &&
+		tb_lattice_is_among(m, from + 2, bear);
+	for (guint32 i = from + 3; feels && i < to; i++)
+		feels = !reads_any(m, i, counted, G_N_ELEMENTS(counted));
+	return feels;
+}
+
+/* "until …", "to the length of …", "to fit …", "as long as …" */
+static bool leads_to_aim(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const until[] = {"until", "till", "til", NULL};
+	static const char *const of[] = {"of", "for", "to", NULL};
+	static const char *const extents[] = {"length", "size", "width", "height", "depth", "needed", NULL};
+	static const char *const fitting[] = {"fit", "cover", "reach", "suit", NULL};
+	if (tb_lattice_is_among(m, i - 1, until) || (tb_lattice_is_word(m, i - 1, "or") && is_behind_until(m, i)))
+		return true;
+	if (i < 2)
+		return false;
+	return (tb_lattice_is_among(m, i - 1, of) && tb_lattice_is_among(m, i - 2, extents)) ||
+		(tb_lattice_is_among(m, i - 1, fitting) && tb_lattice_is_word(m, i - 2, "to")) ||
+		(tb_lattice_is_word(m, i - 1, "as") && tb_lattice_is_word(m, i - 2, "long"));
 }
 
 /* "9 inches from …", "31 (36) cm at …": a measure ends before word I, which leads to a place. */
@@ -92,6 +126,11 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return true;
 }
 
+static bool says_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	return is_feeling(m, from, to) || is_aim(m, from, to);
+}
+
 /* Whether the words from FROM to TO name a place of the cloth, and neither work nor say when rows end. */
 static bool is_place_named(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -125,7 +164,9 @@ guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
 	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
 	for (guint32 i = 0; i < m->l->count; i++) {
 		guint32 end = i > 0 && leads_to_aim(m, i) ? tb_lattice_clause_end(m, i) : 0;
-		if (end > 0 && is_aim(m, i, end)) {
+		if (end > 0 && !says_aim(m, i, end))
+			end = find_or(m, i, end);
+		if (end > 0 && says_aim(m, i, end)) {
 			ends[i] = end;
 			continue;
 		}
