@@ -151,6 +151,32 @@ static bool is_for_longer(const tb_lattice_maker *m, guint32 from, guint32 to)
 		!has_word(m, from, to, sizes) && has_word(m, comma, to, open);
 }
 
+/*
+ * "If it is too small, work another round", "If your pot is taller, …", "If needed, …": what is done where something is
+ * so that no pattern can know, and left out by all others.
+ */
+static bool is_on_condition(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const whose[] = {"it", "it's", "it’s", "this", "your", "the", "you", "they", "yours", "needed", "necessary", "required",
+		NULL};
+	static const char *const judged[] = {"too", "needed", "necessary", "required", "fit", "fits", "enough", "not", "doesn't", "doesn’t",
+		"isn't", "isn’t", "curls", "curling", "ruffles", "ruffling", "ripples", "cups", "loose", "tight", "tightly", "loosely", "short",
+		"puckers", "wavy", NULL};
+	/* the sizes, rows and ways of the work are no such thing */
+	static const char *const known[] = {"size", "sizes", "row", "rows", "round", "rounds", "first", "last", "working", "making", "using",
+		"even", "odd", "number", "multiple", "left", "handed", "side", NULL};
+	guint32 comma = from;
+	while (comma < to && tb_lattice_char(m, comma) != ',')
+		comma++;
+	if (!tb_lattice_is_word(m, from, "if") || comma == to || !tb_lattice_is_among(m, from + 1, whose) || has_word(m, from, comma, known))
+		return false;
+	for (guint32 i = from; i < comma; i++) {
+		if (tb_lattice_tells_work(m, i) && !tb_lattice_is_among(m, i, judged))
+			return false;
+	}
+	return has_word(m, from, comma, judged) || has_term(m, from, comma, TB_TERM_longword);
+}
+
 /* "You can also …", "You may …": what need not be done; with nothing that says so, no stitch is in it. */
 static bool is_allowed(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -281,7 +307,7 @@ static bool goes_on(const tb_lattice_maker *m, guint32 from, guint32 to)
 static bool advises(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	if ((tb_lattice_term_end(m, from, TB_TERM_likeword) > 0 || is_liked_at_end(m, from, to) ||
-		is_for_longer(m, from, to)) && !goes_on(m, from, to))
+		is_for_longer(m, from, to) || is_on_condition(m, from, to)) && !goes_on(m, from, to))
 		return true;
 	guint32 counsel = tb_lattice_term_end(m, from, TB_TERM_counselword);
 	if (counsel > 0 && counsel < to && !alters_any(m, counsel, to))
