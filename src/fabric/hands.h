@@ -444,9 +444,10 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence);
 
 /* Works the rows of SENTENCE, each grown from the one before it. */
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
+/* "Continue in the same way until 3 sts remain" behind rows whose figures go on: whether SENTENCE means that they do. */
+bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence);
 /* The same where nobody knows how often: what stands behind it, MORE, has no work. */
-bool tb_rows_grow_on(
-	tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count);
+bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count);
 
 /* --- open.c --- */
 

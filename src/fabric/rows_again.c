@@ -226,7 +226,7 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 {
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
-		if (tb_hands_row(h, h->rows->len - 1)->stitches == asked) {
+		if (tb_rows_counted(h, sentence) == asked) {
 			h->is_open = true;
 			return;
 		}
@@ -296,7 +296,7 @@ static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 	case TB_REPEAT_SECTIONS:
 		return tb_sections_are(h, last, sentence->section, asked);
 	case TB_REPEAT_COUNT:
-		return last->stitches == asked;
+		return tb_rows_counted(h, sentence) == asked;
 	case TB_REPEAT_OVER:
 		return done >= tb_rows_said(h, sentence);
 	case TB_REPEAT_TIMES:
@@ -380,7 +380,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	if (block)
 		g_array_append_val(h->repeats, repeat);
 	guint64 times;
-	if (sentence->grows) {
+	if (sentence->grows || tb_rows_go_on_growing(h, sentence)) {
 		g_array_set_size(h->repeats, index);
 		tb_rows_grow(h, sentence);
 		return;

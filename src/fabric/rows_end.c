@@ -34,6 +34,16 @@ bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before)
 	return false;
 }
 
+guint32 tb_rows_counted(const tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *row = tb_hands_row(h, h->rows->len - 1);
+	const guint8 spaced = TB_MADE_CHAIN | TB_MADE_COUNTED;
+	guint32 count = row->stitches;
+	for (guint32 i = 0; sentence->count_of != NULL && !row->taken && i < row->count; i++)
+		count -= (tb_hands_made(h, row->first + i)->flags & (spaced | TB_MADE_TURNING)) == spaced;
+	return count;
+}
+
 static bool has_stitch(const tb_hands *h, const tb_made_row *row, const tb_stitch *stitch)
 {
 	for (guint32 i = 0; i < row->count; i++) {

@@ -11,6 +11,8 @@
 guint32 tb_rows_called(const tb_hands *h, guint32 said);
 /* How much lower the part that the text calls SAID, which is not the one worked now, numbers its rows; false for none. */
 bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before);
+/* What the last row counts of the stitches that SENTENCE asks for: of a kind that is named, the chains of spaces are none. */
+guint32 tb_rows_counted(const tb_hands *h, const tb_sentence *sentence);
 /* "Rep Rows 2-3 until there are 12 rows, ending with Row 2": rows that are counted end with what they come to. */
 void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence);
 

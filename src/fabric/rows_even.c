@@ -4,6 +4,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
+#include "fabric/rows_end.h"
 
 /* Counts that rows come to at all they come to within so many. */
 #define MOST_ROWS_TO_COUNT 1000u
@@ -162,13 +163,13 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 /* Whether a row that comes I times so far has come often enough, or the stitches to their count. */
 static bool is_done(const tb_hands *h, const tb_sentence *sentence, unsigned number, guint32 i)
 {
-	return sentence->until == TB_REPEAT_COUNT ? tb_hands_row(h, h->rows->len - 1)->stitches == number : i >= number;
+	return sentence->until == TB_REPEAT_COUNT ? tb_rows_counted(h, sentence) == number : i >= number;
 }
 
 /* "until there are 45 sts": whether the last row is farther from NUMBER than the one before it, which STOOD at so many. */
 static bool goes_away(const tb_hands *h, const tb_sentence *sentence, unsigned number, guint32 stood)
 {
-	guint32 stands = tb_hands_row(h, h->rows->len - 1)->stitches;
+	guint32 stands = tb_rows_counted(h, sentence);
 	return sentence->until == TB_REPEAT_COUNT && (stands > stood ? stands > number : stands < stood && stands < number);
 }
 
@@ -191,7 +192,7 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 		tb_rows_even(h, sentence, i == 0 ? first : sentence->every - 1);
 		if (h->row_fault || h->abandoned)
 			return;
-		guint32 next = tb_rows_last(h) + 1, stood = tb_hands_row(h, h->rows->len - 1)->stitches;
+		guint32 next = tb_rows_last(h) + 1, stood = tb_rows_counted(h, sentence);
 		tb_choose_again(h, said, next, written > 0 ? written : next);
 		if (h->row_fault)
 			return;

@@ -8,6 +8,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
+#include "fabric/rows_end.h"
 
 #include <string.h>
 
@@ -211,14 +212,24 @@ static void tell_unsure(tb_hands *h, const tb_sentence *sentence)
 /* Whether the row goes to its end by itself, "sc2tog, sc to last 2 sts, sc2tog", however wide it is. */
 static bool fits_any(const tb_made_row *row)
 {
-	bool fits = row->sentence != NULL && row->sentence->shaped == NULL;
+	bool fits = row->sentence != NULL && row->sentence->shaped == NULL, counts = false;
 	unsigned across = 0;
 	for (unsigned i = 0; fits && i < row->sentence->acts.count; i++) {
 		const tb_act *act = &row->sentence->acts.acts[i];
-		across += act->kind == TB_ACT_SHAPE || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH);
-		fits = act->kind != TB_ACT_REPEAT && act->kind != TB_ACT_GROUP && act->kind != TB_ACT_LEAVE;
+		bool each = act->kind == TB_ACT_SHAPE || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH);
+		across += each;
+		counts = counts || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NEXT && act->place.target == TB_TARGET_STITCH);
+		fits = act->kind != TB_ACT_REPEAT && act->kind != TB_ACT_LEAVE &&
+			(act->kind != TB_ACT_GROUP || act->place.target == TB_TARGET_SPACE);
 	}
-	return fits && across == 1;
+	/* "dc in each dc to ch-2 sp, (2 dc, ch 2, 2 dc) in ch-2 sp, dc in each dc to end" has the middle where it was */
+	return fits && (across == 1 || (across == 2 && !counts));
+}
+
+/* "Row 3: As Row 2.": the same words have done for a wider row. */
+static bool fits_again(const tb_hands *h, const tb_made_row *row)
+{
+	return h->rows->len > 2 && row->sentence != NULL && row->sentence->shaped == NULL && row->sentence == row[-1].sentence;
 }
 
 /* Works NEXT, which must come to WANTED. */
@@ -253,7 +264,7 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 		more = sentence->grow_by > 0 ? 1 : -1;
 	bool as_said = (sentence->grow_by == 0 || sentence->grow_by == grew) && grew * sentence->grow_way >= 0;
 	if (as_said && here == 0 && sentence->grow == 0 && (sentence->grow_way == 0 ? grew != 0 : grew * sentence->grow_way > 0) &&
-		fits_any(last))
+		(fits_any(last) || fits_again(h, last)))
 		return grow_alike(h, sentence);
 	gint64 step = 0;
 	const tb_sentence *next = as_said && here == 0 ? follow(h, &step) : NULL;
@@ -314,7 +325,7 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 	case TB_REPEAT_TOTAL:
 		return tb_rows_last(h) >= asked + h->before;
 	case TB_REPEAT_COUNT:
-		return tb_hands_row(h, h->rows->len - 1)->stitches == asked;
+		return tb_rows_counted(h, sentence) == asked;
 	case TB_REPEAT_BETWEEN:
 		return count_between(h, tb_hands_row(h, h->rows->len - 1)) == asked;
 	case TB_REPEAT_PATTERN:
@@ -333,7 +344,7 @@ static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
 	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	bool fewer = h->rows->len > 2 && last->stitches < last[-1].stitches;
-	unsigned has = sentence->until == TB_REPEAT_COUNT ? last->stitches :
+	unsigned has = sentence->until == TB_REPEAT_COUNT ? tb_rows_counted(h, sentence) :
 		sentence->until == TB_REPEAT_BETWEEN ? count_between(h, last) : asked;
 	return fewer ? has < asked : has > asked;
 }
@@ -367,6 +378,14 @@ bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence
 static bool is_open_end(const tb_sentence *sentence)
 {
 	return sentence->until == TB_REPEAT_PATTERN && sentence->wished && !sentence->often_unsaid;
+}
+
+bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	gint64 more;
+	return sentence->alike && sentence->within == NULL && sentence->every < 2 && h->rows->len > 3 && last->stitches != last[-1].stitches &&
+		(gint64)last->stitches - last[-1].stitches == (gint64)last[-1].stitches - last[-2].stitches && follow(h, &more) != NULL;
 }
 
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)

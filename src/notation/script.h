@@ -141,6 +141,8 @@ bool tb_reader_set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *e
 bool tb_reader_check_ending(tb_reader *r, const tb_sentence *sentence, const tb_value *until);
 /* "Rep Row 2, ending with Row 9": whether that is none of the rows that are repeated, which go as far as it then. */
 bool tb_reader_ends_beyond(tb_reader *r, tb_sentence *sentence, const tb_value *until);
+/* Adds the rows of SENTENCE, with what was SAID behind them, and a row that works REST, where that draws all together. */
+bool tb_reader_close_last(tb_reader *r, tb_sentence *sentence, GArray *said, const tb_acts *rest);
 
 /* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);

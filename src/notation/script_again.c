@@ -107,6 +107,9 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 			return false;
 		sentence->until = TB_REPEAT_COUNT;
 		sentence->times = tb_build_number(&r->b, tb_value_get(counts, TB_SLOT_n), 1);
+		const tb_value *noun = tb_value_get(counts, TB_SLOT_noun);
+		if (tb_value_is_symbol(tb_value_get(noun, TB_SLOT_k), TB_SYMBOL_named))
+			sentence->count_of = tb_build_stitch(&r->b, tb_value_get(noun, TB_SLOT_name), NULL);
 		return true;
 	}
 	if (counts != NULL && tb_value_get(until, TB_SLOT_n) != NULL)
@@ -450,6 +453,8 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		tb_act act = more.acts[i];
 		if (closes_round(r, sentence, &act))
 			act.kind = TB_ACT_JOIN;
+		if (tb_reader_close_last(r, sentence, said, &rest))
+			return true;
 		if (!may_follow(&act))
 			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,
 				"Write what follows as a row of its own.",

@@ -1,6 +1,7 @@
 /* What rows that are worked again end with: "… ending with Row 3", "… ending with a WS row". */
 #include "notation/script.h"
 
+#include "stitches/stitch.h"
 #include "support/limits.h"
 
 bool tb_reader_set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *ending)
@@ -51,5 +52,25 @@ bool tb_reader_ends_beyond(tb_reader *r, tb_sentence *sentence, const tb_value *
 		return false;
 	sentence->until = TB_REPEAT_TOTAL;
 	sentence->times = tb_build_number(&r->b, row, 1);
+	return true;
+}
+
+/* "… until 3 sts remain. Sc3tog.": all that are left, drawn together in a row of its own. */
+static bool closes_last(const tb_sentence *sentence, const tb_act *act)
+{
+	return act->kind == TB_ACT_WORK && sentence->until == TB_REPEAT_COUNT && act->stitch != NULL && act->stitch->takes > 1 &&
+		tb_number_is(&sentence->times, act->stitch->takes) && tb_number_is(&act->each, 1) && tb_number_is(&act->place.count, 1);
+}
+
+bool tb_reader_close_last(tb_reader *r, tb_sentence *sentence, GArray *said, const tb_acts *rest)
+{
+	if (!closes_last(sentence, &rest->acts[0]))
+		return false;
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = (tb_sentence){.kind = TB_SENTENCE_ROWS, .span = rest->acts[0].span, .acts = *rest, .sizes = sentence->sizes,
+		.is_round = sentence->is_round};
+	tb_sentence_set_acts(sentence, r->b.arena, said);
+	g_ptr_array_add(r->sentences, sentence);
+	g_ptr_array_add(r->sentences, row);
 	return true;
 }

@@ -44,6 +44,9 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 		sentence->grow = (inplace - 1) / 2;
 	const tb_value *way = tb_value_get(tb_value_get(grow, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_by = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by : by;
+	/* "decreasing 2 sts at the centre of every row": one on each side of it */
+	if (tb_build_has(grow, TB_SLOT_amid) && by % 2 == 0)
+		sentence->grow = tb_value_is_symbol(way, TB_SYMBOL_dec) ? -by / 2 : by / 2;
 	if (way == NULL)
 		way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_way = way == NULL ? 0 : tb_value_is_symbol(way, TB_SYMBOL_dec) ? -1 : 1;

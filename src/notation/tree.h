@@ -405,6 +405,7 @@ struct tb_sentence {
 	tb_acts begin; /* "Skip 4 sts, join yarn in next st and rep Rows 5-9": how the first of them begins here */
 	tb_repeat_until until;
 	tb_number times;
+	const tb_stitch *count_of; /* TB_REPEAT_COUNT: "until there are 48 dc", which spaces of chains are none of; NULL: sts */
 	const tb_stitch *section_stitch; /* TB_REPEAT_SECTION */
 	unsigned section_rows; /* … and so many rows have such sections then; 0 when not said */
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */
