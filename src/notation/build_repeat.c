@@ -83,8 +83,9 @@ static int places_taken(const tb_act *act)
 	const tb_place *place = &act->place;
 	if (act->kind == TB_ACT_CHAIN)
 		return 0;
-	bool next = (place->in == TB_IN_NEXT || place->in == TB_IN_FIRST) && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) &&
-		!place->middle && place->of == NULL && place->rows_below == 1;
+	/* an old book's "loop" may be any stitch */
+	bool one = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED || (place->target == TB_TARGET_SPACE && place->loose);
+	bool next = (place->in == TB_IN_NEXT || place->in == TB_IN_FIRST) && one && !place->middle && place->of == NULL && place->rows_below == 1;
 	if (!next || place->count.count != 1 || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_SKIP))
 		return -1;
 	return place->count.values[0] * (act->stitch != NULL ? (int)MAX(act->stitch->takes, 1) : 1);
@@ -105,9 +106,19 @@ static void tell_from_begin(GArray *acts)
 			place->in = TB_IN_NEXT;
 		if (act->kind == TB_ACT_WORK && place->in == TB_IN_NTH_STITCH && place->of == NULL && !place->middle &&
 			passed > 0 && tb_number_is(&place->count, passed + 1)) {
+			/* "in each of 2 loops, 2 in the third" */
+			const tb_place *before = &act[-1].place;
+			if (place->target == TB_TARGET_STITCH && act[-1].kind == TB_ACT_WORK && before->target == TB_TARGET_SPACE) {
+				place->target = before->target;
+				place->loose = before->loose;
+				place->space_chains = before->space_chains;
+			}
 			place->in = TB_IN_NEXT;
 			place->count = (tb_number){1, tb_number_one, place->count.span};
 		}
+		/* "1 in the first loop, 2 in the second": in one that comes */
+		if (passed == 0 && acts->len > 1 && place->in == TB_IN_FIRST && place->target == TB_TARGET_SPACE && place->loose)
+			place->in = TB_IN_NEXT;
 		int taken = place->in == TB_IN_FIRST && passed > 0 ? -1 : places_taken(act);
 		passed = taken < 0 ? -1 : passed + taken;
 	}

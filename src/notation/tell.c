@@ -212,7 +212,8 @@ static bool tell_size_name(tb_reader *r, guint32 at)
 	if (only >= l->count || tb_tell_edge(l, only, TB_TERM_only) == NULL)
 		return true;
 	for (word = only; word-- > begin && word + 8 > only;) {
-		bool name = g_ascii_isalnum(l->text->chars[l->start[word]]) &&
+		/* "in back loop of sts only" */
+		bool name = g_ascii_isalnum(l->text->chars[l->start[word]]) && tb_tell_edge(l, word, TB_TERM_st) == NULL &&
 			tb_tell_edge(l, word, TB_TERM_CLASS_sizeword) == NULL;
 		if (tb_tell_edge(l, word, TB_TERM_size) != NULL || tb_tell_edge(l, word, TB_TERM_sizes) != NULL)
 			return true;
