@@ -264,7 +264,12 @@ static guint32 before_skipped(const tb_hands *h, const tb_act *act, guint32 begi
 		last->place.target != act->place.target || last->place.named != act->place.named)
 		return begin;
 	guint32 from = begin;
+	unsigned within = tb_hands_number(h, &act->place.count, 1) - tb_hands_number(h, &last->place.count, 1);
 	for (const tb_act *skip = last; --skip > act;) {
+		/* "to last 2 sc, skip next sc, sc in last sc": it is one of the two */
+		if (skip->place.target == act->place.target && skip->place.named == act->place.named && within > 0 &&
+			tb_hands_number(h, &skip->place.count, 1) == within)
+			return begin;
 		for (unsigned many = tb_hands_number(h, &skip->place.count, 1); many > 0; many--) {
 			unsigned width = skip->place.target != TB_TARGET_SPACE ? 1 : skip->place.space_chains;
 			while (skip->place.target == TB_TARGET_SPACE && skip->place.space_chains == 0 && from > h->cursor.due + width &&
