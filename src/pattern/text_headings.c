@@ -263,6 +263,7 @@ static bool is_instruction(const char *text)
 	return tb_at_word(text, "skip miss crochet swap bind alternate") > 0 || tb_at_word(text, "work next then now repeat rep continue cont as for with to all and in turn "
 		"this multiple multiples the you your i we it if when before after size sizes change join rejoin attach fasten "
 		"finish cut do don't place stuff sew fold leave weave break drop pick switch using use insert "
+		"made worked crocheted begun started starts begins "
 		"make begin start add remove put mark move count beginning starting let's here enjoy happy "
 		"ready stop both each every these follow keep note always please no") > 0;
 }
@@ -415,6 +416,9 @@ bool tb_leads_in(const char *text)
 
 bool tb_goes_on(const char *name)
 {
+	/* "Worked from side to side" */
+	if (tb_at_word(name, "worked crocheted") > 0)
+		return false;
 	for (const char *at = name; *at != '\0'; at++) {
 		if (at > name && g_ascii_isalnum(at[-1]))
 			continue;
