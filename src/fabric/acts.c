@@ -460,6 +460,8 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 			tb_hands_look(h, acts->count - i);
 			tell_one_more(h, acts, i);
 		}
+		if (act->over != TB_OVER_UNSAID && !tb_squares_lie_over(h, act))
+			return;
 		guint32 from = h->made->len;
 		h->begins[h->begin_count++ % TB_MOST_BEGINS] = from;
 		carry_out(h, acts, i, rest);

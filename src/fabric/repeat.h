@@ -47,6 +47,11 @@ unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
 /* … the COUNT acts behind ACT, with the stitches of a kind that are skipped there. */
 unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count);
 
+/* --- squares.c --- */
+
+/* Whether the square that ACT says lies beneath it does; that it does not is told. */
+bool tb_squares_lie_over(tb_hands *h, const tb_act *act);
+
 /* --- repeat_end.c --- */
 
 /*

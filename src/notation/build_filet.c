@@ -8,7 +8,9 @@ void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 	g_autoptr(GArray) body = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	const tb_stitch *dc = tb_library_find(b->pattern->library, "dc");
 	const tb_value *over = tb_value_get(value, TB_SLOT_over);
-	if (over != NULL && tb_build_one_number(over, 0) != tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1)) {
+	const tb_value *below = tb_value_get(value, TB_SLOT_below);
+	if ((over != NULL && tb_build_one_number(over, 0) != tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1)) ||
+		tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1) != 1) {
 		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
 		return;
 	}
@@ -28,11 +30,13 @@ void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 	work.each = (tb_number){1, tb_number_one, work.span};
 	work.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = work.span};
 	work.place.count = work.each;
+	work.over = skip.over = below == NULL ? TB_OVER_UNSAID : tb_value_is(below, TB_KIND_sp) ? TB_OVER_SPACE : TB_OVER_BLOCK;
 	skip.place = work.place;
 	skip.place.count = chain.count = tb_number_make(b->arena, 2, work.span);
 	if (tb_value_is(tb_value_get(value, TB_SLOT_square), TB_KIND_sp)) {
 		g_array_append_val(body, chain);
 		g_array_append_val(body, skip);
+		work.over = TB_OVER_UNSAID;
 	} else {
 		work.place.count = tb_number_make(b->arena, 3, work.span);
 	}

@@ -87,6 +87,19 @@ static bool takes_several(const tb_acts *body)
 	return false;
 }
 
+/* Whether one of ACTS takes stitches of the row below that it names itself. */
+static bool says_own_places(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool named = act->kind == TB_ACT_WORK && !act->bare && act->place.in == TB_IN_NEXT &&
+			act->place.span.start > act->span.start && !tb_number_is(&act->place.count, 1);
+		if (named || (act->kind == TB_ACT_SKIP && act->place.in == TB_IN_NEXT))
+			return true;
+	}
+	return false;
+}
+
 static bool holds_knot(const tb_acts *acts)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
@@ -216,6 +229,11 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 	if (is_all_chains(&act.body)) {
 		/* "dc over the next 5 ch, 6 ch": chains alone are worked into nothing */
 		tb_build_add_cannot(b, value, acts, "chains are worked into no place");
+		return;
+	}
+	if (says_own_places(&act.body)) {
+		/* "1 bl, 2 sps, 1 bl in next sp", where a bl is dc in next 3 sts */
+		tb_build_add_cannot(b, value, acts, "what says its own places is worked into no other");
 		return;
 	}
 	if (holds_knot(&act.body)) {

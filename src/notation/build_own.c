@@ -84,7 +84,8 @@ static int find_reach(const tb_own *own)
 	for (unsigned i = 0; i < own->acts.count; i++) {
 		const tb_act *act = &own->acts.acts[i];
 		const tb_place *place = &act->place;
-		bool next = place->in == TB_IN_NEXT && place->target == TB_TARGET_STITCH && place->count.count == 1;
+		bool kind = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
+		bool next = place->in == TB_IN_NEXT && kind && place->count.count == 1;
 		if (act->kind == TB_ACT_SKIP && next)
 			reach += place->count.values[0];
 		else if (act->kind == TB_ACT_WORK && next)
@@ -147,11 +148,64 @@ static bool is_its_own_place(const tb_value *value, const tb_act *act)
 			(place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED || place->target == TB_TARGET_CHAIN));
 }
 
+/* What square of filet OWN is by what it is made of, "sp: ch 2, sk 2 sts, dc in next st". */
+static tb_over find_square(const tb_own *own)
+{
+	if (own == NULL || !own->whole || find_reach(own) != 3)
+		return TB_OVER_UNSAID;
+	return own->acts.acts[0].kind == TB_ACT_CHAIN ? TB_OVER_SPACE : TB_OVER_BLOCK;
+}
+
+/* "Bl over sp", "2 bls over next 2 sps", "sp over each of next 3 bls": squares over those of the row below. */
+static bool add_squares(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+{
+	const tb_place *place = &act->place;
+	bool space = place->target == TB_TARGET_SPACE;
+	tb_over over = space ? TB_OVER_SPACE : place->target == TB_TARGET_GROUP ? find_square(place->own) : TB_OVER_UNSAID;
+	if (find_square(own) == TB_OVER_UNSAID || over == TB_OVER_UNSAID || place->in != TB_IN_NEXT || place->of != NULL ||
+		act->each.count != 1 || place->count.count != 1)
+		return false;
+	int many = act->each.values[0], beneath = place->count.values[0];
+	if (many > 1 && beneath > 1 && many != beneath) {
+		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
+		return true;
+	}
+	for (int i = 0; i < MIN(MAX(many, beneath), 100); i++) {
+		guint first = acts->len;
+		g_array_append_vals(acts, own->acts.acts, own->acts.count);
+		while (g_array_index(acts, tb_act, first).kind == TB_ACT_CHAIN)
+			first++;
+		g_array_index(acts, tb_act, first).over = over;
+		tb_act *last = &g_array_index(acts, tb_act, acts->len - 1);
+		last->squares = last->kind == TB_ACT_WORK;
+	}
+	return true;
+}
+
+/* "2 bls over 3 | sps": the noun of the place stands behind what was read of it. */
+static bool leaves_noun(const tb_builder *b, const tb_value *value)
+{
+	const tb_lattice *l = b->lattice;
+	const tb_value *place = tb_value_get(value, TB_SLOT_place);
+	if (place == NULL || tb_build_has(place, TB_SLOT_noun) || place->to != value->to || value->to >= l->count)
+		return false;
+	for (guint32 i = l->first_edge[value->to]; i < l->first_edge[value->to + 1]; i++) {
+		const tb_value *name = l->edges[i].value;
+		if (name != NULL && (name->type == TB_VALUE_STITCH || name->type == TB_VALUE_OWN))
+			return true;
+	}
+	return false;
+}
+
 void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
 {
-	if (goes_over_other(value, act, own))
+	if (leaves_noun(b, value))
+		tb_build_add_cannot(b, value, acts, "the noun of this place is no stitch behind it");
+	else if (goes_over_other(value, act, own))
 		tb_build_tell_cannot(b, value, acts, "together-count", "this does not go over so many stitches",
 			"Name as many as one of them goes over, or as several do.");
+	else if (add_squares(b, value, act, own, acts))
+		return;
 	else if (!own->whole || (tb_build_has(value, TB_SLOT_place) && is_placeless(own)))
 		add_group(b, value, act, own, acts);
 	else if (repeat_whole(b, value, act, own, acts))

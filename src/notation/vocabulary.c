@@ -201,7 +201,8 @@ static void add_several(tb_vocabulary *v, const char *words, const char *ending,
 static char *say_otherwise(char *const *words, unsigned way, const char *between)
 {
 	static const char *const pairs[][2] = {{"beginning", "beg"}, {"starting", "beg"}, {"cluster", "cl"}, {"shell", "sh"},
-		{"popcorn", "pc"}, {"stitch", "st"}, {"increase", "inc"}, {"decrease", "dec"}, {"double", "dbl"}, {"large", "lg"}};
+		{"popcorn", "pc"}, {"stitch", "st"}, {"increase", "inc"}, {"decrease", "dec"}, {"double", "dbl"}, {"large", "lg"},
+		{"block", "bl"}, {"space", "sp"}};
 	g_autoptr(GString) said = g_string_new(NULL);
 	for (unsigned i = 0; words[i] != NULL; i++) {
 		const char *word = words[i];
@@ -234,6 +235,36 @@ static void add_brief(tb_vocabulary *v, const char *name, const void *own)
 	}
 }
 
+/* "Block over a space" is "bl over sp" and "block over next space" as well. */
+static void add_over(tb_vocabulary *v, const char *name, const void *own)
+{
+	static const char *const before[] = {"", "a ", "an ", "the ", "next ", "the next "};
+	g_autofree char *lower = tb_text_lower(name, -1);
+	char *over = strstr(lower, " over ");
+	if (over == NULL)
+		return;
+	*over = '\0';
+	const char *below = over + strlen(" over ");
+	for (size_t i = G_N_ELEMENTS(before); i-- > 1;) {
+		if (g_str_has_prefix(below, before[i])) {
+			below += strlen(before[i]);
+			break;
+		}
+	}
+	g_auto(GStrv) words = g_strsplit_set(lower, " -", -1), beneath = g_strsplit_set(below, " -", -1);
+	if (g_strv_length(words) > 2 || g_strv_length(beneath) > 2)
+		return;
+	for (unsigned way = 0; way < 16; way++) {
+		g_autofree char *first = say_otherwise(words, way & 3, " ");
+		g_autofree char *second = say_otherwise(beneath, way >> 2, " ");
+		for (size_t i = 0; i < G_N_ELEMENTS(before); i++) {
+			g_autofree char *other = g_strconcat(first, " over ", before[i], second, NULL);
+			if (g_ascii_strcasecmp(other, name) != 0)
+				add_several(v, other, "", own);
+		}
+	}
+}
+
 void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 {
 	add_with_plural(v, words, NULL, own);
@@ -252,6 +283,7 @@ void tb_vocabulary_define(tb_vocabulary *v, const char *words, const void *own)
 	for (size_t i = 0; i < G_N_ELEMENTS(behind); i++)
 		add_several(v, words, behind[i], own);
 	add_brief(v, words, own);
+	add_over(v, words, own);
 }
 
 void tb_vocabulary_define_also(tb_vocabulary *v, const char *words, const void *own)
