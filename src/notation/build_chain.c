@@ -99,6 +99,13 @@ static bool is_of_longer(const tb_number *made, const tb_value *counting)
 	return made->count == 1 && named > made->values[0];
 }
 
+/* "Ch 3 (counts as dc in last sl st)", "ch 3 (counts as dc in first st)": on what it is said to stand. */
+static tb_stands find_stands(const tb_value *counts)
+{
+	const tb_value *there = counts != NULL && counts->type == TB_VALUE_NODE ? tb_value_get(counts, TB_SLOT_there) : NULL;
+	return there == NULL ? TB_STANDS_UNSAID : tb_value_is(there, TB_KIND_onslip) ? TB_STANDS_ON_SLIP : TB_STANDS_ON_FIRST;
+}
+
 static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
@@ -124,6 +131,7 @@ static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 			"As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.");
 		return;
 	}
+	act.stands = find_stands(tb_value_get(value, TB_SLOT_counts));
 	if (is_of_longer(&act.count, tb_value_get(value, TB_SLOT_counts))) {
 		tb_build_tell_cannot(b, value, acts, "counts-unclear", "what is said here is of a longer chain",
 			"Say it right behind the chain, as in “ch 3 (counts as dc)”.");

@@ -118,6 +118,16 @@ static bool is_torn(const tb_act *before, const tb_act *act)
 		is_compound(before, act);
 }
 
+/* "Ch 3 (counts as dc in last sl st)" behind no slip stitch, "(counts as dc in first st)" behind others. */
+static bool stands_elsewhere(const tb_act *acts, unsigned i)
+{
+	tb_stands stands = acts[i].stands;
+	while (i > 0 && (acts[i - 1].kind == TB_ACT_TURN || acts[i - 1].kind == TB_ACT_SIDE || acts[i - 1].kind == TB_ACT_LOOPS))
+		i--;
+	bool slipped = i > 0 && acts[i - 1].kind == TB_ACT_WORK && acts[i - 1].stitch != NULL && acts[i - 1].stitch->form == TB_FORM_SLIP;
+	return stands != TB_STANDS_UNSAID && i > 0 && !(slipped && stands == TB_STANDS_ON_SLIP);
+}
+
 static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 {
 	for (unsigned i = 0; i < count; i++) {
@@ -128,6 +138,8 @@ static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 			refuse(act, "how much is repeated is not said", "Put it in brackets, as in “(sc, inc) around”.");
 		else if (i > 0 && is_edge_told_again(act - 1, act))
 			refuse(act, "whether these are the same stitches or more is not said", "Say them once.");
+		else if (stands_elsewhere(acts, i))
+			refuse(act, "no such stitch stands below this chain", "Say it of a chain that begins the row, or stands behind slip stitches.");
 		else if (i > 1 && is_half_of_group(act))
 			refuse(act, "where the stitches before the chain go is not said", "Put brackets around what goes in one place.");
 		else if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)

@@ -137,15 +137,17 @@ static bool is_liked_at_end(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return i < to;
 }
 
-/* "For a longer scarf, repeat …", "To make it wider, add …": what is worked in no size that is given. */
+/* "For a longer scarf, repeat …", "To make it wider add …": what is worked in no size that is given. */
 static bool is_for_longer(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const leads[] = {"for", "to", NULL};
 	static const char *const sizes[] = {"size", "sizes", NULL};
 	static const char *const open[] = {"more", "extra", "additional", "add", "repeat", "start", "begin", "multiple", "multiples",
 		"fewer", "less", "increase", "simply", "continue", "another", "longer", "further", NULL};
+	static const char *const begins[] = {"add", "repeat", "start", "begin", "simply", "just", "increase", NULL};
 	guint32 comma = from;
-	while (comma < to && tb_lattice_char(m, comma) != ',')
+	while (comma < to && tb_lattice_char(m, comma) != ',' &&
+		!(tb_lattice_is_among(m, comma, begins) && has_term(m, from, comma, TB_TERM_longword)))
 		comma++;
 	return tb_lattice_is_among(m, from, leads) && comma < MIN(to, from + 9) && has_term(m, from, comma, TB_TERM_longword) &&
 		!has_word(m, from, to, sizes) && has_word(m, comma, to, open);

@@ -100,6 +100,16 @@ static bool is_ratio(const tb_lattice_maker *m, guint32 i)
 		(end > 0 && tb_lattice_term_end(m, end, TB_TERM_times) > 0);
 }
 
+/* "it reaches the base of your thumb": as long as somebody's hand or foot, and to no place of the cloth. */
+static bool reaches_body(const tb_lattice_maker *m, guint32 i, guint32 to)
+{
+	static const char *const reaching[] = {"reaches", "reach", NULL};
+	static const char *const body[] = {"toe", "toes", "finger", "fingers", "thumb", "thumbs", "wrist", "elbow", "elbows", "knee",
+		"knees", "ankle", "ankles", "heel", "heels", "shoulder", "shoulders", "chin", "ear", "ears", "earlobes", "eyebrows", "bone",
+		"nape", "waist", "hip", "hips", "knuckle", "knuckles", "armpit", "armpits", "crotch", "calf", "calves", "nose", NULL};
+	return tb_lattice_is_among(m, i, reaching) && to > i + 1 && tb_lattice_is_among(m, to - 1, body);
+}
+
 /* Whether the words from FROM to TO say of what is made how it looks, and nothing that can be counted. */
 static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
@@ -115,7 +125,7 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 	if (to <= from || to - from > MOST_AIMED)
 		return false;
 	for (guint32 i = from; i < to; i++) {
-		if (compared && is_ratio(m, i))
+		if ((compared && is_ratio(m, i)) || reaches_body(m, i, to))
 			continue;
 		/* "until work is …" */
 		if ((compared && i == from && tb_lattice_is_word(m, i, "work")) || tb_lattice_is_there(m, i))

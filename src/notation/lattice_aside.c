@@ -139,7 +139,7 @@ static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
 /* "(or chain 2 and work into the 2nd ch from hook)": another way to the same; "(or 12)" is another size's number. */
 static bool is_alternative(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
-	static const char *const sizes[] = {"size", "sizes", "if", NULL};
+	static const char *const sizes[] = {"size", "sizes", "if", "multiple", "multiples", NULL};
 	if (!tb_lattice_is_word(m, from, "or") || from + 3 > to || tb_lattice_term_end(m, from + 1, TB_TERM_CLASS_int) > 0)
 		return false;
 	for (guint32 i = from; i < to; i++) {

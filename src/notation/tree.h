@@ -217,6 +217,13 @@ typedef enum {
 	TB_EDGE_AROUND, /* all of them */
 } tb_cloth_edge;
 
+/* On what a chain that counts is said to stand. */
+typedef enum {
+	TB_STANDS_UNSAID,
+	TB_STANDS_ON_SLIP,
+	TB_STANDS_ON_FIRST,
+} tb_stands;
+
 /* Which square of filet lies beneath, where that is said. */
 typedef enum {
 	TB_OVER_UNSAID,
@@ -282,6 +289,7 @@ struct tb_act {
 	unsigned body_last; /* TB_ACT_REPEAT: the last time ends before this act ("ending at **");
 	                       0 for the whole body */
 	bool squares; /* TB_ACT_REPEAT: of filet, "3 sps"; TB_ACT_WORK: of a block; TB_ACT_CHAIN: their edge, unsaid */
+	tb_stands stands; /* TB_ACT_CHAIN */
 	tb_over over; /* TB_ACT_WORK, TB_ACT_SKIP: the first of a square that takes places of the row below */
 	guint32 ahead; /* the first act of a name whose place stands before it, "in next 2 sts, X-st": where that begins; or 0 */
 	bool further; /* … "5 more sps": beside one that is there */
