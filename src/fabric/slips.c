@@ -20,6 +20,7 @@ bool tb_slips_travel(const tb_hands *h, const tb_act *act)
 {
 	return act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
 		   (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_PART ||
+			   (act->place.in == TB_IN_NTH_STITCH && act->place.of == NULL) ||
 			   (act->place.in == TB_IN_BETWEEN && act->place.beside == TB_BESIDE_BEFORE) ||
 			   (act->place.in == TB_IN_EACH && act->place.up_to != NULL)) && !is_ribbed(h, act) &&
 		   tb_hands_number(h, &act->each, 1) == 1;

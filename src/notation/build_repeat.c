@@ -174,6 +174,18 @@ guint32 tb_build_star_at(tb_builder *b, const tb_value *value)
 	return 0;
 }
 
+/* "…, sl st in next 2 sts", again and again around: the last slip stitch of all may close the round, and stands alone. */
+static void part_last_slip(tb_builder *b, GArray *acts)
+{
+	tb_act *last = acts->len > 1 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (last == NULL || last->kind != TB_ACT_WORK || last->stitch != b->slip || last->place.in != TB_IN_NEXT ||
+		last->place.target != TB_TARGET_STITCH || !tb_number_is(&last->place.count, 2))
+		return;
+	last->place.count = (tb_number){1, tb_number_one, last->place.span};
+	tb_act other = *last;
+	g_array_append_val(acts, other);
+}
+
 /* The body without its marks, from item FROM on; *MARK the acts before the first of level LEVEL. */
 static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, double level, unsigned *mark)
 {
@@ -211,6 +223,7 @@ static tb_acts build_body(tb_builder *b, const tb_value *list, guint32 from, dou
 	}
 	tell_from_begin(acts);
 	tell_from_run(acts);
+	part_last_slip(b, acts);
 	return tb_acts_keep(b->arena, acts);
 }
 

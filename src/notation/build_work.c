@@ -374,8 +374,13 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 	} else {
 		tb_build_place(b, place, &act.place);
 		tb_build_over(b, place, &act.place);
-		if (tb_build_has(value, TB_SLOT_each))
+		/* "2 dc in successive sts": one in each */
+		if (tb_build_has(value, TB_SLOT_one)) {
+			act.place.count = act.each;
+			act.each = (tb_number){1, tb_number_one, act.span};
+		} else if (tb_build_has(value, TB_SLOT_each)) {
 			go_over_chains(b, place, &act.place);
+		}
 	}
 	tb_build_many_on_ground(b, value, &act);
 	if (increase)
