@@ -242,6 +242,36 @@ static void append(GArray *acts, tb_acts more)
 		g_array_append_vals(acts, more.acts, more.count);
 }
 
+/* Whether a stitch of several legs, or one of the pattern's own, stands before AT with no sign between. */
+static bool is_behind_several(const tb_lattice *l, guint32 at)
+{
+	while (at-- > 0 && g_ascii_isalnum(l->text->chars[l->start[at]])) {
+		for (guint32 e = l->first_edge[at]; e < l->first_edge[at + 1]; e++) {
+			const tb_value *value = l->edges[e].value;
+			if (value != NULL && (value->type == TB_VALUE_OWN || (value->type == TB_VALUE_STITCH &&
+				value->stitch->legs > 1 && value->stitch->takes <= 1)))
+				return true;
+		}
+	}
+	return false;
+}
+
+/*
+ * "Popcorn in next dc (5 dc in same st, drop loop, …)": whether what is in brackets may tell what the stitch before
+ * them is made of, so that it is no work of its own.
+ */
+static bool tells_stitch(const tb_builder *b, const tb_value *value, const GArray *acts, guint before)
+{
+	bool same = false;
+	for (guint i = before; i < acts->len; i++) {
+		const tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind != TB_ACT_WORK && act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_GROUP)
+			return false;
+		same = same || (act->place.in == TB_IN_SAME && !act->place.begun && !act->place.at_begin);
+	}
+	return same && is_behind_several(b->lattice, value->from);
+}
+
 /* Acts in brackets. What begins "(ch 2 counts" tells of a chain that was made, and makes none. */
 static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -253,6 +283,10 @@ static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts
 		return;
 	}
 	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+	if (tells_stitch(b, value, acts, before)) {
+		g_array_set_size(acts, before);
+		tb_build_add_cannot(b, value, acts, "whether this is worked, or what the stitch before it is made of, is not sure");
+	}
 	if (acts->len > before + 1 && g_array_index(acts, tb_act, before).kind == TB_ACT_SKIPPED_COUNT) {
 		/* "(3 skipped chs count as dc and ch 1)": that chain is not made */
 		g_array_set_size(acts, before);

@@ -174,13 +174,22 @@ static bool lift(tb_text_reader *reader, tb_text *row, stretch name, stretch bod
 	return true;
 }
 
-/* "(V = 2 sc in same st)", "[V: 2 sc in same st]" */
+/* Whether NAME is that of several stitches in one place, or of several drawn together. */
+static bool is_of_several(const char *text, stretch name)
+{
+	size_t word = tb_at_word(text + name.from, "popcorn popcorns pc bobble bobbles cluster clusters cl cls puff puffs shell "
+		"shells sh fan fans v-st v-sts v-stitch v-stitches berry star petal");
+	size_t behind = name.from + word + strspn(text + name.from + word, " ");
+	return word > 0 && (name.from + word == name.to || behind + tb_at_word(text + behind, "st stitch") == name.to);
+}
+
+/* "(V = 2 sc in same st)", "(popcorn: 5 dc in same st, …)" */
 static bool lift_equation(tb_text_reader *reader, tb_text *row, size_t open, size_t close)
 {
 	size_t at = open + 1 + strspn(row->chars + open + 1, " ");
 	stretch name = read_name(row->chars, at);
 	at = name.to + strspn(row->chars + name.to, " ");
-	return row->chars[at] == '=' &&
+	return (row->chars[at] == '=' || (row->chars[at] == ':' && is_of_several(row->chars, name))) &&
 		lift(reader, row, name, (stretch){at + 1, close}, (stretch){open, close + 1}, false);
 }
 
@@ -283,6 +292,19 @@ static size_t find_act(const tb_text *row, size_t end)
 		depth -= depth > 0 && tb_is_among(c, "([");
 	}
 	return from + strspn(row->chars + from, " ");
+}
+
+/* "1 popcorn in next dc (5 dc in same st, drop loop, …)" */
+static bool lift_placed(tb_text_reader *reader, tb_text *row, size_t open, size_t close)
+{
+	size_t at = find_act(row, open);
+	for (size_t word; (word = tb_at_word(row->chars + at, "work make a an the 1 one first next and then")) > 0;)
+		at += word + strspn(row->chars + at + word, " ");
+	stretch name = read_name(row->chars, at), body = {open + 1, close};
+	size_t behind = name.to + strspn(row->chars + name.to, " ");
+	bool first = tb_at_word(row->chars + body.from, "first beg") > 0; /* what begins the row may be another */
+	return name.to > name.from && is_of_several(row->chars, name) && tb_at_word(row->chars + behind, "in into over") > 0 &&
+		!first && tells_how(row->chars, body) && lift(reader, row, name, body, (stretch){open, close + 1}, false);
 }
 
 /*
@@ -405,6 +427,7 @@ void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row)
 		size_t close = tb_is_among(row->chars[at], "([") ? find_close(row, at) : row->length;
 		if (close < row->length && (lift_equation(reader, row, at, close) ||
 			lift_made(reader, row, at, close) || lift_named(reader, row, at, close) ||
+			lift_placed(reader, row, at, close) ||
 			lift_called_in(reader, row, at, close)))
 			at--;
 		else if (row->chars[at] == ' ' && lift_called_behind(reader, row, at))
