@@ -171,7 +171,8 @@ static void check_unworked(tb_hands *h)
 		return;
 	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
 		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due) ||
-		tb_account_is_rest_amid(h, c->due) || tb_account_is_passed_alike(h, c->due))
+		tb_account_is_rest_amid(h, c->due) || tb_account_is_passed_alike(h, c->due) ||
+		tb_account_is_rest_between(h, c->due))
 		return;
 	const tb_acts *acts = &h->sentence->acts;
 	tb_span span = acts->count > 0 ? acts->acts[acts->count - 1].span : h->sentence->span;

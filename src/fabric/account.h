@@ -57,6 +57,9 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
 /* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
 bool tb_account_is_rest_amid(const tb_hands *h, guint32 from);
+/* "Sc in each dc around" where others stand between: whether what is left from FROM on, and what was passed over
+ * before the first dc, is together what was passed over between any two. */
+bool tb_account_is_rest_between(const tb_hands *h, guint32 from);
 /* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 /* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */

@@ -118,6 +118,31 @@ bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
 		from < count && tb_place_group(h, from - 1, &begin, &end) && end == count;
 }
 
+bool tb_account_is_rest_between(const tb_hands *h, guint32 from)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	guint32 count = tb_place_count(h), first = count, last = 0, gap = 0, works = 0;
+	bool each = false, even = true;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		works += tb_act_is_work(act) && act->stitch != h->working->slip;
+		each = each || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH && act->place.target == TB_TARGET_NAMED);
+	}
+	if (!h->sentence->is_round || !each || works != 1 || from >= count)
+		return false;
+	g_autoptr(GHashTable) worked = find_worked(h);
+	tb_hands_look(h, count + (h->made->len - h->begun));
+	for (guint32 at = 0; at < count; at++) {
+		if (!g_hash_table_contains(worked, GUINT_TO_POINTER(tb_hands_place(h, at))))
+			continue;
+		even = even && (first == count || gap == 0 || at - last == gap);
+		gap = first < count ? at - last : 0;
+		first = MIN(first, at);
+		last = at;
+	}
+	return even && gap > 1 && first + count - last == gap;
+}
+
 /*
  * Where the last place worked was a space, the stitches that border it are passed over as those
  * between two spaces are; a turning chain or another space is not.

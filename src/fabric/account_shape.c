@@ -35,8 +35,35 @@ static bool stands_on(const tb_hands *h, const tb_made *made, const tb_claim *cl
 	return base == NULL || tb_hands_stitch(h, base) == claim->upon || tb_hands_stitch(h, base) == h->working->chain;
 }
 
+/* "… over the hdc": all that stands on the row below stands on such, and something does. */
+static void account_all_upon(tb_hands *h, const tb_claim *claim)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	bool any = false, other = false;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		tb_hands_look(h, made->base_count + 1);
+		for (unsigned leg = 0; leg < made->base_count; leg++) {
+			guint32 base = tb_hands_base(h, made, leg);
+			if (base == TB_NONE || base >= row->first)
+				continue;
+			const tb_stitch *stitch = tb_hands_stitch(h, tb_hands_made(h, base));
+			any = any || stitch == claim->upon;
+			other = other || (stitch != claim->upon && stitch != h->working->chain);
+		}
+	}
+	if (other || !any)
+		tb_hands_tell(h, TB_ERROR, "stands-on-other", claim->span, "Look at what the row's stitches stand on.",
+			"in row %u %s stands on another stitch than %s", (unsigned)row->number, any ? "one" : "every one",
+			tb_hands_term(h, claim->upon));
+}
+
 void tb_account_upon(tb_hands *h, const tb_claim *claim)
 {
+	if (claim->stitch == NULL) {
+		account_all_upon(h, claim);
+		return;
+	}
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	bool any = false;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {

@@ -252,9 +252,19 @@ static bool has_such(const tb_hands *h, const tb_claim *claim, unsigned said)
 		(claim->groups && has_groups(h, claim, said, has_first(h) || begins_group(h) || begins_alike(h)));
 }
 
+/* "10 ridges" of 19, 20 or 21 rows: the first and the last may show none. */
+static bool makes_ridges(const tb_hands *h, unsigned said)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	gint64 twice = 2 * (gint64)said, rows = row->number - row->before;
+	return ABS(twice - (gint64)h->row) <= 1 || ABS(twice - rows) <= 1 || ABS(twice - (gint64)row->number) <= 1;
+}
+
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (claim->ridges && (h->is_open || makes_ridges(h, said)))
+		return;
 	if (!row->taken && said > 0 && ((claim->passes && (h->cursor.passes > 0 || is_written(h, said))) || (claim->groups && is_grouped(h)))) {
 		tb_hands_look(h, row->count);
 		if (!has_such(h, claim, said))

@@ -98,7 +98,8 @@ static bool find_middle(const tb_hands *h, const tb_place *place, guint32 from, 
 
 /*
  * "the 3 centre dc": of those that stand side by side as many are left on either side. What was passed
- * over or worked of them before FROM belongs to them. False where no such middle lies before the hook.
+ * over or worked of them before FROM belongs to them. "The 3 centre dc of the 5": so many are they. False where
+ * no such middle lies before the hook.
  */
 static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin)
 {
@@ -113,7 +114,7 @@ static bool find_centered(const tb_hands *h, const tb_place *place, guint32 from
 			last++;
 		tb_hands_look(h, last - MIN(first, from));
 		guint32 run = last - first, start = first + (run - MIN(run, count)) / 2;
-		if (run <= count || (run - count) % 2 != 0 || run == all)
+		if (run <= count || (run - count) % 2 != 0 || run == all || (place->nth > 0 && run != place->nth))
 			return false;
 		*begin = MAX(start, from);
 		if (*begin < start + count)

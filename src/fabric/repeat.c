@@ -138,16 +138,19 @@ static bool skips_as_chained(const tb_act *act)
 }
 
 /*
- * "* dc in the middle tr of 5, ch 7; rep from *": what the round passes over before the first of them
- * and behind the last one is together what it passes over between any two. LAST is where the last pass
- * began.
+ * "* dc in the middle tr of 5, ch 7; rep from *", "* sc in next dc, ch 4; rep from *" where every dc stands
+ * between two sc: what the round passes over before the first of them and behind the last one is together what
+ * it passes over between any two. LAST is where the last pass began.
  */
 static bool passes_round(const tb_hands *h, const tb_act *act, guint32 last, guint32 limit)
 {
 	guint32 due = h->cursor.due, left = limit - due, all = limit - h->cursor.first;
-	bool found = false;
+	bool found = false, skips = false;
+	for (unsigned i = 0; i < act->body.count; i++)
+		skips = skips || act->body.acts[i].kind == TB_ACT_SKIP;
 	for (unsigned i = 0; i < act->body.count && !found; i++)
-		found = act->body.acts[i].place.middle || act->body.acts[i].place.in == TB_IN_PART;
+		found = act->body.acts[i].place.middle || act->body.acts[i].place.in == TB_IN_PART ||
+			(!skips && act->body.acts[i].place.in == TB_IN_NEXT && act->body.acts[i].place.target == TB_TARGET_NAMED);
 	if (!found || !h->sentence->is_round || limit != tb_place_count(h) || h->repeating > 0 || due <= last ||
 		left >= due - last || all % (due - last) != 0)
 		return false;

@@ -94,8 +94,10 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 		claim.of_each = tb_build_has(part, TB_SLOT_each);
 		claim.than = tb_build_has(part, TB_SLOT_than);
 	}
-	claim.stitch = tb_build_has(part, TB_SLOT_upon) ? tb_build_stitch(b, noun, NULL) : NULL;
-	claim.upon = claim.stitch != NULL ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
+	bool upon = tb_build_has(part, TB_SLOT_upon);
+	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
+	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
+	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
 	claim.other = claim.other || claim.upon != NULL;
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);

@@ -338,6 +338,8 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, false, place);
 		place->centered = tb_value_get(value, TB_SLOT_center) != NULL;
+		if (place->centered)
+			place->nth = tb_build_figure(tb_value_get(value, TB_SLOT_amid), 0);
 		if (tb_build_has(value, TB_SLOT_each) && tb_number_is(&place->count, 1)) {
 			/* "each 1 chain" is each of them */
 			place->in = TB_IN_EACH;

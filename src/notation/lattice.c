@@ -102,6 +102,12 @@ static bool is_written_out(const char *word, size_t length)
 	return false;
 }
 
+/* "approx. 9 inches": longer than what else is shortened. */
+static bool is_long_abbreviation(const char *word, size_t length)
+{
+	return length == 6 && memcmp(word, "approx", 6) == 0;
+}
+
 /* The spellings that begin at word I; with DOTS those that have dots inside, which nobody spells. */
 static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 {
@@ -126,8 +132,8 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		/* "1st" is one word; "1 st" is a stitch and its number; but "6 months" is a size */
 		apart = apart || (k == i + 1 && g_ascii_isdigit(*words) && !tb_lattice_is_glued(m, k - 1));
 		hash = tb_spelling_hash(hash, words + before, used - before);
-		bool may_dot = g_ascii_isalpha(*words) && length <= 5 && tb_lattice_is_glued(m, k) &&
-			!is_written_out(word, length);
+		bool may_dot = g_ascii_isalpha(*words) && (length <= 5 || is_long_abbreviation(word, length)) &&
+			tb_lattice_is_glued(m, k) && !is_written_out(word, length);
 		if (dots && !dotted)
 			continue;
 		const tb_vocabulary_entry *e = tb_vocabulary_find(m->v, hash, words, used);

@@ -456,7 +456,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		if (tb_reader_close_last(r, sentence, said, &rest))
 			return true;
 		if (!may_follow(&act))
-			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to,
+			return tb_reader_fail(r, "rows-again-more", (acts != NULL ? acts : value)->from, (acts != NULL ? acts : value)->to,
 				"Write what follows as a row of its own.",
 				"more is worked here than the rows that are repeated");
 		g_array_append_val(said, act);

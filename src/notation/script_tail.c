@@ -116,7 +116,8 @@ void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 
 tb_acts tb_reader_acts_behind(tb_reader *r, const tb_value *value)
 {
-	const tb_value *const said[] = {tb_value_get(value, TB_SLOT_acts), tb_value_get(value, TB_SLOT_more)};
+	const tb_value *const said[] = {tb_value_get(value, TB_SLOT_upon), tb_value_get(value, TB_SLOT_acts),
+		tb_value_get(value, TB_SLOT_more)};
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	for (size_t i = 0; i < G_N_ELEMENTS(said); i++) {
 		tb_acts part = said[i] != NULL ? tb_build_list(&r->b, said[i]) : (tb_acts){NULL, 0};

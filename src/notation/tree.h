@@ -96,7 +96,8 @@ struct tb_place {
 	bool middle; /* "the middle dc of 3": one of `count` side by side; 0: of all of them, "the middle dc" */
 	unsigned nth; /* … "2nd of the 5 dc": not the middle one but this; 0: the middle. TB_IN_SKIPPED, "2nd skipped
 	                 st": 0 is the next of them */
-	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side */
+	bool centered; /* TB_IN_NEXT, "each of the 3 centre dc": in the middle of those side by side, of which
+	                  there are `nth`; 0: of any number */
 	tb_loops loops;
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot; TB_IN_BETWEEN: before the
 	                     next group, and not between the next two */

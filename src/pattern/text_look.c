@@ -60,7 +60,7 @@ static bool is_over_later_rows(const tb_text_reader *reader, guint i)
 		!head.is_bare;
 }
 
-/* "…, join. (36)", "… to end. 36 sts" */
+/* "…, join. (36)", "… to end. 36 sts", "… to end. 36 (40) sts" */
 static bool ends_row(const char *line)
 {
 	size_t length = strlen(line), word = length;
@@ -68,7 +68,8 @@ static bool ends_row(const char *line)
 		return true;
 	while (word > 0 && line[word - 1] != ' ')
 		word--;
-	return word > 1 && g_ascii_isdigit(line[word - 2]) && tb_has_stitch(line + word);
+	bool bracket = word > 2 && line[word - 2] == ')';
+	return word > 1 && g_ascii_isdigit(line[word - 2 - bracket]) && tb_has_stitch(line + word);
 }
 
 /* "Band" right between "…, join. (36)" and "Round 8: …": a name alone, and no words of the row above. */
