@@ -137,32 +137,6 @@ static bool skips_as_chained(const tb_act *act)
 	return false;
 }
 
-/*
- * "* dc in the middle tr of 5, ch 7; rep from *", "* sc in next dc, ch 4; rep from *" where every dc stands
- * between two sc: what the round passes over before the first of them and behind the last one is together what
- * it passes over between any two. LAST is where the last pass began.
- */
-static bool passes_round(const tb_hands *h, const tb_act *act, guint32 last, guint32 limit)
-{
-	guint32 due = h->cursor.due, left = limit - due, all = limit - h->cursor.first;
-	bool found = false, skips = false;
-	for (unsigned i = 0; i < act->body.count; i++)
-		skips = skips || act->body.acts[i].kind == TB_ACT_SKIP;
-	for (unsigned i = 0; i < act->body.count && !found; i++)
-		found = act->body.acts[i].place.middle || act->body.acts[i].place.in == TB_IN_PART ||
-			(!skips && act->body.acts[i].place.in == TB_IN_NEXT && act->body.acts[i].place.target == TB_TARGET_NAMED);
-	if (!found || !h->sentence->is_round || limit != tb_place_count(h) || h->repeating > 0 || due <= last ||
-		left >= due - last || all % (due - last) != 0)
-		return false;
-	for (guint32 i = 0; i < left; i++) {
-		const tb_made *one = tb_hands_made(h, tb_hands_place(h, due + i));
-		const tb_made *before = tb_hands_made(h, tb_hands_place(h, last + i));
-		if (one->stitch != before->stitch || one->flags != before->flags)
-			return false;
-	}
-	return true;
-}
-
 /* As often as it comes out, found by trying. */
 static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 {
@@ -213,7 +187,7 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	} else if (times > 0 && h->cursor.due < limit && tb_repeat_skip_to_join(h, act, limit)) {
 		return;
 	} else if (tb_repeat_is_passed_each_time(h, act, limit) ||
-		(times > 1 && passes_round(h, act, last_begin, limit))) {
+		(times > 1 && tb_repeat_passes_round(h, act, last_begin, limit))) {
 		h->cursor.due = limit;
 	} else if (act->body_last == 0 && h->cursor.due < limit && !h->cursor.in_space &&
 		passes_chains(h, act, h->cursor.due, limit)) {

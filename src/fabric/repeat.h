@@ -99,5 +99,10 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
 void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
 /* Whether what is worked now stands right behind a repeat that left nothing of the row below. */
 bool tb_repeat_just_ended(const tb_hands *h);
+/*
+ * "* dc in the middle tr of 5, ch 7; rep from *", "* sc in next dc, …" where all dc stand between sc: what is passed
+ * before the first and behind the last is together what is passed between any two. LAST: where the last pass began.
+ */
+bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, guint32 limit);
 
 #endif

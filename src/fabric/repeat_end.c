@@ -197,3 +197,25 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 	h->cursor.due = limit;
 	return true;
 }
+
+bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, guint32 limit)
+{
+	guint32 due = h->cursor.due, left = limit - due, all = limit - h->cursor.first;
+	bool found = false, named = false, skips = false;
+	for (unsigned i = 0; i < act->body.count; i++) {
+		const tb_place *place = &act->body.acts[i].place;
+		skips = skips || act->body.acts[i].kind == TB_ACT_SKIP;
+		found = found || place->middle || place->in == TB_IN_PART;
+		named = named || (place->in == TB_IN_NEXT && place->target == TB_TARGET_NAMED);
+	}
+	if (!(found || (named && !skips)) || !h->sentence->is_round || limit != tb_place_count(h) || h->repeating > 0 || due <= last ||
+		left >= due - last || all % (due - last) != 0)
+		return false;
+	for (guint32 i = 0; i < left; i++) {
+		const tb_made *one = tb_hands_made(h, tb_hands_place(h, due + i));
+		const tb_made *before = tb_hands_made(h, tb_hands_place(h, last + i));
+		if (one->stitch != before->stitch || one->flags != before->flags)
+			return false;
+	}
+	return true;
+}
