@@ -294,7 +294,7 @@ static void count_uses(void)
 		for (guint k = 0; each[k] != NULL; k++)
 			count_word(by_word, each[k]);
 	}
-	uses[number_of(&terms, "<any")] = uses[number_of(&terms, "<name")] = uses[number_of(&terms, "<tame")] = phrases->len * 8;
+	uses[number_of(&terms, "<any")] = uses[number_of(&terms, "<token")] = uses[number_of(&terms, "<name")] = uses[number_of(&terms, "<tame")] = phrases->len * 8;
 }
 
 /* By rule: terminals of which one must stand somewhere in what it reads. */

@@ -238,9 +238,13 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 		size_t length;
 		tb_lattice_word(m, i, &length);
 		add_text_edge(m, TB_TERM_CLASS_any, i);
+		add_text_edge(m, TB_TERM_CLASS_token, i);
 		tb_lattice_add_number(m, TB_TERM_CLASS_star, i + 1, c == '*' ? (double)length : tb_lattice_is_word(m, i, "†") ? 11 : 12);
 	} else {
-		add_text_edge(m, TB_TERM_CLASS_any, i);
+		add_text_edge(m, TB_TERM_CLASS_token, i);
+		/* "12 sc evenly round. 13 sts": a number is not any word */
+		if (!g_ascii_isdigit(c))
+			add_text_edge(m, TB_TERM_CLASS_any, i);
 		if (is_set_apart(m, i))
 			add_text_edge(m, TB_TERM_dash, i);
 		/* "Rnd 3-5 sc in each st" is three rounds, "Rnd 3 - 5 sc" one of five stitches */
@@ -447,6 +451,7 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 			name = true;
 			break;
 		case TB_TERM_CLASS_any:
+		case TB_TERM_CLASS_token:
 		case TB_TERM_CLASS_idle:
 		case TB_TERM_CLASS_aside:
 		case TB_TERM_CLASS_tame:

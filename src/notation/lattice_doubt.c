@@ -14,7 +14,8 @@
 static bool is_strange(const tb_lattice_maker *m, guint32 i)
 {
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
-		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any)
+		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any &&
+			m->edges[e].term != TB_TERM_CLASS_token)
 			return false;
 	}
 	return true;

@@ -222,7 +222,8 @@ static bool is_colour_alone(const tb_lattice_maker *m, const guint32 *first_edge
 	}
 	bool name = false;
 	for (guint32 e = first_edge[i]; e < first_edge[i + 1]; e++) {
-		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any)
+		if (m->edges[e].term != TB_TERM_CLASS_name && m->edges[e].term != TB_TERM_CLASS_any &&
+			m->edges[e].term != TB_TERM_CLASS_token)
 			return false;
 		name = name || m->edges[e].term == TB_TERM_CLASS_name;
 	}

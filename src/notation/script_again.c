@@ -349,7 +349,7 @@ static bool closes_round(const tb_reader *r, const tb_sentence *again, const tb_
 	bool one = place->count.count > 0 && place->count.values[0] == 1;
 	return act->kind == TB_ACT_WORK && act->stitch == r->b.slip && (place->in == TB_IN_FIRST ||
 		(place->in == TB_IN_NTH_STITCH && one) ||
-		(place->in == TB_IN_NEXT && one && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) && again->is_round && !place->around));
+		(place->in == TB_IN_NEXT && one && (place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED) && (again->is_round || r->in_rounds) && !place->around));
 }
 
 /* "As Rnd 2, but without increase": its stitches one by one, which are the ordinary ones of the row before. */

@@ -238,7 +238,7 @@ static void say_term(speaker *s, guint term)
 		add_word(s->out, stitches[g_rand_int_range(s->random, 0, G_N_ELEMENTS(stitches))]);
 	} else if (term == TB_TERM_CLASS_star) {
 		add_word(s->out, "*");
-	} else if (term == TB_TERM_CLASS_any || term == TB_TERM_CLASS_name ||
+	} else if (term == TB_TERM_CLASS_any || term == TB_TERM_CLASS_token || term == TB_TERM_CLASS_name ||
 		term == TB_TERM_CLASS_tame || term == TB_TERM_CLASS_inside) {
 		add_word(s->out, "zigzag");
 	} else if (term == TB_TERM_CLASS_idle || term == TB_TERM_CLASS_aside || term == TB_TERM_CLASS_doubt ||
