@@ -77,6 +77,8 @@ bool tb_place_take_part(
 	h->cursor.passed_from = h->cursor.due;
 	h->cursor.passed_to = MAX(begin, h->cursor.due);
 	at = nth > 0 ? begin + nth - 1 : tb_place_middle(h, begin, end);
+	/* of an even number two are in the middle, and the hook may stand before the first of them */
+	at -= nth == 0 && place->of == NULL && (end - begin) % 2 == 0 && h->cursor.due > begin && h->cursor.due + 1 == at;
 	tb_place_warn_middle(h, act, end - begin, at - begin + 1);
 	if (nth > 0 && place->target == TB_TARGET_NAMED) {
 		guint32 from = begin, behind = begin;

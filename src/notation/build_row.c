@@ -6,10 +6,12 @@
 
 #include "support/limits.h"
 
+/* "Row", "Rnd", "R". */
 static const tb_edge *find_row_word(const tb_lattice *l, guint32 word)
 {
 	const tb_edge *edge = tb_lattice_edge(l, word, TB_TERM_row);
-	return edge != NULL ? edge : tb_lattice_edge(l, word, TB_TERM_rnd);
+	edge = edge != NULL ? edge : tb_lattice_edge(l, word, TB_TERM_rnd);
+	return edge != NULL ? edge : tb_lattice_edge(l, word, TB_TERM_r);
 }
 
 static unsigned figure_of(const tb_edge *edge)

@@ -398,8 +398,22 @@ size_t tb_find_label(const char *line, size_t *name)
 	return row || is_start(line + from) || tb_leads_in(line + from) ? from : 0;
 }
 
-bool tb_leads_in(const char *text)
+/* Behind "With RS facing, ", "Skip next 10 sts of Row 4, ", "and " at TEXT: what is said before yarn is joined. */
+static const char *find_joining(const char *text)
 {
+	for (size_t word; (word = tb_at_word(text, "skip sk miss with leave leaving and then")) > 0;) {
+		bool clause = tb_at_word(text, "and then") == 0;
+		size_t end = clause ? strcspn(text, ",.;:") : word;
+		if (clause && text[end] != ',')
+			return text;
+		text += end + strspn(text + end, ", ");
+	}
+	return text;
+}
+
+bool tb_leads_in(const char *said)
+{
+	const char *text = find_joining(said);
 	size_t word = tb_at_word(text, "join rejoin attach reattach");
 	size_t work = tb_at_word(text, "work working continue");
 	const char *behind = text + word + work + strspn(text + word + work, " ");
