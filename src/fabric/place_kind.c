@@ -87,11 +87,13 @@ static bool is_kin(const tb_hands *h, guint32 index, const tb_stitch *named, boo
 	if (each && !names(&h->sentence->acts, is_post))
 		return true;
 	tb_hands_look(h, tb_place_count(h));
+	bool plain = false, others = false;
 	for (guint32 i = 0; i < tb_place_count(h); i++) {
-		if (tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number)
-			return false;
+		plain = plain || tb_hands_made(h, tb_hands_place(h, i))->stitch == named->number;
+		others = others || !(tb_place_is_kind(h, tb_hands_place(h, i), named) || tb_place_is_post_of(h, tb_hands_place(h, i), named));
 	}
-	return true;
+	/* "FPdc around next dc, dc in next 2 dc" over both, where nothing calls a post stitch by its name */
+	return !plain || (!others && !names(&h->sentence->acts, is_post));
 }
 
 /* "Sc in each sc" above decreases goes into these as well. */

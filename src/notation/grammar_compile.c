@@ -419,6 +419,7 @@ int main(int argc, char **argv)
 	classes = g_hash_table_new(g_str_hash, g_str_equal);
 	known_words = g_hash_table_new(g_str_hash, g_str_equal);
 	lists = g_hash_table_new(g_str_hash, g_str_equal);
+	eithers = g_hash_table_new(g_str_hash, g_str_equal);
 	number_of(&symbols, "none");
 	number_of(&terms, "(");
 	number_of(&terms, ")");
@@ -434,6 +435,9 @@ int main(int argc, char **argv)
 	g_autoptr(GList) listed = g_list_sort(g_hash_table_get_keys(lists), compare_names);
 	for (GList *at = listed; at != NULL; at = at->next)
 		add_list(at->data);
+	g_autoptr(GList) chosen = g_list_sort(g_hash_table_get_keys(eithers), compare_names);
+	for (GList *at = chosen; at != NULL; at = at->next)
+		add_choice(at->data);
 	for (guint i = 0; i < rules.names->len; i++) {
 		bool has = false;
 		for (guint k = 0; k < phrases->len && !has; k++)

@@ -66,7 +66,7 @@ extern guint line_number;
 extern names terms, rules, kinds, slots, symbols;
 extern GPtrArray *titles, *phrases;
 extern GArray *spellings, *most_words; /* most_words: guint by rule, 0 for no bound */
-extern GHashTable *classes, *known_words, *lists;
+extern GHashTable *classes, *known_words, *lists, *eithers;
 
 /* Tells what is wrong with the line now read, and ends. */
 G_GNUC_NORETURN G_GNUC_PRINTF(1, 2) void refuse(const char *format, ...);
@@ -76,6 +76,7 @@ G_GNUC_NORETURN G_GNUC_PRINTF(1, 2) void refuse(const char *format, ...);
 void names_init(names *n);
 guint number_of(names *n, const char *name);
 void add_list(const char *base);
+void add_choice(const char *text);
 void read_file(char **lines, bool names_only);
 
 static inline bool is_same_list(const GArray *a, const GArray *b)

@@ -6,7 +6,7 @@ guint line_number;
 names terms, rules, kinds, slots, symbols;
 GPtrArray *titles, *phrases;
 GArray *spellings, *most_words; /* most_words: guint by rule, 0 for no bound */
-GHashTable *classes, *known_words, *lists;
+GHashTable *classes, *known_words, *lists, *eithers;
 
 void refuse(const char *format, ...)
 {
@@ -173,6 +173,54 @@ static void add_words(phrase *p, const char *text)
 	}
 }
 
+static const char *const no_words[] = {NULL};
+
+/* The words among the parts of "to/as/{in}", joined as they are written; "" for none. Owned. */
+static char *words_among(char **parts)
+{
+	g_autoptr(GPtrArray) words = g_ptr_array_new();
+	for (char **part = parts; *part != NULL; part++) {
+		if (**part != '{')
+			g_ptr_array_add(words, *part);
+	}
+	g_ptr_array_add(words, NULL);
+	return g_strjoinv("/", words->len > 1 ? (char **)words->pdata : (char **)no_words);
+}
+
+/* "to/as/{in}": one of these. Classes are words of one kind more, and rules make a rule of its own of it. */
+static void add_either(phrase *p, const char *text)
+{
+	g_auto(GStrv) parts = g_strsplit(text, "/", -1);
+	g_autofree char *words = words_among(parts);
+	bool rule = false;
+	for (char **part = parts; *part != NULL; part++) {
+		g_autofree char *inside = **part == '{' ? g_strndup(*part + 1, strlen(*part) - 2) : NULL;
+		const char *colon = inside != NULL ? strchr(inside, ':') : NULL;
+		rule = rule || (inside != NULL && find(&rules, colon != NULL ? colon + 1 : inside) >= 0);
+	}
+	if (rule) {
+		symbol *s = add_symbol(p);
+		s->is_rule = true;
+		s->what = rule_number(text, "one of these");
+		g_hash_table_add(eithers, g_strdup(text));
+		return;
+	}
+	if (*words == '\0')
+		refuse("classes alone are no words: %s", text);
+	add_words(p, words);
+	symbol *s = p->symbols->pdata[p->symbols->len - 1];
+	for (char **part = parts; *part != NULL; part++) {
+		g_autofree char *class = **part == '{' ? g_strdup_printf("<%.*s", (int)strlen(*part) - 2, *part + 1) : NULL;
+		if (class == NULL)
+			continue;
+		bool known = g_hash_table_contains(classes, class + 1);
+		if (!known && !g_hash_table_contains(known_words, class + 1))
+			refuse("there is no rule, class or word %s", class + 1);
+		guint term = number_of(&terms, known ? class : class + 1);
+		g_array_append_val(s->terms, term);
+	}
+}
+
 static void read_symbols(phrase *p)
 {
 	g_autoptr(GArray) open = g_array_new(FALSE, FALSE, sizeof(guint));
@@ -186,6 +234,8 @@ static void read_symbols(phrase *p)
 			length = strcspn(c, "}") + 1;
 		else if (*c != '[' && *c != ']')
 			length = strcspn(c, " []");
+		/* "{in}/to" */
+		length += *c == '{' && c[length] == '/' ? strcspn(c + length, " []") : 0;
 		g_autofree char *token = g_strndup(c, length);
 		c += length;
 		if (strcmp(token, "[") == 0) {
@@ -198,6 +248,8 @@ static void read_symbols(phrase *p)
 			if (from == p->symbols->len)
 				refuse("empty brackets");
 			g_array_append_val(((symbol *)p->symbols->pdata[from])->skips, p->symbols->len);
+		} else if (strchr(token, '/') != NULL && strchr(token, '{') != NULL) {
+			add_either(p, token);
 		} else if (*token == '{') {
 			add_slot(p, token);
 		} else {
@@ -293,6 +345,21 @@ static void add_phrase_line(const char *rule, char *line)
 	if (bar != NULL)
 		*bar = '\0';
 	add_phrase(rule, line, builder, bar != NULL ? g_strstrip(bar + 3) : "");
+}
+
+/* What "to/as/{in}" may be. */
+void add_choice(const char *text)
+{
+	g_auto(GStrv) parts = g_strsplit(text, "/", -1);
+	g_autofree char *words = words_among(parts);
+	if (*words != '\0')
+		add_phrase(text, words, "x", "");
+	for (char **part = parts; *part != NULL; part++) {
+		const char *colon = **part == '{' ? strchr(*part, ':') : NULL;
+		g_autofree char *slot = colon != NULL ? g_strconcat("{", colon + 1, NULL) : g_strdup(*part);
+		if (**part == '{')
+			add_phrase(text, slot, slot, "");
+	}
 }
 
 /* A list of acts: one, or a list, what parts it, and one more. */

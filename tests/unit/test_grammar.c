@@ -85,8 +85,8 @@ Test(grammar, every_phrase_reads_its_own_example, .timeout = 120)
 	unsigned others;
 	for (guint i = 0; i < tb_english.phrase_count; i++) {
 		const tb_phrase *phrase = &tb_english.phrases[i];
-		if (g_str_has_suffix(rule_name(i), "..."))
-			continue; /* made of the others */
+		if (g_str_has_suffix(rule_name(i), "...") || strchr(rule_name(i), '/') != NULL)
+			continue; /* made of the others: "{act ...}", "to/as/{in}" */
 		cr_expect(*phrase->example != '\0', "english.grammar:%u has no example", phrase->line);
 		bool read = (read_as(&r, phrase->example, phrase->rule) && is_read_by(&r, i, &others)) ||
 			(read_as(&uk, phrase->example, phrase->rule) && is_read_by(&uk, i, &others));
