@@ -141,6 +141,19 @@ static bool goes_into_sts_first(const char *line, const tb_row_head *head)
 	return tb_at_word(at + where, "next each ea first the same every all") > 0;
 }
 
+/* "Rows 1-5: Work as for First earflap": whether LINE names a part of PIECE. */
+static bool names_part(const tb_piece *piece, const char *line)
+{
+	g_autofree char *lower = g_ascii_strdown(line, -1);
+	for (guint part = 0; piece->parts != NULL && part < piece->parts->len; part++) {
+		const char *name = g_array_index(piece->parts, tb_piece_part, part).name;
+		g_autofree char *called = name != NULL ? g_ascii_strdown(name, -1) : NULL;
+		if (called != NULL && strstr(lower, called) != NULL)
+			return true;
+	}
+	return false;
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -164,9 +177,13 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	tb_line_kind kind = reader->looks[at].kind;
 	if (kind == TB_LINE_START && !reader->is_finished && works_on_from_turn(tb_text_line(reader, at)))
 		return true;
+	const char *line = tb_text_line(reader, at);
+	/* "Skip 17 sts, join yarn in next st.", and what is worked there is like the part before */
+	if ((kind == TB_LINE_ROW || kind == TB_LINE_LIKE) && at > i + 1 && begins_with_yarn(reader, i + 1, at - 1) &&
+		names_part(reader->piece, line))
+		return true;
 	if (kind != TB_LINE_ROW)
 		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;
-	const char *line = tb_text_line(reader, at);
 	tb_row_head head;
 	tb_is_row_head(line, &head);
 	if (head.is_named && head.first == 0 && !reader->is_finished)
