@@ -231,9 +231,16 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 			return;
 		}
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
+		gint64 stood = tb_hands_row(h, h->rows->len - 1)->stitches;
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
 		if (h->row_fault)
 			return;
+		gint64 grew = tb_hands_row(h, h->rows->len - 1)->stitches - stood;
+		if ((sentence->grow_by != 0 && grew != sentence->grow_by) || (sentence->grow_way != 0 && grew * sentence->grow_way <= 0)) {
+			tb_hands_give_up(h, "not-worked", sentence->span, "Write the next rows out.",
+				"how these rows go on is not sure: the rows before do not grow so");
+			return;
+		}
 	}
 	tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
 		"these rows never come to %u sts", asked);

@@ -29,6 +29,14 @@ const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, con
 void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *value)
 {
 	const tb_value *grow = tb_value_get(value, TB_SLOT_grow);
+	/* "increasing 1 st at the same edge on every row": the rows that come again do so */
+	const tb_value *edge = tb_value_get(value, TB_SLOT_edge);
+	if (edge != NULL) {
+		bool less = tb_value_is_symbol(tb_value_get(tb_value_get(edge, TB_SLOT_way), TB_SLOT_v), TB_SYMBOL_dec);
+		int step = tb_build_one_number(tb_value_get(edge, TB_SLOT_by), 0);
+		sentence->grow_by = less ? -step : step;
+		sentence->grow_way = less ? -1 : 1;
+	}
 	if (grow == NULL)
 		return;
 	int many = tb_build_one_number(tb_value_get(grow, TB_SLOT_n), 1);
