@@ -171,13 +171,12 @@ static void predict(reader *r, guint32 place, guint32 rule)
 	const tb_chart *c = r->c;
 	const tb_edge *edge = c->lattice->edges + c->lattice->first_edge[place];
 	const tb_edge *last = c->lattice->edges + c->lattice->first_edge[place + 1];
-	const guint16 *of_rule = r->g->predict[rule];
 	for (; edge < last; edge++) {
-		guint16 groups = of_rule[edge->term];
-		if (groups == 0)
+		const guint16 *groups = tb_grammar_predicted(r->g, rule, edge->term);
+		if (*groups == 0xffff)
 			continue;
 		const guint64 *stands = c->stands[edge->end];
-		for (const guint16 *list = r->g->predicted + groups; *list != 0xffff; list += 2 + list[1]) {
+		for (const guint16 *list = groups; *list != 0xffff; list += 2 + list[1]) {
 			if (is_among(stands, list[0]) || r->all)
 				begin(r, place, list + 2, list[1]);
 		}

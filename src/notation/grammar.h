@@ -107,7 +107,7 @@ typedef struct {
 	const tb_build *ops;
 	/* groups of roots: what can stand behind the terminal, how many, and they; ended by 0xffff */
 	const guint16 *predicted;
-	const guint16 (*predict)[TB_TERM_COUNT]; /* by rule and terminal: into `predicted`; 0: none */
+	const guint16 (*predict)[TB_TERM_COUNT]; /* by rule and terminal: where in `predicted`, by twos; 0: none */
 	const tb_spelling *spellings;
 	guint spelling_count;
 	const tb_spelling_head *heads; /* an open table */
@@ -117,6 +117,12 @@ typedef struct {
 } tb_grammar;
 
 extern const tb_grammar tb_english;
+
+/* The groups of roots that may begin where RULE is looked for and TERM stands. */
+static inline const guint16 *tb_grammar_predicted(const tb_grammar *g, unsigned rule, unsigned term)
+{
+	return g->predicted + 2 * (size_t)g->predict[rule][term];
+}
 
 static inline bool tb_grammar_set_has(const tb_grammar *g, unsigned set, unsigned term)
 {

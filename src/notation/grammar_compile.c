@@ -308,8 +308,11 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 			g_autoptr(GArray) list = list_predicted(of_rule, first, term, sets, order);
 			GBytes *key = g_bytes_new(list->data, list->len * sizeof(guint));
 			guint at = GPOINTER_TO_UINT(g_hash_table_lookup(listed, key));
+			/* each begins at an even place, so that half of it tells where */
+			if (at == 0 && list->len > 0 && all->len % 2 != 0)
+				g_array_append_val(all, end);
 			if (at == 0)
-				at = add_to_lists(all, list);
+				at = add_to_lists(all, list) / 2;
 			g_hash_table_insert(listed, key, GUINT_TO_POINTER(at));
 			if (at > 0)
 				fprintf(out, "[%u] = %u, ", term, at);
@@ -318,7 +321,7 @@ static void write_prediction(FILE *out, GHashTable *sets, GPtrArray *order)
 		first += of_rule->len;
 	}
 	fprintf(out, "};\n\n");
-	if (all->len >= 0xffff)
+	if (all->len / 2 >= 0xffff)
 		refuse("too much is predicted");
 	write_lists(out, "predicted", all);
 }

@@ -207,7 +207,7 @@ static void find_allowed(const tb_chart *c, guint32 place, bool *allowed)
 		for (guint term = 0; term < TB_TERM_COUNT && state->kind != TB_STATE_END; term++) {
 			allowed[term] = allowed[term] || (state->kind == TB_STATE_TERMINAL ?
 				tb_grammar_set_has(g, state->what, term) :
-				*(g->predicted + g->predict[state->what][term]) != 0xffff);
+				*tb_grammar_predicted(g, state->what, term) != 0xffff);
 		}
 	}
 }
