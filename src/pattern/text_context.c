@@ -190,7 +190,7 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 	bool blank = i > 0 && reader->looks[i - 1].kind == TB_LINE_BLANK;
 	tb_row_head head;
 	char last = last_char(row);
-	if ((tb_tells_counting(line) && g_unichar_isupper(g_utf8_get_char(line))) || tb_text_is_own_sizes(reader, i))
+	if ((tb_tells_all_rows(line) && g_unichar_isupper(g_utf8_get_char(line))) || tb_text_is_own_sizes(reader, i))
 		return false;
 	if (!blank && reader->looks[i].kind != TB_LINE_ROW && is_of_a_size(row, line))
 		return true;

@@ -51,3 +51,66 @@ bool tb_tells_counting(const char *line)
 		at = skip_blanks(at + word);
 	return chain && at[strspn(at, ".! ")] == '\0';
 }
+
+static const char around[] = "note nb please remember that the this these a an it which is are be will from here now on "
+	"onward onwards unless otherwise told stated noted specified begins begin starts start beginning starting ends end "
+	"ends joins join joined joining close closed closing finish finished by with and or do does not never no n't "
+	"doesn't doesn’t isn't isn’t don't don’t counted counts count each every all any row rows round rounds rnd rnds "
+	"at of to turn turned always also then";
+
+/*
+ * The length of what may stand at AT, behind FIRST ("in the first st") or not; 0 where it may work something. Stitches
+ * are named only as that which joins, as what a chain is none of, or as the first.
+ */
+static size_t skip_beginning(const char *at, bool first)
+{
+	static const char *const wholes[] = {"slip stitch", "sl st", "ss", "invisible join", "not a stitch", "not a st", "as a stitch", "as a st", "as st", "a stitch", "a st",
+		"in the first", "into the first", "to the first", "in first", "into first", "to first", "to the top of the first",
+		"to top of first", "in top of first", "in the top of the first"};
+	for (size_t i = 0; i < G_N_ELEMENTS(wholes); i++) {
+		size_t length = strlen(wholes[i]);
+		if (g_ascii_strncasecmp(at, wholes[i], length) == 0 && !g_ascii_isalnum(at[length]))
+			return length;
+	}
+	size_t word = first ? tb_at_word(at, "st sts stitch sc hdc dc tr htr dtr") : 0;
+	if (word > 0)
+		return word;
+	word = tb_at_word(at, "ch chain ch-1 ch-2 ch-3 chains");
+	if (word > 0) {
+		size_t blanks = strspn(at + word, " "), figures = strspn(at + word + blanks, "0123456789");
+		return word + (figures > 0 ? blanks + figures : 0);
+	}
+	return tb_at_word(at, around);
+}
+
+/*
+ * "From here on every round begins with ch 2, which is not counted, and ends with a slip stitch into the first hdc": how
+ * all rounds begin and end that do not say so themselves. The chain is no stitch, or the line is a row's.
+ */
+static bool tells_beginning(const char *line)
+{
+	bool begins = false, rounds = false, all = false, counted = false, none = false, first = false;
+	for (const char *at = skip_blanks(line); *at != '\0';) {
+		if (tb_is_among(*at, ".,;:()! ")) {
+			at++;
+			continue;
+		}
+		size_t word = skip_beginning(at, first);
+		if (word == 0)
+			return false;
+		size_t many = tb_at_word(at, "rounds rnds rows");
+		begins = begins || tb_at_word(at, "begins begin starts start beginning starting") > 0;
+		rounds = rounds || many > 0 || tb_at_word(at, "round rnd row") > 0;
+		all = all || many > 0 || tb_at_word(at, "each every all") > 0;
+		counted = counted || tb_at_word(at, "counts count counted") > 0;
+		none = none || tb_at_word(at, "not never doesn't doesn’t isn't isn’t don't don’t") > 0;
+		first = word > 5 && g_ascii_strncasecmp(at + word - 5, "first", 5) == 0;
+		at += word;
+	}
+	return begins && rounds && all && (none || !counted);
+}
+
+bool tb_tells_all_rows(const char *line)
+{
+	return tb_tells_counting(line) || tells_beginning(line);
+}

@@ -196,7 +196,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_BLANK;
 	if (tb_find_all_sizes(line) > 0)
 		return TB_LINE_ALL_SIZES;
-	if (tb_tells_counting(line))
+	if (tb_tells_all_rows(line))
 		return TB_LINE_PROSE;
 	if (tb_find_only(line) > 0)
 		return TB_LINE_ONLY;
@@ -233,7 +233,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 
 bool tb_is_aside(const char *line)
 {
-	if (tb_tells_counting(line))
+	if (tb_tells_all_rows(line))
 		return true;
 	size_t length = strlen(line);
 	length -= length > 0 && line[length - 1] == '.';

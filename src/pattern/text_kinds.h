@@ -69,6 +69,8 @@ bool tb_is_aside(const char *line);
 
 /* text_counting.c: "Turning chains do not count as stitches.", of all rows. */
 bool tb_tells_counting(const char *line);
+/* Whether LINE works nothing and says that, or how all rounds begin and end that do not say so themselves. */
+bool tb_tells_all_rows(const char *line);
 
 /* text_heads.c: whether LINE begins as a row does. */
 bool tb_is_row_head(const char *line, tb_row_head *head);
