@@ -269,6 +269,17 @@ static bool is_spike(const tb_stitch *stitch)
 	return stitch != NULL && stitch->foot == TB_FOOT_DEEP && stitch->post == TB_POST_NONE;
 }
 
+/* "Work 16 fsc. (16 sc)": a stitch on a chain of its own is counted as what it is, where none is counted by its name. */
+static bool is_on_its_chain(const tb_hands *h, const tb_stitch *of, const tb_stitch *stitch)
+{
+	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
+		if (h->sentence->claims[i].stitch == of)
+			return false;
+	}
+	return of->foot == TB_FOOT_CHAIN && stitch->foot == TB_FOOT_PLAIN && of->form == stitch->form && of->bars == stitch->bars &&
+		of->legs == stitch->legs && of->height == stitch->height && stitch->post == TB_POST_NONE;
+}
+
 /* "(16 spike sts, 9 sc)": a sc worked two rows down is a spike, and none of the sc where spikes are counted. */
 static bool is_claimed(const tb_hands *h, const tb_made *made, const tb_stitch *stitch)
 {
@@ -276,7 +287,7 @@ static bool is_claimed(const tb_hands *h, const tb_made *made, const tb_stitch *
 	bool deep = made->rows_below > 1 && of->takes == 1 && of->post == TB_POST_NONE, counted = is_spike(stitch);
 	for (unsigned i = 0; deep && i < h->sentence->claim_count; i++)
 		counted = counted || is_spike(h->sentence->claims[i].stitch);
-	return deep && counted ? is_spike(stitch) : made->stitch == stitch->number;
+	return deep && counted ? is_spike(stitch) : made->stitch == stitch->number || is_on_its_chain(h, of, stitch);
 }
 
 /*
