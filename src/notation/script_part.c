@@ -158,9 +158,13 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 	sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 	const tb_value *part = tb_value_get(value, TB_SLOT_alike);
 	const tb_lattice *l = &r->lattice;
-	if (part->to > part->from)
-		sentence->repeat_part = tb_arena_copy(r->b.arena, l->text->chars + l->start[part->from],
-			l->stop[part->to - 1] - l->start[part->from]);
+	if (part->to > part->from) {
+		const char *said = l->text->chars + l->start[part->from];
+		size_t length = l->stop[part->to - 1] - l->start[part->from];
+		/* the sentence's full stop may have been an abbreviation's */
+		length -= length > 1 && said[length - 1] == '.';
+		sentence->repeat_part = tb_arena_copy(r->b.arena, said, length);
+	}
 	return sentence->first > 0 || tb_reader_fail(r, "rows-again-other", value->from, value->to,
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
@@ -169,7 +173,7 @@ void tb_reader_begin_part(tb_reader *r, guint at, const char *name)
 {
 	tb_sentence *first = r->sentences->pdata[at];
 	first->part = name;
-	first->anew = first->kind == TB_SENTENCE_ROWS && first->first == 1 && at > 0;
+	first->anew = (first->kind == TB_SENTENCE_ROWS || first->repeat_part != NULL) && first->first == 1 && at > 0;
 	if (!first->anew)
 		return;
 	/* what was said of rows to come is worked before it */

@@ -168,6 +168,17 @@ bool tb_reader_is_turned(const tb_reader *r)
 	return false;
 }
 
+/* "Dc across to tch": a row that has two ends. */
+static bool goes_across(const tb_reader *r)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint32 e = 0; e < l->first_edge[l->count]; e++) {
+		if (l->edges[e].term == TB_TERM_across || l->edges[e].term == TB_TERM_tch)
+			return true;
+	}
+	return false;
+}
+
 /*
  * "1st row: 12 sc in ring. 2nd row: 2 sc in each sc": neither is turned, so it goes around; the row before SENTENCE
  * is a round then too. One that is the only row says nothing.
@@ -176,7 +187,7 @@ static bool goes_on_around(tb_reader *r, const tb_sentence *sentence)
 {
 	tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
 	if (before == NULL || sentence->kind != TB_SENTENCE_ROWS || sentence->is_round || before->kind != TB_SENTENCE_ROWS ||
-		before->first > 1 || before->last > 1 || !begins_in_ring(&before->acts) || tb_reader_is_turned(r))
+		before->first > 1 || before->last > 1 || !begins_in_ring(&before->acts) || tb_reader_is_turned(r) || goes_across(r))
 		return false;
 	for (unsigned i = 0; i < before->acts.count; i++) {
 		if (before->acts.acts[i].kind == TB_ACT_TURN)
