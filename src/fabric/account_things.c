@@ -191,12 +191,6 @@ static bool is_written(const tb_hands *h, unsigned said)
 	return false;
 }
 
-/* "10 pattern repeats": so many were worked. */
-static bool has_passes(const tb_hands *h, unsigned said)
-{
-	return h->cursor.passes > 0 && (said == h->cursor.passes || (said == h->cursor.passes + 1 && (has_first(h) || begins_group(h))));
-}
-
 /* "Ch 6, dc in 4th ch from hook and in next 2 ch, (sl st, ch 3, 3 dc) in next sp": several like those of its groups. */
 static bool begins_alike(const tb_hands *h)
 {
@@ -214,6 +208,13 @@ static bool begins_alike(const tb_hands *h)
 		}
 	}
 	return false;
+}
+
+/* "10 pattern repeats": so many were worked. */
+static bool has_passes(const tb_hands *h, unsigned said)
+{
+	unsigned passes = h->cursor.passes, first = has_first(h) || begins_group(h) || begins_alike(h);
+	return passes > 0 && said == passes + first;
 }
 
 /* Whether the row has groups of several stitches in one place. */

@@ -437,7 +437,7 @@ static void tell_one_more(tb_hands *h, const tb_acts *acts, unsigned i)
 	const tb_act *act = &acts->acts[i], *more = i + 1 < acts->count ? act + 1 : NULL;
 	if (more == NULL || act->kind != TB_ACT_WORK || act->place.up_to != NULL || act->place.of != NULL ||
 		more->kind != TB_ACT_WORK || !more->bare || more->stitch == NULL || more->stitch->takes != 1 ||
-		more->stitch == h->working->slip || tb_repeat_least(h, more, 1) == 0)
+		more->stitch == h->working->slip || tb_repeat_least(h, more, 1) != 1)
 		return;
 	h->cursor.odd += 4;
 	tb_hands_tell(h, TB_WARNING, "one-more", more->span, "Say where it goes, as in \"in last st\".",

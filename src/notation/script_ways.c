@@ -217,10 +217,30 @@ static bool is_in_count(const tb_reader *r, const GArray *choices, const tb_choi
 	return false;
 }
 
+/* "around. (27 sc) Sl st in next st.": the bracket counts so many, and is no more work beside that. */
+static bool is_bracketed_count(const tb_reader *r, const GArray *choices, const tb_choice *choice)
+{
+	if (!tb_value_is(choice->value, TB_KIND_parenthesis))
+		return false;
+	/* squares of filet may well be told so */
+	for (guint32 word = choice->from; word < choice->to; word++) {
+		if (tb_lattice_edge(&r->lattice, word, TB_TERM_sp) != NULL || tb_lattice_edge(&r->lattice, word, TB_TERM_block) != NULL)
+			return false;
+	}
+	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *claim = &g_array_index(choices, tb_choice, i);
+		if (tb_value_is(claim->value, TB_KIND_claim) && claim->from == choice->from && claim->to == choice->to)
+			return true;
+	}
+	return false;
+}
+
 static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 begin, guint32 end)
 {
 	for (guint i = 0; i < choices->len; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (is_bracketed_count(r, choices, choice))
+			choice->cost += MOST_DEARER + 1;
 		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, choices, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;
 	}

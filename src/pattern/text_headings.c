@@ -287,6 +287,12 @@ bool tb_names_yarn(const char *line)
 	if (length == 0 || line[length + (line[length] == ':')] != '\0' || count_words(line, length) > MOST_HEADING_WORDS - 1 ||
 		tb_has_stitch(line) || memchr(line, '.', length) != NULL || memchr(line, ',', length) != NULL)
 		return false;
+	/* "Yellow", "Dark grey": and nothing that is a thing as well, as a rose is */
+	size_t shade = tb_at_word(line, "light dark pale bright");
+	shade += shade > 0 && line[shade] == ' ';
+	if (shade + tb_at_word(line + shade, "red white black green yellow pink brown gray grey blue cream purple navy teal beige "
+			"turquoise") == length && length > shade)
+		return true;
 	size_t lead = tb_at_word(line, "with using use in");
 	if (lead > 0 && count_words(line, length) < 4)
 		return true;

@@ -193,10 +193,22 @@ static size_t find_end(const tb_text *value)
 	return tb_is_among(text[close], ",") ? end : close;
 }
 
+static const char wearers[] = "newborn baby infant toddler child kid teen adult woman women man men women's men's";
+
+/* "Adult medium": the size of one who wears it, and not two of them. */
+static bool is_wearers_one(const char *text, size_t end)
+{
+	size_t who = tb_at_word(text, wearers), next = who + strspn(text + who, " ");
+	size_t which = who > 0 ? tb_at_word(text + next, "small medium large xs s m l xl") : 0;
+	return which > 0 && next + which == end;
+}
+
 /* "S M L" or "S-M-L": names, and nothing but C between. */
 static bool is_parted_by(const char *text, size_t end, char c)
 {
 	unsigned names = 0;
+	if (is_wearers_one(text, end))
+		return false;
 	for (size_t at = 0; at < end; names++) {
 		size_t name = at_size_name(text + at);
 		if (name == 0 || (text[at + name] != c && at + name < end))
@@ -219,7 +231,6 @@ static size_t skip_count(const char *text)
 /* "Child/adult", who both wear it; "S/M" is one size. */
 static bool is_of_two(const char *text)
 {
-	static const char wearers[] = "newborn baby infant toddler child kid teen adult woman women man men women's men's";
 	size_t first = tb_at_word(text, wearers);
 	return first > 0 && text[first] == '/' && tb_at_word(text + first + 1, wearers) > 0;
 }
