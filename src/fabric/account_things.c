@@ -153,7 +153,11 @@ static bool has_groups(const tb_hands *h, const tb_claim *claim, unsigned said, 
 		guint16 group = tb_hands_made(h, i)->group;
 		bool begins = group != 0 && (i == row->first || tb_hands_made(h, i - 1)->group != group);
 		groups += begins;
-		length = group == 0 ? 0 : begins ? 1 : length + 1;
+		/* the chain that the first of them begins with is one of it */
+		bool chained = begins && i > row->first && (tb_hands_made(h, i - 1)->flags & (TB_MADE_TURNING | TB_MADE_COUNTED)) ==
+			(TB_MADE_TURNING | TB_MADE_COUNTED);
+		first = chained ? 0 : first;
+		length = group == 0 ? 0 : begins ? 1u + chained : length + 1;
 		big = length > longest ? 1 : big + (length > 0 && length == longest);
 		longest = MAX(longest, length);
 	}
@@ -162,7 +166,7 @@ static bool has_groups(const tb_hands *h, const tb_claim *claim, unsigned said, 
 		return said == groups - big || said == groups - big + first;
 	if (claim->full || parts_halves(h))
 		return said == big || (groups == big && said == big + first);
-	return said == groups || said == groups + first || said == big || said == big + first;
+	return said == groups + first || said == big + first;
 }
 
 /* Whether the chain the row begins with is the first of several in one place, "ch 3, 4 dc in same st". */
