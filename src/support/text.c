@@ -26,7 +26,9 @@ tb_span tb_text_span(const tb_text *text, size_t start, size_t end)
 	end = CLAMP(end, start, text->length);
 	if (text->offsets == NULL)
 		return (tb_span){text->offset + start, text->offset + end};
-	return (tb_span){text->offsets[start], text->offsets[end]};
+	/* a count that stood before the work is read behind it: up to there nothing goes back */
+	size_t from = text->offsets[start], to = text->offsets[end];
+	return (tb_span){from, MAX(from, to)};
 }
 
 char *tb_text_lower(const char *chars, gssize length)
