@@ -427,8 +427,9 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
 	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
 		h->cursor.odd += 2;
-	if (stitch != NULL && !post && with == without + 1 && (said == with || said == without))
-		check_same_way(h, claim, said == with);
+	bool has_it = said == with || said == with + kin;
+	if (stitch != NULL && !post && with == without + 1 && (has_it || said == without || said == without + kin))
+		check_same_way(h, claim, has_it);
 	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
 		return;
 	with += kin;

@@ -48,6 +48,7 @@ void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsig
 /* account_clumps.c: "6 groups of 3 dc", "4 dc in each shell". */
 void tb_account_each(tb_hands *h, const tb_claim *claim);
 void tb_account_clumps(tb_hands *h, const tb_claim *claim);
+/* How many bunches of as many stitches each the row has; 0 where they differ. */
 unsigned tb_account_bunches(const tb_hands *h);
 /* … and "with a ch-4 sp between each": what stands between any two of them. */
 void tb_account_between(tb_hands *h, const tb_claim *claim);

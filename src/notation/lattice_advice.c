@@ -8,15 +8,6 @@
 /* "The ends of the work should …": the word that says what is to be seen is among the first. */
 #define LATEST_MODAL 6u
 
-static bool reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
-{
-	for (size_t k = 0; k < count; k++) {
-		if (tb_lattice_term_end(m, i, terms[k]) > 0)
-			return true;
-	}
-	return false;
-}
-
 /* Where a sentence may begin: behind another, a bracket, a label, a dash; IN_BRACKET where one opens. */
 static bool begins_here(const tb_lattice_maker *m, guint32 i, bool *in_bracket)
 {
@@ -52,7 +43,7 @@ static bool is_name_or_measure(const tb_lattice_maker *m, guint32 i)
 		return is_name_or_measure(m, i - 2);
 	guint32 end = MAX(tb_lattice_term_end(m, i, TB_TERM_CLASS_int), tb_lattice_term_end(m, i, TB_TERM_CLASS_frac));
 	for (guint32 k = end; k < MIN(end + 3, m->l->count); k++) {
-		if (reads_any(m, k, measures, G_N_ELEMENTS(measures)) || tb_lattice_is_word(m, k, "apart") ||
+		if (tb_lattice_reads_any(m, k, measures, G_N_ELEMENTS(measures)) || tb_lattice_is_word(m, k, "apart") ||
 			tb_lattice_is_word(m, k, "mm") || tb_lattice_is_word(m, k, "strands"))
 			return true;
 	}
@@ -83,9 +74,9 @@ static bool alters(const tb_lattice_maker *m, guint32 i)
 	if (is_shaping(m, i))
 		return false;
 	if (tb_lattice_begins_work(m, i) || tb_lattice_is_among(m, i, others) ||
-		reads_any(m, i, altering, G_N_ELEMENTS(altering)))
+		tb_lattice_reads_any(m, i, altering, G_N_ELEMENTS(altering)))
 		return true;
-	return reads_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_name_or_measure(m, i);
+	return tb_lattice_reads_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_name_or_measure(m, i);
 }
 
 /* "This is your first stitch" tells of one stitch, "the stitches" of the cloth. */
@@ -198,7 +189,7 @@ static bool is_gauge(const tb_lattice_maker *m, guint32 i, guint32 to)
 	i += 1 + tb_lattice_is_among(m, i + 1, about);
 	static const guint16 lengths[] = {TB_TERM_inch, TB_TERM_cm};
 	guint32 end = tb_lattice_term_end(m, i, TB_TERM_CLASS_frac);
-	return end > 0 && end + 2 >= to && reads_any(m, end, lengths, G_N_ELEMENTS(lengths));
+	return end > 0 && end + 2 >= to && tb_lattice_reads_any(m, end, lengths, G_N_ELEMENTS(lengths));
 }
 
 /* "Scarf measures about 50 inches": of the cloth, and no row is worked until it does. */
@@ -258,7 +249,7 @@ static bool is_declared(const tb_lattice_maker *m, guint32 from, guint32 to)
 	if (tb_lattice_is_among(m, from, first))
 		return false;
 	for (guint32 i = from; i < to; i++) {
-		if (orders(m, from, i) || reads_any(m, i, terms, G_N_ELEMENTS(terms)))
+		if (orders(m, from, i) || tb_lattice_reads_any(m, i, terms, G_N_ELEMENTS(terms)))
 			return false;
 		said = said || (i > from && i < from + 9 && tb_lattice_term_end(m, i, TB_TERM_sayword) > 0);
 		place = place || tb_lattice_is_place(m, i);
@@ -280,7 +271,7 @@ static bool is_announced(const tb_lattice_maker *m, guint32 from, guint32 to)
 	if (verb == 0 || verb + 1 >= to || tb_lattice_term_end(m, verb, TB_TERM_join) == 0 || !tb_lattice_is_among(m, verb + 1, whose))
 		return false;
 	for (guint32 k = verb + 1; k < to; k++) {
-		if (alters(m, k) || reads_any(m, k, work, G_N_ELEMENTS(work)))
+		if (alters(m, k) || tb_lattice_reads_any(m, k, work, G_N_ELEMENTS(work)))
 			return false;
 	}
 	return true;

@@ -7,15 +7,6 @@
 /* So many words tell it at the most. */
 #define MOST_AIMED 14u
 
-static bool reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
-{
-	for (size_t k = 0; k < count; k++) {
-		if (tb_lattice_term_end(m, i, terms[k]) > 0)
-			return true;
-	}
-	return false;
-}
-
 /* "until it measures 50 inches or …": where word I stands in the same clause. */
 static bool is_behind_until(const tb_lattice_maker *m, guint32 i)
 {
@@ -46,7 +37,7 @@ static bool is_feeling(const tb_lattice_maker *m, guint32 from, guint32 to)
 	bool feels = from + 3 < to && tb_lattice_is_word(m, from, "you") && tb_lattice_is_among(m, from + 1, cannot) &&
 		tb_lattice_is_among(m, from + 2, bear);
 	for (guint32 i = from + 3; feels && i < to; i++)
-		feels = !reads_any(m, i, counted, G_N_ELEMENTS(counted));
+		feels = !tb_lattice_reads_any(m, i, counted, G_N_ELEMENTS(counted));
 	return feels;
 }
 
@@ -77,7 +68,7 @@ static bool leads_from_measure(const tb_lattice_maker *m, guint32 i)
 		return true;
 	guint32 behind = tb_lattice_is_among(m, i - 1, sorts) ? i - 1 : i;
 	behind -= behind > 0 && (tb_lattice_closes(tb_lattice_char(m, behind - 1)) || tb_lattice_char(m, behind - 1) == '.');
-	return behind > 1 && reads_any(m, behind - 1, units, G_N_ELEMENTS(units));
+	return behind > 1 && tb_lattice_reads_any(m, behind - 1, units, G_N_ELEMENTS(units));
 }
 
 /* "twice as long as wide", "its length is half the width": lengths of one piece are compared. */
@@ -130,7 +121,7 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 		/* "until work is …" */
 		if ((compared && i == from && tb_lattice_is_word(m, i, "work")) || tb_lattice_is_there(m, i))
 			continue;
-		if (reads_any(m, i, counted, G_N_ELEMENTS(counted)) || tb_lattice_is_among(m, i, others))
+		if (tb_lattice_reads_any(m, i, counted, G_N_ELEMENTS(counted)) || tb_lattice_is_among(m, i, others))
 			return false;
 	}
 	return true;

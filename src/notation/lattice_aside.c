@@ -18,7 +18,7 @@ guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term)
 	return end;
 }
 
-static bool has_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
+bool tb_lattice_reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count)
 {
 	for (size_t k = 0; k < count; k++) {
 		if (tb_lattice_term_end(m, i, terms[k]) > 0)
@@ -48,9 +48,9 @@ bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i)
 	static const guint16 numbers[] = {TB_TERM_CLASS_int, TB_TERM_CLASS_frac, TB_TERM_CLASS_ord};
 	/* "the crochet will curl" is no work; what is worked has its own words */
 	unsigned crochet = tb_lattice_is_word(m, i, "crochet") ? 1 : 0;
-	if (has_any(m, i, working + crochet, G_N_ELEMENTS(working) - crochet) || (tb_lattice_is_word(m, i, "off")))
+	if (tb_lattice_reads_any(m, i, working + crochet, G_N_ELEMENTS(working) - crochet) || (tb_lattice_is_word(m, i, "off")))
 		return true;
-	return has_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_measure(m, i) &&
+	return tb_lattice_reads_any(m, i, numbers, G_N_ELEMENTS(numbers)) && !is_measure(m, i) &&
 		tb_lattice_term_end(m, i, TB_TERM_whichone) == 0;
 }
 
@@ -58,7 +58,7 @@ bool tb_lattice_is_place(const tb_lattice_maker *m, guint32 i)
 {
 	static const guint16 places[] = {TB_TERM_st, TB_TERM_sp, TB_TERM_ch, TB_TERM_loop, TB_TERM_row,
 		TB_TERM_rnd, TB_TERM_ring};
-	return has_any(m, i, places, G_N_ELEMENTS(places)) && !tb_lattice_is_word(m, i, "around") &&
+	return tb_lattice_reads_any(m, i, places, G_N_ELEMENTS(places)) && !tb_lattice_is_word(m, i, "around") &&
 		!tb_lattice_is_word(m, i, "round");
 }
 
@@ -132,7 +132,7 @@ static bool is_of_label(const tb_lattice_maker *m, guint32 from, guint32 to)
 		TB_TERM_skip, TB_TERM_turn};
 	bool label = to + 1 < m->l->count && tb_is_among(tb_lattice_char(m, to + 1), ":.");
 	for (guint32 i = 0; i + 1 < from && label; i++)
-		label = !tb_is_among(tb_lattice_char(m, i), ":,;.") && !has_any(m, i, working, G_N_ELEMENTS(working));
+		label = !tb_is_among(tb_lattice_char(m, i), ":,;.") && !tb_lattice_reads_any(m, i, working, G_N_ELEMENTS(working));
 	return label;
 }
 

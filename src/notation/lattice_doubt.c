@@ -62,11 +62,7 @@ static bool matters(const tb_lattice_maker *m, guint32 i, bool beside)
 	static const char *const where[] = {"front", "back", "before", "after", "under", "over", "never", "not",
 		"no", "strand", "strands", "bar", "bars", "ridge", "ridges", "leg", "legs", "bump", "vein", "instead", NULL};
 	static const char *const of_them[] = {"each", "every", "same", "other", NULL};
-	for (size_t k = 0; k < G_N_ELEMENTS(places); k++) {
-		if (tb_lattice_term_end(m, i, places[k]) > 0)
-			return true;
-	}
-	if (tb_lattice_is_among(m, i, where))
+	if (tb_lattice_reads_any(m, i, places, G_N_ELEMENTS(places)) || tb_lattice_is_among(m, i, where))
 		return true;
 	if (beside && (tb_lattice_is_there(m, i) || tb_lattice_is_among(m, i, of_them)))
 		return false;
@@ -142,9 +138,8 @@ static bool may_be_worked(const tb_lattice_maker *m, guint32 i)
 	static const char *const quiet[] = {"through", "thru", "open", "close", "closed", "short", "pattern", NULL};
 	if (tb_lattice_is_among(m, i, quiet))
 		return false;
-	bool may = tb_lattice_is_among(m, i, words) || tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0;
-	for (size_t k = 0; k < G_N_ELEMENTS(working) && !may; k++)
-		may = tb_lattice_term_end(m, i, working[k]) > 0;
+	bool may = tb_lattice_is_among(m, i, words) || tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 ||
+		tb_lattice_reads_any(m, i, working, G_N_ELEMENTS(working));
 	return may && !is_spoken_of(m, i);
 }
 

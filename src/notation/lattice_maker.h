@@ -125,6 +125,8 @@ guint32 *tb_lattice_find_asides(const tb_lattice_maker *m);
  * dot of an abbreviation is none here, where it ends the sentence.
  */
 guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term);
+/* Whether one of COUNT terms is read at word I. */
+bool tb_lattice_reads_any(const tb_lattice_maker *m, guint32 i, const guint16 *terms, size_t count);
 /* Whether word I tells what to do, or counts. */
 bool tb_lattice_tells_work(const tb_lattice_maker *m, guint32 i);
 /* Whether the words from FROM to TO tell of no work; with PLACES they may speak of the cloth. */
