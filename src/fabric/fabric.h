@@ -92,6 +92,16 @@ typedef struct {
 /* The fabric of a piece in a size. Never NULL. Borrowed. */
 const tb_fabric *tb_worked_fabric(const tb_worked *worked, unsigned piece, unsigned size);
 const tb_pattern *tb_worked_pattern(const tb_worked *worked);
+/* What was read of a piece. Never NULL. Borrowed. */
+const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
+
+/* What a piece grows from in a size: stitches FIRST to LAST of the last row of PARENT, from 1. */
+typedef struct {
+	unsigned parent, first, last;
+} tb_grown;
+
+/* False when PIECE grows from none, or its numbers were not understood. */
+bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown);
 
 /* The row the pattern calls NUMBER, or NULL. */
 const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number);

@@ -472,18 +472,6 @@ bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence);
 /* Lays the foundation of a piece that grows from another. False when it cannot, which is told. */
 bool tb_grow_foundation(tb_hands *h, const tb_script *script);
 
-/* What a piece grows from in a size: stitches FIRST to LAST of the last row of PARENT, from 1. */
-typedef struct {
-	unsigned parent, first, last;
-} tb_grown;
-
-/* False when PIECE grows from none, or its numbers were not understood. */
-bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown);
-
-/* --- work.c --- */
-/* What was read of a piece. Borrowed. */
-const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece);
-
 /* --- tail.c --- */
 
 /* Where ACTS begin that only end the row. */

@@ -1,7 +1,7 @@
 /* A piece: its rows in words, its charts, and its counts in every size. */
 #include "layout/sheet.h"
 
-#include "fabric/check.h"
+#include "words/check.h"
 
 #include <math.h>
 #include <string.h>

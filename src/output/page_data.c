@@ -6,7 +6,7 @@
  */
 #include "output/page.h"
 
-#include "notation/write.h"
+#include "words/write.h"
 #include "stitches/stitch.h"
 
 #include <math.h>

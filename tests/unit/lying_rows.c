@@ -2,7 +2,7 @@
  * A composer that lies, linked into the program in place of the honest one: sizes that a repeat leaves
  * out are forgotten, as one was forgotten once. What the program then writes must be nothing.
  */
-#include "fabric/compose.h"
+#include "compose/compose.h"
 
 tb_number __real_tb_compose_number(tb_composer *c, const int *values, tb_size_set sizes);
 tb_number __wrap_tb_compose_number(tb_composer *c, const int *values, tb_size_set sizes);

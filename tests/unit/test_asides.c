@@ -2,7 +2,7 @@
  * What is said beside the work, in the middle of a row or behind it: read past where it tells of no
  * stitch, count or place, and shown; never where it does. Wordings of blogs and leaflets, common practice.
  */
-#include "fabric/check.h"
+#include "words/check.h"
 #include "support.h"
 
 #include <criterion/criterion.h>

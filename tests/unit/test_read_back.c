@@ -5,7 +5,7 @@
  */
 #include "../support/support.h"
 
-#include "fabric/read_back.h"
+#include "compose/read_back.h"
 
 #include <tambour/rows.h>
 

@@ -2,7 +2,7 @@
  * What became of each row: read as a row, a repeat, a remark, an end, or not at all; and rows that are
  * not understood but state their count, on which the rows above are worked.
  */
-#include "fabric/check.h"
+#include "words/check.h"
 #include "support.h"
 
 #include <criterion/criterion.h>

@@ -6,7 +6,7 @@
 #include "../support/tree_text.h"
 
 #include "notation/parse.h"
-#include "notation/write.h"
+#include "words/write.h"
 
 #include <criterion/criterion.h>
 #include <string.h>

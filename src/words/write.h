@@ -1,6 +1,6 @@
 /* The row language's writer: the instruction tree as a professional pattern says it. */
-#ifndef TB_NOTATION_WRITE_H
-#define TB_NOTATION_WRITE_H
+#ifndef TB_WORDS_WRITE_H
+#define TB_WORDS_WRITE_H
 
 #include "notation/tree.h"
 #include "pattern/pattern.h"

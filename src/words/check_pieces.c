@@ -2,9 +2,9 @@
  * Pieces that grow from pieces: which of the last row's stitches each of them works, and how many
  * nobody does, as for a neck.
  */
-#include "fabric/check.h"
+#include "words/check.h"
 
-#include "fabric/hands.h"
+#include "fabric/fabric.h"
 
 /* A number a size as a pattern writes it: "37 (41, 45)", or "37" when all are alike. */
 static void add_numbers(GString *out, const guint32 *numbers, unsigned sizes)

@@ -4,7 +4,7 @@
  * What is composed for several sizes at once is the most intricate text there is here, and nobody who
  * works from it can see that a number in it is wrong. So it is read as any pattern is, and worked.
  */
-#include "fabric/read_back.h"
+#include "compose/read_back.h"
 
 #include "pattern/read.h"
 #include "pattern/text_kinds.h"

@@ -1,13 +1,12 @@
 /*
  * Written rows.
  *
- * The graph of each size is said in steps (compose_steps.c), the sizes' steps are made into one text
- * (compose_acts.c, compose_repeat.c), rows that repeat others are found (compose_rows.c), and what
+ * The graph of each size is said in steps (steps.c), the sizes' steps are made into one text
+ * (acts.c, repeat.c), rows that repeat others are found (rows.c), and what
  * comes out is an instruction tree as the parser makes them, which notation/write.c prints.
  */
-#include "fabric/compose.h"
-#include "notation/parse.h"
-#include "notation/write.h"
+#include "compose/compose.h"
+#include "words/write.h"
 #include "support/limits.h"
 
 #include <tambour/rows.h>
@@ -87,9 +86,7 @@ char *tb_rows_text(const tb_worked *worked, int piece, int size, bool uk)
 	g_return_val_if_fail(piece >= 0 && (unsigned)piece < tb_pattern_count_pieces(pattern), NULL);
 	g_return_val_if_fail(size < (int)sizes, NULL);
 	tb_size_set set = size >= 0 ? (tb_size_set)1 << size : ((tb_size_set)1 << sizes) - 1;
-	/* what is wrong with it was told when it was worked */
-	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
-	g_autoptr(tb_script) source = tb_script_read(pattern, (unsigned)piece, unheard);
+	const tb_script *source = tb_worked_script(worked, (unsigned)piece);
 	g_autoptr(tb_script) script = tb_compose_script(worked, (unsigned)piece, set, source);
 	tb_write_options options = {pattern, uk, size};
 	GString *text = g_string_new(NULL);

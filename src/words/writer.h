@@ -1,8 +1,8 @@
 /* The writer's inside, shared by write.c (sentences), write_acts.c and write_place.c. */
-#ifndef TB_NOTATION_WRITER_H
-#define TB_NOTATION_WRITER_H
+#ifndef TB_WORDS_WRITER_H
+#define TB_WORDS_WRITER_H
 
-#include "notation/write.h"
+#include "words/write.h"
 
 typedef struct {
 	GString *out;

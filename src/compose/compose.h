@@ -1,13 +1,13 @@
 /*
  * From the stitch graph back to words: the inside of compose.c and its parts.
  *
- * compose_steps.c walks one row of one size and says it in steps ("sk 1", "dc in next st"), each
- * relative to where the hook is, so that equal rows are equal lists; compose_line.c keeps them.
- * compose_acts.c makes acts of the steps of several sizes at once: runs, repeats, brackets.
- * compose_rows.c finds rows that repeat others, and makes the sentences.
+ * steps.c walks one row of one size and says it in steps ("sk 1", "dc in next st"), each
+ * relative to where the hook is, so that equal rows are equal lists; line.c keeps them.
+ * acts.c makes acts of the steps of several sizes at once: runs, repeats, brackets.
+ * rows.c finds rows that repeat others, and makes the sentences.
  */
-#ifndef TB_FABRIC_COMPOSE_H
-#define TB_FABRIC_COMPOSE_H
+#ifndef TB_COMPOSE_COMPOSE_H
+#define TB_COMPOSE_COMPOSE_H
 
 #include "fabric/fabric.h"
 
@@ -88,7 +88,7 @@ guint32 tb_composer_add_step(tb_composer *c, const tb_step *step);
 guint32 tb_composer_add_body(tb_composer *c, const GArray *parts);
 
 /*
- * compose_line.c: the line of row index ROW of FABRIC; IN_ITS_WORDS: as the source says it.
+ * line.c: the line of row index ROW of FABRIC; IN_ITS_WORDS: as the source says it.
  * Borrowed.
  */
 const tb_line *tb_compose_line(
@@ -97,17 +97,17 @@ const tb_line *tb_compose_line(
 /* compose.c: whether a row came out longer than any that is read; its source is not. */
 bool tb_compose_is_too_long(const tb_composer *c, const tb_sentence *sentence);
 
-/* compose_steps.c: whether the piece is worked on foundation stitches, "Fsc 20." */
+/* steps.c: whether the piece is worked on foundation stitches, "Fsc 20." */
 bool tb_compose_is_worked_start(const tb_fabric *fabric);
 /* A chain joined to a ring whose chains are worked one by one. The piece has a row. */
 bool tb_compose_is_tube(const tb_fabric *fabric);
 
-/* compose_steps.c: the steps of a row; false when steps cannot say it. */
+/* steps.c: the steps of a row; false when steps cannot say it. */
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,
 	GArray *steps, GArray *due);
 
 /*
- * compose_acts.c: the acts of one row in all SIZES, whose lines are given by size; false when one
+ * acts.c: the acts of one row in all SIZES, whose lines are given by size; false when one
  * text cannot say them all.
  */
 bool tb_compose_acts(tb_composer *c, const tb_line *const *lines, tb_size_set sizes, GArray *acts);
@@ -116,7 +116,7 @@ bool tb_compose_acts(tb_composer *c, const tb_line *const *lines, tb_size_set si
 tb_number tb_compose_number(tb_composer *c, const int *values, tb_size_set sizes);
 
 /*
- * compose_rows.c: all sentences of the piece in SIZES. SOURCE is the piece's own script, for how it
+ * rows.c: all sentences of the piece in SIZES. SOURCE is the piece's own script, for how it
  * starts. The result must not outlive WORKED and SOURCE. Owned.
  */
 tb_script *tb_compose_script(const tb_worked *worked, unsigned piece, tb_size_set sizes,

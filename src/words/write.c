@@ -7,7 +7,7 @@
  * brackets; groups in one place in round ones. write_acts.c writes the acts, write_place.c the
  * places. US terms are in the tree; UK terms come from the stitches' own UK names.
  */
-#include "notation/writer.h"
+#include "words/writer.h"
 
 #include "support/units.h"
 

@@ -6,7 +6,7 @@
  * repeat; where the sizes repeat it a different number of times and nothing follows, so many times.
  * Where something follows, each group of sizes goes its own way to the end.
  */
-#include "fabric/compose.h"
+#include "compose/compose.h"
 
 #include <string.h>
 

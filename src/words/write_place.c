@@ -1,5 +1,5 @@
 /* Where a stitch goes, in words. */
-#include "notation/writer.h"
+#include "words/writer.h"
 
 void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 {

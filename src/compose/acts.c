@@ -4,10 +4,10 @@
  * A stretch of a row is either runs, the same kinds of step one after another in every size, whose
  * lengths may differ and then stand in a size bracket; or something, a unit that is the same in all
  * sizes and stands so many times, and something again. Of all units the one that leaves the fewest
- * words to say is taken (compose_repeat.c), and what stands before, in and behind it is said in the
+ * words to say is taken (repeat.c), and what stands before, in and behind it is said in the
  * same way.
  */
-#include "fabric/compose_acts.h"
+#include "compose/acts.h"
 
 #include <string.h>
 

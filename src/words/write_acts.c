@@ -1,5 +1,5 @@
 /* What is done, act by act. */
-#include "notation/writer.h"
+#include "words/writer.h"
 
 static const char *skip_word(const tb_writer *w)
 {

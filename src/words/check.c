@@ -1,5 +1,5 @@
 /* The table of counts and measurements, as a designer can paste it into a pattern. */
-#include "fabric/check.h"
+#include "words/check.h"
 
 #include "fabric/measure.h"
 

@@ -1,5 +1,5 @@
 /* Lines: rows in steps, each different one kept once. */
-#include "fabric/compose.h"
+#include "compose/compose.h"
 
 #include <string.h>
 

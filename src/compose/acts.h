@@ -1,8 +1,8 @@
-/* What compose_acts.c and compose_repeat.c share. */
-#ifndef TB_FABRIC_COMPOSE_ACTS_H
-#define TB_FABRIC_COMPOSE_ACTS_H
+/* What acts.c and repeat.c share. */
+#ifndef TB_COMPOSE_ACTS_H
+#define TB_COMPOSE_ACTS_H
 
-#include "fabric/compose.h"
+#include "compose/compose.h"
 
 /* The lines that are being said in one text. */
 typedef struct {
@@ -27,10 +27,10 @@ typedef struct {
 	int times[TB_MAX_SIZES];
 } tb_unit;
 
-/* compose_acts.c: says the stretch; false when the sizes cannot be said together. */
+/* acts.c: says the stretch; false when the sizes cannot be said together. */
 bool tb_weave_stretch(tb_weave *v, const tb_stretch *stretch, GArray *acts);
 
-/* compose_repeat.c: the unit that shortens the stretch most, if there is one. */
+/* repeat.c: the unit that shortens the stretch most, if there is one. */
 bool tb_weave_find_unit(const tb_weave *v, const tb_stretch *stretch, tb_unit *unit);
 
 #endif

@@ -1,6 +1,6 @@
 /* Written rows held against what they were written from. */
-#ifndef TB_FABRIC_READ_BACK_H
-#define TB_FABRIC_READ_BACK_H
+#ifndef TB_COMPOSE_READ_BACK_H
+#define TB_COMPOSE_READ_BACK_H
 
 #include "fabric/fabric.h"
 

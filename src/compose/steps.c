@@ -6,7 +6,7 @@
  * words come out wherever in the row it stands.
  */
 #include "fabric/ground.h"
-#include "fabric/compose_walk.h"
+#include "compose/walk.h"
 #include "fabric/repeat.h"
 
 /* Whether the row is a round that was turned: the hook stands over the first stitch of the one below, where that was joined. */

@@ -5,7 +5,7 @@
  * may be cut into. The price of a unit is what is left to say: the runs before it, in it and behind
  * it. The cheapest is taken that stands in every size, with the same kinds of run around it.
  */
-#include "fabric/compose_acts.h"
+#include "compose/acts.h"
 
 #include <string.h>
 

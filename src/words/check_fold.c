@@ -2,7 +2,7 @@
  * Which rows of a check's table go into one line: rows that are alike but for their sides, and rows
  * that repeat the rows before them, count by count and side by side.
  */
-#include "fabric/check.h"
+#include "words/check.h"
 
 #include <string.h>
 

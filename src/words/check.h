@@ -1,6 +1,6 @@
 /* What the two spellings of a check share: the rows of a piece, side by side in all sizes. */
-#ifndef TB_FABRIC_CHECK_H
-#define TB_FABRIC_CHECK_H
+#ifndef TB_WORDS_CHECK_H
+#define TB_WORDS_CHECK_H
 
 #include "fabric/fabric.h"
 #include "pattern/pattern.h"

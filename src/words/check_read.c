@@ -1,7 +1,7 @@
 /* How the source was read: what every part of every line turned out to be. */
-#include "fabric/check.h"
+#include "words/check.h"
 
-#include "fabric/hands.h"
+#include "fabric/fabric.h"
 #include "support/source.h"
 
 #include <string.h>

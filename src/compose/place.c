@@ -2,7 +2,7 @@
  * Where a stitch goes, as seen from the place now due: the reader's place.c and post.c, told
  * backwards. What lies between is skipped, whole spaces by their name.
  */
-#include "fabric/compose_walk.h"
+#include "compose/walk.h"
 
 /* The end of the space that begins at PLACE, for a space of CHAINS; PLACE itself when none does. */
 static guint32 space_end(const tb_walk *w, guint32 place, guint32 chains)

@@ -3,7 +3,7 @@
  * What the reader makes of skipped chains is in turning.c; here it is foretold, so that the words
  * chosen make the same again.
  */
-#include "fabric/compose_walk.h"
+#include "compose/walk.h"
 
 /* Whether chains stand in the row in a run of COUNT, from I on. */
 static bool has_run(const tb_walk *w, guint32 i, unsigned count)

@@ -1,5 +1,5 @@
 /* The check as one JSON object; scripts rely on its shape. */
-#include "fabric/check.h"
+#include "words/check.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>

@@ -1,11 +1,11 @@
 /*
- * The walk along one row that says it in steps: compose_steps.c (the row), compose_begin.c (how it
- * begins) and compose_place.c (where each stitch goes).
+ * The walk along one row that says it in steps: steps.c (the row), begin.c (how it
+ * begins) and place.c (where each stitch goes).
  */
-#ifndef TB_FABRIC_COMPOSE_WALK_H
-#define TB_FABRIC_COMPOSE_WALK_H
+#ifndef TB_COMPOSE_WALK_H
+#define TB_COMPOSE_WALK_H
 
-#include "fabric/compose.h"
+#include "compose/compose.h"
 
 typedef struct {
 	tb_composer *c;
@@ -68,7 +68,7 @@ static inline guint8 tb_walk_loops(const tb_made *made)
 											: TB_LOOPS_BOTH;
 }
 
-/* --- compose_steps.c --- */
+/* --- steps.c --- */
 
 void tb_walk_push(tb_walk *w, const tb_step *step);
 bool tb_walk_same_footing(const tb_walk *w, guint32 a, guint32 b);
@@ -78,12 +78,12 @@ guint32 tb_walk_count_each(const tb_walk *w, guint32 i);
 guint32 tb_walk_find_group(const tb_walk *w, guint32 i, guint32 anchor);
 guint32 tb_walk_add_body(tb_walk *w, guint32 from, guint32 to);
 
-/* --- compose_place.c --- */
+/* --- place.c --- */
 
 /* Says in STEP where I stands and moves on; what is skipped before it is pushed. False: no words. */
 bool tb_walk_place(tb_walk *w, guint32 i, unsigned takes, tb_step *step);
 
-/* --- compose_begin.c --- */
+/* --- begin.c --- */
 
 /* The turning chain or the corner; *NEXT is behind it. */
 bool tb_walk_begin(tb_walk *w, guint32 *next);
