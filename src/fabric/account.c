@@ -7,7 +7,7 @@
 /* A quarter of the row and more: nobody miscounts by that, and who turns there means it. */
 static bool leaves_much(const tb_hands *h)
 {
-	guint32 count = tb_place_count(h) - MIN(h->beyond, tb_place_count(h));
+	guint32 count = tb_place_count(h) - MIN(h->now.beyond, tb_place_count(h));
 	const tb_acts *acts = &h->sentence->acts;
 	if (acts->count == 0 || acts->acts[acts->count - 1].kind != TB_ACT_TURN)
 		return false;
@@ -20,8 +20,8 @@ static bool leaves_much(const tb_hands *h)
  */
 static bool begins_rows(const tb_hands *h)
 {
-	const tb_act *last = h->tail > 0 ? &h->sentence->acts.acts[h->tail - 1] : NULL;
-	if (h->row < 3 || h->cursor.joined || h->repeating > 0 || last == NULL || last->kind != TB_ACT_WORK ||
+	const tb_act *last = h->now.tail > 0 ? &h->sentence->acts.acts[h->now.tail - 1] : NULL;
+	if (h->row < 3 || h->cursor.joined || h->now.repeating > 0 || last == NULL || last->kind != TB_ACT_WORK ||
 		last->place.in != TB_IN_NEXT || tb_hands_number(h, &last->place.count, 1) < 3)
 		return false;
 	for (unsigned back = 1; back <= 2; back++) {
@@ -46,7 +46,7 @@ static bool is_short_row(const tb_hands *h)
 	if (tb_within_is_said(h))
 		return false;
 	/* "sc to last 3 sts" says which are left */
-	const tb_act *last = h->tail > 0 ? &acts->acts[h->tail - 1] : NULL;
+	const tb_act *last = h->now.tail > 0 ? &acts->acts[h->now.tail - 1] : NULL;
 	if (last != NULL && !h->sentence->is_round && last->kind == TB_ACT_WORK &&
 		last->place.in == TB_IN_EACH && tb_hands_number(h, &last->place.count, 0) > 0)
 		return true;
@@ -75,7 +75,7 @@ static bool is_short_row(const tb_hands *h)
 	for (unsigned i = 0; i < h->sentence->claim_count; i++)
 		counted = counted || !h->sentence->claims[i].other;
 	/* slipped over at its beginning, turned before its end: an armhole */
-	return named && (counted || h->was_short || h->travelled || leaves_much(h) || first_row);
+	return named && (counted || h->before.was_short || h->now.travelled || leaves_much(h) || first_row);
 }
 
 /*
@@ -91,7 +91,7 @@ static bool is_free_chain(const tb_hands *h, guint32 from)
 	while (i > from && tb_hands_made(h, tb_hands_place(h, i - 1))->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
 		i--;
 	/* so many chains are skipped before a first row's shell: they are a loop beside it */
-	bool loop = last->row == h->corner.row && h->corner.skipped > (unsigned)last->chains;
+	bool loop = last->row == h->now.corner.row && h->now.corner.skipped > (unsigned)last->chains;
 	if (i + 2 > end && !loop)
 		return false;
 	/* before it the stitches that border the space */
@@ -155,21 +155,21 @@ static void check_unworked(tb_hands *h)
 	if (h->sentence->is_round && only_slips(h))
 		return;
 	/* a round that begins in a space ends before what borders it, and is passed over like before others */
-	if (h->sentence->is_round && h->travelled && c->before_space > 0 &&
+	if (h->sentence->is_round && h->now.travelled && c->before_space > 0 &&
 		c->due + c->before_space == count &&
 		tb_hands_made(h, tb_hands_place(h, 0))->flags & TB_MADE_CHAIN)
 		return;
 	/* turned, the first of the group that it ends before is under the chain it began with */
-	if (h->sentence->is_round && !h->travelled && c->before_space > 1 && c->due + c->before_space - 1 == count &&
+	if (h->sentence->is_round && !h->now.travelled && c->before_space > 1 && c->due + c->before_space - 1 == count &&
 		tb_travel_is_turned_round(h))
 		return;
 	/* "12 sc evenly around" an opening */
-	if (h->opening && h->row == 1 && c->edges > 0 && c->due <= 1)
+	if (h->start.opening && h->row == 1 && c->edges > 0 && c->due <= 1)
 		return;
 	/* of an earlier round only some stitches are free, and chains lie between them */
-	if (h->on_row > 0 && are_chains(h, c->due))
+	if (h->now.on_row > 0 && are_chains(h, c->due))
 		return;
-	if (c->over || c->left || c->due + h->spare + h->beyond + h->stands_on_last >= count ||
+	if (c->over || c->left || c->due + h->now.spare + h->now.beyond + h->now.stands_on_last >= count ||
 		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due) ||
 		tb_account_is_rest_amid(h, c->due) || tb_account_is_passed_alike(h, c->due) ||
 		tb_account_is_rest_between(h, c->due))
@@ -186,9 +186,9 @@ static void check_unworked(tb_hands *h)
 	}
 	guint32 left = count - c->due;
 	/* "sc in each st to last 3 sts, turn" says it all */
-	if (c->turned && h->tail > 0 && acts->acts[h->tail - 1].kind == TB_ACT_WORK && !h->sentence->is_round &&
-		acts->acts[h->tail - 1].place.in == TB_IN_EACH &&
-		tb_hands_number(h, &acts->acts[h->tail - 1].place.count, 0) == left)
+	if (c->turned && h->now.tail > 0 && acts->acts[h->now.tail - 1].kind == TB_ACT_WORK && !h->sentence->is_round &&
+		acts->acts[h->now.tail - 1].place.in == TB_IN_EACH &&
+		tb_hands_number(h, &acts->acts[h->now.tail - 1].place.count, 0) == left)
 		return;
 	if (is_short_row(h) || is_free_chain(h, c->due)) {
 		tb_hands_tell(h, TB_WARNING, "unworked-unsaid", span,
@@ -214,7 +214,7 @@ static void check_unworked(tb_hands *h)
  */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
-	const tb_stitch *as = h->counts_as;
+	const tb_stitch *as = h->now.counts_as;
 	bool stands = as != NULL && (as->legs > 1 || as->takes > 1 || as->post != TB_POST_NONE);
 	bool told = as == claimed && (!stands || as->post != TB_POST_NONE || tb_hands_row(h, h->row)->turning_as == as);
 	return as != NULL && claimed != NULL && (told || (stands &&
@@ -367,9 +367,9 @@ static unsigned count_kin(const tb_hands *h, const tb_stitch *stitch)
  */
 static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 {
-	guint32 *mine = has_it ? &h->row_with_turning : &h->row_without_turning;
-	guint32 other = has_it ? h->row_without_turning : h->row_with_turning;
-	if (!has_it && !h->counted_unsaid)
+	guint32 *mine = has_it ? &h->before.row_with_turning : &h->before.row_without_turning;
+	guint32 other = has_it ? h->before.row_without_turning : h->before.row_with_turning;
+	if (!has_it && !h->now.counted_unsaid)
 		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
 			"Count the first chain too, or say that it does not count.",
 			"this count leaves out the first chain, which is said to count as a stitch");
@@ -421,8 +421,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	 * more skipped at the foundation stand there as a dc, named or not */
 	const tb_stitch *stitch = claimed_stitch(claim);
 	bool post = stitch != NULL && stitch->post != TB_POST_NONE;
-	if (stitch != NULL && !post && said == without && said != with && h->counted_unsaid &&
-		!(h->row == h->corner.row && h->corner.skipped > 2))
+	if (stitch != NULL && !post && said == without && said != with && h->now.counted_unsaid &&
+		!(h->row == h->now.corner.row && h->now.corner.skipped > 2))
 		h->cursor.odd += 2;
 	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
 	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
@@ -437,7 +437,7 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 					   : claim->stitch != NULL ? tb_hands_term(h, claim->stitch)
 											   : "";
 	/* "sc in each ch (14), turn, sc in each ch (28)": what one side of the chain has */
-	if (claim->early && h->other_side && said == h->first_side)
+	if (claim->early && h->now.other_side && said == h->now.first_side)
 		return;
 	if (claim->early) {
 		tb_hands_tell(h, TB_ERROR, "claim-not-last", claim->span, "Put the count at the row's end.",
@@ -465,7 +465,7 @@ static bool are_of_each_row(const tb_sentence *sentence, guint32 rows)
 /* Which of the last ROWS rows is number NUMBER; the last where none is. */
 static guint32 find_row(const tb_hands *h, guint32 rows, unsigned number)
 {
-	guint32 last = (guint32)h->rows->len - 1;
+	guint32 last = (guint32)h->cloth.rows->len - 1;
 	for (guint32 i = 0; number > 0 && i < rows && i <= last; i++) {
 		if (tb_hands_row(h, last - i)->number == number)
 			return last - i;
@@ -477,10 +477,10 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 {
 	guint32 last = h->row;
 	tb_account_shape(h, sentence, rows);
-	bool of_each = h->rows->len > rows && are_of_each_row(sentence, rows);
-	for (unsigned i = 0; i < sentence->claim_count && h->only_to == 0; i++) {
-		h->row = of_each ? (guint32)h->rows->len - rows + i :
-			sentence->claims[i].row > 0 && h->rows->len > 0 ? find_row(h, rows, sentence->claims[i].row) : last;
+	bool of_each = h->cloth.rows->len > rows && are_of_each_row(sentence, rows);
+	for (unsigned i = 0; i < sentence->claim_count && h->start.only_to == 0; i++) {
+		h->row = of_each ? (guint32)h->cloth.rows->len - rows + i :
+			sentence->claims[i].row > 0 && h->cloth.rows->len > 0 ? find_row(h, rows, sentence->claims[i].row) : last;
 		account_claim(h, sentence, i, rows);
 	}
 	h->row = last;
@@ -492,6 +492,6 @@ void tb_account_row(tb_hands *h, bool claims)
 	tb_account_begin(h);
 	check_unworked(h);
 	/* a row that could not be worked has no count to compare */
-	if (claims && !h->row_fault)
+	if (claims && !h->teller.row_fault)
 		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_rows_said(h, h->sentence) : 1);
 }

@@ -5,12 +5,12 @@
 static void check_turning(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	const tb_act *work = h->first_work;
+	const tb_act *work = h->now.first_work;
 	/* nobody works dc into the chain beside the hook, one after the other: another reading is meant */
-	if (h->row == 1 && work != NULL && !row->is_round && !h->is_ring && !h->grown && h->corner.chains == 0 &&
+	if (h->row == 1 && work != NULL && !row->is_round && !h->start.is_ring && !h->start.grown && h->now.corner.chains == 0 &&
 		work->stitch->height >= 2 && work->bare)
 		h->cursor.odd++;
-	if (row->is_round || h->row < 2 || row->count == 0 || work == NULL || h->travelled ||
+	if (row->is_round || h->row < 2 || row->count == 0 || work == NULL || h->now.travelled ||
 		work->stitch->height < 2 || work->stitch->foot == TB_FOOT_CHAIN ||
 		work->stitch->post != TB_POST_NONE)
 		return;
@@ -27,7 +27,7 @@ static void check_turning(tb_hands *h)
 /* "Sc in each st" where none is left: its words promise stitches, and it has none. */
 static void check_empty(tb_hands *h)
 {
-	if (!h->row_fault && tb_hands_row(h, h->row)->count == 0)
+	if (!h->teller.row_fault && tb_hands_row(h, h->row)->count == 0)
 		tb_hands_tell(h, TB_ERROR, "row-empty", h->sentence->span, "Say which stitches it is worked on, or leave it out.",
 			"no stitch is worked in this row");
 }

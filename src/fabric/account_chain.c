@@ -41,7 +41,7 @@ static bool is_long(const tb_hands *h, const tb_claim *claim, const tb_made *fir
 		seen = seen || made == first;
 	}
 	return claim->chain_of == 0 || claim->chain_of == first->chains || claim->chain_of == first->chains + behind ||
-		h->row == h->corner.row;
+		h->row == h->now.corner.row;
 }
 
 static bool tell(tb_hands *h, const tb_claim *claim, const char *what)
@@ -57,11 +57,11 @@ bool tb_account_chain(tb_hands *h, const tb_sentence *sentence, const tb_claim *
 	const tb_made *first = find_first(h);
 	bool counted = first != NULL && (first->flags & TB_MADE_COUNTED) && is_long(h, claim, first);
 	/* "(20 dc, 5 ch-1 sps, counting the ch-3 as 1 dc)": it is one of the dc alone */
-	bool another = sentence->claim_count > 1 && claim->stitch != NULL && h->counts_as != claim->stitch;
+	bool another = sentence->claim_count > 1 && claim->stitch != NULL && h->now.counts_as != claim->stitch;
 	if (another)
 		return true;
 	/* nothing else says that it counts: then it does not */
-	if (claim->without_chain && counted && h->counted_unsaid)
+	if (claim->without_chain && counted && h->now.counted_unsaid)
 		return tell(h, claim, "the chain that the row begins with counts as a stitch");
 	if (claim->without_chain) {
 		*with = claim->stitch != NULL ? *without : *with - counted;
@@ -71,11 +71,11 @@ bool tb_account_chain(tb_hands *h, const tb_sentence *sentence, const tb_claim *
 	if (!counted && !(claim->any_chain && claim->stitch == NULL && count_others(h) >= MAX(claim->chain_of, 1)))
 		return tell(h, claim, "the row begins with no chain that counts");
 	/* "2 dc in 3rd ch from hook, … (19 sts, counting the skipped chs as a sc)": nothing else said what it is */
-	if (counted && claim->chain_as != NULL && h->counted_unsaid) {
-		h->counts_as = claim->chain_as;
+	if (counted && claim->chain_as != NULL && h->now.counted_unsaid) {
+		h->now.counts_as = claim->chain_as;
 		tb_hands_row(h, h->row)->turning_as = claim->chain_as;
 	}
-	if (counted && claim->chain_as != NULL && h->counts_as != NULL && h->counts_as != claim->chain_as)
+	if (counted && claim->chain_as != NULL && h->now.counts_as != NULL && h->now.counts_as != claim->chain_as)
 		return tell(h, claim, "the chain that the row begins with counts as another stitch");
 	bool all = claim->any_chain && claim->chain_of == 0 && !counted;
 	*without = claim->stitch != NULL || all ? *with : *without;

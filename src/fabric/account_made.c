@@ -16,7 +16,7 @@ static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
 	const tb_stitch *stitch = tb_hands_stitch(h, made), *of = claim->stitch;
 	if (made->flags & TB_MADE_TURNING) {
 		bool counted = (made->flags & TB_MADE_COUNTED) != 0;
-		t->kind += counted && of != NULL && h->counts_as == of;
+		t->kind += counted && of != NULL && h->now.counts_as == of;
 		t->all += counted;
 		t->chain = t->chain || counted;
 	} else {
@@ -49,8 +49,8 @@ static bool is_said(const tb_claim *claim, const tally *t, unsigned said)
 
 static bool is_begin(const tb_hands *h, guint32 at)
 {
-	for (guint32 k = 0; k < MIN(h->begin_count, TB_MOST_BEGINS); k++) {
-		if (h->begins[k] == at)
+	for (guint32 k = 0; k < MIN(h->now.begin_count, TB_MOST_BEGINS); k++) {
+		if (h->now.begins[k] == at)
 			return true;
 	}
 	return at == tb_hands_row(h, h->row)->first;
@@ -66,8 +66,8 @@ static bool is_run_begun(const tb_hands *h, guint32 at)
 /* Whether it was told in a pass before this one. */
 static bool was_told(const tb_hands *h, const tb_claim *claim)
 {
-	for (guint i = 0; claim->inside && i < h->held->len; i++) {
-		if (g_array_index(h->held, tb_held_fault, i).span.start == claim->span.start)
+	for (guint i = 0; claim->inside && i < h->teller.held->len; i++) {
+		if (g_array_index(h->teller.held, tb_held_fault, i).span.start == claim->span.start)
 			return true;
 	}
 	return false;
@@ -82,8 +82,8 @@ static void account(tb_hands *h, const tb_claim *claim, guint32 from)
 	tally t = {0};
 	bool ran = false;
 	guint32 first = tb_hands_row(h, h->row)->first;
-	tb_hands_look(h, h->made->len - first);
-	for (guint32 i = h->made->len; i-- > first;) {
+	tb_hands_look(h, h->cloth.made->len - first);
+	for (guint32 i = h->cloth.made->len; i-- > first;) {
 		add(h, claim, i, &t);
 		/* spaces: those of the act itself, those side by side, or all there are in the row so far */
 		bool run = claim->spaces && !ran && t.spaces > 0 && is_run_begun(h, i);

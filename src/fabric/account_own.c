@@ -48,7 +48,7 @@ static bool is_claimed(const tb_hands *h, guint32 i)
 {
 	guint32 first = tb_hands_row(h, h->row)->first;
 	guint16 group = tb_hands_made(h, i)->group;
-	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	const tb_own *own = g_hash_table_lookup(h->cloth.group_owns, GUINT_TO_POINTER((guint)group));
 	while (i > first && tb_hands_made(h, i - 1)->group == group)
 		i--;
 	for (unsigned k = 0; k < h->sentence->claim_count; k++) {
@@ -90,7 +90,7 @@ static bool begins_like(const tb_hands *h, const tb_own *own)
 		for (guint64 many = tb_own_makes(h, act); many > 0; many--, i++) {
 			const tb_made *made = i < end ? tb_hands_made(h, i) : NULL;
 			if (made == NULL || chain == !(made->flags & TB_MADE_CHAIN) || (!chain && act->kind != TB_ACT_WORK) ||
-				(!chain && i == first && act->stitch != h->counts_as) ||
+				(!chain && i == first && act->stitch != h->now.counts_as) ||
 				(!chain && i > first && (made->stitch != act->stitch->number ||
 					!stands_beside(h, first, i))))
 				return false;
@@ -169,7 +169,7 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 		bool rest = first && stands_beside(h, find_counted(h), row->first + i);
 		if (made->group != last && made->group != 0 && !rest) {
 			const tb_own *as =
-				g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
+				g_hash_table_lookup(h->cloth.group_owns, GUINT_TO_POINTER((guint)made->group));
 			groups += (as != NULL && (tb_own_is_same(as, own) || (is_called_first(as, own) && own->stitch == NULL))) ||
 				(as == NULL && is_like(h, row->first + i, own));
 		}

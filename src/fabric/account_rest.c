@@ -22,7 +22,7 @@ static bool is_like(const tb_hands *h, guint32 one, guint32 other)
 static GHashTable *find_worked(const tb_hands *h)
 {
 	GHashTable *worked = g_hash_table_new(NULL, NULL);
-	for (guint32 i = h->begun; i < h->made->len; i++) {
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		for (unsigned leg = 0; leg < made->base_count; leg++)
 			g_hash_table_add(worked, GUINT_TO_POINTER(tb_hands_base(h, made, leg)));
@@ -64,11 +64,11 @@ static bool is_after_chain(const tb_hands *h, guint32 at)
 	while (is_chain(tb_hands_made(h, tb_hands_place(h, at))) && end < tb_place_count(h) &&
 		is_chain(tb_hands_made(h, tb_hands_place(h, end))))
 		end++;
-	for (guint32 i = h->begun; i < h->made->len; i++) {
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		for (guint32 k = at; k < end && made->base_count == 1; k++) {
 			if (made->base == tb_hands_place(h, k))
-				return i > h->begun && is_chain(tb_hands_made(h, i - 1));
+				return i > h->now.begun && is_chain(tb_hands_made(h, i - 1));
 		}
 	}
 	return false;
@@ -77,19 +77,19 @@ static bool is_after_chain(const tb_hands *h, guint32 at)
 /* Whether a chain leads to the end of the round, where it is joined. */
 static bool ends_with_chain(const tb_hands *h)
 {
-	guint32 last = h->made->len;
-	while (last > h->begun && tb_hands_stitch(h, tb_hands_made(h, last - 1)) == h->working->slip)
+	guint32 last = h->cloth.made->len;
+	while (last > h->now.begun && tb_hands_stitch(h, tb_hands_made(h, last - 1)) == h->working->slip)
 		last--;
-	return last > h->begun && is_chain(tb_hands_made(h, last - 1));
+	return last > h->now.begun && is_chain(tb_hands_made(h, last - 1));
 }
 
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h), length = count - MIN(from, count);
-	if (!h->sentence->is_round || !h->travelled || length == 0 || from < length || h->slipped >= count)
+	if (!h->sentence->is_round || !h->now.travelled || length == 0 || from < length || h->now.slipped >= count)
 		return false;
 	g_autoptr(GHashTable) worked = find_worked(h);
-	tb_hands_look(h, count + (h->made->len - h->begun));
+	tb_hands_look(h, count + (h->cloth.made->len - h->now.begun));
 	for (guint32 at = 0; at + length < from; at++) {
 		guint32 same = 0;
 		while (same < length && is_like(h, at + same, from + same) &&
@@ -131,7 +131,7 @@ bool tb_account_is_rest_between(const tb_hands *h, guint32 from)
 	if (!h->sentence->is_round || !each || works != 1 || from >= count)
 		return false;
 	g_autoptr(GHashTable) worked = find_worked(h);
-	tb_hands_look(h, count + (h->made->len - h->begun));
+	tb_hands_look(h, count + (h->cloth.made->len - h->now.begun));
 	for (guint32 at = 0; at < count; at++) {
 		if (!g_hash_table_contains(worked, GUINT_TO_POINTER(tb_hands_place(h, at))))
 			continue;
@@ -150,16 +150,16 @@ bool tb_account_is_rest_between(const tb_hands *h, guint32 from)
 bool tb_account_is_border(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_near_end(h);
-	if (!h->cursor.in_space || h->cursor.began_in_gap || (h->opening && h->row == 1))
+	if (!h->cursor.in_space || h->cursor.began_in_gap || (h->start.opening && h->row == 1))
 		return false;
 	/* those before the space a round began in border that one */
-	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->travelled))
+	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->now.travelled))
 		return count - from <= 1; /* the gap before the last stitch */
 	for (guint32 i = from; i < count; i++) {
 		unsigned flags = tb_hands_made(h, tb_hands_place(h, i))->flags;
 		/* a round that travelled to its beginning ends beside the turning chain below */
 		bool edge = !h->sentence->is_round && i + 1 == count;
-		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->travelled && !edge))
+		if (flags & TB_MADE_CHAIN || (flags & TB_MADE_TURNING && !h->now.travelled && !edge))
 			return false;
 	}
 	return true;

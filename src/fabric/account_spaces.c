@@ -23,8 +23,8 @@ static unsigned count_spaces(const tb_hands *h, unsigned chains)
 static bool has_corner_loop(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	return h->row == h->corner.row && h->corner.space == 0 && row->count > 1 &&
-		h->corner.skipped >= 4 + tb_hands_stitch(h, tb_hands_made(h, row->first + 1))->height;
+	return h->row == h->now.corner.row && h->now.corner.space == 0 && row->count > 1 &&
+		h->now.corner.skipped >= 4 + tb_hands_stitch(h, tb_hands_made(h, row->first + 1))->height;
 }
 
 /* "Ch 5, sc in next loop, *ch 5, sc in next loop*, ch 2, dc in last sc": half a loop at each edge is none of them. */

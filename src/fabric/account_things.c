@@ -238,12 +238,12 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 {
 	unsigned said = tb_hands_number(h, &claim->count, 0);
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	if (claim->rows_from > 0 && !h->is_open && (said + row->before != row->number || said + 1 != rows + claim->rows_from)) {
+	if (claim->rows_from > 0 && !h->labels.is_open && (said + row->before != row->number || said + 1 != rows + claim->rows_from)) {
 		tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the numbers of the rows.",
 			"the last of these %u rows is row %u", (unsigned)rows, (unsigned)(row->number - row->before));
 		return;
 	}
-	if (said == rows || said == h->row || said == row->number || said + row->before == row->number || h->is_open)
+	if (said == rows || said == h->row || said == row->number || said + row->before == row->number || h->labels.is_open)
 		return;
 	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Look at the count of rows.",
 		"there are %u rows so far, and not %u", (unsigned)h->row, said);
@@ -268,7 +268,7 @@ static bool makes_ridges(const tb_hands *h, unsigned said)
 void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	if (claim->ridges && (h->is_open || makes_ridges(h, said)))
+	if (claim->ridges && (h->labels.is_open || makes_ridges(h, said)))
 		return;
 	if (!row->taken && said > 0 && ((claim->passes && (h->cursor.passes > 0 || is_written(h, said))) || (claim->groups && is_grouped(h)))) {
 		tb_hands_look(h, row->count);
@@ -286,7 +286,7 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	/* stars told loop by loop are drawn together, and are no other thing that the row has so many of */
 	bool drawn = claim->stars && decreases > 0 && !row->taken;
 	if (drawn ? said == decreases : row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
-		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->counts_as != NULL))) ||
+		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->now.counts_as != NULL))) ||
 		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, claim, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;

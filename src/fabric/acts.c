@@ -13,29 +13,29 @@
 
 static bool is_at_beginning(const tb_hands *h)
 {
-	return h->made->len == h->begun;
+	return h->cloth.made->len == h->now.begun;
 }
 
 /* As long as the stitches behind it are tall, and no longer: it brings the hook up to them. */
 static bool is_of_height(const tb_hands *h, unsigned count)
 {
-	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
+	const tb_stitch *stitch = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
 	return stitch != NULL && stitch->height >= 2 && count <= (unsigned)(stitch->height + 0.5);
 }
 
 /* Before sc a round's first chain is hardly ever anything but a loop: nobody rises there by so many. */
 static bool opens_before_sc(const tb_hands *h)
 {
-	return h->sentence->is_round && h->first_work != NULL && h->first_work->stitch->height <= 1;
+	return h->sentence->is_round && h->now.first_work != NULL && h->now.first_work->stitch->height <= 1;
 }
 
 /* "Ch 7, sc in next loop": the chain a round begins with may be its first loop. */
 static bool opens_loop(tb_hands *h, const tb_act *act, unsigned count)
 {
-	if (h->repeating > 0 && act->counts == TB_COUNTS_UNSAID && count > 1)
+	if (h->now.repeating > 0 && act->counts == TB_COUNTS_UNSAID && count > 1)
 		return true; /* it comes again with every pass */
 	if (act->counts != TB_COUNTS_UNSAID || act->counts_here != TB_COUNTS_UNSAID || count < 3 ||
-		h->row < 2 || h->group != NULL || is_of_height(h, count))
+		h->row < 2 || h->now.group != NULL || is_of_height(h, count))
 		return false;
 	if (opens_before_sc(h))
 		return !tb_means(h, TB_MEANS_COUNTS) && !tb_means(h, TB_MEANS_NOT);
@@ -49,9 +49,9 @@ static bool opens_loop(tb_hands *h, const tb_act *act, unsigned count)
  */
 static void stand_on_join(tb_hands *h)
 {
-	const tb_place *first = h->first_place;
+	const tb_place *first = h->now.first_place;
 	tb_target target = first != NULL ? first->target : TB_TARGET_SPACE;
-	if (h->sentence->is_round && h->cursor.due == 0 && !h->travelled &&
+	if (h->sentence->is_round && h->cursor.due == 0 && !h->now.travelled &&
 		tb_place_count(h) > 0 && (target == TB_TARGET_STITCH || target == TB_TARGET_NAMED) &&
 		first->in == TB_IN_NEXT && tb_travel_was_joined(h) && !tb_means(h, TB_MEANS_UNDER)) {
 		tb_travel_rotate(h, 1);
@@ -62,7 +62,7 @@ static void stand_on_join(tb_hands *h)
 static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	const tb_act *act = &acts->acts[i];
-	if (act == h->corner.said && h->row == h->corner.row)
+	if (act == h->now.corner.said && h->row == h->now.corner.row)
 		return;
 	if (act->unsaid) {
 		tb_hands_give_up(h, "not-worked", act->span, "Write how many, as in “ch 20”.",
@@ -70,22 +70,22 @@ static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 		return;
 	}
 	/* "ch 5, turn." at the end of the row before, and then "6 sps": that chain is the edge */
-	if (act->squares && h->pending.count > 0 && tb_turning_is_all(h))
+	if (act->squares && h->now.pending.count > 0 && tb_turning_is_all(h))
 		return;
 	unsigned count = tb_hands_number(h, &act->count, 1);
 	if (act->hyphen)
 		tb_hands_tell(h, TB_WARNING, "chain-hyphen", act->span, "Write it without the hyphen.",
 			"with a hyphen this names a chain that is there; taken as ch %u, to be made", count);
-	if (is_at_beginning(h) && !tb_ground_is_bridge(h, act) && (h->group == NULL || tb_travel_is_turning(h, acts, i))) {
+	if (is_at_beginning(h) && !tb_ground_is_bridge(h, act) && (h->now.group == NULL || tb_travel_is_turning(h, acts, i))) {
 		if (!opens_loop(h, act, count)) {
 			tb_turning_chain(h, act);
 			return;
 		}
 		stand_on_join(h);
 	}
-	if (h->group == NULL && h->pending.count > 0 && tb_turning_is_all(h) &&
+	if (h->now.group == NULL && h->now.pending.count > 0 && tb_turning_is_all(h) &&
 		act == &h->sentence->acts.acts[0] &&
-		count == tb_hands_number(h, &h->pending.acts[0].count, 1)) {
+		count == tb_hands_number(h, &h->now.pending.acts[0].count, 1)) {
 		tb_hands_tell(h, TB_WARNING, "turning-chain-twice", act->span, "Leave one of them out.",
 			"this turning chain was said at the end of the row before; it is worked once");
 		return;
@@ -127,9 +127,9 @@ static void skip_behind(tb_hands *h, const tb_acts *acts, unsigned i)
 static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 {
 	const tb_place *place = &act->place;
-	guint32 first = tb_hands_row(h, h->row)->first, begun = h->made->len - first;
+	guint32 first = tb_hands_row(h, h->row)->first, begun = h->cloth.made->len - first;
 	/* the turning chain, and the chains of a space behind it */
-	if (!act->bare || h->repeating > 0 || h->counts_as == NULL || !tb_turning_is_all(h) ||
+	if (!act->bare || h->now.repeating > 0 || h->now.counts_as == NULL || !tb_turning_is_all(h) ||
 		place->in != TB_IN_NEXT || count < begun ||
 		(place->target != TB_TARGET_STITCH && place->target != TB_TARGET_NAMED))
 		return false;
@@ -171,7 +171,7 @@ static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 		return;
 	}
 	tb_place_skip(h, act);
-	if (h->repeating > 0)
+	if (h->now.repeating > 0)
 		h->cursor.usual_skip = h->cursor.skipped_count;
 }
 
@@ -265,7 +265,7 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 		tb_travel_other_side(h, &over);
 		return;
 	}
-	bool ends = acts == &h->sentence->acts && i >= h->tail;
+	bool ends = acts == &h->sentence->acts && i >= h->now.tail;
 	h->cursor.turned = h->cursor.turned || ends || !tb_travel_begins_turned(h->sentence);
 	if (!ends && !is_at_beginning(h) && !tb_turning_is_all(h))
 		tb_hands_give_up(h, "not-worked", acts->acts[i].span,
@@ -290,7 +290,7 @@ static void work_group(tb_hands *h, const tb_act *act, unsigned after)
 /* "4 dc, ch 3, all in the ring": what says no place went in there, where there is a ring. */
 static void check_all_in_ring(tb_hands *h, const tb_act *act)
 {
-	if (!h->is_ring || h->row != 1)
+	if (!h->start.is_ring || h->row != 1)
 		tb_hands_give_up(h, "place-missing", act->span,
 			"Start with \"Ch 4, join with sl st to form a ring\" or a magic ring.",
 			"there is no ring to work into");
@@ -303,22 +303,22 @@ static void check_all_in_ring(tb_hands *h, const tb_act *act)
 static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	const tb_act *act = &acts->acts[i];
-	return acts == &h->sentence->acts && act->bare && i > 0 && i + 1 >= h->tail && h->beyond > 0 &&
+	return acts == &h->sentence->acts && act->bare && i > 0 && i + 1 >= h->now.tail && h->now.beyond > 0 &&
 		act->place.in == TB_IN_NEXT && h->cursor.due > h->cursor.first &&
-		h->cursor.due + h->beyond == tb_place_count(h) && act->after_stop;
+		h->cursor.due + h->now.beyond == tb_place_count(h) && act->after_stop;
 }
 
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
 	tb_act under;
-	h->next_acts = (tb_acts){act + 1, acts->count - i - 1};
+	h->now.next_acts = (tb_acts){act + 1, acts->count - i - 1};
 	if (tb_ground_work(h, act, after))
 		return;
 	switch (act->kind) {
 	case TB_ACT_CHAIN:
 		/* at the row's end it belongs to the next row */
-		if (acts != &h->sentence->acts || i < h->tail || is_at_beginning(h))
+		if (acts != &h->sentence->acts || i < h->now.tail || is_at_beginning(h))
 			chain(h, acts, i);
 		break;
 	case TB_ACT_WORK:
@@ -331,7 +331,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_SKIP:
 		/* "miss 1, 24 dc", worked again: what turned at the foundation is under no stitch of a row */
-		if (act != h->corner.said || (h->row != h->corner.row && h->corner.skipped != 1))
+		if (act != h->now.corner.said || (h->row != h->now.corner.row && h->now.corner.skipped != 1))
 			skip(h, acts, i);
 		break;
 	case TB_ACT_SKIP_BEHIND:
@@ -362,7 +362,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_RING:
 		if (act->bare) {
 			check_all_in_ring(h, act);
-		} else if (h->row != 1 || h->made->len > tb_hands_row(h, 1)->first) {
+		} else if (h->row != 1 || h->cloth.made->len > tb_hands_row(h, 1)->first) {
 			tb_hands_tell(h, TB_ERROR, "not-worked", act->span, NULL,
 				"a ring is worked at the beginning of a piece only");
 		}
@@ -377,7 +377,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_OTHER_SIDE:
 		/* around an opening its chain comes next */
-		if (!h->opening || h->row != 1)
+		if (!h->start.opening || h->row != 1)
 			tb_travel_other_side(h, act);
 		break;
 	case TB_ACT_FOLD:
@@ -390,7 +390,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_LOOPS:
 		if (!tb_on_row_tell_none(h, &act->place))
-			h->loops = act->place.loops;
+			h->now.loops = act->place.loops;
 		break;
 	case TB_ACT_SHAPE:
 		tb_acts_shape(h, act);
@@ -413,7 +413,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 			"no such chain stands before this");
 		break;
 	case TB_ACT_DO_NOT_JOIN:
-		h->cursor.unjoined = h->made->len > h->begun;
+		h->cursor.unjoined = h->cloth.made->len > h->now.begun;
 		break;
 	case TB_ACT_FASTEN_OFF:
 		break;
@@ -448,7 +448,7 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 {
 	for (unsigned i = 0; i < acts->count && !h->cursor.over && !h->working->stopped; i++) {
 		const tb_act *act = &acts->acts[i];
-		if (i == h->travel && i > 0 && acts == &h->sentence->acts)
+		if (i == h->now.travel && i > 0 && acts == &h->sentence->acts)
 			tb_travel_arrive(h);
 		tb_hands_look(h, 1);
 		if (!tb_hands_may_go_on(h, act->span))
@@ -462,8 +462,8 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		}
 		if (act->over != TB_OVER_UNSAID && !tb_squares_lie_over(h, act))
 			return;
-		guint32 from = h->made->len;
-		h->begins[h->begin_count++ % TB_MOST_BEGINS] = from;
+		guint32 from = h->cloth.made->len;
+		h->now.begins[h->now.begin_count++ % TB_MOST_BEGINS] = from;
 		carry_out(h, acts, i, rest);
 		if (act->claim_count > 0 && act->kind != TB_ACT_CLAIM && !h->cursor.over)
 			tb_account_made(h, act, from);

@@ -23,7 +23,7 @@ static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
 static bool stand_on_first(const tb_hands *h, tb_footing *footing)
 {
 	*footing = (tb_footing){.behind = TB_NONE};
-	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++) {
+	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->cloth.made->len; i++) {
 		if (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) {
 			footing->bases[0] = i;
 			footing->count = 1;
@@ -40,7 +40,7 @@ static bool stand_on_first(const tb_hands *h, tb_footing *footing)
 static bool is_one_space(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h);
-	count -= from < count - MIN(h->slipped, count) ? MIN(h->slipped, count) : 0;
+	count -= from < count - MIN(h->now.slipped, count) ? MIN(h->now.slipped, count) : 0;
 	for (guint32 i = from; i < count; i++) {
 		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
 		if (!(made->flags & TB_MADE_CHAIN) || made->flags & TB_MADE_TURNING || h->row < 2)
@@ -65,17 +65,17 @@ static guint32 find_foot(const tb_hands *h, guint32 i)
 static guint32 find_before(const tb_hands *h, guint32 end, guint32 *chains)
 {
 	guint32 i = end;
-	while (i > h->begun && (tb_hands_made(h, i - 1)->flags & TB_MADE_CHAIN))
+	while (i > h->now.begun && (tb_hands_made(h, i - 1)->flags & TB_MADE_CHAIN))
 		i--;
 	*chains = end - i;
-	return i > h->begun ? i - 1 : TB_NONE;
+	return i > h->now.begun ? i - 1 : TB_NONE;
 }
 
 /* The first stitch of the group that I is one of; I itself where it is of none. */
 static guint32 begin_of_group(const tb_hands *h, guint32 i)
 {
 	guint16 group = i != TB_NONE ? tb_hands_made(h, i)->group : 0;
-	while (group != 0 && i > h->begun && tb_hands_made(h, i - 1)->group == group)
+	while (group != 0 && i > h->now.begun && tb_hands_made(h, i - 1)->group == group)
 		i--;
 	return i;
 }
@@ -83,14 +83,14 @@ static guint32 begin_of_group(const tb_hands *h, guint32 i)
 bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains)
 {
 	guint32 over, over_before = 0;
-	guint32 last = begin_of_group(h, find_before(h, h->made->len, &over));
+	guint32 last = begin_of_group(h, find_before(h, h->cloth.made->len, &over));
 	guint32 before = last != TB_NONE ? begin_of_group(h, find_before(h, last, &over_before)) : TB_NONE;
 	over += chains;
 	if (before == TB_NONE || over == 0 || over != over_before ||
 		!(tb_hands_made(h, last)->flags & TB_MADE_COUNTED))
 		return false;
 	/* the chain that a round of sc begins with stands on nothing */
-	guint32 begin = h->begun;
+	guint32 begin = h->now.begun;
 	while (begin < last && !(tb_hands_made(h, begin)->flags & TB_MADE_COUNTED))
 		begin++;
 	guint32 foot = find_foot(h, last), foot_before = find_foot(h, before), first = find_foot(h, begin);
@@ -102,8 +102,8 @@ bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains)
 /* Whether what was made last is three or more in one place: a shell lies over what is skipped beside it. */
 static bool ends_in_shell(const tb_hands *h)
 {
-	guint32 end = h->made->len;
-	return end > h->begun && end - begin_of_group(h, end - 1) > 2;
+	guint32 end = h->cloth.made->len;
+	return end > h->now.begun && end - begin_of_group(h, end - 1) > 2;
 }
 
 /*
@@ -113,8 +113,8 @@ static bool ends_in_shell(const tb_hands *h)
 void tb_acts_skip_before_join(tb_hands *h)
 {
 	tb_cursor *c = &h->cursor;
-	bool chain = h->made->len > h->begun &&
-		(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) != 0;
+	bool chain = h->cloth.made->len > h->now.begun &&
+		(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) != 0;
 	if (chain)
 		tb_travel_leave_join(h);
 	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
@@ -130,10 +130,10 @@ void tb_acts_join(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
 	/* "join, ch 4, join": what lies behind the first is no part of this round */
-	if (h->cursor.joined && act->kind == TB_ACT_JOIN && h->row > 0 && tb_hands_made(h, (guint32)h->made->len - 1)->flags & TB_MADE_CHAIN)
+	if (h->cursor.joined && act->kind == TB_ACT_JOIN && h->row > 0 && tb_hands_made(h, (guint32)h->cloth.made->len - 1)->flags & TB_MADE_CHAIN)
 		tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Begin a new round behind the first join.", "this round is joined already");
 	tb_acts_skip_before_join(h);
-	if (h->keeps_stand && tb_travel_is_back(h))
+	if (h->now.keeps_stand && tb_travel_is_back(h))
 		h->cursor.due = tb_place_count(h);
 	if (stand_on_first(h, &footing) && h->sentence->is_round)
 		check_join(h, act, tb_hands_made(h, footing.bases[0]));
@@ -150,7 +150,7 @@ static bool is_where_it_begins(const tb_hands *h, const tb_act *act)
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_place *place = &act->place;
 	guint32 begin;
-	return h->travelled && h->travel == 0 && h->row > 1 && below->loop > 0 && below->count > 0 &&
+	return h->now.travelled && h->now.travel == 0 && h->row > 1 && below->loop > 0 && below->count > 0 &&
 		(place->in == TB_IN_NEXT || place->in == TB_IN_LAST) && place->target == TB_TARGET_NAMED &&
 		tb_hands_number(h, &place->count, 1) == 1 &&
 		tb_place_is_kind(h, below->first + below->count - 1, place->named) &&
@@ -179,16 +179,16 @@ static bool stand_on_beginning(const tb_hands *h, const tb_act *act, tb_footing 
 	if (act->place.in != TB_IN_SAME || !act->place.begun)
 		return stand_on_first(h, footing);
 	/* "ch 3, dc in base of ch 6": where the round began with a loop, and is not joined besides */
-	return !tb_spiral_is_joined(h->sentence) && h->begun < h->made->len &&
-		!(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) && tb_place_stand_as_first(h, footing);
+	return !tb_spiral_is_joined(h->sentence) && h->now.begun < h->cloth.made->len &&
+		!(tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING) && tb_place_stand_as_first(h, footing);
 }
 
 bool tb_acts_close(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
-	if (h->group != NULL || !tb_acts_may_close(h, act) || h->made->len <= h->begun ||
-		(h->row < 2 ? !h->is_ring : h->cursor.due <= h->cursor.first) ||
-		!(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) ||
+	if (h->now.group != NULL || !tb_acts_may_close(h, act) || h->cloth.made->len <= h->now.begun ||
+		(h->row < 2 ? !h->start.is_ring : h->cursor.due <= h->cursor.first) ||
+		!(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) ||
 		!stand_on_beginning(h, act, &footing))
 		return false;
 	if (act->stitch == h->working->slip) {
@@ -199,8 +199,8 @@ bool tb_acts_close(tb_hands *h, const tb_act *act)
 	if (tb_travel_is_back(h))
 		h->cursor.due = tb_place_count(h);
 	footing.rows_below = 0;
-	guint32 end = h->made->len, from = end;
-	while (from > h->begun && tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN)
+	guint32 end = h->cloth.made->len, from = end;
+	while (from > h->now.begun && tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN)
 		from--;
 	if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) != TB_NONE)
 		tb_hands_row(h, h->row)->loop = end - from + 1;
@@ -209,7 +209,7 @@ bool tb_acts_close(tb_hands *h, const tb_act *act)
 
 bool tb_acts_comes_late(tb_hands *h, const tb_act *act)
 {
-	if (!h->cursor.at_end || h->cursor.may_end || h->cursor.due < tb_place_count(h) || h->repeating > 0 || h->group != NULL)
+	if (!h->cursor.at_end || h->cursor.may_end || h->cursor.due < tb_place_count(h) || h->now.repeating > 0 || h->now.group != NULL)
 		return false;
 	tb_hands_give_up(h, "past-end", act->span, "Work both in one round, or say how far the first goes.",
 		"the %s is worked to its end before this", h->sentence->is_round ? "round" : "row");
@@ -218,6 +218,6 @@ bool tb_acts_comes_late(tb_hands *h, const tb_act *act)
 
 void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due)
 {
-	h->cursor.at_end = h->cursor.at_end || (act->place.up_to == NULL && h->repeating == 0 &&
+	h->cursor.at_end = h->cursor.at_end || (act->place.up_to == NULL && h->now.repeating == 0 &&
 		due < h->cursor.due && h->cursor.due == tb_place_count(h));
 }

@@ -3,11 +3,11 @@
 
 void tb_acts_number_group(tb_hands *h, const tb_own *own)
 {
-	h->group_number = (guint16)(h->groups_made++ % (G_MAXUINT16 - 1) + 1);
+	h->now.group_number = (guint16)(h->now.groups_made++ % (G_MAXUINT16 - 1) + 1);
 	if (own != NULL)
-		g_hash_table_insert(h->group_owns, GUINT_TO_POINTER((guint)h->group_number), (gpointer)own);
+		g_hash_table_insert(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number), (gpointer)own);
 	else
-		g_hash_table_remove(h->group_owns, GUINT_TO_POINTER((guint)h->group_number));
+		g_hash_table_remove(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number));
 }
 
 /* "2 shells with ch 3 between in next loop": each of them is a group, and what they stand in is none. */
@@ -25,17 +25,17 @@ static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
 	tb_footing footing;
 	if (!tb_place_take(h, act, h->working->chain, which, &footing))
 		return;
-	const tb_footing *outer = h->group;
-	guint16 number = h->group_number;
-	h->group = &footing;
+	const tb_footing *outer = h->now.group;
+	guint16 number = h->now.group_number;
+	h->now.group = &footing;
 	if (outer == NULL && has_groups(&act->body))
-		h->group_number = 0;
+		h->now.group_number = 0;
 	else if (outer == NULL || number == 0)
 		tb_acts_number_group(h, act->own);
-	guint32 made = h->made->len;
+	guint32 made = h->cloth.made->len;
 	tb_acts_work(h, &act->body, 0);
-	h->group = outer;
-	h->group_number = number;
+	h->now.group = outer;
+	h->now.group_number = number;
 	tb_acts_group_with_before(h, act, &footing, made);
 }
 
@@ -58,8 +58,8 @@ static void groups_in_gaps(tb_hands *h, const tb_act *act)
 void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 {
 	tb_act gaps;
-	bool each_gap = h->group == NULL && tb_place_is_each_gap(h, act, &gaps);
-	if (each_gap || (h->group == NULL && act->place.in == TB_IN_BETWEEN && !act->place.loose &&
+	bool each_gap = h->now.group == NULL && tb_place_is_each_gap(h, act, &gaps);
+	if (each_gap || (h->now.group == NULL && act->place.in == TB_IN_BETWEEN && !act->place.loose &&
 			act->place.up_to == NULL && tb_hands_number(h, &act->place.count, 1) == 0)) {
 		groups_in_gaps(h, each_gap ? &gaps : act);
 		return;
@@ -68,9 +68,9 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 	if (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
 		act->place.in == TB_IN_FIRST || act->place.in == TB_IN_SKIPPED)
 		count = act->place.middle ? 1 : tb_hands_number(h, &act->place.count, 1);
-	if (h->group != NULL)
+	if (h->now.group != NULL)
 		count = 1;
-	if (act->place.in != TB_IN_EACH || h->group != NULL) {
+	if (act->place.in != TB_IN_EACH || h->now.group != NULL) {
 		for (unsigned i = 0; i < count && !h->cursor.over; i++)
 			group_in_place(h, act, i);
 		return;
@@ -96,17 +96,17 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 static bool joins_group(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made)
 {
 	guint32 from = made;
-	while (from > MAX(h->begun, h->floor) && (tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN) != 0)
+	while (from > MAX(h->now.begun, h->teller.floor) && (tb_hands_made(h, from - 1)->flags & TB_MADE_CHAIN) != 0)
 		from--;
-	const tb_made *before = from > MAX(h->begun, h->floor) ? tb_hands_made(h, from - 1) : NULL;
-	if (before == NULL || act->own != NULL || act->place.in != TB_IN_SAME || h->group != NULL ||
+	const tb_made *before = from > MAX(h->now.begun, h->teller.floor) ? tb_hands_made(h, from - 1) : NULL;
+	if (before == NULL || act->own != NULL || act->place.in != TB_IN_SAME || h->now.group != NULL ||
 		before->group == 0 || before->flags & TB_MADE_TURNING || before->base_count != 1 ||
 		footing->count != 1 || before->base != footing->bases[0] ||
 		(act->kind == TB_ACT_GROUP && act->body.count > 1) ||
-		g_hash_table_contains(h->group_owns, GUINT_TO_POINTER((guint)before->group)))
+		g_hash_table_contains(h->cloth.group_owns, GUINT_TO_POINTER((guint)before->group)))
 		return false;
 	guint16 group = before->group;
-	for (guint32 i = from; i < h->made->len; i++)
+	for (guint32 i = from; i < h->cloth.made->len; i++)
 		tb_hands_made(h, i)->group = group;
 	return true;
 }
@@ -116,7 +116,7 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 	if (joins_group(h, act, footing, made))
 		return;
 	guint32 first = made;
-	for (guint32 i = made; i-- > h->begun && i >= h->floor;) {
+	for (guint32 i = made; i-- > h->now.begun && i >= h->teller.floor;) {
 		const tb_made *before = tb_hands_made(h, i);
 		if (before->flags & TB_MADE_TURNING || !(before->flags & TB_MADE_COUNTED))
 			break;
@@ -129,13 +129,13 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 	/* two shells in one loop stay two */
 	guint16 before = first < made ? tb_hands_made(h, first)->group : 0;
 	bool whole = (act->kind == TB_ACT_GROUP && act->body.count > 1) ||
-		g_hash_table_contains(h->group_owns, GUINT_TO_POINTER((guint)before));
-	if (act->place.in != TB_IN_SAME || first == made || h->group != NULL || whole)
+		g_hash_table_contains(h->cloth.group_owns, GUINT_TO_POINTER((guint)before));
+	if (act->place.in != TB_IN_SAME || first == made || h->now.group != NULL || whole)
 		return;
-	guint16 group, kept = h->group_number;
+	guint16 group, kept = h->now.group_number;
 	tb_acts_number_group(h, act->own);
-	group = h->group_number;
-	h->group_number = kept;
-	for (guint32 i = first; i < h->made->len; i++)
+	group = h->now.group_number;
+	h->now.group_number = kept;
+	for (guint32 i = first; i < h->cloth.made->len; i++)
 		tb_hands_made(h, i)->group = group;
 }

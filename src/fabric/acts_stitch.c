@@ -43,7 +43,7 @@ static void chain_between(tb_hands *h, const tb_act *act)
 static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned each)
 {
 	tb_footing footing;
-	guint16 group = h->group_number;
+	guint16 group = h->now.group_number;
 	if (!tb_place_take(h, act, act->stitch, which, &footing))
 		return false;
 	if (tb_own_picot(h, act, &footing))
@@ -52,13 +52,13 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 	bool over = act->own != NULL && act->own->over != NULL;
 	if ((each > 1 || over) && group == 0)
 		tb_acts_number_group(h, act->own);
-	guint32 made = h->made->len;
+	guint32 made = h->cloth.made->len;
 	for (unsigned i = 0; i < each; i++) {
 		if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
 			break;
 		footing.behind = TB_NONE;
 	}
-	h->group_number = group;
+	h->now.group_number = group;
 	tb_acts_group_with_before(h, act, &footing, made);
 	return true;
 }
@@ -68,7 +68,7 @@ bool tb_acts_stop_before(
 {
 	guint32 count = tb_place_near_end(h);
 	if (last == 0)
-		last = MIN(MAX(after, h->spare), count);
+		last = MIN(MAX(after, h->now.spare), count);
 	if (last > count || count - last < h->cursor.due) {
 		guint32 left = count - MIN(h->cursor.due, count);
 		tb_hands_give_up(h, "past-end", act->span, NULL,
@@ -83,7 +83,7 @@ bool tb_acts_stop_before(
 /* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
 const tb_act *tb_acts_next_placed(const tb_hands *h)
 {
-	tb_acts acts = h->next_acts;
+	tb_acts acts = h->now.next_acts;
 	for (unsigned i = 0; i < acts.count;) {
 		const tb_act *act = &acts.acts[i++];
 		if (act->kind == TB_ACT_REPEAT) {
@@ -136,7 +136,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 	if (act->place.to_marker && tb_mark_find(h, h->cursor.due + 1, limit))
 		return true;
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
-	if (keep == 0 && (h->repeating > 0 || act->place.parted) && stops_at_next(h, act, limit))
+	if (keep == 0 && (h->now.repeating > 0 || act->place.parted) && stops_at_next(h, act, limit))
 		return true;
 	return tb_acts_stop_before(h, act, keep > 0 ? keep + tb_place_turning_space(h) : 0, after, limit);
 }
@@ -184,7 +184,7 @@ static bool leaves_out(const tb_hands *h, const tb_act *act, guint32 at)
 /* Each kind of place in the way it is said, as they come. */
 static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 {
-	guint32 at = h->cursor.due, made = h->made->len;
+	guint32 at = h->cursor.due, made = h->cloth.made->len;
 	for (const tb_act *kind = act->other; kind != NULL && !act->alike; kind = kind->other) {
 		/* beside stitches by their name, a loop is none of them */
 		tb_place place = kind->place;
@@ -194,7 +194,7 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 	}
 	while (at < limit && !h->cursor.over) {
 		const tb_act *kind = find_kind(h, act, at);
-		if (kind != NULL && h->made->len > made)
+		if (kind != NULL && h->cloth.made->len > made)
 			chain_between(h, act);
 		if (kind != NULL && kind->kind == TB_ACT_GROUP)
 			tb_acts_group(h, kind);
@@ -208,7 +208,7 @@ static void work_kinds(tb_hands *h, const tb_act *act, guint32 limit)
 			return;
 		at = MAX(at + 1, h->cursor.due);
 	}
-	if (h->sentence->is_round && h->made->len > made)
+	if (h->sentence->is_round && h->cloth.made->len > made)
 		chain_between(h, act);
 }
 
@@ -228,7 +228,7 @@ static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
 /* In each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one. */
 static void work_gaps(tb_hands *h, const tb_act *act, unsigned each)
 {
-	bool one = act->place.loose && (h->repeating > 0 || tb_acts_next_placed(h) != NULL);
+	bool one = act->place.loose && (h->now.repeating > 0 || tb_acts_next_placed(h) != NULL);
 	while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
 		;
 }
@@ -251,7 +251,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	unsigned takes = deep ? 1 : act->stitch->takes;
 	warn_no_loops(h, act, each);
 	/* "sc in next 12 sts, dc in each st across": who says "each" has seen one */
-	if (plain && h->cursor.due >= limit && h->repeating == 0 && place->up_to == NULL && place->of == NULL &&
+	if (plain && h->cursor.due >= limit && h->now.repeating == 0 && place->up_to == NULL && place->of == NULL &&
 		tb_place_count(h) > 0 && h->cursor.has_last && h->row > 1 && !h->cursor.may_end)
 		tb_hands_tell(h, TB_WARNING, "past-end", act->span, "Look at what is worked before it.",
 			"nothing is left for this in the %s", h->sentence->is_round ? "round" : "row");
@@ -282,7 +282,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	guint32 begin, end;
 	/* there is none, or they were all passed over before: that is told */
 	if (!plain && which == 0 && place->up_to == NULL && !tb_place_is_left(h, place, tb_place_count(h)) &&
-		(h->cursor.due < limit || (h->repeating == 0 && tb_place_find_from(h, place, h->cursor.first, &begin, &end))))
+		(h->cursor.due < limit || (h->now.repeating == 0 && tb_place_find_from(h, place, h->cursor.first, &begin, &end))))
 		work_place(h, act, 0, each);
 	else if (plain && h->cursor.due < limit && !h->cursor.over)
 		tell_together_over(h, act, limit - h->cursor.due);
@@ -297,7 +297,7 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 		return;
 	}
 	if (act->place.in == TB_IN_BETWEEN && act->place.beside != TB_BESIDE_BEFORE && act->stitch == h->working->slip &&
-		act->place.target != TB_TARGET_GROUP && h->sentence->is_round && h->made->len == h->begun) {
+		act->place.target != TB_TARGET_GROUP && h->sentence->is_round && h->cloth.made->len == h->now.begun) {
 		tb_place_begin_in_gap(h, act);
 		return;
 	}
@@ -355,12 +355,12 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 			"the round is joined before this is worked" : "how many stitches go along this edge is not said");
 		return;
 	}
-	if (act->in_each > MAX(h->start_chains, h->row - 1) && h->start_chains > 0 && !h->grown) {
+	if (act->in_each > MAX(h->start.chains, h->row - 1) && h->start.chains > 0 && !h->start.grown) {
 		tb_hands_give_up(h, "not-worked", act->span, "Count the rows, or the chains, of this edge.",
 			"the piece has no edge of so many");
 		return;
 	}
-	guint16 number = h->group_number;
+	guint16 number = h->now.group_number;
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
 		if (said > 0 && each > 1 && i % each == 0)
 			tb_acts_number_group(h, NULL);
@@ -369,7 +369,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)
 			return;
 	}
-	h->group_number = number;
+	h->now.group_number = number;
 	h->cursor.edges++;
 	/* a stitch in the side of one row stands among those of the row below */
 	if (!act->place.middle && !h->cursor.left && h->row > 1) {
@@ -434,7 +434,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	h->cursor.odd += (h->cursor.joined || h->cursor.unjoined || h->cursor.edges > 0) && act->bare &&
 		act->stitch != h->working->slip ? 4 : 0;
 	/* "… around the armhole. 40 sc" is a count */
-	if (act->bare && h->group == NULL && h->row == 1 && !h->grown && tb_place_count(h) == 0 &&
+	if (act->bare && h->now.group == NULL && h->row == 1 && !h->start.grown && tb_place_count(h) == 0 &&
 		act->stitch != h->working->slip && tb_open_is_on_cloth(h->sentence)) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say along what they are worked.",
 			"where these stitches go is not said");
@@ -442,13 +442,13 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	}
 	guint64 on_chain = tb_border_on_chain(h, act, each);
 	/* "working down the side, 18 sc", "sc in next 18 sts" */
-	bool along = h->cursor.other_edge && act->place.in == TB_IN_NEXT && h->group == NULL &&
+	bool along = h->cursor.other_edge && act->place.in == TB_IN_NEXT && h->now.group == NULL &&
 		(act->bare || tb_place_is_plain(h, &act->place));
 	if (on_chain > 0 || along || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
 		work_edge(h, act, each, on_chain);
 		return;
 	}
-	if (h->group == NULL && tb_border_is_corner(h, act)) {
+	if (h->now.group == NULL && tb_border_is_corner(h, act)) {
 		tb_border_work_corner(h, act, each);
 		return;
 	}
@@ -457,13 +457,13 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		work_own_chain(h, act, each);
 		return;
 	}
-	if (h->is_ring && h->row == 1 && act->place.in == TB_IN_NEXT && h->group == NULL &&
+	if (h->start.is_ring && h->row == 1 && act->place.in == TB_IN_NEXT && h->now.group == NULL &&
 		tb_place_is_plain(h, &act->place) && act->stitch->takes == 1) {
 		work_in_ring(h, act, each);
 		return;
 	}
 	/* "…, ch 1; rep from * around. 17 sc" is a count */
-	bool here = act->bare && h->group == NULL && h->cursor.has_last && h->cursor.in_space && !tb_repeat_just_ended(h);
+	bool here = act->bare && h->now.group == NULL && h->cursor.has_last && h->cursor.in_space && !tb_repeat_just_ended(h);
 	if (here && tb_means(h, TB_MEANS_BEFORE)) {
 		tb_act before = *act;
 		before.place.target = TB_TARGET_SPACE;
@@ -477,7 +477,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		work_place(h, &same, 0, tb_hands_number(h, &act->place.count, 1));
 		return;
 	}
-	if (h->group != NULL) {
+	if (h->now.group != NULL) {
 		unsigned count = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_SAME
 							 ? tb_hands_number(h, &act->place.count, 1)
 							 : 1;

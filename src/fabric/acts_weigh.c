@@ -37,7 +37,7 @@ static void weigh_each(tb_hands *h, const tb_act *act, const tb_act *next)
 static void weigh_last(tb_hands *h, const tb_act *act)
 {
 	const tb_acts *row = &h->sentence->acts;
-	bool last = act > row->acts && act + 1 >= row->acts + h->tail && act < row->acts + row->count;
+	bool last = act > row->acts && act + 1 >= row->acts + h->now.tail && act < row->acts + row->count;
 	if (last && act->kind == TB_ACT_WORK && act->bare && act->place.count.count > 1)
 		h->cursor.odd += 4;
 }

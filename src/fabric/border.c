@@ -24,10 +24,10 @@ bool tb_border_has_edge(const tb_acts *acts)
 
 bool tb_border_is(const tb_hands *h)
 {
-	if (h->row == 0 || h->row >= h->rows->len || !tb_border_has_edge(&h->sentence->acts))
+	if (h->row == 0 || h->row >= h->cloth.rows->len || !tb_border_has_edge(&h->sentence->acts))
 		return false;
 	if (h->row == 1)
-		return h->grown || tb_open_is_on_cloth(h->sentence);
+		return h->start.grown || tb_open_is_on_cloth(h->sentence);
 	return !tb_hands_row(h, h->row - 1)->is_round;
 }
 
@@ -51,7 +51,7 @@ static guint64 along_foundation(const tb_hands *h)
 /* The ends of the rows: a plain stitch lies over one of single crochet, two over one of double. */
 static guint64 along_side(const tb_hands *h)
 {
-	return h->row > 1 ? MAX((guint64)h->row - 1, (guint64)(h->height * 2 / 3 + 0.5)) : 0;
+	return h->row > 1 ? MAX((guint64)h->row - 1, (guint64)(h->cloth.height * 2 / 3 + 0.5)) : 0;
 }
 
 /* What the words of a round say, and what they leave open. */
@@ -175,7 +175,7 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	guint64 said = 0, there = along_foundation(h);
-	if ((h->cursor.edges == 0 && !h->cursor.other_edge) || h->group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
+	if ((h->cursor.edges == 0 && !h->cursor.other_edge) || h->now.group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
 		!tb_border_is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
 		return 0;
 	bool open = false;
@@ -189,7 +189,7 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 	}
 	if (act->place.in == TB_IN_EACH && said < there)
 		return (guint64)each * (there - said);
-	if ((open ? said >= there : said != there && said + MIN(corners, 2u) != there) && !h->row_fault)
+	if ((open ? said >= there : said != there && said + MIN(corners, 2u) != there) && !h->teller.row_fault)
 		tb_hands_tell(h, TB_ERROR, said < there ? "unworked" : "past-end", act->span,
 			"Work one stitch in each, or say how many are worked along it.",
 			"%u ch are worked into along the foundation, which holds %u st%s", (unsigned)said, (unsigned)there,
@@ -199,7 +199,7 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 {
-	guint16 number = h->group_number;
+	guint16 number = h->now.group_number;
 	for (guint32 corner = 0; corner < tb_border_corners(act); corner++) {
 		/* the next round knows a corner by what stands together there */
 		if (each > 1)
@@ -207,5 +207,5 @@ void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 		for (unsigned i = 0; i < each && !h->cursor.over; i++)
 			tb_hands_make(h, act->stitch, NULL, TB_MADE_COUNTED, act->span);
 	}
-	h->group_number = number;
+	h->now.group_number = number;
 }

@@ -55,12 +55,12 @@ typedef struct {
 
 static before_row remember(const tb_hands *h)
 {
-	before_row before = {.hands = *h, .made = h->made->len, .bases = h->bases->len,
-		.rows = h->rows->len, .held = h->held->len, .all_made = h->working->made};
+	before_row before = {.hands = *h, .made = h->cloth.made->len, .bases = h->cloth.bases->len,
+		.rows = h->cloth.rows->len, .held = h->teller.held->len, .all_made = h->working->made};
 	for (unsigned i = 0; i < 2; i++)
-		before.rest[i] = g_array_copy(h->rest[i]);
-	if (h->rows->len > 0)
-		before.below = *tb_hands_row(h, h->rows->len - 1);
+		before.rest[i] = g_array_copy(h->before.rest[i]);
+	if (h->cloth.rows->len > 0)
+		before.below = *tb_hands_row(h, h->cloth.rows->len - 1);
 	return before;
 }
 
@@ -70,17 +70,17 @@ static void take_back(tb_hands *h, const before_row *before)
 	tb_hands_look(h, made);
 	tb_hands_drop_held(h, before->held);
 	guint told[TB_ERROR + 1];
-	memcpy(told, h->told, sizeof told);
+	memcpy(told, h->teller.told, sizeof told);
 	*h = before->hands;
-	memcpy(h->told, told, sizeof told);
+	memcpy(h->teller.told, told, sizeof told);
 	h->working->made = before->all_made;
-	g_array_set_size(h->made, before->made);
-	g_array_set_size(h->bases, before->bases);
-	g_array_set_size(h->rows, before->rows);
+	g_array_set_size(h->cloth.made, before->made);
+	g_array_set_size(h->cloth.bases, before->bases);
+	g_array_set_size(h->cloth.rows, before->rows);
 	for (unsigned i = 0; i < 2; i++) {
-		g_array_set_size(h->rest[i], 0);
+		g_array_set_size(h->before.rest[i], 0);
 		if (before->rest[i]->len > 0)
-			g_array_append_vals(h->rest[i], before->rest[i]->data, before->rest[i]->len);
+			g_array_append_vals(h->before.rest[i], before->rest[i]->data, before->rest[i]->len);
 	}
 	if (before->rows > 0)
 		*tb_hands_row(h, before->rows - 1) = before->below;
@@ -162,25 +162,25 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	bool first_time, bool claims)
 {
 	tb_hands *h = c->h;
-	guint held = h->held->len;
+	guint held = h->teller.held->len;
 	outcome result = {0};
-	h->trials++;
-	h->choosing++;
+	h->teller.trials++;
+	h->teller.choosing++;
 	tb_rows_work_one(h, sentence, number, written, first_time, claims);
-	h->trials--;
-	h->choosing--;
-	for (guint i = held; i < h->held->len; i++) {
-		const tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
+	h->teller.trials--;
+	h->teller.choosing--;
+	for (guint i = held; i < h->teller.held->len; i++) {
+		const tb_held_fault *fault = &g_array_index(h->teller.held, tb_held_fault, i);
 		if (fault->severity == TB_ERROR && !g_str_has_prefix(fault->code, "count"))
 			result.fails_at = fault->span.start;
 		result.errors += fault->severity == TB_ERROR;
 		result.warnings += fault->severity == TB_WARNING;
 	}
-	result.errors += result.errors == 0 && h->row_fault;
-	result.asked = h->asked;
+	result.errors += result.errors == 0 && h->teller.row_fault;
+	result.asked = h->now.asked;
 	result.odd = MIN(h->cursor.odd, MOST_ODD);
 	result.against = h->cursor.against;
-	result.stitches = h->rows->len > 0 ? tb_hands_row(h, h->rows->len - 1)->stitches : 0;
+	result.stitches = h->cloth.rows->len > 0 ? tb_hands_row(h, h->cloth.rows->len - 1)->stitches : 0;
 	c->tried++;
 	return result;
 }
@@ -220,10 +220,10 @@ static void tell_against(tb_hands *h, const tb_sentence *sentence, guint32 taken
 static void work_on_taken(tb_hands *h, tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims, const before_row *before)
 {
-	h->trials++;
+	h->teller.trials++;
 	tb_rows_work_one(h, sentence, number, written, first_time, claims);
-	h->trials--;
-	if (!h->unjudged) {
+	h->teller.trials--;
+	if (!h->now.unjudged) {
 		/* once more, with what can be told of it in earnest */
 		take_back(h, before);
 		tb_rows_work_one(h, sentence, number, written, first_time, claims);
@@ -281,7 +281,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED)) {
 		bool more = tb_ways_next(&ways, &reading);
 		/* a repair is for the reading that is told, not for one that nobody meant */
-		if (c.tried > 0 && h->only_to > 0 && number == h->only_to)
+		if (c.tried > 0 && h->start.only_to > 0 && number == h->start.only_to)
 			break;
 		guint32 limit = sure ? best_cost : best_cost + DOUBT;
 		if (!more || (found && reading.cost > limit)) {
@@ -338,7 +338,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		tb_hands_deliver_held(h);
 		return;
 	}
-	if (!found && h->rows->len > 0 && tb_hands_row(h, h->rows->len - 1)->taken) {
+	if (!found && h->cloth.rows->len > 0 && tb_hands_row(h, h->cloth.rows->len - 1)->taken) {
 		tb_sentence *first_read = sentence_of(&c, &first, h->working->arena);
 		work_on_taken(h, first_read, number, written, first_time, claims, &before);
 		return;

@@ -51,8 +51,8 @@ bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 /* Whether the row's words are taken in the unusual MEANING; that this was asked is remembered. */
 static inline bool tb_means(tb_hands *h, unsigned meaning)
 {
-	h->asked |= meaning;
-	return (h->meaning & meaning) != 0;
+	h->now.asked |= meaning;
+	return (h->now.meaning & meaning) != 0;
 }
 
 /* --- slips.c --- */

@@ -47,7 +47,7 @@ static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned dep
 
 bool tb_turning_is_leg(const tb_hands *h)
 {
-	const tb_stitch *first = h->first_work != NULL ? h->first_work->stitch : NULL;
+	const tb_stitch *first = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
 	if (first == NULL || count_legs(first) < 2 ||
 		(first->family != TB_FAMILY_CLUSTERS && first->family != TB_FAMILY_TOGETHER))
 		return false;

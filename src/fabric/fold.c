@@ -12,8 +12,8 @@ static bool is_half(const tb_hands *h, guint32 half)
 		if (!s->claims[i].other && s->claims[i].count.count > 0)
 			return tb_hands_number(h, &s->claims[i].count, 0) == half;
 	}
-	for (unsigned i = 0; i < h->next_acts.count; i++) {
-		const tb_act *act = &h->next_acts.acts[i];
+	for (unsigned i = 0; i < h->now.next_acts.count; i++) {
+		const tb_act *act = &h->now.next_acts.acts[i];
 		if (act->kind == TB_ACT_WORK)
 			return act->place.in == TB_IN_NEXT && tb_hands_number(h, &act->place.count, 1) == half;
 	}
@@ -53,5 +53,5 @@ void tb_fold(tb_hands *h, const tb_act *act)
 				"this is no round of %u stitches that is folded at its end", count);
 		return;
 	}
-	g_array_set_size(h->places, half);
+	g_array_set_size(h->now.places, half);
 }

@@ -15,7 +15,7 @@ typedef struct {
 
 static lain *lain_at(const tb_hands *h, guint i)
 {
-	return &g_array_index(h->grounds, lain, i);
+	return &g_array_index(h->now.grounds, lain, i);
 }
 
 static bool is_of(const tb_other_work *ground, const lain *l)
@@ -32,10 +32,10 @@ static void add_ground(tb_hands *h, const tb_other_work *ground)
 	for (unsigned copy = ground->both ? 1 : ground->copy; copy <= last; copy++) {
 		lain new = {.piece = ground->piece, .copy = copy};
 		bool there = false;
-		for (guint i = 0; i < h->grounds->len; i++)
+		for (guint i = 0; i < h->now.grounds->len; i++)
 			there = there || (lain_at(h, i)->piece == new.piece && lain_at(h, i)->copy == copy);
 		if (!there)
-			g_array_append_val(h->grounds, new);
+			g_array_append_val(h->now.grounds, new);
 	}
 }
 
@@ -84,7 +84,7 @@ static bool works_unnamed(const tb_acts *acts)
 static guint find_own(const tb_hands *h)
 {
 	guint own = G_MAXUINT, alike = 0;
-	for (guint i = 0; i < h->grounds->len; i++) {
+	for (guint i = 0; i < h->now.grounds->len; i++) {
 		const lain *l = lain_at(h, i);
 		if (l->piece != h->piece)
 			continue;
@@ -111,9 +111,9 @@ static void lay_one(tb_hands *h, lain *l, bool backward)
 	bool own = l->piece == h->piece;
 	const tb_fabric *f = own ? NULL : tb_worked_fabric(h->working->worked, l->piece, h->size);
 	guint32 rows = own ? h->row + 1 : f->row_count;
-	l->from = l->to = h->made->len;
+	l->from = l->to = h->cloth.made->len;
 	/* its own first row goes on from nothing */
-	if (rows == 0 || (own && h->rows->len <= 1 && !h->grown && h->made->len == 0))
+	if (rows == 0 || (own && h->cloth.rows->len <= 1 && !h->start.grown && h->cloth.made->len == 0))
 		return;
 	const tb_made_row row = own ? *tb_hands_row(h, h->row) : f->rows[rows - 1];
 	for (guint32 i = 0, counted = 0; i < row.count && counted < row.stitches; i++) {
@@ -124,20 +124,20 @@ static void lay_one(tb_hands *h, lain *l, bool backward)
 			counted++;
 		}
 	}
-	l->to = h->made->len;
+	l->to = h->cloth.made->len;
 }
 
 void tb_ground_lay(tb_hands *h)
 {
-	g_array_set_size(h->grounds, 0);
+	g_array_set_size(h->now.grounds, 0);
 	if (tb_ground_lay_opening(h))
 		return;
-	if (!gather(h, &h->sentence->acts, 0) || h->grounds->len == 0)
+	if (!gather(h, &h->sentence->acts, 0) || h->now.grounds->len == 0)
 		return;
-	bool begins = h->rows->len == 0, round = h->sentence->is_round;
-	if (begins && h->grounds->len == 1 && works_unnamed(&h->sentence->acts)) {
+	bool begins = h->cloth.rows->len == 0, round = h->sentence->is_round;
+	if (begins && h->now.grounds->len == 1 && works_unnamed(&h->sentence->acts)) {
 		lain other = {.piece = lain_at(h, 0)->piece, .copy = lain_at(h, 0)->copy == 2 ? 1 : 2};
-		g_array_append_val(h->grounds, other);
+		g_array_append_val(h->now.grounds, other);
 	}
 	guint own = begins ? G_MAXUINT : find_own(h);
 	if (own != G_MAXUINT) {
@@ -148,18 +148,18 @@ void tb_ground_lay(tb_hands *h)
 	if (begins && !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return;
 	/* a row that is turned meets it from its other end */
-	for (guint i = 0; i < h->grounds->len; i++) {
-		guint which = round ? i : h->grounds->len - 1 - i;
+	for (guint i = 0; i < h->now.grounds->len; i++) {
+		guint which = round ? i : h->now.grounds->len - 1 - i;
 		if (which != own)
 			lay_one(h, lain_at(h, which), !round);
 	}
 	tb_made_row *row = tb_hands_row(h, h->row);
 	if (begins) {
 		tb_rows_close(h);
-		h->grown = true;
+		h->start.grown = true;
 	} else {
 		/* it lies beside that row, and is no stitch of it */
-		row->count = h->made->len - row->first;
+		row->count = h->cloth.made->len - row->first;
 	}
 }
 
@@ -171,7 +171,7 @@ static bool is_place_of(const tb_hands *h, guint32 i, const void *named)
 	const tb_other_work *ground = named;
 	guint32 made = tb_hands_place(h, i);
 	bool lies = false;
-	for (guint k = 0; k < h->grounds->len; k++) {
+	for (guint k = 0; k < h->now.grounds->len; k++) {
 		const lain *l = lain_at(h, k);
 		bool in = made >= l->from && made < l->to;
 		if (in && ground != NULL && is_of(ground, l))
@@ -193,21 +193,21 @@ guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, con
 		}
 		brought = pass == 0 ? sorted->len : brought;
 	}
-	g_array_set_size(h->places, from);
+	g_array_set_size(h->now.places, from);
 	if (sorted->len > 0)
-		g_array_append_vals(h->places, sorted->data, sorted->len);
+		g_array_append_vals(h->now.places, sorted->data, sorted->len);
 	tb_hands_look(h, 2 * (guint64)(count - from));
-	h->turning_place = TB_NONE;
+	h->now.turning_place = TB_NONE;
 	for (guint32 i = 0; i < count; i++) {
 		if (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_TURNING)
-			h->turning_place = i;
+			h->now.turning_place = i;
 	}
 	return brought;
 }
 
 void tb_ground_arrange(tb_hands *h)
 {
-	if (h->grounds->len > 0 && h->row > 1)
+	if (h->now.grounds->len > 0 && h->row > 1)
 		tb_ground_bring(h, 0, is_place_of, NULL);
 }
 
@@ -227,20 +227,20 @@ static void work_within(tb_hands *h, const tb_act *act, guint32 count, unsigned 
 	guint32 end = h->cursor.due + count;
 	g_autoptr(GArray) behind = g_array_new(FALSE, FALSE, sizeof(guint32));
 	if (end < tb_place_count(h))
-		g_array_append_vals(behind, &g_array_index(h->places, guint32, end), tb_place_count(h) - end);
-	g_array_set_size(h->places, end);
+		g_array_append_vals(behind, &g_array_index(h->now.places, guint32, end), tb_place_count(h) - end);
+	g_array_set_size(h->now.places, end);
 	tb_act plain = *act;
 	plain.place.ground = NULL;
 	plain.place.far_side = false;
-	const tb_acts next = h->next_acts;
+	const tb_acts next = h->now.next_acts;
 	bool within = h->cursor.within;
 	h->cursor.within = true;
 	tb_acts_work(h, &(tb_acts){&plain, 1}, after);
 	h->cursor.within = within;
-	h->next_acts = next;
+	h->now.next_acts = next;
 	h->cursor.at_end = false;
 	if (behind->len > 0)
-		g_array_append_vals(h->places, behind->data, behind->len);
+		g_array_append_vals(h->now.places, behind->data, behind->len);
 }
 
 /* --- the chain that leads there --- */
@@ -256,7 +256,7 @@ static bool is_chain(const tb_hands *h, guint32 made)
  */
 static guint32 find_chain(const tb_hands *h, bool passed, guint32 count, guint32 *begin)
 {
-	guint32 first = passed ? 0 : tb_hands_row(h, h->row)->first, end = passed ? h->cursor.due : h->made->len;
+	guint32 first = passed ? 0 : tb_hands_row(h, h->row)->first, end = passed ? h->cursor.due : h->cloth.made->len;
 	while (end > first) {
 		guint32 from = end;
 		while (from > first && is_chain(h, passed ? tb_hands_place(h, from - 1) : from - 1))
@@ -272,9 +272,9 @@ static guint32 find_chain(const tb_hands *h, bool passed, guint32 count, guint32
 
 static void insert_place(tb_hands *h, guint32 at, guint32 made)
 {
-	g_array_insert_val(h->places, at, made);
-	if (h->turning_place != TB_NONE && h->turning_place >= at)
-		h->turning_place++;
+	g_array_insert_val(h->now.places, at, made);
+	if (h->now.turning_place != TB_NONE && h->now.turning_place >= at)
+		h->now.turning_place++;
 }
 
 /* The chains made in this row come to the hook, to be worked into: they are no stitches then. */
@@ -303,7 +303,7 @@ static guint32 bring_far_side(tb_hands *h, guint32 count)
 
 bool tb_ground_other_side(tb_hands *h)
 {
-	return (h->row > 1 || h->grown) && bring_far_side(h, 0) > 0;
+	return (h->row > 1 || h->start.grown) && bring_far_side(h, 0) > 0;
 }
 
 /* Whether ACTS work along a chain, or join to other work by a slip stitch. */
@@ -337,7 +337,7 @@ static bool works_one_chain(const tb_acts *acts)
 
 bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act)
 {
-	return h->grounds->len > 0 && act->counts == TB_COUNTS_UNSAID && needs_bridge(h, &h->sentence->acts) &&
+	return h->now.grounds->len > 0 && act->counts == TB_COUNTS_UNSAID && needs_bridge(h, &h->sentence->acts) &&
 		(tb_hands_number(h, &act->count, 1) > 1 || works_one_chain(&h->sentence->acts));
 }
 
@@ -382,7 +382,7 @@ static void work_named(tb_hands *h, const tb_act *act)
 /* Whether something behind the act now worked names other work. */
 static bool names_later(const tb_hands *h)
 {
-	return gather(NULL, &h->next_acts, 0);
+	return gather(NULL, &h->now.next_acts, 0);
 }
 
 /* So many of the next places lie in the row below, or in one work beside it. */
@@ -391,12 +391,12 @@ static guint32 count_alike(const tb_hands *h)
 	guint32 i = h->cursor.due, count = tb_place_count(h), begin = i;
 	guint32 first = i < count ? tb_hands_place(h, i) : 0;
 	guint which = 0;
-	while (which < h->grounds->len && !(first >= lain_at(h, which)->from && first < lain_at(h, which)->to))
+	while (which < h->now.grounds->len && !(first >= lain_at(h, which)->from && first < lain_at(h, which)->to))
 		which++;
 	for (; i < count; i++) {
 		guint32 made = tb_hands_place(h, i);
-		bool in = which < h->grounds->len && made >= lain_at(h, which)->from && made < lain_at(h, which)->to;
-		if (which < h->grounds->len ? !in : !is_place_of(h, i, NULL))
+		bool in = which < h->now.grounds->len && made >= lain_at(h, which)->from && made < lain_at(h, which)->to;
+		if (which < h->now.grounds->len ? !in : !is_place_of(h, i, NULL))
 			break;
 	}
 	return i - begin;
@@ -418,7 +418,7 @@ static bool is_spread(const tb_hands *h, const tb_act *act)
 bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 {
 	const tb_place *place = &act->place;
-	if (h->group != NULL || (!is_placed(act) && act->kind != TB_ACT_REPEAT))
+	if (h->now.group != NULL || (!is_placed(act) && act->kind != TB_ACT_REPEAT))
 		return false;
 	tb_act plain;
 	if (tb_ground_work_opening(h, act, &plain)) {
@@ -430,7 +430,7 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 		work_named(h, act);
 		return true;
 	}
-	if (is_placed(act) && place->far_side && h->row == 1 && !h->grown) {
+	if (is_placed(act) && place->far_side && h->row == 1 && !h->start.grown) {
 		/* an oval's: around the end of the foundation */
 		tb_act over = *act;
 		plain = *act;
@@ -447,7 +447,7 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 			work_within(h, act, chains, 0);
 		return true;
 	}
-	if (h->grounds->len == 0 || h->cursor.within || h->cursor.own_chains > 0)
+	if (h->now.grounds->len == 0 || h->cursor.within || h->cursor.own_chains > 0)
 		return false;
 	if (is_spread(h, act)) {
 		plain = *act;
@@ -478,10 +478,10 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 
 bool tb_ground_leave(tb_hands *h, const tb_act *act)
 {
-	if (h->grounds->len == 0 || h->cursor.due == 0 || h->cursor.due >= tb_place_count(h))
+	if (h->now.grounds->len == 0 || h->cursor.due == 0 || h->cursor.due >= tb_place_count(h))
 		return false;
 	guint32 last = tb_hands_place(h, h->cursor.due - 1), left = 0;
-	for (guint k = 0; k < h->grounds->len; k++) {
+	for (guint k = 0; k < h->now.grounds->len; k++) {
 		const lain *l = lain_at(h, k);
 		if (last < l->from || last >= l->to)
 			continue;
@@ -495,6 +495,6 @@ bool tb_ground_leave(tb_hands *h, const tb_act *act)
 		tb_hands_tell(h, TB_ERROR, count < left ? "unworked" : "past-end", act->span, NULL,
 			"%u st%s left here, not %u", left, left == 1 ? " is" : "s are", count);
 	if (left > 0)
-		g_array_remove_range(h->places, h->cursor.due, left);
+		g_array_remove_range(h->now.places, h->cursor.due, left);
 	return true;
 }

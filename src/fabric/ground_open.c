@@ -82,7 +82,7 @@ static void lay(tb_hands *h, const tb_fabric *f, stretch s)
 bool tb_ground_lay_opening(tb_hands *h)
 {
 	stretch chains = {0}, skipped = {0};
-	if (h->rows->len > 0 || h->piece == 0 || h->start_chains > 0 || !tb_ground_is_opening(h->sentence))
+	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || !tb_ground_is_opening(h->sentence))
 		return false;
 	const tb_fabric *f = find_opening(h, &chains, &skipped);
 	bool round = h->sentence->is_round;
@@ -91,8 +91,8 @@ bool tb_ground_lay_opening(tb_hands *h)
 	lay(h, f, skipped);
 	lay(h, f, chains);
 	tb_rows_close(h);
-	h->is_ring = false;
-	h->grown = h->opening = true;
+	h->start.is_ring = false;
+	h->start.grown = h->start.opening = true;
 	return true;
 }
 
@@ -119,7 +119,7 @@ static void check_asked(tb_hands *h, const tb_act *act, bool chains)
 
 bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 {
-	if (!h->opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_JOIN_YARN))
+	if (!h->start.opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_JOIN_YARN))
 		return false;
 	*plain = *act;
 	const bool chains = act->place.far_side || act->place.target == TB_TARGET_CHAIN;

@@ -41,7 +41,7 @@ static bool lay(tb_hands *h, const tb_fabric *from, guint64 first, guint64 last,
 			copy_stitch(h, from, i, span);
 	}
 	tb_rows_close(h);
-	h->grown = true;
+	h->start.grown = true;
 	return true;
 }
 

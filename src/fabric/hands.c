@@ -11,37 +11,40 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 		.working = working,
 		.piece = piece,
 		.size = size,
-		.piece_name = tb_pattern_get_piece(working->pattern, piece),
-		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
-		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
-		.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
-		.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
-		.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.grounds = g_array_new(FALSE, FALSE, 4 * sizeof(guint32)),
-		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
-		.group_owns = g_hash_table_new(NULL, NULL),
-		.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
-		.set_aside = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		.cloth = {
+			.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
+			.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
+			.rows = g_array_new(FALSE, FALSE, sizeof(tb_made_row)),
+			.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
+			.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
+			.group_owns = g_hash_table_new(NULL, NULL),
+			.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		},
+		.now = {
+			.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
+			.grounds = g_array_new(FALSE, FALSE, 4 * sizeof(guint32)),
+			.set_aside = g_array_new(FALSE, FALSE, sizeof(guint32)),
+		},
+		.before.rest = {g_array_new(FALSE, FALSE, sizeof(guint32)), g_array_new(FALSE, FALSE, sizeof(guint32))},
+		.teller.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault)),
 	};
 }
 
 void tb_hands_finish(tb_hands *h)
 {
-	g_clear_pointer(&h->made, g_array_unref);
-	g_clear_pointer(&h->bases, g_array_unref);
-	g_clear_pointer(&h->rows, g_array_unref);
-	g_clear_pointer(&h->repeats, g_array_unref);
-	g_clear_pointer(&h->reached, g_array_unref);
-	g_clear_pointer(&h->places, g_array_unref);
-	g_clear_pointer(&h->grounds, g_array_unref);
-	g_clear_pointer(&h->held, g_array_unref);
-	g_clear_pointer(&h->rest[0], g_array_unref);
-	g_clear_pointer(&h->rest[1], g_array_unref);
-	g_clear_pointer(&h->set_aside, g_array_unref);
-	g_clear_pointer(&h->marks, g_array_unref);
-	g_clear_pointer(&h->group_owns, g_hash_table_destroy);
+	g_clear_pointer(&h->cloth.made, g_array_unref);
+	g_clear_pointer(&h->cloth.bases, g_array_unref);
+	g_clear_pointer(&h->cloth.rows, g_array_unref);
+	g_clear_pointer(&h->cloth.repeats, g_array_unref);
+	g_clear_pointer(&h->cloth.reached, g_array_unref);
+	g_clear_pointer(&h->now.places, g_array_unref);
+	g_clear_pointer(&h->now.grounds, g_array_unref);
+	g_clear_pointer(&h->teller.held, g_array_unref);
+	g_clear_pointer(&h->before.rest[0], g_array_unref);
+	g_clear_pointer(&h->before.rest[1], g_array_unref);
+	g_clear_pointer(&h->now.set_aside, g_array_unref);
+	g_clear_pointer(&h->cloth.marks, g_array_unref);
+	g_clear_pointer(&h->cloth.group_owns, g_hash_table_destroy);
 }
 
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise)
@@ -55,7 +58,7 @@ unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned ot
 /* The number of the row being worked; what the foundation tells is told of row 1. */
 static guint32 number_of_row(const tb_hands *h)
 {
-	const tb_made_row *row = h->row < h->rows->len ? tb_hands_row(h, h->row) : NULL;
+	const tb_made_row *row = h->row < h->cloth.rows->len ? tb_hands_row(h, h->row) : NULL;
 	guint32 number = row != NULL ? row->number - row->before : 0;
 	return number == 0 && h->row == 0 && h->sentence != NULL ? h->sentence->first : number;
 }
@@ -66,15 +69,15 @@ static void deliver(tb_hands *h, const tb_held_fault *fault)
 		tb_gather_add(h->working->gather, h->size, number_of_row(h),
 			h->sentence != NULL && h->sentence->is_round, fault->severity, fault->code,
 			fault->span, fault->message, fault->hint);
-	h->told[fault->severity]++;
+	h->teller.told[fault->severity]++;
 }
 
 /* Of each severity so many are told: no number of warnings keeps an error back. */
 static bool is_enough(const tb_hands *h, tb_severity severity)
 {
-	unsigned told = h->told[severity];
-	for (guint i = 0; i < h->held->len; i++)
-		told += g_array_index(h->held, tb_held_fault, i).severity == severity;
+	unsigned told = h->teller.told[severity];
+	for (guint i = 0; i < h->teller.held->len; i++)
+		told += g_array_index(h->teller.held, tb_held_fault, i).severity == severity;
 	return told >= MOST_TOLD;
 }
 
@@ -82,21 +85,21 @@ static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span sp
 	const char *hint, const char *format, va_list args)
 {
 	if (tb_taken_doubts(h, severity, code)) {
-		h->unjudged = h->row_fault = h->row_fault || severity == TB_ERROR;
+		h->now.unjudged = h->teller.row_fault = h->teller.row_fault || severity == TB_ERROR;
 		return;
 	}
 	if (severity == TB_ERROR) {
-		h->row_fault = true;
-		if (h->trials == 0 && !h->has_fault)
-			h->fault_row = h->row;
-		if (h->trials == 0)
-			h->has_fault = true;
+		h->teller.row_fault = true;
+		if (h->teller.trials == 0 && !h->teller.has_fault)
+			h->teller.fault_row = h->row;
+		if (h->teller.trials == 0)
+			h->teller.has_fault = true;
 	}
 	if (is_enough(h, severity))
 		return;
 	tb_held_fault fault = {severity, code, span, g_strdup_vprintf(format, args), g_strdup(hint)};
-	if (h->trials > 0) {
-		g_array_append_val(h->held, fault);
+	if (h->teller.trials > 0) {
+		g_array_append_val(h->teller.held, fault);
 		return;
 	}
 	deliver(h, &fault);
@@ -135,7 +138,7 @@ bool tb_hands_may_go_on(tb_hands *h, tb_span span)
 
 static bool is_within_limits(tb_hands *h, tb_span span)
 {
-	if (h->made->len - tb_hands_row(h, h->row)->first >= TB_LIMIT_ROW_STITCHES) {
+	if (h->cloth.made->len - tb_hands_row(h, h->row)->first >= TB_LIMIT_ROW_STITCHES) {
 		tb_hands_give_up(h, "limit-row", span, "Check the numbers of the row.",
 			"a row may have %u sts", TB_LIMIT_ROW_STITCHES);
 		return false;
@@ -159,27 +162,27 @@ guint32 tb_hands_make(
 		.behind = TB_NONE,
 		.stitch = (guint16)stitch->number,
 		.flags = (guint8)flags,
-		.group = h->group_number,
+		.group = h->now.group_number,
 	};
 	if (footing != NULL) {
 		made.behind = footing->behind;
 		made.base_count = footing->count;
 		made.flags = (guint8)(flags | footing->flags);
 		/* a chain made in the row itself is no row below it */
-		bool own = footing->count > 0 && h->row < h->rows->len && footing->bases[0] >= tb_hands_row(h, h->row)->first;
+		bool own = footing->count > 0 && h->row < h->cloth.rows->len && footing->bases[0] >= tb_hands_row(h, h->row)->first;
 		guint8 down = footing->rows_below;
-		if (down == 1 && h->on_row > 0)
-			down = (guint8)MIN(h->row - h->on_row, 255);
+		if (down == 1 && h->now.on_row > 0)
+			down = (guint8)MIN(h->row - h->now.on_row, 255);
 		made.rows_below = own ? 0 : down;
-		made.base = footing->count == 1 ? footing->bases[0] : h->bases->len;
+		made.base = footing->count == 1 ? footing->bases[0] : h->cloth.bases->len;
 		if (footing->count > 1)
-			g_array_append_vals(h->bases, footing->bases, footing->count);
+			g_array_append_vals(h->cloth.bases, footing->bases, footing->count);
 	}
-	guint32 index = h->made->len;
-	g_array_set_size(h->made, index + 1);
+	guint32 index = h->cloth.made->len;
+	g_array_set_size(h->cloth.made, index + 1);
 	*tb_hands_made(h, index) = made;
 	/* a loop closes its round only where nothing comes behind it */
-	if (made.flags & TB_MADE_COUNTED && h->row < h->rows->len)
+	if (made.flags & TB_MADE_COUNTED && h->row < h->cloth.rows->len)
 		tb_hands_row(h, h->row)->loop = 0;
 	h->working->made++;
 	return index;
@@ -187,37 +190,37 @@ guint32 tb_hands_make(
 
 tb_trial tb_hands_try(tb_hands *h)
 {
-	h->trials++;
+	h->teller.trials++;
 	tb_trial trial = {
-		h->cursor, h->made->len, h->bases->len, h->held->len, h->floor, h->row_fault};
-	h->floor = h->made->len;
+		h->cursor, h->cloth.made->len, h->cloth.bases->len, h->teller.held->len, h->teller.floor, h->teller.row_fault};
+	h->teller.floor = h->cloth.made->len;
 	return trial;
 }
 
 void tb_hands_drop_held(tb_hands *h, guint length)
 {
-	for (guint i = length; i < h->held->len; i++) {
-		tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
+	for (guint i = length; i < h->teller.held->len; i++) {
+		tb_held_fault *fault = &g_array_index(h->teller.held, tb_held_fault, i);
 		g_free(fault->message);
 		g_free(fault->hint);
 	}
-	g_array_set_size(h->held, length);
+	g_array_set_size(h->teller.held, length);
 }
 
 void tb_hands_keep(tb_hands *h, const tb_trial *trial)
 {
-	h->floor = trial->floor;
-	h->trials--;
+	h->teller.floor = trial->floor;
+	h->teller.trials--;
 	tb_hands_deliver_held(h);
 }
 
 void tb_hands_deliver_held(tb_hands *h)
 {
-	if (h->trials > 0)
+	if (h->teller.trials > 0)
 		return;
-	for (guint i = 0; i < h->held->len; i++) {
-		const tb_held_fault *fault = &g_array_index(h->held, tb_held_fault, i);
-		h->has_fault = h->has_fault || fault->severity == TB_ERROR;
+	for (guint i = 0; i < h->teller.held->len; i++) {
+		const tb_held_fault *fault = &g_array_index(h->teller.held, tb_held_fault, i);
+		h->teller.has_fault = h->teller.has_fault || fault->severity == TB_ERROR;
 		deliver(h, fault);
 	}
 	tb_hands_drop_held(h, 0);
@@ -225,14 +228,14 @@ void tb_hands_deliver_held(tb_hands *h)
 
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 {
-	h->trials--;
-	h->floor = trial->floor;
-	h->working->made -= h->made->len - trial->made;
-	tb_hands_look(h, h->made->len - trial->made);
-	g_array_set_size(h->made, trial->made);
-	g_array_set_size(h->bases, trial->bases);
+	h->teller.trials--;
+	h->teller.floor = trial->floor;
+	h->working->made -= h->cloth.made->len - trial->made;
+	tb_hands_look(h, h->cloth.made->len - trial->made);
+	g_array_set_size(h->cloth.made, trial->made);
+	g_array_set_size(h->cloth.bases, trial->bases);
 	tb_mark_forget(h);
 	tb_hands_drop_held(h, trial->held);
 	h->cursor = trial->cursor;
-	h->row_fault = trial->row_fault;
+	h->teller.row_fault = trial->row_fault;
 }

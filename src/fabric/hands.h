@@ -99,35 +99,36 @@ typedef struct {
 	char *message, *hint;
 } tb_held_fault;
 
+/* What is made of the piece so far. */
 typedef struct {
-	tb_working *working;
-	unsigned piece, size;
-	const char *piece_name;
 	GArray *made; /* tb_made */
 	GArray *bases; /* guint32; of stitches that have several */
 	GArray *rows; /* tb_made_row */
-	double height; /* of the rows so far, in chains */
 	GArray *repeats; /* tb_row_repeat */
 	GArray *reached; /* tb_reached */
+	double height; /* of the rows so far, in chains */
+	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
+	GArray *marks; /* guint32: made stitches that a marker is in */
+} tb_cloth;
 
-	/* before row 1 */
-	guint32 start_chains;
-	guint32 open_chains; /* a start chain whose length is not said: as long as this */
-	guint32 fault_row; /* where the first error was found */
-	int start_change; /* so many chains more than the text says, to try whether that comes out */
+/* What the piece begins with. */
+typedef struct {
+	guint32 chains;
+	guint32 open; /* a start chain whose length is not said: as long as this */
+	int change; /* so many chains more than the text says, to try whether that comes out */
 	guint32 only_to; /* index of the row such a try ends with; 0 when rows are worked in earnest */
 	bool repaired; /* a chain that comes out was looked for */
-	tb_span start_span;
+	tb_span span;
 	bool is_ring, is_tube; /* of the second the chain is joined, and worked into chain by chain */
 	bool grown, opening; /* from another piece, or foundation stitches; around an opening of another */
+} tb_beginning;
 
-	/* the row being worked */
+/* The row being worked, beside where the hands are in it. */
+typedef struct {
 	GArray *places; /* guint32: the tops below, in the order they come to the hook */
 	GArray *grounds; /* other work that the row stands on as well: ground.c */
 	guint32 turning_place; /* where the turning chain below stands among them, or TB_NONE */
-	const tb_sentence *sentence;
-	guint32 row; /* index into rows */
-	guint32 on_row; /* … of an earlier one that it is worked into instead of the row below; 0: of none */
+	guint32 on_row; /* index of an earlier row that it is worked into instead of the row below; 0: of none */
 	bool on_missed; /* … and of that only what rows since have passed over */
 	tb_acts pending; /* what the end of the row before said of this row's turning chain */
 	unsigned tail; /* the acts of the row from this one on only end it */
@@ -135,9 +136,8 @@ typedef struct {
 	const tb_place *first_place; /* and where it goes: its own place, or its group's */
 	tb_corner corner;
 	const tb_stitch *counts_as; /* what this row's turning chain counts as, or NULL */
-	bool row_fault; /* an error was found in this row */
+	bool counted_unsaid; /* it counts though nothing says so */
 	bool unjudged; /* it depends on what a row taken at its word does not say */
-	tb_cursor cursor;
 	unsigned travel; /* the acts before this one only carry the hook to where the row begins, */
 	bool travelled, keeps_stand; /* and did so; what they ended in is left for what closes the round */
 	guint32 begun; /* index into made: what is made from here on is the row itself */
@@ -150,36 +150,34 @@ typedef struct {
 	guint32 stood, stands_in; /* so many of the last places its first slip stitches went along, and ended in */
 	guint32 slipped; /* so many of the last places were slip stitched over before the round began */
 	bool stands_on_last; /* the last place is where the round begins, and may be left unworked */
+	guint32 beyond; /* so many of the last places were left by short rows: worked only where the row reaches them */
 	const tb_footing *group; /* everything goes in here while a group is worked */
 	guint32 groups_made;
 	guint16 group_number; /* of the group being worked, or 0 */
-	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
 	tb_loops loops; /* "working in back loops only": until the row ends */
 	unsigned repeating; /* passes of repeats under way */
 	tb_acts next_acts; /* those behind the one carried out */
 	guint32 begins[TB_MOST_BEGINS]; /* index into made: where the acts carried out last began, by turns */
 	guint32 begin_count;
 	guint32 pass_due; /* what was due when the outermost of them began */
-	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
-	GArray *rest[2], *set_aside; /* guint32; and those that the row is not worked on: within.c */
+	GArray *set_aside; /* guint32: what short rows left that the row is not worked on: within.c */
 	const tb_sentence *within_of; /* the text whose rows are worked, the first of them at: */
 	guint32 within_row;
-	GArray *marks; /* guint32: made stitches that a marker is in */
+} tb_row_now;
+
+/* What the rows before have left, and shown of the way the piece is written. */
+typedef struct {
+	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
+	GArray *rest[2]; /* guint32 */
 	bool rest_leftward; /* which way the last of them went */
 	bool rest_shut[2]; /* a row since then ended at its own edge beside them */
-	guint32 beyond; /* so many of the last places are such: worked only where the row reaches them */
-	bool counted_unsaid; /* the row's turning chain counts though nothing says so */
-	/* the rows of the piece whose stated count has the turning chain in it, or not; 0: none yet */
+	/* the rows whose stated count has the turning chain in it, or not; 0: none yet */
 	guint32 row_with_turning, row_without_turning;
-	bool was_short, loops_are_stitches; /* an earlier row of the piece left stitches unworked; called stitches loops */
+	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */
+} tb_rows_before;
 
-	unsigned trials; /* passes under way that may be taken back */
-	unsigned choosing; /* of these, whole rows whose reading is being chosen */
-	guint floor; /* what was made before the innermost of them */
-	GArray *held; /* tb_held_fault */
-	unsigned told[TB_ERROR + 1]; /* by severity */
-	bool has_fault;
-	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
+/* How the rows are numbered. */
+typedef struct {
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered anew: what is added to their numbers */
@@ -187,26 +185,52 @@ typedef struct {
 	guint32 before, from; /* its numbers FROM on are those of the rows from so many more: it numbers its own anew */
 	bool has_gaps; /* rows were left out that this size does not have */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
+} tb_labels;
+
+/* Who tells the faults, or holds them until a pass is sure. */
+typedef struct {
+	unsigned trials; /* passes under way that may be taken back */
+	unsigned choosing; /* of these, whole rows whose reading is being chosen */
+	guint floor; /* what was made before the innermost of them */
+	GArray *held; /* tb_held_fault */
+	unsigned told[TB_ERROR + 1]; /* by severity */
+	bool has_fault, row_fault; /* an error was found: in the piece, in the row */
+	guint32 fault_row; /* where the first was */
+} tb_teller;
+
+typedef struct {
+	tb_working *working;
+	unsigned piece, size;
+	const tb_sentence *sentence; /* of the row being worked, */
+	guint32 row; /* whose index into rows this is */
+	tb_cursor cursor;
+	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
+	tb_cloth cloth;
+	tb_beginning start;
+	tb_row_now now;
+	tb_rows_before before;
+	tb_labels labels;
+	tb_teller teller;
 } tb_hands;
 
 static inline tb_made *tb_hands_made(const tb_hands *h, guint32 index)
 {
-	return &g_array_index(h->made, tb_made, index);
+	return &g_array_index(h->cloth.made, tb_made, index);
 }
 
 static inline guint32 tb_hands_base(const tb_hands *h, const tb_made *made, unsigned i)
 {
-	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base + i);
+	return made->base_count == 1 ? made->base : g_array_index(h->cloth.bases, guint32, made->base + i);
 }
 
 static inline guint32 tb_hands_place(const tb_hands *h, guint32 place)
 {
-	return g_array_index(h->places, guint32, place);
+	return g_array_index(h->now.places, guint32, place);
 }
 
 static inline tb_made_row *tb_hands_row(const tb_hands *h, guint32 row)
 {
-	return &g_array_index(h->rows, tb_made_row, row);
+	return &g_array_index(h->cloth.rows, tb_made_row, row);
 }
 
 static inline const tb_stitch *tb_hands_stitch(const tb_hands *h, const tb_made *made)
@@ -432,7 +456,7 @@ guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
 /* The number of the last row; 0 before the first. */
 static inline guint32 tb_rows_last(const tb_hands *h)
 {
-	return h->rows->len > 0 ? tb_hands_row(h, h->rows->len - 1)->number : 0;
+	return h->cloth.rows->len > 0 ? tb_hands_row(h, h->cloth.rows->len - 1)->number : 0;
 }
 
 /* --- rows_again.c --- */

@@ -137,7 +137,7 @@ static guint32 count_alike(const tb_hands *h, const GArray *looks, guint32 perio
 /* The row that the next is like where the text says which rows are the pattern; 0 where it does not. */
 static guint32 stated_row(const tb_hands *h, const tb_sentence *sentence, const GArray *looks)
 {
-	guint32 rows = h->rows->len, last = sentence->pattern_last + h->before;
+	guint32 rows = h->cloth.rows->len, last = sentence->pattern_last + h->labels.before;
 	if (sentence->pattern_first == 0 || last >= rows || tb_hands_row(h, last)->number != last)
 		return 0;
 	guint32 period = sentence->pattern_last - sentence->pattern_first + 1;
@@ -150,7 +150,7 @@ static guint32 stated_row(const tb_hands *h, const tb_sentence *sentence, const 
 
 guint32 tb_in_pattern_row(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 rows = h->rows->len, best = 0, best_covers = 0;
+	guint32 rows = h->cloth.rows->len, best = 0, best_covers = 0;
 	g_autoptr(GArray) looks = g_array_sized_new(FALSE, TRUE, sizeof(look), rows);
 	if (rows < 3)
 		return 0;
@@ -201,7 +201,7 @@ static void set_kind(tb_hands *h, tb_act *act, const upon *kind)
 /* Whether the last row has a stitch of the kind, which the next is worked on. */
 static bool is_below(const tb_hands *h, guint16 kind)
 {
-	const tb_made_row *row = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *row = tb_hands_row(h, h->cloth.rows->len - 1);
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		if (made->stitch == kind && made->flags & TB_MADE_COUNTED && !(made->flags & TB_MADE_TURNING))
@@ -277,7 +277,7 @@ static bool is_in_pattern(const tb_sentence *sentence)
 
 bool tb_in_pattern_may_come(const tb_hands *h, guint32 row)
 {
-	const tb_made_row *again = tb_hands_row(h, row), *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *again = tb_hands_row(h, row), *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	return row > 1 && again->sentence != NULL && again->sentence->shaped == NULL && !again->taken &&
 		again->stitches == again[-1].stitches && again[-1].stitches == last->stitches;
 }
@@ -285,7 +285,7 @@ bool tb_in_pattern_may_come(const tb_hands *h, guint32 row)
 /* "Patt to end", and nothing else is worked: the words of that row, which knows of chains and spaces. */
 static const tb_sentence *whole_row(tb_hands *h, const tb_sentence *sentence, guint32 row)
 {
-	guint32 period = h->rows->len - row;
+	guint32 period = h->cloth.rows->len - row;
 	/* the row that said the words */
 	while (row > period && tb_hands_row(h, row)->sentence != NULL && is_in_pattern(tb_hands_row(h, row)->sentence))
 		row -= period;

@@ -82,7 +82,7 @@ static tb_number number_of(const tb_hands *h, guint32 value, tb_span span)
 static tb_acts find_shell(const tb_hands *h, tb_span span)
 {
 	guint32 begin = 0, length = 0;
-	for (guint32 i = h->rows->len; i-- > 1 && length == 0;) {
+	for (guint32 i = h->cloth.rows->len; i-- > 1 && length == 0;) {
 		if (!find_in_row(h, tb_hands_row(h, i), &begin, &length))
 			return (tb_acts){0};
 	}

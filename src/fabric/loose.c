@@ -26,13 +26,13 @@ static bool names_loops(const tb_acts *acts)
 
 void tb_loose_learn(tb_hands *h)
 {
-	if (h->row < 2 || h->sentence == NULL || h->loops_are_stitches)
+	if (h->row < 2 || h->sentence == NULL || h->before.loops_are_stitches)
 		return;
-	h->loops_are_stitches = !has_space(h, tb_hands_row(h, h->row - 1), 1) && names_loops(&h->sentence->acts);
+	h->before.loops_are_stitches = !has_space(h, tb_hands_row(h, h->row - 1), 1) && names_loops(&h->sentence->acts);
 }
 
 bool tb_loose_is_stitch(const tb_hands *h, const tb_place *place)
 {
-	return h->loops_are_stitches && place->loose && place->in == TB_IN_EACH && place->space_chains == 0 && h->row > 1 &&
+	return h->before.loops_are_stitches && place->loose && place->in == TB_IN_EACH && place->space_chains == 0 && h->row > 1 &&
 		!has_space(h, tb_hands_row(h, h->row - 1), MOST_MESH_CHAINS + 1);
 }

@@ -10,18 +10,18 @@
 
 static guint32 marked(const tb_hands *h, guint i)
 {
-	return g_array_index(h->marks, guint32, i);
+	return g_array_index(h->cloth.marks, guint32, i);
 }
 
 void tb_mark_forget(tb_hands *h)
 {
-	while (h->marks->len > 0 && marked(h, h->marks->len - 1) >= h->made->len)
-		g_array_set_size(h->marks, h->marks->len - 1);
+	while (h->cloth.marks->len > 0 && marked(h, h->cloth.marks->len - 1) >= h->cloth.made->len)
+		g_array_set_size(h->cloth.marks, h->cloth.marks->len - 1);
 }
 
 bool tb_mark_any(const tb_hands *h)
 {
-	return h->marks->len > 0;
+	return h->cloth.marks->len > 0;
 }
 
 static bool is_counted(const tb_hands *h, guint32 i)
@@ -43,13 +43,13 @@ static guint32 begin_of_last(const tb_hands *h, guint32 first, guint32 end)
 static guint32 nth_of_row(const tb_hands *h, guint32 first, unsigned nth, const tb_stitch *of)
 {
 	guint32 many = 0, at = 0;
-	for (guint32 i = first; i < h->made->len; i++)
+	for (guint32 i = first; i < h->cloth.made->len; i++)
 		many += is_counted(h, i) && (of == NULL || tb_place_is_kind(h, i, of));
-	tb_hands_look(h, h->made->len - first);
+	tb_hands_look(h, h->cloth.made->len - first);
 	if (nth == 0 && many % 2 == 0)
 		return TB_NONE;
 	nth = nth == 0 ? many / 2 + 1 : nth;
-	for (guint32 i = first; i < h->made->len && nth <= many; i++) {
+	for (guint32 i = first; i < h->cloth.made->len && nth <= many; i++) {
 		at += is_counted(h, i) && (of == NULL || tb_place_is_kind(h, i, of));
 		if (at == nth)
 			return i;
@@ -59,7 +59,7 @@ static guint32 nth_of_row(const tb_hands *h, guint32 first, unsigned nth, const 
 
 void tb_mark_put(tb_hands *h, const tb_act *act)
 {
-	guint32 first = MAX(h->begun, tb_hands_row(h, h->row)->first), end = h->made->len, at = TB_NONE;
+	guint32 first = MAX(h->now.begun, tb_hands_row(h, h->row)->first), end = h->cloth.made->len, at = TB_NONE;
 	while (end > first && !is_counted(h, end - 1))
 		end--;
 	if (end == first)
@@ -85,7 +85,7 @@ void tb_mark_put(tb_hands *h, const tb_act *act)
 		break;
 	}
 	if (at != TB_NONE)
-		g_array_append_val(h->marks, at);
+		g_array_append_val(h->cloth.marks, at);
 }
 
 /* The stitch of row TO that stands on AT, or in the middle of several that do; TB_NONE where none does. */
@@ -118,13 +118,13 @@ bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
 	if (count == 0)
 		return false;
 	guint32 below = h->row - 1;
-	for (guint i = 0; i < h->marks->len; i++) {
+	for (guint i = 0; i < h->cloth.marks->len; i++) {
 		guint32 row = tb_hands_made(h, marked(h, i))->row;
 		if (row <= below)
 			of = MAX(of, row);
 	}
 	*place = TB_NONE;
-	for (guint i = 0; i < h->marks->len; i++) {
+	for (guint i = 0; i < h->cloth.marks->len; i++) {
 		guint32 at = marked(h, i);
 		at = tb_hands_made(h, at)->row == of ? move_up(h, at, below) : TB_NONE;
 		for (guint32 p = from; at != TB_NONE && p < count && p < *place; p++) {

@@ -49,7 +49,7 @@ static void look_at(const tb_acts *acts, named_row *named)
 /* "Return to Row 20, join yarn in next st": what short rows left of it, and nothing else of the row. */
 static bool is_of_rest(const tb_hands *h, const tb_made_row *row)
 {
-	const GArray *rest = h->rest[h->rest_leftward];
+	const GArray *rest = h->before.rest[h->before.rest_leftward];
 	guint32 left = rest->len > 0 ? g_array_index(rest, guint32, 0) : 0;
 	return rest->len > 0 && left >= row->first && left < row->first + row->count;
 }
@@ -70,7 +70,7 @@ guint32 tb_on_row_find(tb_hands *h)
 {
 	named_row named = {0};
 	look_at(&h->sentence->acts, &named);
-	h->on_missed = named.missed;
+	h->now.on_missed = named.missed;
 	if (named.row == 0 || named.several || (named.plain && !named.leads) || (named.missed && named.any))
 		return 0;
 	for (guint32 row = h->row - 1; row > 0; row--) {
@@ -85,11 +85,11 @@ guint32 tb_on_row_find(tb_hands *h)
 
 void tb_on_row_keep_missed(tb_hands *h)
 {
-	if (h->on_row == 0 || !h->on_missed)
+	if (h->now.on_row == 0 || !h->now.on_missed)
 		return;
-	const tb_made_row *row = tb_hands_row(h, h->on_row);
+	const tb_made_row *row = tb_hands_row(h, h->now.on_row);
 	g_autofree guint8 *taken = g_new0(guint8, row->count + 1);
-	for (guint32 i = row->first + row->count; i < h->made->len; i++) {
+	for (guint32 i = row->first + row->count; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		for (unsigned k = 0; k < made->base_count; k++) {
 			guint32 base = tb_hands_base(h, made, k);
@@ -97,15 +97,15 @@ void tb_on_row_keep_missed(tb_hands *h)
 				taken[base - row->first] = true;
 		}
 	}
-	guint32 *places = &g_array_index(h->places, guint32, 0), count = 0, turning = h->turning_place;
-	h->turning_place = TB_NONE;
-	for (guint32 i = 0; i < h->places->len; i++) {
+	guint32 *places = &g_array_index(h->now.places, guint32, 0), count = 0, turning = h->now.turning_place;
+	h->now.turning_place = TB_NONE;
+	for (guint32 i = 0; i < h->now.places->len; i++) {
 		if (taken[places[i] - row->first])
 			continue;
-		h->turning_place = i == turning ? count : h->turning_place;
+		h->now.turning_place = i == turning ? count : h->now.turning_place;
 		places[count++] = places[i];
 	}
-	g_array_set_size(h->places, count);
+	g_array_set_size(h->now.places, count);
 }
 
 /*
@@ -119,12 +119,12 @@ static bool is_due(const tb_hands *h, unsigned number)
 		return false;
 	const tb_made_row *made = tb_hands_row(h, tb_hands_made(h, tb_hands_place(h, due))->row);
 	unsigned row = made->number - made->before;
-	return row == number || (due + h->beyond >= count && row + 1 == number);
+	return row == number || (due + h->now.beyond >= count && row + 1 == number);
 }
 
 static bool is_missed(const tb_hands *h, const tb_place *place)
 {
-	return place->of_row > 0 && h->on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME &&
+	return place->of_row > 0 && h->now.on_row == 0 && place->rows_below < 2 && place->in != TB_IN_SAME &&
 		!is_due(h, place->of_row) && !is_numbered(h, tb_hands_row(h, h->row - 1), place->of_row);
 }
 
@@ -140,7 +140,7 @@ bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place)
 bool tb_on_row_tell_none(tb_hands *h, const tb_place *place)
 {
 	/* work that goes on from another, or around an opening, may name that one's rows */
-	if (place->of_row == 0 || h->on_row > 0 || h->opening || h->grown)
+	if (place->of_row == 0 || h->now.on_row > 0 || h->start.opening || h->start.grown)
 		return false;
 	for (guint32 row = h->row - 1; row > 0; row--) {
 		if (is_numbered(h, tb_hands_row(h, row), place->of_row))

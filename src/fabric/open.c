@@ -51,7 +51,7 @@ bool tb_open_is_on_cloth(const tb_sentence *sentence)
 bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act)
 {
 	tb_in in = act->place.in;
-	return h->row == 1 && !h->grown && tb_place_count(h) == 0 && tb_open_is_on_cloth(h->sentence) &&
+	return h->row == 1 && !h->start.grown && tb_place_count(h) == 0 && tb_open_is_on_cloth(h->sentence) &&
 		act->place.target != TB_TARGET_TURNING_CHAIN && act->place.count.count > 0 &&
 		((in == TB_IN_NEXT && !act->bare) || in == TB_IN_SAME || is_skipped(&act->place));
 }
@@ -87,10 +87,10 @@ static guint32 rows_with(
 {
 	tb_hands try;
 	tb_hands_init(&try, working, h->piece, h->size);
-	try.open_chains = chains;
-	try.repaired = true; /* no other length is looked for */
+	try.start.open = chains;
+	try.start.repaired = true; /* no other length is looked for */
 	tb_rows_work(&try, script);
-	guint32 rows = try.has_fault || working->stopped ? try.fault_row : G_MAXUINT32;
+	guint32 rows = try.teller.has_fault || working->stopped ? try.teller.fault_row : G_MAXUINT32;
 	tb_hands_finish(&try);
 	return rows;
 }
@@ -122,8 +122,8 @@ guint32 tb_open_find(const tb_hands *h, const tb_script *script)
 guint32 tb_open_length(tb_hands *h, const tb_act *chain)
 {
 	tb_hands_tell(h, TB_NOTE, "chain-open", chain->span, "Any other with which every row comes out will do.",
-		"how long this chain is, is not said; %u ch are shown", h->open_chains);
-	return h->open_chains;
+		"how long this chain is, is not said; %u ch are shown", h->start.open);
+	return h->start.open;
 }
 
 /* Whether nothing else is worked in the row: its count is that of the edge then. */
@@ -152,23 +152,23 @@ static guint32 stated_edge(const tb_hands *h, const tb_act *work)
 guint32 tb_open_edge(tb_hands *h, const tb_act *work)
 {
 	const tb_sentence *sentence = h->sentence;
-	bool begins = h->row == 1 && !h->grown && tb_open_is_on_cloth(sentence);
+	bool begins = h->row == 1 && !h->start.grown && tb_open_is_on_cloth(sentence);
 	/* around a round there is no edge: its stitches are all below, and are worked into */
 	bool flat = h->row > 1 && !tb_hands_row(h, h->row - 1)->is_round;
 	if (!work->unsaid || (!begins && !(flat && is_edge_alone(sentence, work))))
 		return 0;
 	if (sentence->claim_count > 0)
 		return stated_edge(h, work);
-	if (!begins || h->open_chains == 0)
+	if (!begins || h->start.open == 0)
 		return 0;
 	tb_hands_tell(h, TB_NOTE, "chain-open", work->span, "Any other with which every row comes out will do.",
-		"how many stitches go along this edge is not said; %u are shown", h->open_chains);
-	return h->open_chains;
+		"how many stitches go along this edge is not said; %u are shown", h->start.open);
+	return h->start.open;
 }
 
 bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence)
 {
-	if (sentence->claim_count > 0 || h->rows->len < 2)
+	if (sentence->claim_count > 0 || h->cloth.rows->len < 2)
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
@@ -176,7 +176,7 @@ bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence)
 			act->row_ends || !is_edge_alone(sentence, act))
 			continue;
 		/* the sides of a flat piece are as long as they are */
-		if (act->edge != TB_EDGE_UNKNOWN && !tb_hands_row(h, h->rows->len - 1)->is_round)
+		if (act->edge != TB_EDGE_UNKNOWN && !tb_hands_row(h, h->cloth.rows->len - 1)->is_round)
 			continue;
 		h->sentence = sentence;
 		tb_hands_tell(h, TB_WARNING, "not-checked", act->span, "Say how many stitches are worked along it.",

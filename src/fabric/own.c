@@ -27,20 +27,20 @@ bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each)
 bool tb_own_found(tb_hands *h, const tb_act *act)
 {
 	if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->stitch->foot != TB_FOOT_CHAIN ||
-		h->rows->len > 0)
+		h->cloth.rows->len > 0)
 		return false;
 	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
 		return true;
 	tb_own_work(h, act, tb_hands_number(h, &act->each, 1));
 	tb_rows_close(h);
-	h->grown = true;
+	h->start.grown = true;
 	return true;
 }
 
 void tb_own_knots(tb_hands *h, const tb_act *act)
 {
 	unsigned count = tb_hands_number(h, &act->count, 1);
-	guint16 group = h->group_number;
+	guint16 group = h->now.group_number;
 	if (group == 0)
 		tb_acts_number_group(h, act->own);
 	for (unsigned i = 0; i < count; i++) {
@@ -50,7 +50,7 @@ void tb_own_knots(tb_hands *h, const tb_act *act)
 			tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
 			break;
 	}
-	h->group_number = group;
+	h->now.group_number = group;
 	h->cursor.in_space = false;
 }
 
@@ -65,14 +65,14 @@ static const tb_stitch *find_picot(const tb_hands *h, const tb_stitch *stitch, u
 /* The chains from FIRST on become one picot; false: they are no known one, and count no more. */
 static bool make_picot(tb_hands *h, const tb_act *act, guint32 first)
 {
-	const tb_stitch *picot = find_picot(h, act->stitch, h->made->len - first);
-	if (picot != NULL && first >= h->floor) {
-		h->working->made -= h->made->len - first;
-		g_array_set_size(h->made, first);
+	const tb_stitch *picot = find_picot(h, act->stitch, h->cloth.made->len - first);
+	if (picot != NULL && first >= h->teller.floor) {
+		h->working->made -= h->cloth.made->len - first;
+		g_array_set_size(h->cloth.made, first);
 		tb_hands_make(h, picot, NULL, 0, act->span);
 		return true;
 	}
-	for (guint32 i = first; i < h->made->len; i++)
+	for (guint32 i = first; i < h->cloth.made->len; i++)
 		tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
 	return false;
 }
@@ -94,15 +94,15 @@ bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing)
 bool tb_own_picot_on_last(tb_hands *h, const tb_act *act)
 {
 	const tb_place *place = &act->place;
-	guint32 first = h->made->len;
+	guint32 first = h->cloth.made->len;
 	if (act->stitch != h->working->slip ||
 		!(place->in == TB_IN_LAST || place->in == TB_IN_SAME || place->in == TB_IN_NEXT) ||
 		place->target == TB_TARGET_SPACE || place->target == TB_TARGET_TURNING_CHAIN)
 		return false;
-	while (first > h->begun && (tb_hands_made(h, first - 1)->flags & TB_MADE_CHAIN) != 0)
+	while (first > h->now.begun && (tb_hands_made(h, first - 1)->flags & TB_MADE_CHAIN) != 0)
 		first--;
-	unsigned chains = h->made->len - first;
-	if (chains < 2 || chains > 6 || first <= h->begun)
+	unsigned chains = h->cloth.made->len - first;
+	if (chains < 2 || chains > 6 || first <= h->now.begun)
 		return false;
 	const tb_made *on = tb_hands_made(h, first - 1);
 	if (on->flags & TB_MADE_TURNING || !(on->flags & TB_MADE_COUNTED))
@@ -137,9 +137,9 @@ static bool ends_in_ring(const tb_hands *h, const tb_act *act)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	const tb_act *last = acts->count > 0 ? &acts->acts[acts->count - 1] : NULL;
-	if (h->group != NULL && last != NULL && last->kind == TB_ACT_GROUP && last->place.in == TB_IN_RING)
+	if (h->now.group != NULL && last != NULL && last->kind == TB_ACT_GROUP && last->place.in == TB_IN_RING)
 		acts = &last->body;
-	if (!h->is_ring || h->row != 1 || h->made->len <= h->begun || !is_last_slip(h, act, acts))
+	if (!h->start.is_ring || h->row != 1 || h->cloth.made->len <= h->now.begun || !is_last_slip(h, act, acts))
 		return false;
 	for (const tb_act *other = acts->acts; other < act; other++) {
 		if (other->kind == TB_ACT_WORK && other->stitch == h->working->slip)
@@ -148,7 +148,7 @@ static bool ends_in_ring(const tb_hands *h, const tb_act *act)
 	const tb_act *before = act > acts->acts ? act - 1 : act;
 	bool over = before->kind == TB_ACT_REPEAT ||
 		(before->kind == TB_ACT_GROUP && before->body.count > 2 && before->body.acts[0].kind == TB_ACT_WORK);
-	return over || !(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN);
+	return over || !(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN);
 }
 
 /* Whether nothing but chains is left of the row below: those beside what was worked last. */
@@ -165,21 +165,21 @@ bool tb_own_closes(const tb_hands *h, const tb_act *act)
 	bool border = h->cursor.edges > 0;
 	if (act->stitch == h->working->slip && h->sentence->is_round && ends_in_ring(h, act))
 		return true;
-	if (act->stitch != h->working->slip || !(h->sentence->is_round || border) || h->group != NULL ||
-		h->made->len <= h->begun)
+	if (act->stitch != h->working->slip || !(h->sentence->is_round || border) || h->now.group != NULL ||
+		h->cloth.made->len <= h->now.begun)
 		return false;
 	const tb_place *place = &act->place;
 	if (border)
 		return place->in == TB_IN_FIRST;
-	bool through = h->cursor.due + h->spare >= tb_place_count(h);
+	bool through = h->cursor.due + h->now.spare >= tb_place_count(h);
 	if (place->target == TB_TARGET_TURNING_CHAIN)
 		return true;
 	bool first = place->in == TB_IN_FIRST && h->cursor.due > h->cursor.first;
 	/* "7 dc in each loop, sl st": the stitches beside the last loop are left */
 	bool beside = h->cursor.in_space || only_chains_left(h);
-	through = through || (beside && h->repeating == 0 && is_last_slip(h, act, &h->sentence->acts));
+	through = through || (beside && h->now.repeating == 0 && is_last_slip(h, act, &h->sentence->acts));
 	/* a pass of a repeat closes the round once, where the stitch of the join was not worked before */
-	bool again = h->repeating > 0 && (h->cursor.joined || h->cursor.ends_at_join);
+	bool again = h->now.repeating > 0 && (h->cursor.joined || h->cursor.ends_at_join);
 	return first || (through && h->row > 1 && place->in == TB_IN_NEXT && !again) ||
 		   (through && place->in == TB_IN_FIRST);
 }

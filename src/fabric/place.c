@@ -16,8 +16,8 @@ static bool is_under_chain(const tb_hands *h, const tb_act *act, guint32 *begin,
 	const tb_cursor *c = &h->cursor;
 	const tb_place *place = &act->place;
 	if (place->target != TB_TARGET_NAMED || place->in != TB_IN_NEXT || place->named == NULL || place->named->takes < 2 ||
-		c->due != c->first + 1 || h->made->len != h->begun + 1 || tb_hands_number(h, &place->count, 1) != 1 ||
-		!(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) || !tb_place_matches(h, place, c->first))
+		c->due != c->first + 1 || h->cloth.made->len != h->now.begun + 1 || tb_hands_number(h, &place->count, 1) != 1 ||
+		!(tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING) || !tb_place_matches(h, place, c->first))
 		return false;
 	*begin = c->first;
 	*end = c->due;
@@ -79,7 +79,7 @@ static bool leaves_spaces(const tb_hands *h, guint32 to)
 static bool works_from_midst(const tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
-	return c->due > c->first + 1 && c->has_last && h->made->len > h->begun && c->last.count > 0 &&
+	return c->due > c->first + 1 && c->has_last && h->cloth.made->len > h->now.begun && c->last.count > 0 &&
 		c->last.rows_below == 1;
 }
 
@@ -223,7 +223,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		return true;
 	}
 	/* a ring of chains has a first one as a round has a first stitch, and so has what grows from another piece */
-	bool has_first = h->row > 1 || h->is_tube || h->grown;
+	bool has_first = h->row > 1 || h->start.is_tube || h->start.grown;
 	if (!h->cursor.has_last && has_first && h->cursor.due < tb_place_count(h) &&
 		(act->place.target != TB_TARGET_SPACE || is_where_yarn_joined(h))) {
 		/* "sc in same st as turning ch": where the row begins */
@@ -259,7 +259,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 static bool take_ring(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
-	if (!h->is_ring || h->row != 1) {
+	if (!h->start.is_ring || h->row != 1) {
 		tb_hands_give_up(h, "place-missing", act->place.span,
 			"Start with \"Ch 4, join with sl st to form a ring\" or a magic ring.",
 			"there is no ring to work into");
@@ -278,14 +278,14 @@ static bool take_nth_chain(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	unsigned nth = tb_hands_number(h, &act->place.count, 1);
 	guint32 count = tb_place_count(h);
-	guint32 standing = h->corner.chains + h->corner.space;
-	if (h->row != h->corner.row || h->is_ring || h->cursor.has_last || nth <= standing)
+	guint32 standing = h->now.corner.chains + h->now.corner.space;
+	if (h->row != h->now.corner.row || h->start.is_ring || h->cursor.has_last || nth <= standing)
 		return tb_place_take_own_chain(h, act, nth, footing);
 	guint32 place = nth - 1 - standing;
 	if (place >= count) {
 		tb_hands_give_up(h, "past-end", act->place.span,
 			"Start with more ch, or work into an earlier one.",
-			"the foundation chain has only %u ch", h->start_chains);
+			"the foundation chain has only %u ch", h->start.chains);
 		return false;
 	}
 	footing->bases[0] = tb_hands_place(h, place);
@@ -366,7 +366,7 @@ static bool take_below(
 			base = MIN(base, tb_hands_place(h, end - 1));
 			footing->flags = TB_MADE_IN_SPACE;
 			/* the turning chain is the rest of a loop that is longer than its space */
-			if (end - begin < act->place.space_chains && end == h->turning_place && !tb_place_goes_on_to_end(h))
+			if (end - begin < act->place.space_chains && end == h->now.turning_place && !tb_place_goes_on_to_end(h))
 				h->cursor.due = end + 1;
 		}
 		if (act->place.target == TB_TARGET_GROUP) {
@@ -387,7 +387,7 @@ static bool is_in_ring(const tb_hands *h, const tb_place *place)
 {
 	/* "6 sc in the loop": a magic loop */
 	bool loop = place->target == TB_TARGET_SPACE && place->loose && place->in == TB_IN_NEXT;
-	return h->is_ring && h->row == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_EACH) &&
+	return h->start.is_ring && h->row == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_EACH) &&
 		(loop || tb_place_is_plain(h, place));
 }
 
@@ -399,8 +399,8 @@ bool tb_place_take(
 	if (place->on_made)
 		return tb_place_take_made(h, act, footing);
 	/* a picot closes on its own chains wherever it stands */
-	if (h->group != NULL && (place->in != TB_IN_NTH_CHAIN || stitch != h->working->slip)) {
-		*footing = *h->group;
+	if (h->now.group != NULL && (place->in != TB_IN_NTH_CHAIN || stitch != h->working->slip)) {
+		*footing = *h->now.group;
 		return true;
 	}
 	if (!tb_hands_may_go_on(h, act->span))
@@ -429,7 +429,7 @@ bool tb_place_take(
 		taken = tb_place_take_picot(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_PART)
 		taken = tb_place_take_part(h, act, stitch, which, footing);
-	else if (place->in == TB_IN_SKIPPED && !h->on_missed)
+	else if (place->in == TB_IN_SKIPPED && !h->now.on_missed)
 		taken = take_skipped(h, act, stitch, which, footing);
 	else if (tb_place_is_deep(h, place))
 		taken = take_deep(h, act, stitch, which, footing);

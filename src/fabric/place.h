@@ -15,7 +15,7 @@ bool tb_on_row_tell_none(tb_hands *h, const tb_place *place);
 /* Whether a stitch of PLACE reaches down past the row that is worked into. */
 static inline bool tb_place_is_deep(const tb_hands *h, const tb_place *place)
 {
-	return place->rows_below > 1 && h->on_row == 0;
+	return place->rows_below > 1 && h->now.on_row == 0;
 }
 
 /* --- place.c --- */
@@ -23,20 +23,20 @@ static inline bool tb_place_is_deep(const tb_hands *h, const tb_place *place)
 /* Where the row below ends, for a row that has not gone beyond it. */
 static inline guint32 tb_place_near_end(const tb_hands *h)
 {
-	guint32 end = h->places->len - MIN(h->beyond, h->places->len);
-	return h->cursor.due < end ? end : h->places->len;
+	guint32 end = h->now.places->len - MIN(h->now.beyond, h->now.places->len);
+	return h->cursor.due < end ? end : h->now.places->len;
 }
 
 /* Whether the last place of the row below is a turning chain that counts. */
 static inline bool tb_place_ends_in_turning(const tb_hands *h)
 {
-	return h->turning_place != TB_NONE && h->turning_place + 1 == h->places->len;
+	return h->now.turning_place != TB_NONE && h->now.turning_place + 1 == h->now.places->len;
 }
 
 /* How many places there are in the row below. */
 static inline guint32 tb_place_count(const tb_hands *h)
 {
-	return h->places->len;
+	return h->now.places->len;
 }
 
 /* Where the last slip stitch of the row went; false where none was made. */

@@ -8,7 +8,7 @@
 /* "Ch 6, sl st in 2nd ch from hook, sc in next 4 ch": the slip stitch is the tip of what goes down them. */
 static bool goes_down(const tb_hands *h, unsigned nth)
 {
-	const tb_act *next = h->next_acts.count > 0 ? &h->next_acts.acts[0] : NULL;
+	const tb_act *next = h->now.next_acts.count > 0 ? &h->now.next_acts.acts[0] : NULL;
 	return nth == 2 && next != NULL && next->kind == TB_ACT_WORK && next->place.target == TB_TARGET_CHAIN &&
 		(next->place.in == TB_IN_NEXT || next->place.in == TB_IN_EACH);
 }
@@ -17,7 +17,7 @@ bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	const tb_place *place = &act->place;
 	guint32 first = tb_hands_row(h, h->row)->first;
-	for (guint32 i = h->made->len; i-- > first;) {
+	for (guint32 i = h->cloth.made->len; i-- > first;) {
 		const tb_made *made = tb_hands_made(h, i);
 		tb_hands_look(h, 1);
 		if (made->flags & TB_MADE_CHAIN || (place->target == TB_TARGET_NAMED && made->stitch != place->named->number))
@@ -35,7 +35,7 @@ bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing)
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing)
 {
 	guint32 first = tb_hands_row(h, h->row)->first;
-	guint32 last = h->made->len;
+	guint32 last = h->cloth.made->len;
 	bool there = nth > 0 && last - first >= nth;
 	for (unsigned i = 1; there && i <= nth; i++)
 		there = (tb_hands_made(h, last - i)->flags & TB_MADE_CHAIN) != 0;

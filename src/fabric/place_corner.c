@@ -59,7 +59,7 @@ static spaces_seen look_at_spaces(const tb_hands *h)
 
 bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end)
 {
-	if (h->row == 1 && !h->grown)
+	if (h->row == 1 && !h->start.grown)
 		return false;
 	spaces_seen seen = look_at_spaces(h);
 	if (seen.spaces > 0) {

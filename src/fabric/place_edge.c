@@ -7,8 +7,8 @@
 
 bool tb_place_goes_on_to_end(const tb_hands *h)
 {
-	for (unsigned i = 0; i < h->next_acts.count; i++) {
-		const tb_act *act = &h->next_acts.acts[i];
+	for (unsigned i = 0; i < h->now.next_acts.count; i++) {
+		const tb_act *act = &h->now.next_acts.acts[i];
 		if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) &&
 			(act->place.in == TB_IN_LAST || act->place.target == TB_TARGET_TURNING_CHAIN))
 			return true;
@@ -18,11 +18,11 @@ bool tb_place_goes_on_to_end(const tb_hands *h)
 
 guint32 tb_place_turning_space(const tb_hands *h)
 {
-	guint32 at = h->turning_place, i = at;
+	guint32 at = h->now.turning_place, i = at;
 	if (at == TB_NONE || at + 1 != tb_place_count(h))
 		return 0;
-	for (unsigned k = 0; k < h->next_acts.count; k++) {
-		const tb_act *act = &h->next_acts.acts[k];
+	for (unsigned k = 0; k < h->now.next_acts.count; k++) {
+		const tb_act *act = &h->now.next_acts.acts[k];
 		if (act->kind == TB_ACT_CHAIN)
 			continue;
 		if ((act->kind != TB_ACT_WORK && act->kind != TB_ACT_GROUP) || !act->place.at_turning)
@@ -36,7 +36,7 @@ guint32 tb_place_turning_space(const tb_hands *h)
 
 const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_act *under)
 {
-	guint32 at = h->turning_place;
+	guint32 at = h->now.turning_place;
 	if (!act->place.at_turning || at == TB_NONE || at + 1 != tb_place_count(h) || at < h->cursor.due ||
 		(at > 0 && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN))
 		return act;
@@ -48,7 +48,7 @@ const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_ac
 
 bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end)
 {
-	guint32 at = h->turning_place;
+	guint32 at = h->now.turning_place;
 	if (own == NULL || h->sentence->is_round || at == TB_NONE || at + 1 != tb_place_count(h) || i >= at)
 		return false;
 	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, at));
@@ -76,7 +76,7 @@ bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i)
 {
 	if (h->sentence->is_round || begin != h->cursor.first || i != begin + 1)
 		return false;
-	for (guint32 made = tb_hands_row(h, h->row)->first; made < h->made->len; made++) {
+	for (guint32 made = tb_hands_row(h, h->row)->first; made < h->cloth.made->len; made++) {
 		if (!(tb_hands_made(h, made)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)))
 			return false;
 	}
@@ -86,15 +86,15 @@ bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i)
 guint32 tb_place_last_from(const tb_hands *h, const tb_place *place)
 {
 	guint32 end = tb_place_near_end(h);
-	const tb_act *next = h->next_acts.count > 0 ? h->next_acts.acts : NULL;
+	const tb_act *next = h->now.next_acts.count > 0 ? h->now.next_acts.acts : NULL;
 	bool stitch = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
 	/* a round is joined to its own at its beginning, and that of the round below is one of the stitches */
 	bool joins = h->sentence->is_round && next != NULL && next->stitch == h->working->slip;
-	if (!stitch || joins || next == NULL || next->kind != TB_ACT_WORK || h->turning_place == TB_NONE ||
-		h->turning_place < h->cursor.due ||
+	if (!stitch || joins || next == NULL || next->kind != TB_ACT_WORK || h->now.turning_place == TB_NONE ||
+		h->now.turning_place < h->cursor.due ||
 		next->place.target != TB_TARGET_TURNING_CHAIN)
 		return end;
-	return MIN(end, h->turning_place);
+	return MIN(end, h->now.turning_place);
 }
 
 bool tb_place_is_beside_star(const tb_hands *h, guint32 index)
@@ -104,6 +104,6 @@ bool tb_place_is_beside_star(const tb_hands *h, guint32 index)
 	while (end > 0 && !tb_act_is_work(&acts->acts[end - 1]))
 		end--;
 	return h->row == 2 && end > 0 && acts->acts[end - 1].place.target == TB_TARGET_TURNING_CHAIN &&
-		index + 1 < h->made->len && tb_hands_made(h, index)->flags & TB_MADE_TURNING &&
+		index + 1 < h->cloth.made->len && tb_hands_made(h, index)->flags & TB_MADE_TURNING &&
 		tb_hands_made(h, index + 1)->base_count >= LEAST_STAR;
 }

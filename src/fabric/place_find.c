@@ -7,7 +7,7 @@
 
 static bool is_foundation(const tb_hands *h)
 {
-	return h->row == 1 && !h->grown;
+	return h->row == 1 && !h->start.grown;
 }
 
 static bool is_chain(const tb_hands *h, guint32 place)
@@ -54,12 +54,12 @@ static bool is_edge_loop(const tb_hands *h, const tb_place *place, guint32 i)
 	const unsigned least = 5;
 	const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
 	/* of the foundation's, those beside it that lie flat are a part of the loop */
-	unsigned chains = MAX(made->chains, made->row == h->corner.row ? h->corner.skipped : 0);
+	unsigned chains = MAX(made->chains, made->row == h->now.corner.row ? h->now.corner.skipped : 0);
 	for (guint32 k = h->cursor.due; place->in == TB_IN_LAST && k < i; k++) {
 		if (is_chain(h, k))
 			return false;
 	}
-	return !h->sentence->is_round && i + 1 == tb_place_near_end(h) && i == h->turning_place && chains >= least &&
+	return !h->sentence->is_round && i + 1 == tb_place_near_end(h) && i == h->now.turning_place && chains >= least &&
 		!tb_place_goes_on_to_end(h) &&
 		!place->corner && (place->space_chains == 0 || place->space_chains == chains) &&
 		(place->in == TB_IN_NEXT || place->in == TB_IN_LAST) && tb_hands_number(h, &place->count, 1) == 1;
@@ -164,7 +164,7 @@ static guint32 space_end(const tb_hands *h, const tb_place *place, guint32 i)
 /* Half a shell at a row's edge has the turning chain for its outermost stitch. */
 static bool is_edge_of(const tb_hands *h, guint32 place, guint32 neighbour)
 {
-	if (place >= tb_place_count(h) || place != h->turning_place)
+	if (place >= tb_place_count(h) || place != h->now.turning_place)
 		return false;
 	const tb_made *turning = tb_hands_made(h, tb_hands_place(h, place));
 	const tb_made *made = tb_hands_made(h, tb_hands_place(h, neighbour));
@@ -197,7 +197,7 @@ static bool is_knot(const tb_hands *h, const tb_own *asked, const tb_own *made)
 static bool is_first_half(const tb_hands *h, guint32 i, guint32 end)
 {
 	guint16 group = tb_hands_made(h, tb_hands_place(h, 0))->group;
-	return i > 0 && end == tb_place_count(h) && h->travelled && h->sentence->is_round && group != 0 &&
+	return i > 0 && end == tb_place_count(h) && h->now.travelled && h->sentence->is_round && group != 0 &&
 		tb_hands_made(h, tb_hands_place(h, end - 1))->group == group;
 }
 
@@ -233,7 +233,7 @@ static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint3
 	if (is_first_half(h, i, *end))
 		return false;
 	/* a group that was written out is as good as one that was named */
-	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	const tb_own *own = g_hash_table_lookup(h->cloth.group_owns, GUINT_TO_POINTER((guint)group));
 	if (tb_own_is_knots(own) || tb_own_is_knots(place->own))
 		return is_knot(h, place->own, own);
 	return place->own == NULL || own == NULL || tb_own_is_same(own, place->own);
@@ -241,7 +241,7 @@ static bool is_group(const tb_hands *h, const tb_place *place, guint32 i, guint3
 
 unsigned tb_place_loops(const tb_hands *h, const tb_place *place)
 {
-	switch (place->loops != TB_LOOPS_BOTH ? place->loops : h->loops) {
+	switch (place->loops != TB_LOOPS_BOTH ? place->loops : h->now.loops) {
 	case TB_LOOPS_FRONT:
 		return TB_MADE_FRONT_LOOP;
 	case TB_LOOPS_BACK:
@@ -293,7 +293,7 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 	case TB_TARGET_CHAIN:
 		/* older books end a row "sk 2 ch, dc in next ch", or in the last: the top of the turning chain */
 		return is_foundation(h) || is_chain(h, i) ||
-			   (i == h->turning_place && i + 1 == tb_place_count(h) && i > h->cursor.first &&
+			   (i == h->now.turning_place && i + 1 == tb_place_count(h) && i > h->cursor.first &&
 				   (place->in == TB_IN_LAST || (place->in == TB_IN_NEXT && is_chain(h, i - 1))));
 	case TB_TARGET_SPACE:
 		*end = has_spaces(h) ? space_end(h, place, i) : i + 1;
@@ -306,7 +306,7 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 		*end = space_end(h, place, i);
 		return *end > i && !(place->inner && borders_shell(h, i, *end));
 	case TB_TARGET_TURNING_CHAIN:
-		return i == h->turning_place;
+		return i == h->now.turning_place;
 	case TB_TARGET_NAMED:
 		if (place->lone && tb_hands_made(h, tb_hands_place(h, i))->group != 0)
 			return false;
@@ -327,9 +327,9 @@ bool tb_place_find_from(
 		*end = found ? *begin + 1 : from;
 		return found;
 	}
-	if (place->target == TB_TARGET_TURNING_CHAIN && h->turning_place != TB_NONE &&
-		h->turning_place >= from)
-		from = h->turning_place;
+	if (place->target == TB_TARGET_TURNING_CHAIN && h->now.turning_place != TB_NONE &&
+		h->now.turning_place >= from)
+		from = h->now.turning_place;
 	if (place->beside == TB_BESIDE_BEHIND && from == h->cursor.due)
 		from = begin_behind_picot(h);
 	if (tb_place_is_within(h, place))
@@ -348,7 +348,7 @@ bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 
 	guint32 from = h->cursor.due, end = from, count = tb_place_count(h);
 	while (end < count && is_chain(h, end))
 		end++;
-	if (h->sentence->is_round || h->turning_place != TB_NONE || place->space_chains == 0 ||
+	if (h->sentence->is_round || h->now.turning_place != TB_NONE || place->space_chains == 0 ||
 		end - from < place->space_chains || end >= count ||
 		tb_hands_stitch(h, tb_hands_made(h, tb_hands_place(h, end))) != h->working->slip)
 		return false;

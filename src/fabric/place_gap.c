@@ -5,11 +5,11 @@
 guint32 tb_place_foot(const tb_hands *h, guint32 at)
 {
 	const tb_made *made = tb_hands_made(h, at);
-	if (made->flags & TB_MADE_TURNING && at + 1 < h->made->len)
+	if (made->flags & TB_MADE_TURNING && at + 1 < h->cloth.made->len)
 		made = tb_hands_made(h, at + 1);
 	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
 		return TB_NONE;
-	return made->base_count == 1 ? made->base : g_array_index(h->bases, guint32, made->base);
+	return made->base_count == 1 ? made->base : g_array_index(h->cloth.bases, guint32, made->base);
 }
 
 static guint32 foot_of(const tb_hands *h, guint32 place)
@@ -33,7 +33,7 @@ static bool is_meeting(const tb_hands *h, guint32 left, guint32 right)
 {
 	guint32 foot = foot_of(h, left), foot_behind = foot_of(h, right), count = tb_place_count(h);
 	/* a round that began in such a gap has the first half of a group at its end */
-	bool around = h->sentence->is_round && h->travelled;
+	bool around = h->sentence->is_round && h->now.travelled;
 	guint32 before = left > 0 ? left - 1 : around ? count - 1 : count, behind = around && right + 1 == count ? 0 : right + 1;
 	return foot != TB_NONE && foot_behind != TB_NONE && foot != foot_behind && is_grouped(h, left, before) &&
 		is_grouped(h, right, behind);
@@ -70,7 +70,7 @@ static guint32 meeting_ahead(const tb_hands *h)
 /* Whether the last stitch of this row stands on one, and in no gap: the gap behind that is still to come. */
 static bool stands_before_gap(const tb_hands *h)
 {
-	return h->cursor.has_last && h->made->len > h->begun && h->cursor.last.count == 1 && h->cursor.due > h->cursor.first + 1;
+	return h->cursor.has_last && h->cloth.made->len > h->now.begun && h->cursor.last.count == 1 && h->cursor.due > h->cursor.first + 1;
 }
 
 /* "Between next 2 dc", where chains come before them: the place behind the gap that has one on each side; or END. */
@@ -92,7 +92,7 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	bool skipped = c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->due > c->first;
 	/* "ch 3, dc in each sp between sts": the first is beside the stitch that the chain stands on */
 	if (place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0 && c->due == c->first + 1 &&
-		!c->began_in_gap && h->counts_as != NULL && tb_turning_is_all(h))
+		!c->began_in_gap && h->now.counts_as != NULL && tb_turning_is_all(h))
 		end = c->due;
 	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
 	if (place->target == TB_TARGET_SPACE && skipped)
@@ -126,11 +126,11 @@ static bool closes_round(const tb_hands *h, const tb_place *place)
 		stands_before_gap(h) && is_meeting(h, count - 1, 0))
 		return true;
 	/* "2 sc between each dc" is as often as there are dc, where no chain stands for one of them */
-	bool chain = h->begun < h->made->len && (tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) &&
-		(tb_hands_made(h, h->begun)->flags & TB_MADE_COUNTED);
+	bool chain = h->now.begun < h->cloth.made->len && (tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING) &&
+		(tb_hands_made(h, h->now.begun)->flags & TB_MADE_COUNTED);
 	if (h->sentence->is_round && place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0)
 		return is_last && !chain;
-	bool torn = h->travelled && count > 1 && foot_of(h, 0) != TB_NONE && foot_of(h, 0) == foot_of(h, count - 1);
+	bool torn = h->now.travelled && count > 1 && foot_of(h, 0) != TB_NONE && foot_of(h, 0) == foot_of(h, count - 1);
 	return h->sentence->is_round && place->target == TB_TARGET_GROUP && !torn &&
 		tb_place_find_from(h, place, h->cursor.due, &begin, &end) && end == tb_place_count(h);
 }
@@ -197,8 +197,8 @@ bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act)
 	if (!tb_place_is_gap_of_round(h, act) || !tb_place_take(h, act, act->stitch, 0, &footing) ||
 		tb_hands_make(h, act->stitch, &footing, 0, act->span) == TB_NONE)
 		return false;
-	h->begun = h->made->len;
-	h->travelled = h->cursor.began_in_gap = true;
+	h->now.begun = h->cloth.made->len;
+	h->now.travelled = h->cursor.began_in_gap = true;
 	return true;
 }
 
@@ -211,7 +211,7 @@ bool tb_place_is_gap(const tb_hands *h, const tb_place *place)
 bool tb_place_gap_is_left(tb_hands *h, const tb_place *place)
 {
 	guint32 begin, end;
-	if (place->deeper > 1 && h->on_row == 0)
+	if (place->deeper > 1 && h->now.on_row == 0)
 		return tb_place_count(h) > 1;
 	if (place->up_to != NULL) {
 		/* "3 dc in each sp between groups to next corner" */
@@ -252,7 +252,7 @@ bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
 	tb_cursor *c = &h->cursor;
-	if (act->place.deeper > 1 && h->on_row == 0)
+	if (act->place.deeper > 1 && h->now.on_row == 0)
 		return tb_place_take_deep_gap(h, act, footing);
 	if (take_bridge(h, &act->place, footing))
 		return true;

@@ -4,7 +4,7 @@
 guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end)
 {
 	guint16 group = begin < end ? tb_hands_made(h, tb_hands_place(h, begin))->group : 0;
-	const tb_own *own = g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)group));
+	const tb_own *own = g_hash_table_lookup(h->cloth.group_owns, GUINT_TO_POINTER((guint)group));
 	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
 }
 
@@ -35,7 +35,7 @@ bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from,
 /* Whether this row has a stitch already, and no chains alone. */
 static bool has_stitch(const tb_hands *h)
 {
-	for (guint32 i = h->begun; i < h->made->len; i++) {
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
 		if (!(tb_hands_made(h, i)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)))
 			return true;
 	}

@@ -26,8 +26,8 @@ static bool is_in_middle(const tb_hands *h, guint32 at)
 /* "sk last st, dc in top of tch": the turning chain is not among those that are last. */
 static bool goes_on_in_turning(const tb_hands *h)
 {
-	return h->next_acts.count > 0 && h->next_acts.acts[0].kind == TB_ACT_WORK &&
-		h->next_acts.acts[0].place.target == TB_TARGET_TURNING_CHAIN;
+	return h->now.next_acts.count > 0 && h->now.next_acts.acts[0].kind == TB_ACT_WORK &&
+		h->now.next_acts.acts[0].place.target == TB_TARGET_TURNING_CHAIN;
 }
 
 /*

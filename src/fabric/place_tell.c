@@ -36,7 +36,7 @@ static char *past_end_hint(tb_hands *h)
 {
 	unsigned there = (unsigned)tb_place_count(h);
 	gint64 takes = tb_repeat_need(h, h->sentence->acts.acts, h->sentence->acts.count);
-	g_autofree char *chains = h->group == NULL ? tb_repair_chains(h, 1, false) : NULL;
+	g_autofree char *chains = h->now.group == NULL ? tb_repair_chains(h, 1, false) : NULL;
 	GString *hint = g_string_new(NULL);
 	g_string_append_printf(hint, "%u st%s there", there, there == 1 ? " is" : "s are");
 	if (takes > there)
@@ -51,7 +51,7 @@ static char *past_end_hint(tb_hands *h)
 static char *spaces_hint(const tb_hands *h)
 {
 	unsigned run = 0, shortest = 0, longest = 0;
-	if (h->row == 1 && !h->grown)
+	if (h->row == 1 && !h->start.grown)
 		return g_strdup("A foundation chain has chains to work into, and no spaces.");
 	for (guint32 i = 0; i <= tb_place_count(h); i++) {
 		if (i < tb_place_count(h) && is_chain(h, i)) {
@@ -109,7 +109,7 @@ void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch,
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned count = 0;
-	bool foundation = h->row == 1 && !h->grown;
+	bool foundation = h->row == 1 && !h->start.grown;
 	/* "join yarn in 6th st from the end": the row is worked on so many alone */
 	if (act->kind == TB_ACT_JOIN_YARN && act->place.in == TB_IN_LAST && tb_hands_number(h, &act->place.count, 1) > 1)
 		return;
@@ -131,7 +131,7 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned stitches = 0;
 	for (guint32 i = MAX(h->cursor.due, MIN(h->cursor.passed, to)); i < to; i++)
-		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->turning_place;
+		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->now.turning_place;
 	if (act->place.target != TB_TARGET_NAMED || act->place.middle || stitches == 0 ||
 		h->cursor.in_space)
 		return;
@@ -164,7 +164,7 @@ void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to)
 		return;
 	for (guint32 i = from; i < to; i++)
 		count += tb_place_matches(h, place, i);
-	bool chain = h->made->len > h->begun && tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN;
+	bool chain = h->cloth.made->len > h->now.begun && tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN;
 	if (count > 0)
 		tb_hands_tell(h, chain ? TB_WARNING : TB_ERROR, chain ? "passed-over" : "unworked", act->span,
 			"Work into them, or say how many to skip.", "%u %s%s left unworked before the last one", count,

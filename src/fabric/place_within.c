@@ -18,7 +18,7 @@ static bool is_within(const tb_hands *h, const tb_place *place, guint32 i, guint
 	if (!tb_place_group(h, i, &first, &behind) || behind < end || !tb_place_matches(h, place->of, first))
 		return false;
 	guint32 last = c->has_last && c->last.count > 0 && c->last.rows_below == 1 ? c->last.bases[0] : TB_NONE;
-	return last == TB_NONE || last >= h->made->len ||
+	return last == TB_NONE || last >= h->cloth.made->len ||
 		tb_hands_made(h, last)->group != tb_hands_made(h, tb_hands_place(h, i))->group;
 }
 
@@ -52,9 +52,9 @@ bool tb_place_find_within(const tb_hands *h, const tb_place *place, guint32 from
 /* What is worked or skipped next, chains left out of account; NULL where that is nothing. */
 static const tb_act *next_placed(const tb_hands *h)
 {
-	for (unsigned i = 0; i < h->next_acts.count; i++) {
-		if (h->next_acts.acts[i].kind != TB_ACT_CHAIN)
-			return &h->next_acts.acts[i];
+	for (unsigned i = 0; i < h->now.next_acts.count; i++) {
+		if (h->now.next_acts.acts[i].kind != TB_ACT_CHAIN)
+			return &h->now.next_acts.acts[i];
 	}
 	return NULL;
 }

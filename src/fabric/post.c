@@ -33,9 +33,9 @@ static guint32 missed_below(const tb_hands *h, guint32 index)
 	guint32 row = tb_hands_made(h, index)->row, first = index, end = index + 1;
 	while (first > 0 && is_bridge(h, first - 1, row))
 		first--;
-	while (end < h->made->len && is_bridge(h, end, row))
+	while (end < h->cloth.made->len && is_bridge(h, end, row))
 		end++;
-	if (first == 0 || end >= h->made->len || tb_hands_made(h, first - 1)->row != row ||
+	if (first == 0 || end >= h->cloth.made->len || tb_hands_made(h, first - 1)->row != row ||
 		tb_hands_made(h, end)->row != row)
 		return TB_NONE;
 	guint32 before = stands_on(h, first - 1), after = stands_on(h, end), chains = end - first;

@@ -20,10 +20,10 @@ static bool comes_out(const tb_hands *h, tb_working *working, int change)
 {
 	tb_hands try;
 	tb_hands_init(&try, working, h->piece, h->size);
-	try.start_change = change;
-	try.only_to = h->row;
+	try.start.change = change;
+	try.start.only_to = h->row;
 	tb_rows_work(&try, tb_worked_script(working->worked, h->piece));
-	bool good = !try.has_fault && !working->stopped && try.rows->len > h->row;
+	bool good = !try.teller.has_fault && !working->stopped && try.cloth.rows->len > h->row;
 	tb_hands_finish(&try);
 	return good;
 }
@@ -43,11 +43,11 @@ static unsigned find_unit(const tb_hands *h, unsigned least)
 
 char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 {
-	if ((h->row > 1 && !repeat) || h->only_to > 0 || h->repaired || h->trials > 0 ||
-		h->start_chains == 0 || h->is_ring || h->is_tube || h->grown || h->row == 0 ||
+	if ((h->row > 1 && !repeat) || h->start.only_to > 0 || h->start.repaired || h->teller.trials > 0 ||
+		h->start.chains == 0 || h->start.is_ring || h->start.is_tube || h->start.grown || h->row == 0 ||
 		h->working->tried >= MOST_TRIED)
 		return NULL;
-	h->repaired = true;
+	h->start.repaired = true;
 	tb_working working = *h->working;
 	working.gather = NULL;
 	working.stopped = false;
@@ -56,7 +56,7 @@ char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 	working.most_steps = MOST_STEPS;
 	int most = (int)(MOST_UNITS * find_unit(h, least)), fewer = 0, more = 0;
 	for (int i = 1; i <= most && !working.stopped; i++) {
-		if (fewer == 0 && (unsigned)i < h->start_chains && comes_out(h, &working, -i))
+		if (fewer == 0 && (unsigned)i < h->start.chains && comes_out(h, &working, -i))
 			fewer = i;
 		if (more == 0 && comes_out(h, &working, i))
 			more = i;
@@ -64,9 +64,9 @@ char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat)
 	h->working->tried += working.steps + working.made - (TB_LIMIT_ALL_STITCHES - MOST_MADE);
 	if (fewer > 0 && more > 0)
 		return g_strdup_printf(
-			"%u or %u ch", h->start_chains - (unsigned)fewer, h->start_chains + (unsigned)more);
+			"%u or %u ch", h->start.chains - (unsigned)fewer, h->start.chains + (unsigned)more);
 	if (fewer > 0 || more > 0)
 		return g_strdup_printf("%u ch",
-			fewer > 0 ? h->start_chains - (unsigned)fewer : h->start_chains + (unsigned)more);
+			fewer > 0 ? h->start.chains - (unsigned)fewer : h->start.chains + (unsigned)more);
 	return NULL;
 }

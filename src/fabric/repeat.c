@@ -21,14 +21,14 @@ static tb_acts pass_of(const tb_act *act, bool last)
 /* Works a pass; false when it took no place and made nothing, so that it would never end. */
 bool tb_repeat_pass(tb_hands *h, const tb_act *act, bool last)
 {
-	guint32 due = h->cursor.due, made = h->made->len;
+	guint32 due = h->cursor.due, made = h->cloth.made->len;
 	tb_acts body = pass_of(act, last);
-	h->pass_due = h->repeating == 0 ? due : h->pass_due;
-	h->cursor.passes += h->repeating == 0;
-	h->repeating++;
+	h->now.pass_due = h->now.repeating == 0 ? due : h->now.pass_due;
+	h->cursor.passes += h->now.repeating == 0;
+	h->now.repeating++;
 	tb_acts_work(h, &body, 0);
-	h->repeating--;
-	return h->cursor.due > due || h->made->len > made;
+	h->now.repeating--;
+	return h->cursor.due > due || h->cloth.made->len > made;
 }
 
 static void tell_endless(tb_hands *h, const tb_act *act)
@@ -75,7 +75,7 @@ static void tell_leftover(tb_hands *h, const tb_act *act, guint32 begin, gint64 
 /* As often as it comes out, the places of a pass being known. */
 static void to_end_known(tb_hands *h, const tb_act *act, guint32 limit, gint64 need, gint64 last)
 {
-	guint32 begin = h->cursor.due, made = h->made->len;
+	guint32 begin = h->cursor.due, made = h->cloth.made->len;
 	gint64 there = (gint64)limit - begin;
 	gint64 short_pass = act->body_last > 0 ? last : 0;
 	gint64 times = there >= short_pass ? (there - short_pass) / need : 0;
@@ -140,7 +140,7 @@ static bool skips_as_chained(const tb_act *act)
 /* As often as it comes out, found by trying. */
 static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 {
-	guint32 begin = h->cursor.due, made = h->made->len, last_begin = begin;
+	guint32 begin = h->cursor.due, made = h->cloth.made->len, last_begin = begin;
 	gint64 times = 0;
 	bool ended = false;
 	while (h->cursor.due < limit && !ended && !h->working->stopped) {
@@ -162,7 +162,7 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 		return;
 	if (h->cursor.due == limit || (times > 0 && tb_account_is_border(h, h->cursor.due)))
 		tb_repeat_chain_to_beginning(h, act);
-	if (times == 0 && begin < limit && h->trials > h->choosing) {
+	if (times == 0 && begin < limit && h->teller.trials > h->teller.choosing) {
 		h->cursor.over = true; /* the pass this is part of does not fit; it will be taken back */
 	} else if (times == 0 && begin < limit) {
 		/* not even once: worked for good, so that what is wrong with it is told */
@@ -265,9 +265,9 @@ static guint32 before_skipped(const tb_hands *h, const tb_act *act, guint32 begi
 static unsigned find_kept(const tb_hands *h, const tb_act *act)
 {
 	guint32 begin, before = tb_place_count(h);
-	if (h->turning_place < before && act->place.target == TB_TARGET_NAMED &&
+	if (h->now.turning_place < before && act->place.target == TB_TARGET_NAMED &&
 		names_turning_chain(h, act, act->place.named))
-		before = h->turning_place;
+		before = h->now.turning_place;
 	if (!tb_place_find_last(h, &act->place, before, &begin))
 		return 0;
 	/* the chains before it that "ch 2, sk 2 ch" goes on with */
@@ -293,7 +293,7 @@ static bool leaves_none(const tb_hands *h, const tb_act *act)
 static bool is_followed(const tb_hands *h, const tb_act *act)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	if (act < acts->acts || act >= acts->acts + acts->count || h->group != NULL || act->unsaid ||
+	if (act < acts->acts || act >= acts->acts + acts->count || h->now.group != NULL || act->unsaid ||
 		act->body_last > 0 || act->place.up_to != NULL || leaves_none(h, act) ||
 		(tb_hands_number(h, &act->count, 0) > 0 && act->place.target != TB_TARGET_TURNING_CHAIN))
 		return false;
@@ -365,11 +365,11 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 	tb_acts last = pass_of(act, true);
 	gint64 need = tb_repeat_need(h, act->body.acts, act->body.count);
 	gint64 need_last = tb_repeat_need(h, last.acts, last.count);
-	if (act->unsaid && (need == 0 || h->repeating > 0) && h->group == NULL) {
+	if (act->unsaid && (need == 0 || h->now.repeating > 0) && h->now.group == NULL) {
 		/* "* ch 6, sl st in 5th ch from hook, repeat from *", and any inside another: once more */
 		tb_repeat_pass(h, act, false);
 		tb_repeat_pass(h, act, act->body_last > 0);
-	} else if (h->group != NULL || need == 0)
+	} else if (h->now.group != NULL || need == 0)
 		tell_endless(h, act);
 	else if (need > 0 && need_last >= 0 && !tb_repeat_joins_instead(h, act))
 		to_end_known(h, act, limit, need, need_last);
@@ -392,14 +392,14 @@ static bool means_in_all(
 static bool close_first_square(tb_hands *h, const tb_act *act)
 {
 	const tb_act *top = act->body.count > 2 ? &act->body.acts[0] : NULL;
-	guint32 made = h->made->len - tb_hands_row(h, h->row)->first;
-	if (!act->squares || top == NULL || top->kind != TB_ACT_CHAIN || h->counts_as == NULL || h->travelled ||
+	guint32 made = h->cloth.made->len - tb_hands_row(h, h->row)->first;
+	if (!act->squares || top == NULL || top->kind != TB_ACT_CHAIN || h->now.counts_as == NULL || h->now.travelled ||
 		!tb_turning_is_all(h) || made != 1 + tb_hands_number(h, &top->count, 1))
 		return false;
 	tb_acts rest = {act->body.acts + 1, act->body.count - 1};
-	h->repeating++;
+	h->now.repeating++;
 	tb_acts_work(h, &rest, 0);
-	h->repeating--;
+	h->now.repeating--;
 	return true;
 }
 
@@ -411,7 +411,7 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 	if (act->times_more && times > 1 && tb_means(h, TB_MEANS_IN_ALL))
 		times--;
 	for (unsigned i = 0; i < times && !h->cursor.over && !h->working->stopped; i++) {
-		if (act->times_more && i == 1 && h->group == NULL &&
+		if (act->times_more && i == 1 && h->now.group == NULL &&
 			means_in_all(h, begin, h->cursor.due - begin, times, after)) {
 			times--;
 			g_autofree char *hint = g_strdup_printf("Write \"%u more time%s\"; today \"repeat %u "
@@ -427,7 +427,7 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 		if (moved || h->cursor.due != due)
 			continue;
 		/* "(sc in each st) 3 times": after the first time nothing is left for the others */
-		if (i > 0 && h->cursor.due == tb_place_count(h) && h->group == NULL && h->repeating == 0)
+		if (i > 0 && h->cursor.due == tb_place_count(h) && h->now.group == NULL && h->now.repeating == 0)
 			tb_hands_give_up(h, "past-end", act->span, "Say it once, or give each time a row of its own.",
 				"the %s is worked to its end before this is repeated", h->sentence->is_round ? "round" : "row");
 		break;
@@ -441,14 +441,14 @@ static void so_many_times(tb_hands *h, const tb_act *act, unsigned after)
 static void begin_evenly(tb_hands *h, const tb_act *act)
 {
 	if (!act->evenly || act->until == TB_UNTIL_TIMES || h->cursor.due != h->cursor.first + 1 ||
-		h->made->len <= h->begun || !(tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING))
+		h->cloth.made->len <= h->now.begun || !(tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING))
 		return;
 	unsigned plain = tb_hands_number(h, &act->body.acts[0].place.count, 1);
 	int fewer = (int)plain - 1;
 	tb_act first[] = {act->body.acts[0], act->body.acts[1]}, pass = *act;
 	first[0].place.count = (tb_number){1, &fewer, first[0].place.count.span};
 	bool spaced = act->body.count == 3 && first[1].kind == TB_ACT_CHAIN;
-	guint8 last = tb_hands_made(h, h->made->len - 1)->flags;
+	guint8 last = tb_hands_made(h, h->cloth.made->len - 1)->flags;
 	unsigned from = last & TB_MADE_CHAIN && !(last & TB_MADE_TURNING) ? 2 : 1;
 	pass.body = plain > 1 ? (tb_acts){first, 2} : (tb_acts){first + 1, 1};
 	if (spaced)

@@ -76,7 +76,7 @@ bool tb_repeat_goes_round(tb_hands *h, const tb_act *act)
 	const tb_acts *acts = &h->sentence->acts;
 	const tb_act *side = &act->body.acts[0];
 	guint32 begin;
-	if (!h->sentence->is_round || h->group != NULL || h->repeating > 0 || act < acts->acts ||
+	if (!h->sentence->is_round || h->now.group != NULL || h->now.repeating > 0 || act < acts->acts ||
 		act >= acts->acts + acts->count || act->body.count < 2 || act->body_last > 0 ||
 		side->kind != TB_ACT_WORK || side->place.in != TB_IN_EACH || side->place.up_to == NULL ||
 		side->place.up_to->target != TB_TARGET_SPACE || tb_place_find(h, side->place.up_to, &begin))
@@ -99,15 +99,15 @@ bool tb_repeat_goes_round(tb_hands *h, const tb_act *act)
 bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	if (!h->sentence->is_round || h->group != NULL || h->repeating > 0 || act->ends > 0 ||
-		act->body_last > 0 || act < acts->acts || act >= acts->acts + acts->count || made <= h->begun)
+	if (!h->sentence->is_round || h->now.group != NULL || h->now.repeating > 0 || act->ends > 0 ||
+		act->body_last > 0 || act < acts->acts || act >= acts->acts + acts->count || made <= h->now.begun)
 		return false;
 	/* where more is worked behind the repeat, the text says how the round ends */
 	if (!only_ends(acts, act + 1))
 		return false;
-	comparison c = {h, h->begun, made, true};
+	comparison c = {h, h->now.begun, made, true};
 	compare_acts(&c, act->body.acts + from, act->body.count - from, 0);
-	tb_hands_look(h, c.at - h->begun + 1);
+	tb_hands_look(h, c.at - h->now.begun + 1);
 	return c.alike && c.at == made;
 }
 
@@ -117,7 +117,7 @@ bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 li
 	unsigned next = act->body_last;
 	while (next < body->count && body->acts[next].kind == TB_ACT_CHAIN)
 		next++;
-	if (!h->sentence->is_round || !h->travelled || next == body->count ||
+	if (!h->sentence->is_round || !h->now.travelled || next == body->count ||
 		body->acts[next].kind != TB_ACT_WORK || body->acts[next].place.in != TB_IN_NEXT ||
 		body->acts[next].place.target != TB_TARGET_SPACE)
 		return false;
@@ -142,10 +142,10 @@ static bool goes_to_joined(const tb_act *act)
 void tb_repeat_keep_joined(tb_hands *h, const tb_act *act)
 {
 	bool comes_back = false;
-	for (unsigned i = 0; i < MIN(act->ends, h->next_acts.count); i++)
-		comes_back = comes_back || goes_to_joined(&h->next_acts.acts[i]);
-	if (!comes_back || !h->sentence->is_round || h->row < 2 || h->travelled || h->group != NULL ||
-		h->cursor.due != h->cursor.first || h->made->len > h->begun || act->body.count < 2 ||
+	for (unsigned i = 0; i < MIN(act->ends, h->now.next_acts.count); i++)
+		comes_back = comes_back || goes_to_joined(&h->now.next_acts.acts[i]);
+	if (!comes_back || !h->sentence->is_round || h->row < 2 || h->now.travelled || h->now.group != NULL ||
+		h->cursor.due != h->cursor.first || h->cloth.made->len > h->now.begun || act->body.count < 2 ||
 		act->body.acts[0].kind != TB_ACT_CHAIN)
 		return;
 	const tb_act *next = &act->body.acts[1];
@@ -157,8 +157,8 @@ void tb_repeat_keep_joined(tb_hands *h, const tb_act *act)
 bool tb_repeat_just_ended(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *act = h->next_acts.acts;
-	if (h->repeating > 0 || act <= acts->acts || act > acts->acts + acts->count || h->cursor.due < tb_place_count(h))
+	const tb_act *act = h->now.next_acts.acts;
+	if (h->now.repeating > 0 || act <= acts->acts || act > acts->acts + acts->count || h->cursor.due < tb_place_count(h))
 		return false;
 	for (act--; act > acts->acts && act[-1].kind == TB_ACT_CHAIN; act--)
 		;
@@ -179,11 +179,11 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	const tb_act *next = act >= acts->acts && act + 1 < acts->acts + acts->count ? act + 1 : NULL;
-	bool chain = tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN ||
+	bool chain = tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN ||
 		(next != NULL && next->kind == TB_ACT_CHAIN);
 	bool joins = next != NULL && next->kind == TB_ACT_CHAIN && next + 1 < acts->acts + acts->count &&
 		(next[1].kind == TB_ACT_JOIN || tb_acts_may_close(h, &next[1]));
-	if (h->sentence->is_round && h->group == NULL && !h->cursor.over && limit == tb_place_count(h) && joins &&
+	if (h->sentence->is_round && h->now.group == NULL && !h->cursor.over && limit == tb_place_count(h) && joins &&
 		tb_acts_closes_evenly(h, tb_hands_number(h, &next->count, 1))) {
 		h->cursor.due = limit;
 		return true;
@@ -191,7 +191,7 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 	/* a round of gaps has its first stitch among the last; "BPsc around next sc, ch 3" skips by the name alone */
 	guint32 left = limit - h->cursor.due + h->cursor.began_in_gap;
 	guint32 usual = h->cursor.usual_skip > 0 ? h->cursor.usual_skip : h->cursor.before_named;
-	if (!h->sentence->is_round || h->group != NULL || h->cursor.over || limit < tb_place_count(h) ||
+	if (!h->sentence->is_round || h->now.group != NULL || h->cursor.over || limit < tb_place_count(h) ||
 		usual == 0 || left != usual || (!chain && !h->cursor.began_in_gap && !skips_to_group(act)))
 		return false;
 	h->cursor.due = limit;
@@ -208,7 +208,7 @@ bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, 
 		found = found || place->middle || place->in == TB_IN_PART;
 		named = named || (place->in == TB_IN_NEXT && place->target == TB_TARGET_NAMED);
 	}
-	if (!(found || (named && !skips)) || !h->sentence->is_round || limit != tb_place_count(h) || h->repeating > 0 || due <= last ||
+	if (!(found || (named && !skips)) || !h->sentence->is_round || limit != tb_place_count(h) || h->now.repeating > 0 || due <= last ||
 		left >= due - last || all % (due - last) != 0)
 		return false;
 	for (guint32 i = 0; i < left; i++) {

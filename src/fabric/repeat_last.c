@@ -71,7 +71,7 @@ static bool try_to_beginning(tb_hands *h, const tb_act *cut, guint32 limit)
 	tb_repeat_pass(h, cut, true);
 	guint32 due = h->cursor.due;
 	bool fits = !h->cursor.over && due <= limit && tb_repeat_is_all_chains(h, due, limit) &&
-		(tb_hands_made(h, h->made->len - 1)->flags & TB_MADE_CHAIN) != 0;
+		(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) != 0;
 	for (guint32 i = due; i < limit && fits; i++)
 		fits = !tb_place_matches(h, &next->place, i);
 	if (!fits) {
@@ -123,7 +123,7 @@ bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act)
 static bool leads_to_beginning(const tb_hands *h, guint32 from, guint32 limit)
 {
 	guint32 i = from;
-	if (!h->sentence->is_round || !h->travelled || limit != tb_place_count(h) || limit == 0 ||
+	if (!h->sentence->is_round || !h->now.travelled || limit != tb_place_count(h) || limit == 0 ||
 		!tb_repeat_is_all_chains(h, 0, 1))
 		return false;
 	while (i < limit && tb_repeat_is_all_chains(h, i, i + 1))
@@ -184,14 +184,14 @@ bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 	if (skips > 0) {
 		ending.count = skips;
 		tb_acts_work(h, &ending, 0);
-		bool rest = !h->cursor.over && h->cursor.due == tb_place_count(h) && h->row_fault == trial.row_fault;
+		bool rest = !h->cursor.over && h->cursor.due == tb_place_count(h) && h->teller.row_fault == trial.row_fault;
 		tb_hands_take_back(h, &trial);
 		return rest && !h->working->stopped;
 	}
 	tb_acts_work(h, &ending, 0);
 	/* what closes the round takes none of the places: they are all worked then */
 	bool fits = !h->cursor.over && (h->cursor.due > from || from >= tb_place_near_end(h)) &&
-		h->row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) ||
+		h->teller.row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) ||
 			tb_account_is_border(h, h->cursor.due) || tb_account_is_passed_alike(h, h->cursor.due));
 	tb_hands_take_back(h, &trial);
 	return fits && !h->working->stopped;
@@ -203,7 +203,7 @@ static bool try_before_ending(tb_hands *h, const tb_act *act, const tb_act *cut)
 	tb_trial trial = tb_hands_try(h);
 	guint32 from = h->cursor.due;
 	tb_repeat_pass(h, cut, true);
-	if (!h->cursor.over && h->cursor.due > from && h->row_fault == trial.row_fault &&
+	if (!h->cursor.over && h->cursor.due > from && h->teller.row_fault == trial.row_fault &&
 		tb_repeat_ends_here(h, act)) {
 		tb_hands_keep(h, &trial);
 		return true;
@@ -218,7 +218,7 @@ static bool try_before_ending(tb_hands *h, const tb_act *act, const tb_act *cut)
  */
 static bool try_split(tb_hands *h, const tb_act *cut, guint32 limit)
 {
-	const tb_act *group = &cut->body.acts[cut->body_last], *first = h->first_work;
+	const tb_act *group = &cut->body.acts[cut->body_last], *first = h->now.first_work;
 	if (group->kind != TB_ACT_WORK || first == NULL || first->stitch != group->stitch ||
 		group->place.target != TB_TARGET_NAMED || group->place.in != TB_IN_NEXT ||
 		first->place.in != TB_IN_NEXT || first->place.named != group->place.named ||
@@ -320,7 +320,7 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 		if (act->corresponds && (try_to_beginning(h, &cut, limit) || try_split(h, &cut, limit)))
 			return true;
 		/* the chain before a shell leads to the one that the round began with as well */
-		if (act->corresponds && act->body.acts[last - 1].kind == TB_ACT_CHAIN && h->travelled &&
+		if (act->corresponds && act->body.acts[last - 1].kind == TB_ACT_CHAIN && h->now.travelled &&
 			try_before_closing(h, &cut, limit))
 			return true;
 		if (tb_repeat_closes_over(h, act) && try_before_closing(h, &cut, limit))
@@ -387,7 +387,7 @@ void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act)
 	tb_acts chains = {act->body.acts, count}, rest = behind(h, act);
 	if (rest.count > 0 && stands_over(rest.acts))
 		return; /* it is said */
-	bool begins_so = h->begun < h->made->len && (tb_hands_made(h, h->begun)->flags & TB_MADE_TURNING) != 0;
+	bool begins_so = h->now.begun < h->cloth.made->len && (tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING) != 0;
 	if (act->corresponds && count > 0 && count < act->body.count && begins_so &&
 		h->sentence->is_round)
 		tb_acts_work(h, &chains, 0);

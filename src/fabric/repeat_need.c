@@ -22,7 +22,7 @@ static bool skips_behind(const tb_hands *h, const tb_act *post, const tb_act *sk
 	return post->kind == TB_ACT_WORK && tb_place_is_deep(h, &post->place) && !post->do_not_skip_behind &&
 		skip->kind == TB_ACT_SKIP && skip->place.in == TB_IN_NEXT &&
 		skip->place.target != TB_TARGET_SPACE && is_many_as(h, skip, post) &&
-		!(h->meaning & TB_MEANS_ANOTHER);
+		!(h->now.meaning & TB_MEANS_ANOTHER);
 }
 
 static gint64 need_of_all(
@@ -61,7 +61,7 @@ static gint64 need_of_place(const tb_hands *h, const tb_act *act, bool least, un
 	case TB_IN_LAST:
 		return least ? MIN(count * takes, CEILING) : UNKNOWN;
 	case TB_IN_BETWEEN:
-		if (place->deeper > 1 && h->on_row == 0)
+		if (place->deeper > 1 && h->now.on_row == 0)
 			return 0;
 		return place->target == TB_TARGET_GROUP || h->cursor.began_in_gap ? unknown : count;
 	case TB_IN_NTH_STITCH:
@@ -101,7 +101,7 @@ static bool ends_round(const tb_hands *h, const tb_act *act)
 static bool is_beyond(const tb_hands *h, const tb_act *act)
 {
 	const tb_made_row *below = h->row > 0 ? tb_hands_row(h, h->row - 1) : NULL;
-	return h->beyond > 0 && below != NULL && act->place.of_row > 0 && act->place.in == TB_IN_NEXT &&
+	return h->now.beyond > 0 && below != NULL && act->place.of_row > 0 && act->place.in == TB_IN_NEXT &&
 		act->place.of_row < below->number - below->before;
 }
 

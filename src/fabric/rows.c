@@ -28,68 +28,68 @@ static bool begins_with_yarn(const tb_sentence *sentence)
 
 bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 {
-	if (h->rows->len > TB_LIMIT_PIECE_ROWS) {
-		h->row = h->rows->len - 1;
+	if (h->cloth.rows->len > TB_LIMIT_PIECE_ROWS) {
+		h->row = h->cloth.rows->len - 1;
 		tb_hands_give_up(h, "limit-rows", h->sentence->span, "Check the numbers of the repeats.",
 			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
 		h->working->stopped = true;
 		return false;
 	}
 	tb_made_row row = {
-		.first = h->made->len,
+		.first = h->cloth.made->len,
 		.number = number,
 		.written = number,
 		.side = side,
 		.leftward = leftward,
-		.part = h->part,
-		.before = h->before,
+		.part = h->labels.part,
+		.before = h->labels.before,
 		.sentence = h->sentence,
 		.is_round = h->sentence != NULL && h->sentence->is_round,
 	};
-	h->row = h->rows->len;
+	h->row = h->cloth.rows->len;
 	tb_mark_forget(h);
-	g_array_append_val(h->rows, row);
+	g_array_append_val(h->cloth.rows, row);
 	return true;
 }
 
 /* What the short rows left that were last turned, as seen by who joins new yarn. */
 static bool has_rest(const tb_hands *h)
 {
-	return h->rest[h->rest_leftward]->len > 0;
+	return h->before.rest[h->before.rest_leftward]->len > 0;
 }
 
 /* Short rows from the middle leave on both sides; what the older one left an edge may lie over since. */
 static bool reaches_rest(const tb_hands *h, const tb_made_row *row)
 {
-	return !row->is_round && h->rest[row->leftward]->len > 0 &&
-		(row->leftward == h->rest_leftward || !h->rest_shut[row->leftward]);
+	return !row->is_round && h->before.rest[row->leftward]->len > 0 &&
+		(row->leftward == h->before.rest_leftward || !h->before.rest_shut[row->leftward]);
 }
 
 /* What short rows left, where this row goes the same way: it lies beyond the row below. */
 static void add_rest(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	const GArray *rest = h->rest[row->leftward];
-	h->beyond = 0;
+	const GArray *rest = h->before.rest[row->leftward];
+	h->now.beyond = 0;
 	if (!reaches_rest(h, row))
 		return;
 	/* "With RS facing, join yarn in next st": only they are worked */
 	if (begins_with_yarn(h->sentence)) {
-		g_array_set_size(h->places, 0);
-		h->turning_place = TB_NONE;
+		g_array_set_size(h->now.places, 0);
+		h->now.turning_place = TB_NONE;
 	} else {
-		h->beyond = rest->len;
+		h->now.beyond = rest->len;
 	}
 	for (guint i = rest->len; i-- > 0;)
-		g_array_append_val(h->places, g_array_index(rest, guint32, i));
+		g_array_append_val(h->now.places, g_array_index(rest, guint32, i));
 }
 
 /* What this row leaves, and what of the rest it has worked. */
 static void keep_rest(tb_hands *h, guint32 due)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	guint32 count = tb_place_count(h), end = count - MIN(h->beyond, count);
-	GArray *rest = h->rest[row->leftward];
+	guint32 count = tb_place_count(h), end = count - MIN(h->now.beyond, count);
+	GArray *rest = h->before.rest[row->leftward];
 	if (row->is_round || h->cursor.over)
 		return;
 	if (begins_with_yarn(h->sentence) && reaches_rest(h, row))
@@ -97,20 +97,20 @@ static void keep_rest(tb_hands *h, guint32 due)
 	if (due > end && due <= count)
 		g_array_set_size(rest, rest->len - MIN(due - end, rest->len));
 	/* "leave last sc unworked" narrows the piece; who turns in the middle comes back */
-	h->rest_shut[row->leftward] = due == end || (h->cursor.left && (end - MIN(due, end)) * 4 < end);
+	h->before.rest_shut[row->leftward] = due == end || (h->cursor.left && (end - MIN(due, end)) * 4 < end);
 	if (!tb_within_keep(h, rest) && (due >= end || !(h->cursor.left || h->cursor.turned || tb_within_is_ended(h))))
 		return;
-	h->rest_leftward = row->leftward;
+	h->before.rest_leftward = row->leftward;
 	for (guint32 i = end; i-- > due;)
-		g_array_append_val(rest, g_array_index(h->places, guint32, i));
+		g_array_append_val(rest, g_array_index(h->now.places, guint32, i));
 }
 
 void tb_rows_close(tb_hands *h)
 {
 	tb_made_row *row = tb_hands_row(h, h->row);
-	row->count = h->made->len - row->first;
+	row->count = h->cloth.made->len - row->first;
 	row->stitches = 0;
-	for (guint32 i = row->first; i < h->made->len; i++) {
+	for (guint32 i = row->first; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		const tb_stitch *stitch = tb_hands_stitch(h, made);
 		row->stitches += (made->flags & TB_MADE_COUNTED) != 0;
@@ -118,42 +118,42 @@ void tb_rows_close(tb_hands *h)
 			row->height = MAX(row->height, stitch->height);
 	}
 	/* a row of chains alone is as high as a chain is wide */
-	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->first_work == NULL)
+	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->now.first_work == NULL)
 		row->height = 1;
 	/* nobody knows how tall it is */
 	if (row->taken)
 		row->height = h->row > 1 ? (row - 1)->height : 1;
-	h->height += h->row > 0 ? row->height : 0;
+	h->cloth.height += h->row > 0 ? row->height : 0;
 }
 
 /* The tops of the row below in the order they come to the hook. */
 static void lay_out_places(tb_hands *h)
 {
-	g_array_set_size(h->places, 0);
-	h->turning_place = TB_NONE;
+	g_array_set_size(h->now.places, 0);
+	h->now.turning_place = TB_NONE;
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	const tb_made_row *below = h->on_row > 0 ? tb_hands_row(h, h->on_row) : row - 1;
-	if ((h->is_ring && h->row == 1) || below->count == 0)
+	const tb_made_row *below = h->now.on_row > 0 ? tb_hands_row(h, h->now.on_row) : row - 1;
+	if ((h->start.is_ring && h->row == 1) || below->count == 0)
 		return;
 	bool same_way = row->leftward == below->leftward;
-	g_array_set_size(h->places, below->count);
-	guint32 *places = &g_array_index(h->places, guint32, 0), count = 0;
+	g_array_set_size(h->now.places, below->count);
+	guint32 *places = &g_array_index(h->now.places, guint32, 0), count = 0;
 	for (guint32 i = 0; i < below->count; i++) {
 		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
 		unsigned flags = tb_hands_made(h, index)->flags;
 		if ((!(flags & TB_MADE_COUNTED) && !tb_place_is_beside_star(h, index)) || index < below->first + below->over)
 			continue;
 		if (flags & TB_MADE_TURNING)
-			h->turning_place = count;
+			h->now.turning_place = count;
 		places[count++] = index;
 	}
-	g_array_set_size(h->places, count);
+	g_array_set_size(h->now.places, count);
 }
 
 static void warn_side(tb_hands *h, const tb_sentence *sentence)
 {
 	const char *side = sentence->side == TB_SIDE_RIGHT ? "RS" : "WS";
-	h->row = h->rows->len;
+	h->row = h->cloth.rows->len;
 	bool said = sentence->side_span.end > sentence->side_span.start;
 	tb_hands_tell(h, TB_WARNING, "side-turn", said ? sentence->side_span : sentence->span,
 		"Change the side, or leave the turn out.",
@@ -164,39 +164,39 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 {
 	/* new yarn is joined where a short row left off, and works on that way */
 	if (has_rest(h) && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
-		return h->rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
+		return h->before.rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		bool beside = has_rest(h) && begins_with_yarn(sentence); /* of a row further down */
-		if (turned && !beside && h->rows->len > 1 && sentence->first + h->before == tb_rows_last(h) + 1 &&
-			tb_hands_row(h, h->rows->len - 1)->side == sentence->side)
+		if (turned && !beside && h->cloth.rows->len > 1 && sentence->first + h->labels.before == tb_rows_last(h) + 1 &&
+			tb_hands_row(h, h->cloth.rows->len - 1)->side == sentence->side)
 			warn_side(h, sentence);
 		return sentence->side;
 	}
-	if (h->rows->len == 1 && !h->grown)
+	if (h->cloth.rows->len == 1 && !h->start.grown)
 		return TB_SIDE_RIGHT;
-	const tb_made_row *row = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *row = tb_hands_row(h, h->cloth.rows->len - 1);
 	tb_side below = row->side;
 	/* "do not turn. Row 3: Join B in top of ch 3": at the edge where the row before began */
 	bool same_way = row->sentence != NULL && row->sentence->not_turned && begins_with_yarn(sentence);
 	if (same_way && !sentence->is_round)
 		return below;
 	/* a round that was not turned goes on in rows the way it went */
-	bool goes_on = !turned && row->is_round && h->rows->len > 2;
+	bool goes_on = !turned && row->is_round && h->cloth.rows->len > 2;
 	return !turned && (sentence->is_round || goes_on) ? below : tb_side_other(below);
 }
 
 /* What the row begins with: slip stitches that travel, and the first stitch worked after them. */
 static void begin_row(tb_hands *h, const tb_sentence *sentence)
 {
-	h->travel = tb_travel_find(h, &sentence->acts);
-	h->travelled = h->other_side = h->turned_over = h->stands_on_last = false;
-	h->stood = h->stands_in = 0;
-	h->keeps_stand = false;
-	h->slipped = 0;
-	h->spare = 0;
-	h->begun = h->made->len;
-	tb_acts rest = {sentence->acts.acts + h->travel, sentence->acts.count - h->travel};
-	h->first_work = tb_turning_first_work(h, &rest, &h->first_place);
+	h->now.travel = tb_travel_find(h, &sentence->acts);
+	h->now.travelled = h->now.other_side = h->now.turned_over = h->now.stands_on_last = false;
+	h->now.stood = h->now.stands_in = 0;
+	h->now.keeps_stand = false;
+	h->now.slipped = 0;
+	h->now.spare = 0;
+	h->now.begun = h->cloth.made->len;
+	tb_acts rest = {sentence->acts.acts + h->now.travel, sentence->acts.count - h->now.travel};
+	h->now.first_work = tb_turning_first_work(h, &rest, &h->now.first_place);
 }
 
 /*
@@ -207,7 +207,7 @@ static bool goes_around_flat(const tb_hands *h)
 {
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_sentence *sentence = h->sentence;
-	if (h->row < 2 || below->is_round || h->is_ring || h->is_tube || h->grown ||
+	if (h->row < 2 || below->is_round || h->start.is_ring || h->start.is_tube || h->start.grown ||
 		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_border_has_edge(&sentence->acts))
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
@@ -227,15 +227,15 @@ static void begin_in_loop(tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
 	guint32 count = tb_place_count(h), loop = below->loop;
-	if (!h->sentence->is_round || h->on_row > 0 || loop == 0 || loop >= count || row->leftward != below->leftward ||
-		h->travel > 0 || h->first_place == NULL || h->first_place->in == TB_IN_EACH)
+	if (!h->sentence->is_round || h->now.on_row > 0 || loop == 0 || loop >= count || row->leftward != below->leftward ||
+		h->now.travel > 0 || h->now.first_place == NULL || h->now.first_place->in == TB_IN_EACH)
 		return;
 	tb_travel_rotate(h, count - loop);
 	h->cursor.due = loop;
 	h->cursor.last = (tb_footing){.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1,
 		.rows_below = 1, .flags = TB_MADE_IN_SPACE};
 	h->cursor.has_last = h->cursor.in_space = true;
-	h->travelled = true;
+	h->now.travelled = true;
 }
 
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
@@ -247,25 +247,25 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	const tb_sentence *words = sentence;
 	sentence = tb_in_pattern_said(h, sentence);
 	h->sentence = sentence;
-	h->meaning = sentence->meaning;
-	h->asked = 0;
+	h->now.meaning = sentence->meaning;
+	h->now.asked = 0;
 	h->cursor = (tb_cursor){.last_post = TB_NONE, .stopped = TB_NONE};
-	h->row_fault = h->unjudged = false;
-	h->group = NULL;
-	h->group_number = 0;
-	h->loops = TB_LOOPS_BOTH;
-	h->repeating = 0;
-	h->begin_count = 0;
-	h->counted_unsaid = false;
-	h->counts_as = NULL;
-	h->row = h->rows->len > 0 ? h->rows->len - 1 : 0;
+	h->teller.row_fault = h->now.unjudged = false;
+	h->now.group = NULL;
+	h->now.group_number = 0;
+	h->now.loops = TB_LOOPS_BOTH;
+	h->now.repeating = 0;
+	h->now.begin_count = 0;
+	h->now.counted_unsaid = false;
+	h->now.counts_as = NULL;
+	h->row = h->cloth.rows->len > 0 ? h->cloth.rows->len - 1 : 0;
 	/* a row that is not understood may say itself what it begins on */
-	h->is_ring = h->is_ring || (h->rows->len == 0 && h->start_chains == 0 &&
+	h->start.is_ring = h->start.is_ring || (h->cloth.rows->len == 0 && h->start.chains == 0 &&
 		(sentence->taken || tb_open_is_on_cloth(sentence)));
 	tb_ground_lay(h);
-	if (h->rows->len == 0)
+	if (h->cloth.rows->len == 0)
 		tb_turning_found(h);
-	else if (h->grounds->len == 0)
+	else if (h->now.grounds->len == 0)
 		tb_turning_extend(h);
 	if (h->working->stopped || h->abandoned)
 		return;
@@ -276,13 +276,13 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_hands_row(h, h->row)->written = written;
 	tb_hands_row(h, h->row)->sentence = words;
 	/* "always in back loop" is said of stitches, and a foundation chain has none */
-	if (h->row > 1 || h->grown || !sentence->always)
-		h->loops = sentence->loops;
-	if (h->row == 1 && !h->grown && !h->is_ring) {
+	if (h->row > 1 || h->start.grown || !sentence->always)
+		h->now.loops = sentence->loops;
+	if (h->row == 1 && !h->start.grown && !h->start.is_ring) {
 		tb_hands_row(h, 0)->side = tb_side_other(side);
-		tb_hands_row(h, 0)->leftward = (side != TB_SIDE_RIGHT) != h->is_tube;
+		tb_hands_row(h, 0)->leftward = (side != TB_SIDE_RIGHT) != h->start.is_tube;
 	}
-	h->on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
+	h->now.on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
 	tb_on_row_keep_missed(h);
 	tb_travel_stand_on_join(h);
@@ -290,10 +290,10 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_ground_arrange(h);
 	tb_within_lay(h);
 	begin_row(h, sentence);
-	h->tail = tb_tail_find(h, &sentence->acts);
+	h->now.tail = tb_tail_find(h, &sentence->acts);
 	if (sentence->taken) {
 		tb_taken_make(h);
-		h->pending = tb_tail_chains(h);
+		h->now.pending = tb_tail_chains(h);
 		tb_rows_close(h);
 		return;
 	}
@@ -314,13 +314,13 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_like_tell(h, sentence);
 	tb_acts_work(h, &sentence->acts, 0);
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
-	h->was_short = h->was_short || h->cursor.left;
-	h->pending = tb_tail_chains(h);
+	h->before.was_short = h->before.was_short || h->cursor.left;
+	h->now.pending = tb_tail_chains(h);
 	tb_rows_close(h);
 	tb_account_row(h, claims);
 	keep_rest(h, due);
-	h->abandoned = (h->row_fault && tb_hands_row(h, h->row)->stitches == 0) ||
-				   (h->only_to > 0 && h->row >= h->only_to);
+	h->abandoned = (h->teller.row_fault && tb_hands_row(h, h->row)->stitches == 0) ||
+				   (h->start.only_to > 0 && h->row >= h->start.only_to);
 }
 
 /* "Fasten off." standing alone is no row. */
@@ -344,28 +344,28 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 last = tb_rows_last(h);
 	guint32 said = tb_hands_number(h, &sentence->first_in, sentence->first);
-	guint32 number = said > 0 ? said + h->before : 0;
-	bool begins = h->rows->len == 0 || (h->rows->len == 1 && h->grown);
-	if (number == 0 && h->rows->len == 0)
+	guint32 number = said > 0 ? said + h->labels.before : 0;
+	bool begins = h->cloth.rows->len == 0 || (h->cloth.rows->len == 1 && h->start.grown);
+	if (number == 0 && h->cloth.rows->len == 0)
 		return 0; /* a foundation row */
 	if (last > 0 && (number <= 1 || number == last + 1) && tb_border_has_edge(&sentence->acts))
-		h->renumber = last; /* the rounds of a border are numbered anew */
-	if (number == 0 || (h->is_open && (number > 1 || !h->by_size)))
+		h->labels.renumber = last; /* the rounds of a border are numbered anew */
+	if (number == 0 || (h->labels.is_open && (number > 1 || !h->labels.by_size)))
 		return last + 1;
 	/* the other side of a neck is numbered anew, or from the row where it was divided */
 	if (has_rest(h) && begins_with_yarn(sentence) && number <= last)
-		h->renumber = last + 1 - number;
-	if (h->renumber > 0 && number + h->renumber == last + 1)
+		h->labels.renumber = last + 1 - number;
+	if (h->labels.renumber > 0 && number + h->labels.renumber == last + 1)
 		return last + 1;
-	if (number == last + 1 || (number > last && (begins || h->has_gaps)))
+	if (number == last + 1 || (number > last && (begins || h->labels.has_gaps)))
 		return number;
-	h->row = h->rows->len;
-	guint32 told = last > h->before ? last - h->before : last;
+	h->row = h->cloth.rows->len;
+	guint32 told = last > h->labels.before ? last - h->labels.before : last;
 	if (number == last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
 			"row %u is there already", said);
-	else if (number < last && number >= h->missing_first && number <= h->missing_last)
-		h->has_fault = true; /* it was told to be missing */
+	else if (number < last && number >= h->labels.missing_first && number <= h->labels.missing_last)
+		h->teller.has_fault = true; /* it was told to be missing */
 	else if (number < last)
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
 			"row %u comes after row %u", said, told);
@@ -374,8 +374,8 @@ static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
 			g_strdup_printf("Write row %u, or number this one %u.", told + 1, told + 1);
 		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, hint,
 			"row %u comes after row %u; row %u is missing", said, told, told + 1);
-		h->missing_first = last + 1;
-		h->missing_last = number - 1;
+		h->labels.missing_first = last + 1;
+		h->labels.missing_last = number - 1;
 	}
 	return MAX(number, last + 1);
 }
@@ -406,7 +406,7 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 			tb_choose_row(h, sentence, number + i, number + i, first_time, i + 1 == many);
 	}
 	/* the text cannot number the rows after that for all sizes */
-	h->is_open = h->is_open || sentence->last_in.count > 1 || sentence->first_in.count > 1;
+	h->labels.is_open = h->labels.is_open || sentence->last_in.count > 1 || sentence->first_in.count > 1;
 }
 
 /*
@@ -415,9 +415,9 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
  */
 static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 {
-	h->row = h->rows->len;
-	h->fault_row = h->has_fault ? h->fault_row : h->row;
-	h->has_fault = h->abandoned = true;
+	h->row = h->cloth.rows->len;
+	h->teller.fault_row = h->teller.has_fault ? h->teller.fault_row : h->row;
+	h->teller.has_fault = h->abandoned = true;
 	const tb_sentence *left_out = script->sentences[i];
 	unsigned next = i + 1;
 	while (next < script->count && script->sentences[next]->left_out)
@@ -443,12 +443,12 @@ static void begin_part(tb_hands *h, const tb_sentence *sentence)
 	guint32 first = tb_hands_number(h, &sentence->first_in, sentence->first), last = tb_rows_last(h);
 	bool divided = sentence->kind == TB_SENTENCE_ROWS && first > 1 && first <= last && has_rest(h) &&
 		begins_with_yarn(sentence);
-	h->part = sentence->part;
+	h->labels.part = sentence->part;
 	if (sentence->anew || divided) {
-		h->from = sentence->anew ? 1 : first;
-		h->before = last + 1 - h->from;
+		h->labels.from = sentence->anew ? 1 : first;
+		h->labels.before = last + 1 - h->labels.from;
 	} else if (first == last + 1) {
-		h->before = 0; /* they go on with the piece's own numbers, and not the last part's */
+		h->labels.before = 0; /* they go on with the piece's own numbers, and not the last part's */
 	}
 }
 
@@ -457,7 +457,7 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 	for (unsigned i = 0; i < script->count && !h->abandoned && !h->working->stopped; i++) {
 		const tb_sentence *sentence = script->sentences[i];
 		if (!(sentence->sizes >> h->size & 1)) {
-			h->has_gaps = true;
+			h->labels.has_gaps = true;
 			continue;
 		}
 		if (sentence->left_out && !(sentence->taken && tb_taken_can(h, sentence))) {
@@ -479,7 +479,7 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 				break;
 			tb_rows_again(h, sentence);
 			if (sentence->turns_otherwise)
-				h->pending = sentence->tail;
+				h->now.pending = sentence->tail;
 			break;
 		}
 	}

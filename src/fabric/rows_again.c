@@ -14,7 +14,7 @@
 /* The first row called NUMBER or more, as an index into rows; numbers only grow. */
 static guint32 find_from(const tb_hands *h, guint32 number)
 {
-	guint32 low = 1, high = h->rows->len;
+	guint32 low = 1, high = h->cloth.rows->len;
 	while (low < high) {
 		guint32 middle = low + (high - low) / 2;
 		if (tb_hands_row(h, middle)->number < number)
@@ -45,9 +45,9 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 		first = part + sentence->repeat_first;
 		last = part + sentence->repeat_last;
 	}
-	guint32 back = sentence->repeat_back, made = MAX(h->rows->len, 1) - 1;
+	guint32 back = sentence->repeat_back, made = MAX(h->cloth.rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
-		*rows = (repeated){h->rows->len - back, back, false};
+		*rows = (repeated){h->cloth.rows->len - back, back, false};
 		return true;
 	}
 	if (back > 0) {
@@ -61,7 +61,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
 			(last > tb_rows_last(h) ? MAX(first, tb_rows_last(h) + 1) : first) -
-				(sentence->repeat_last >= h->from ? h->before : 0));
+				(sentence->repeat_last >= h->labels.from ? h->labels.before : 0));
 		return false;
 	}
 	*rows = (repeated){begin, end - begin, sentence->repeat_down};
@@ -72,7 +72,7 @@ static void repeat_rows(
 	tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 many)
 {
 	/* Told at the repeat, and before it is worked. Row 0 is the foundation. */
-	if (many > TB_LIMIT_PIECE_ROWS + 1 - MIN(h->rows->len, TB_LIMIT_PIECE_ROWS + 1)) {
+	if (many > TB_LIMIT_PIECE_ROWS + 1 - MIN(h->cloth.rows->len, TB_LIMIT_PIECE_ROWS + 1)) {
 		tb_hands_give_up(h, "limit-rows", sentence->span, "Check how often the rows are repeated.",
 			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
 		h->working->stopped = true;
@@ -84,7 +84,7 @@ static void repeat_rows(
 		tb_made_row row = *tb_hands_row(h, again);
 		guint32 below = again > 0 ? tb_hands_row(h, again - 1)->stitches : 0;
 		/* on other stitches the count is another, and only its words would tell which */
-		bool unsure = row.taken && below != tb_hands_row(h, h->rows->len - 1)->stitches;
+		bool unsure = row.taken && below != tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
 		const tb_sentence *worked = row.sentence;
 		if (sentence->loops_otherwise && worked != NULL)
 			worked = tb_vary_sentence(h, worked, sentence);
@@ -93,7 +93,7 @@ static void repeat_rows(
 			worked = tb_vary_begun(h, worked, &sentence->begin);
 		if (!unsure)
 			tb_choose_again(h, worked, tb_rows_last(h) + 1, row.written);
-		if (unsure || h->unjudged) {
+		if (unsure || h->now.unjudged) {
 			tb_taken_stop(h, sentence);
 			return;
 		}
@@ -111,8 +111,8 @@ static double chain_mm(const tb_hands *h, const repeated *rows)
 /* The rows the gauge was counted over: the first repeat of the piece, or else these. */
 static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 {
-	if (h->repeats->len > 0) {
-		const tb_row_repeat *repeat = &g_array_index(h->repeats, tb_row_repeat, 0);
+	if (h->cloth.repeats->len > 0) {
+		const tb_row_repeat *repeat = &g_array_index(h->cloth.repeats, tb_row_repeat, 0);
 		guint32 begin = find_from(h, repeat->first), end = find_from(h, repeat->last + 1);
 		if (begin < end)
 			return (repeated){begin, end - begin, false};
@@ -146,7 +146,7 @@ static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_m
 static bool may_end(
 	const tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 many)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	const tb_made_row *end =
 		many == 0 ? last : tb_hands_row(h, nth_of(rows, many - 1));
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
@@ -159,10 +159,10 @@ static bool may_end(
 static guint32 rows_to_length(
 	tb_hands *h, const tb_sentence *sentence, const repeated *rows, double unit, double asked_mm)
 {
-	double length = h->height * unit, best_off = INFINITY, cycle = 0;
+	double length = h->cloth.height * unit, best_off = INFINITY, cycle = 0;
 	for (guint32 i = 0; i < rows->count; i++)
 		cycle += tb_hands_row(h, rows->first + i)->height * unit;
-	guint32 best = TB_NONE, most = TB_LIMIT_PIECE_ROWS - MIN(h->rows->len, TB_LIMIT_PIECE_ROWS);
+	guint32 best = TB_NONE, most = TB_LIMIT_PIECE_ROWS - MIN(h->cloth.rows->len, TB_LIMIT_PIECE_ROWS);
 	/* two repeats beyond the length, and every ending there is has been seen */
 	for (guint32 many = 0; many <= most; many++) {
 		tb_hands_look(h, 1);
@@ -181,7 +181,7 @@ static guint32 rows_to_length(
 /* A length that was reached before the repeat began. */
 static void warn_passed(tb_hands *h, const tb_sentence *sentence, double unit, double asked_mm)
 {
-	double length = h->height * unit;
+	double length = h->cloth.height * unit;
 	char measured[G_ASCII_DTOSTR_BUF_SIZE];
 	g_ascii_formatd(measured, sizeof measured, "%.1f", length / 10);
 	if (length > asked_mm + 0.5)
@@ -201,7 +201,7 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		tb_hands_tell(h, TB_WARNING, "measure-no-gauge", sentence->measure_span,
 			"Give the gauge with its rows: \"Gauge: 13 sts and 9 rows = 10 cm\".",
 			"how many rows this length takes is not known: the pattern gives no row gauge");
-		h->is_open = true;
+		h->labels.is_open = true;
 		return;
 	}
 	if (!find_asked(h, sentence, &asked_mm))
@@ -216,9 +216,9 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 	}
 	repeat_rows(h, sentence, rows, many);
 	tb_reached reached = {
-		.asked_mm = asked_mm, .reached_mm = h->height * unit, .row = tb_rows_last(h)};
-	g_array_append_val(h->reached, reached);
-	h->is_open = true;
+		.asked_mm = asked_mm, .reached_mm = h->cloth.height * unit, .row = tb_rows_last(h)};
+	g_array_append_val(h->cloth.reached, reached);
+	h->labels.is_open = true;
 }
 
 /* "until you have 48 sts": as many rows as it takes, and no fewer. */
@@ -227,15 +227,15 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
 		if (tb_rows_counted(h, sentence) == asked) {
-			h->is_open = true;
+			h->labels.is_open = true;
 			return;
 		}
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
-		gint64 stood = tb_hands_row(h, h->rows->len - 1)->stitches;
+		gint64 stood = tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
-		if (h->row_fault)
+		if (h->teller.row_fault)
 			return;
-		gint64 grew = tb_hands_row(h, h->rows->len - 1)->stitches - stood;
+		gint64 grew = tb_hands_row(h, h->cloth.rows->len - 1)->stitches - stood;
 		if ((sentence->grow_by != 0 && grew != sentence->grow_by) || (sentence->grow_way != 0 && grew * sentence->grow_way <= 0)) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write the next rows out.",
 				"how these rows go on is not sure: the rows before do not grow so");
@@ -271,13 +271,13 @@ static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const re
 {
 	unsigned asked = tb_hands_number(h, &sentence->times, 1), having = 0;
 	guint32 i = 0;
-	while (!has_sections(h, tb_hands_row(h, h->rows->len - 1), sentence->section_stitch, asked)) {
+	while (!has_sections(h, tb_hands_row(h, h->cloth.rows->len - 1), sentence->section_stitch, asked)) {
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
 		/* sections grow by a stitch a row at the least */
 		bool more = i++ < MIN(asked, MOST_ROWS_TO_COUNT);
 		if (more)
 			tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
-		if (h->row_fault || h->abandoned || h->working->stopped)
+		if (h->teller.row_fault || h->abandoned || h->working->stopped)
 			return;
 		if (!more) {
 			tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
@@ -286,7 +286,7 @@ static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const re
 			return;
 		}
 	}
-	for (guint32 at = h->rows->len; at-- > 1 && has_sections(h, tb_hands_row(h, at), sentence->section_stitch, 0);)
+	for (guint32 at = h->cloth.rows->len; at-- > 1 && has_sections(h, tb_hands_row(h, at), sentence->section_stitch, 0);)
 		having++;
 	if (sentence->section_rows > 0 && having != sentence->section_rows)
 		tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
@@ -297,7 +297,7 @@ static void repeat_to_section(tb_hands *h, const tb_sentence *sentence, const re
 /* Whether enough rows are worked, DONE of them; what cannot come out is told. */
 static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	switch (sentence->until) {
 	case TB_REPEAT_SECTIONS:
@@ -318,7 +318,7 @@ static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 /* "Rep Row 4 having 1 more dc in each section until there are 8": each like the one before it. */
 static void work_varied(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
-	guint32 begun = h->rows->len;
+	guint32 begun = h->cloth.rows->len;
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
 		if (are_enough(h, sentence, i))
 			return;
@@ -335,14 +335,14 @@ static void repeat_to_sections(tb_hands *h, const tb_sentence *sentence, const r
 {
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; !h->abandoned && !h->working->stopped; i++) {
-		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 		if (tb_sections_are(h, last, sentence->section, asked))
 			return;
 		if (i == MOST_ROWS_TO_COUNT || tb_sections_longest(h, last, sentence->section) > asked)
 			break;
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
-		if (h->row_fault)
+		if (h->teller.row_fault)
 			return;
 	}
 	if (!h->abandoned && !h->working->stopped)
@@ -367,16 +367,16 @@ static void check_often(tb_hands *h, const tb_sentence *sentence, const repeated
 static void work_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
-	h->row = h->rows->len;
-	h->row_fault = false;
+	h->row = h->cloth.rows->len;
+	h->teller.row_fault = false;
 	if (!find_repeated(h, sentence, &rows))
 		return;
 	if (sentence->change_count > 0 || sentence->ends_otherwise || sentence->last_goes != NULL) {
 		work_varied(h, sentence, &rows);
 		return;
 	}
-	guint32 before = h->rows->len;
-	guint index = h->repeats->len;
+	guint32 before = h->cloth.rows->len;
+	guint index = h->cloth.repeats->len;
 	bool named = sentence->repeat_back == 0 && sentence->repeat_part == NULL;
 	tb_row_repeat repeat = {
 		.first = named ? tb_rows_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
@@ -385,20 +385,20 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	/* rows that go down are no block that can be drawn once, nor are those of another part */
 	bool block = !rows.down && sentence->repeat_part == NULL;
 	if (block)
-		g_array_append_val(h->repeats, repeat);
+		g_array_append_val(h->cloth.repeats, repeat);
 	guint64 times;
 	if (sentence->grows || tb_rows_go_on_growing(h, sentence)) {
-		g_array_set_size(h->repeats, index);
+		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_grow(h, sentence);
 		return;
 	}
 	if (sentence->every > 0 && sentence->shaped == NULL) {
-		g_array_set_size(h->repeats, index);
+		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_spaced(h, sentence, rows.first);
 		return;
 	}
 	if (sentence->shaped != NULL) {
-		g_array_set_size(h->repeats, index);
+		g_array_set_size(h->cloth.repeats, index);
 		if (sentence->until == TB_REPEAT_TIMES || sentence->until == TB_REPEAT_COUNT)
 			tb_rows_shaped(h, sentence);
 		else
@@ -410,23 +410,23 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		sentence->until == TB_REPEAT_OVER)) {
 		times = sentence->until == TB_REPEAT_OVER ? tb_rows_said(h, sentence) :
 			tb_hands_number(h, &sentence->times, 1);
-		g_array_set_size(h->repeats, index);
+		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
 		return;
 	}
 	if (sentence->even != NULL) {
 		/* what is even is worked once, unless it comes in turns, and then repeated */
 		guint32 first = tb_rows_even_from(h, sentence);
-		if (first == 0 || h->row_fault || h->abandoned || h->working->stopped)
+		if (first == 0 || h->teller.row_fault || h->abandoned || h->working->stopped)
 			return;
-		rows = (repeated){first, h->rows->len - first, false};
+		rows = (repeated){first, h->cloth.rows->len - first, false};
 	}
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
 		if (sentence->first > 0)
 			repeat_rows(h, sentence, &rows, tb_rows_said(h, sentence));
-		h->by_size = h->by_size || (sentence->last_in.count > 1 && !h->is_open);
-		h->is_open = h->is_open || sentence->last_in.count > 1;
+		h->labels.by_size = h->labels.by_size || (sentence->last_in.count > 1 && !h->labels.is_open);
+		h->labels.is_open = h->labels.is_open || sentence->last_in.count > 1;
 		break;
 	case TB_REPEAT_TIMES:
 		times = (guint64)tb_hands_number(h, &sentence->times, 1) * rows.count;
@@ -446,7 +446,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 			repeat_to_section(h, sentence, &rows);
 		break;
 	case TB_REPEAT_TOTAL:
-		times = tb_hands_number(h, &sentence->times, 1) + h->before;
+		times = tb_hands_number(h, &sentence->times, 1) + h->labels.before;
 		if (times > tb_rows_last(h))
 			repeat_rows(h, sentence, &rows, (guint32)MIN(times - tb_rows_last(h), TB_LIMIT_PIECE_ROWS + 1));
 		break;
@@ -457,25 +457,25 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		break;
 	}
 	if (block)
-		g_array_index(h->repeats, tb_row_repeat, index).times = 1 + (h->rows->len - before) / rows.count;
+		g_array_index(h->cloth.repeats, tb_row_repeat, index).times = 1 + (h->cloth.rows->len - before) / rows.count;
 }
 
 /* "Rep Rows 2-3 for pattern. (24 sts)": whether the rows that stand for all of them leave the count as it was. */
 static bool keeps_count(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
-	return sentence->until == TB_REPEAT_PATTERN && h->rows->len > 1 && find_repeated(h, sentence, &rows) && rows.first > 1 &&
+	return sentence->until == TB_REPEAT_PATTERN && h->cloth.rows->len > 1 && find_repeated(h, sentence, &rows) && rows.first > 1 &&
 		tb_hands_row(h, rows.first + rows.count - 1)->stitches == tb_hands_row(h, rows.first - 1)->stitches;
 }
 
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 before = h->rows->len;
+	guint32 before = h->cloth.rows->len;
 	work_again(h, sentence);
 	tb_rows_check_end(h, sentence);
-	bool shown = h->rows->len == before && !h->has_fault && keeps_count(h, sentence);
+	bool shown = h->cloth.rows->len == before && !h->teller.has_fault && keeps_count(h, sentence);
 	if (shown)
 		h->row = before - 1;
-	if (sentence->claim_count > 0 && (h->rows->len > before || shown))
-		tb_account_claims(h, sentence, MAX(h->rows->len - before, 1));
+	if (sentence->claim_count > 0 && (h->cloth.rows->len > before || shown))
+		tb_account_claims(h, sentence, MAX(h->cloth.rows->len - before, 1));
 }

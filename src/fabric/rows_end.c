@@ -5,8 +5,8 @@
 
 guint32 tb_rows_called(const tb_hands *h, guint32 said)
 {
-	bool own = said >= h->from && (h->from <= 1 || said + h->before <= tb_rows_last(h));
-	return said + (own ? h->before : 0);
+	bool own = said >= h->labels.from && (h->labels.from <= 1 || said + h->labels.before <= tb_rows_last(h));
+	return said + (own ? h->labels.before : 0);
 }
 
 /* Whether SAID is NAME, whatever blanks, hyphens and capitals either has. */
@@ -24,9 +24,9 @@ static bool is_same_name(const char *said, const char *name)
 
 bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before)
 {
-	for (guint32 row = h->rows->len; row-- > 1;) {
+	for (guint32 row = h->cloth.rows->len; row-- > 1;) {
 		const tb_made_row *made = tb_hands_row(h, row);
-		if (made->part != NULL && made->part != h->part && is_same_name(said, made->part)) {
+		if (made->part != NULL && made->part != h->labels.part && is_same_name(said, made->part)) {
 			*before = made->before;
 			return true;
 		}
@@ -36,7 +36,7 @@ bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before)
 
 guint32 tb_rows_counted(const tb_hands *h, const tb_sentence *sentence)
 {
-	const tb_made_row *row = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *row = tb_hands_row(h, h->cloth.rows->len - 1);
 	const guint8 spaced = TB_MADE_CHAIN | TB_MADE_COUNTED;
 	guint32 count = row->stitches;
 	for (guint32 i = 0; sentence->count_of != NULL && !row->taken && i < row->count; i++)
@@ -56,9 +56,9 @@ static bool has_stitch(const tb_hands *h, const tb_made_row *row, const tb_stitc
 void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence)
 {
 	bool counted = sentence->until != TB_REPEAT_MEASURES && sentence->until != TB_REPEAT_PATTERN;
-	if (!counted || h->has_fault || h->rows->len == 0)
+	if (!counted || h->teller.has_fault || h->cloth.rows->len == 0)
 		return;
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	bool right = sentence->ending_side == TB_SIDE_UNSAID || last->is_round || last->side == sentence->ending_side;
 	guint32 row = tb_rows_called(h, sentence->ending_row);
 	bool named = sentence->ending_row == 0 || last->written == row || last->number == row;

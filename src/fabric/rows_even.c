@@ -15,7 +15,7 @@ static bool is_plain_row(const tb_hands *h, const tb_made_row *row)
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		/* the ring below a first round is no space of it */
-		unsigned open = TB_MADE_CHAIN | (h->rows->len > 2 ? TB_MADE_IN_SPACE : 0u);
+		unsigned open = TB_MADE_CHAIN | (h->cloth.rows->len > 2 ? TB_MADE_IN_SPACE : 0u);
 		if (!(made->flags & TB_MADE_TURNING) && made->flags & open)
 			return false;
 	}
@@ -44,7 +44,7 @@ static bool is_shaped(const tb_hands *h, guint32 index)
  */
 static bool work_alike(tb_hands *h, const tb_sentence *sentence, guint32 many)
 {
-	guint32 index = h->rows->len - 1;
+	guint32 index = h->cloth.rows->len - 1;
 	if (!sentence->alike || !(is_shaped(h, index) || (index > 4 && is_shaped(h, index - 1) && is_shaped(h, index - 3))))
 		return false;
 	tb_made_row last = *tb_hands_row(h, index);
@@ -53,7 +53,7 @@ static bool work_alike(tb_hands *h, const tb_sentence *sentence, guint32 many)
 			"it is not clear which rows these are like");
 		return true;
 	}
-	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped && !h->row_fault; i++)
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped && !h->teller.row_fault; i++)
 		tb_choose_again(h, last.sentence, tb_rows_last(h) + 1, last.written);
 	return true;
 }
@@ -89,7 +89,7 @@ static bool has_ends(const tb_sentence *sentence)
  */
 static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 index = h->rows->len - 1;
+	guint32 index = h->cloth.rows->len - 1;
 	if (sentence->even_in == NULL || index == 0 || is_row_of(h, index, sentence->even_in))
 		return false;
 	const tb_made_row *row = tb_hands_row(h, index);
@@ -103,7 +103,7 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 
 static bool has_as_many(const tb_hands *h, const void *data)
 {
-	return tb_hands_row(h, h->rows->len - 1)->stitches == *(const guint32 *)data;
+	return tb_hands_row(h, h->cloth.rows->len - 1)->stitches == *(const guint32 *)data;
 }
 
 /*
@@ -130,22 +130,22 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 		return;
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		if (work_other_stitch(h, sentence)) {
-			if (h->row_fault)
+			if (h->teller.row_fault)
 				return;
 			continue;
 		}
-		const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+		const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 		guint32 like = tb_in_pattern_row(h, sentence);
-		if (like > 0 && like + 1 < h->rows->len) {
+		if (like > 0 && like + 1 < h->cloth.rows->len) {
 			work_like(h, sentence, like);
-			if (h->row_fault)
+			if (h->teller.row_fault)
 				return;
 			continue;
 		}
-		bool same = h->rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
+		bool same = h->cloth.rows->len > 2 && last->stitches == last[-1].stitches && last->sentence != NULL &&
 			last->sentence->shaped == NULL;
 		/* of several rows of lace the last alone is hardly the pattern */
-		bool lace = same && like == 0 && h->rows->len > 3 && !tb_in_pattern_is_regular(h, h->rows->len - 1);
+		bool lace = same && like == 0 && h->cloth.rows->len > 3 && !tb_in_pattern_is_regular(h, h->cloth.rows->len - 1);
 		if (lace || (!same && !is_plain_row(h, last))) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on without shaping is not said");
@@ -155,7 +155,7 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 			work_last_again(h, sentence, last);
 		else
 			tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
-		if (h->row_fault)
+		if (h->teller.row_fault)
 			return;
 	}
 }
@@ -184,17 +184,17 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
 		if (is_done(h, sentence, number, i))
 			return;
-		if (plain && !is_plain_row(h, tb_hands_row(h, h->rows->len - 1))) {
+		if (plain && !is_plain_row(h, tb_hands_row(h, h->cloth.rows->len - 1))) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on at the ends of the rows is not said");
 			return;
 		}
 		tb_rows_even(h, sentence, i == 0 ? first : sentence->every - 1);
-		if (h->row_fault || h->abandoned)
+		if (h->teller.row_fault || h->abandoned)
 			return;
 		guint32 next = tb_rows_last(h) + 1, stood = tb_rows_counted(h, sentence);
 		tb_choose_again(h, said, next, written > 0 ? written : next);
-		if (h->row_fault)
+		if (h->teller.row_fault)
 			return;
 		if (goes_away(h, sentence, number, stood))
 			break;
@@ -213,11 +213,11 @@ void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
 guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 like = tb_in_pattern_row(h, sentence);
-	if (like == 0 || like + 1 == h->rows->len) {
+	if (like == 0 || like + 1 == h->cloth.rows->len) {
 		tb_rows_even(h, sentence, 1);
-		return h->rows->len - 1;
+		return h->cloth.rows->len - 1;
 	}
-	for (guint32 i = like; i < h->rows->len; i++) {
+	for (guint32 i = like; i < h->cloth.rows->len; i++) {
 		if (tb_in_pattern_may_come(h, i))
 			continue;
 		tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
@@ -231,7 +231,7 @@ guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 static guint32 rows_since(const tb_hands *h, guint32 row)
 {
 	guint32 since = 0;
-	while (tb_hands_row(h, h->rows->len - 1 - since)->written != tb_hands_row(h, row)->written)
+	while (tb_hands_row(h, h->cloth.rows->len - 1 - since)->written != tb_hands_row(h, row)->written)
 		since++;
 	return since;
 }

@@ -158,9 +158,9 @@ static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *lat
 /* The row after the last two, going on as they went, MORE in each figure that changes; NULL for none. */
 static const tb_sentence *follow(tb_hands *h, gint64 *more)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	*more = 0;
-	if (h->rows->len < 4 || last->sentence == NULL || last[-1].sentence == NULL || last->taken || last[-1].taken)
+	if (h->cloth.rows->len < 4 || last->sentence == NULL || last[-1].sentence == NULL || last->taken || last[-1].taken)
 		return NULL;
 	tb_sentence *next = copy_sentence(h, last->sentence);
 	bool follows = next_figures(h, &last[-1].sentence->acts, &last->sentence->acts, &next->acts, more);
@@ -180,8 +180,8 @@ static bool is_widening(const tb_hands *h, const tb_act *act)
  */
 static const tb_sentence *with_more(tb_hands *h, gint64 more)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-	if (h->rows->len < 4 || last->sentence == NULL || last->taken || more == 0)
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
+	if (h->cloth.rows->len < 4 || last->sentence == NULL || last->taken || more == 0)
 		return NULL;
 	tb_sentence *next = copy_sentence(h, last->sentence);
 	unsigned runs = 0;
@@ -229,16 +229,16 @@ static bool fits_any(const tb_made_row *row)
 /* "Row 3: As Row 2.": the same words have done for a wider row. */
 static bool fits_again(const tb_hands *h, const tb_made_row *row)
 {
-	return h->rows->len > 2 && row->sentence != NULL && row->sentence->shaped == NULL && row->sentence == row[-1].sentence;
+	return h->cloth.rows->len > 2 && row->sentence != NULL && row->sentence->shaped == NULL && row->sentence == row[-1].sentence;
 }
 
 /* Works NEXT, which must come to WANTED. */
 static bool work_next(tb_hands *h, const tb_sentence *sentence, const tb_sentence *next, gint64 wanted)
 {
 	tb_choose_again(h, next, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
-	if (h->row_fault || h->abandoned)
+	if (h->teller.row_fault || h->abandoned)
 		return false;
-	if (tb_hands_row(h, h->rows->len - 1)->stitches == wanted)
+	if (tb_hands_row(h, h->cloth.rows->len - 1)->stitches == wanted)
 		return true;
 	tell_unsure(h, sentence);
 	return false;
@@ -247,7 +247,7 @@ static bool work_next(tb_hands *h, const tb_sentence *sentence, const tb_sentenc
 /* The last row's words again: at its ends the next one changes as that did. */
 static bool grow_alike(tb_hands *h, const tb_sentence *sentence)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	gint64 grew = (gint64)last->stitches - last[-1].stitches, wanted = last->stitches + grew;
 	return work_next(h, sentence, last->sentence, wanted);
 }
@@ -255,10 +255,10 @@ static bool grow_alike(tb_hands *h, const tb_sentence *sentence)
 /* Works the next row. It must grow by as much as the row before did. */
 static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
-	gint64 here = count_between(h, last), earlier = h->rows->len > 3 ? count_between(h, last - 1) : 0;
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
+	gint64 here = count_between(h, last), earlier = h->cloth.rows->len > 3 ? count_between(h, last - 1) : 0;
 	gint64 more = sentence->grow == 0 && earlier > 0 ? here - earlier : sentence->grow;
-	gint64 before = last->stitches, grew = h->rows->len > 1 ? before - last[-1].stitches : 0;
+	gint64 before = last->stitches, grew = h->cloth.rows->len > 1 ? before - last[-1].stitches : 0;
 	/* so many more in each row, in as many places: a stitch more between them */
 	if (more == 0 && sentence->grow_by != 0)
 		more = sentence->grow_by > 0 ? 1 : -1;
@@ -274,7 +274,7 @@ static bool grow_row(tb_hands *h, const tb_sentence *sentence)
 	}
 	if (next != NULL && (sentence->grow == 0 || sentence->grow == step) && grew != 0)
 		return work_next(h, sentence, next, before + grew);
-	if (!as_said || h->rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
+	if (!as_said || h->cloth.rows->len < 4 || here == 0 || more == 0 || here + more < 1) {
 		tell_unsure(h, sentence);
 		return false;
 	}
@@ -292,7 +292,7 @@ static guint32 find_shaped(const tb_hands *h, guint32 from)
 /* "increasing 6 sts in every 5th round": the even rows that lie between, and one that grows as the last two such did. */
 static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 last = h->rows->len - 1, shaped = find_shaped(h, last), earlier = shaped > 0 ? find_shaped(h, shaped - 1) : 0;
+	guint32 last = h->cloth.rows->len - 1, shaped = find_shaped(h, last), earlier = shaped > 0 ? find_shaped(h, shaped - 1) : 0;
 	const tb_made_row *row = tb_hands_row(h, shaped), *before = tb_hands_row(h, earlier);
 	gint64 grew = shaped > 0 ? (gint64)row->stitches - row[-1].stitches : 0;
 	if (grew == 0 || row->sentence == NULL || row->taken || last - shaped >= sentence->every ||
@@ -309,9 +309,9 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 	}
 	const tb_sentence *next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
 	tb_rows_even(h, sentence, sentence->every - 1 - (last - shaped));
-	if (h->row_fault || h->abandoned || h->working->stopped)
+	if (h->teller.row_fault || h->abandoned || h->working->stopped)
 		return false;
-	return work_next(h, sentence, next, (gint64)tb_hands_row(h, h->rows->len - 1)->stitches + grew);
+	return work_next(h, sentence, next, (gint64)tb_hands_row(h, h->cloth.rows->len - 1)->stitches + grew);
 }
 
 static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 made)
@@ -323,11 +323,11 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 	case TB_REPEAT_TIMES:
 		return made >= asked;
 	case TB_REPEAT_TOTAL:
-		return tb_rows_last(h) >= asked + h->before;
+		return tb_rows_last(h) >= asked + h->labels.before;
 	case TB_REPEAT_COUNT:
 		return tb_rows_counted(h, sentence) == asked;
 	case TB_REPEAT_BETWEEN:
-		return count_between(h, tb_hands_row(h, h->rows->len - 1)) == asked;
+		return count_between(h, tb_hands_row(h, h->cloth.rows->len - 1)) == asked;
 	case TB_REPEAT_PATTERN:
 		return made > 0;
 	case TB_REPEAT_SECTIONS:
@@ -341,9 +341,9 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 /* Whether the last row has gone past the count it should come to. */
 static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
-	bool fewer = h->rows->len > 2 && last->stitches < last[-1].stitches;
+	bool fewer = h->cloth.rows->len > 2 && last->stitches < last[-1].stitches;
 	unsigned has = sentence->until == TB_REPEAT_COUNT ? tb_rows_counted(h, sentence) :
 		sentence->until == TB_REPEAT_BETWEEN ? count_between(h, last) : asked;
 	return fewer ? has < asked : has > asked;
@@ -356,7 +356,7 @@ static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
 bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count)
 {
 	if (!sentence->grows || (sentence->until != TB_REPEAT_MEASURES && sentence->until != TB_REPEAT_PATTERN) ||
-		sentence->grow != 0 || sentence->claim_count > 0 || h->rows->len < 3)
+		sentence->grow != 0 || sentence->claim_count > 0 || h->cloth.rows->len < 3)
 		return false;
 	for (unsigned i = 0; i < count; i++) {
 		if (more[i]->kind != TB_SENTENCE_ROWS || more[i]->claim_count > 0)
@@ -365,7 +365,7 @@ bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence
 			if (is_work(&more[i]->acts.acts[k]))
 				return false;
 	}
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	gint64 grew = (gint64)last->stitches - last[-1].stitches;
 	if (grew == 0 || grew * sentence->grow_way < 0 || (sentence->grow_by != 0 && sentence->grow_by != grew))
 		return false;
@@ -382,9 +382,9 @@ static bool is_open_end(const tb_sentence *sentence)
 
 bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence)
 {
-	const tb_made_row *last = tb_hands_row(h, h->rows->len - 1);
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	gint64 more;
-	return sentence->alike && sentence->within == NULL && sentence->every < 2 && h->rows->len > 3 && last->stitches != last[-1].stitches &&
+	return sentence->alike && sentence->within == NULL && sentence->every < 2 && h->cloth.rows->len > 3 && last->stitches != last[-1].stitches &&
 		(gint64)last->stitches - last[-1].stitches == (gint64)last[-1].stitches - last[-2].stitches && follow(h, &more) != NULL;
 }
 

@@ -25,7 +25,7 @@ static guint32 space_at(const tb_hands *h, const tb_made_row *row, guint32 at)
 static const tb_own *own_of(const tb_hands *h, const tb_made *made)
 {
 	return made->group == 0 ? NULL :
-		g_hash_table_lookup(h->group_owns, GUINT_TO_POINTER((guint)made->group));
+		g_hash_table_lookup(h->cloth.group_owns, GUINT_TO_POINTER((guint)made->group));
 }
 
 /* Whether what stands AT is of the kind KIND, and *BEGINS one of it: a space is several chains. */

@@ -44,7 +44,7 @@ static void tell_few(tb_hands *h, const tb_act *act, guint32 places, bool more)
 static unsigned count_made(const tb_hands *h)
 {
 	unsigned count = 0;
-	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++)
+	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->cloth.made->len; i++)
 		count += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
 	return count;
 }
@@ -89,12 +89,12 @@ static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigne
  */
 static tb_shaped side_shaped(tb_hands *h, const tb_act *act)
 {
-	bool leftward = tb_hands_row(h, h->row)->leftward, rest = h->rest[0]->len > 0 || h->rest[1]->len > 0;
+	bool leftward = tb_hands_row(h, h->row)->leftward, rest = h->before.rest[0]->len > 0 || h->before.rest[1]->len > 0;
 	bool neck = act->shaped == TB_SHAPED_NECK;
 	if (act->shaped != TB_SHAPED_NECK && act->shaped != TB_SHAPED_OUTER)
 		return act->shaped;
 	if (rest)
-		return (leftward == h->rest_leftward) == neck ? TB_SHAPED_END : TB_SHAPED_BEGIN;
+		return (leftward == h->before.rest_leftward) == neck ? TB_SHAPED_END : TB_SHAPED_BEGIN;
 	tb_hands_tell(h, TB_WARNING, "edge-unsaid", act->span, "Say it of the row: at beginning, or at end of row.",
 		"which edge this is the rows do not tell; the left one of the right side is taken");
 	return leftward ? TB_SHAPED_END : TB_SHAPED_BEGIN;

@@ -19,8 +19,8 @@ bool tb_spiral_is_joined(const tb_sentence *sentence)
 /* Behind the chains that the round begins with; where it begins when it does not with a loop. */
 static guint32 first_loop_end(const tb_hands *h)
 {
-	guint32 end = h->begun;
-	while (end < h->made->len && (tb_hands_made(h, end)->flags & TB_MADE_CHAIN) &&
+	guint32 end = h->now.begun;
+	while (end < h->cloth.made->len && (tb_hands_made(h, end)->flags & TB_MADE_CHAIN) &&
 		(tb_hands_made(h, end)->flags & TB_MADE_COUNTED) &&
 		!(tb_hands_made(h, end)->flags & TB_MADE_TURNING))
 		end++;
@@ -33,16 +33,16 @@ bool tb_spiral_reach(tb_hands *h, const tb_act *act)
 	guint32 end = first_loop_end(h), count = tb_place_count(h);
 	/* a pass that took nothing of the row below is one too many */
 	bool asks = act->place.target == TB_TARGET_SPACE && act->place.in == TB_IN_NEXT &&
-		h->repeating > 0 && h->cursor.due > h->pass_due;
-	if (!asks || h->on_row > 0 || !row->is_round || h->row < 2 || row->over > 0 || h->trials > h->choosing ||
-		h->travel > 0 || h->travelled || row->first != h->begun || end == h->begun ||
-		end == h->made->len || tb_spiral_is_joined(h->sentence) || row->leftward != (row - 1)->leftward)
+		h->now.repeating > 0 && h->cursor.due > h->now.pass_due;
+	if (!asks || h->now.on_row > 0 || !row->is_round || h->row < 2 || row->over > 0 || h->teller.trials > h->teller.choosing ||
+		h->now.travel > 0 || h->now.travelled || row->first != h->now.begun || end == h->now.begun ||
+		end == h->cloth.made->len || tb_spiral_is_joined(h->sentence) || row->leftward != (row - 1)->leftward)
 		return false;
 	/* what stands right before it must not run into it */
 	if (count == 0 || tb_hands_made(h, tb_hands_place(h, count - 1))->flags & TB_MADE_CHAIN)
 		return false;
-	for (guint32 i = h->begun; i < end; i++)
-		g_array_append_val(h->places, i);
+	for (guint32 i = h->now.begun; i < end; i++)
+		g_array_append_val(h->now.places, i);
 	row->over = end - row->first;
 	h->cursor.odd++;
 	return true;

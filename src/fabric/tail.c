@@ -39,7 +39,7 @@ unsigned tb_tail_find(const tb_hands *h, const tb_acts *acts)
 tb_acts tb_tail_chains(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	for (unsigned i = h->tail; i > 0 && i < acts->count; i++) {
+	for (unsigned i = h->now.tail; i > 0 && i < acts->count; i++) {
 		if (acts->acts[i].kind == TB_ACT_CHAIN)
 			return (tb_acts){&acts->acts[i], acts->count - i};
 	}
@@ -54,22 +54,22 @@ static bool is_replaced(const tb_hands *h, const tb_act *pending)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	const tb_act *own = acts->count > 0 ? &acts->acts[0] : NULL;
-	if (h->row < 3 || own == NULL || own->kind != TB_ACT_CHAIN || own->hyphen || own->squares || h->first_work == NULL)
+	if (h->row < 3 || own == NULL || own->kind != TB_ACT_CHAIN || own->hyphen || own->squares || h->now.first_work == NULL)
 		return false;
 	const tb_sentence *last = tb_hands_row(h, h->row - 1)->sentence;
-	unsigned count = tb_hands_number(h, &own->count, 1), tall = (unsigned)(h->first_work->stitch->height + 0.5);
+	unsigned count = tb_hands_number(h, &own->count, 1), tall = (unsigned)(h->now.first_work->stitch->height + 0.5);
 	return last != NULL && last == tb_hands_row(h, h->row - 2)->sentence && last != h->sentence &&
 		count == MAX(tall, 1) && count != tb_hands_number(h, &pending->count, 1);
 }
 
 void tb_tail_begin(tb_hands *h)
 {
-	if (h->pending.count == 0 || !is_replaced(h, &h->pending.acts[0])) {
+	if (h->now.pending.count == 0 || !is_replaced(h, &h->now.pending.acts[0])) {
 		tb_turning_pending(h);
 		return;
 	}
 	tb_hands_tell(h, TB_WARNING, "turning-chain-twice", h->sentence->acts.acts[0].span,
 		"Say at the last of the repeated rows that it is not chained.",
 		"the row before ended with another turning chain; this one is worked in its place");
-	h->pending = (tb_acts){NULL, 0};
+	h->now.pending = (tb_acts){NULL, 0};
 }

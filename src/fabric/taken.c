@@ -70,17 +70,17 @@ void tb_taken_make(tb_hands *h)
 	h->cursor.turned = turns(&sentence->acts);
 	tb_hands_tell(h, TB_NOTE, "row-taken", span, NULL, "the %s is taken at its word: %u st%s",
 		sentence->is_round ? "round" : "row", count, count == 1 ? "" : "s");
-	h->has_fault = true;
+	h->teller.has_fault = true;
 }
 
 static bool is_taken(const tb_hands *h, guint32 row)
 {
-	return row > 0 && row < h->rows->len && tb_hands_row(h, row)->taken;
+	return row > 0 && row < h->cloth.rows->len && tb_hands_row(h, row)->taken;
 }
 
 bool tb_taken_is_below(const tb_hands *h)
 {
-	return h->row > 0 && h->row < h->rows->len && is_taken(h, h->row - 1);
+	return h->row > 0 && h->row < h->cloth.rows->len && is_taken(h, h->row - 1);
 }
 
 static bool is_one_of(const char *code, const char *const *codes, size_t count)
@@ -117,11 +117,11 @@ bool tb_taken_doubts(const tb_hands *h, tb_severity severity, const char *code)
 
 void tb_taken_stop(tb_hands *h, const tb_sentence *sentence)
 {
-	guint32 row = h->rows->len;
+	guint32 row = h->cloth.rows->len;
 	while (row > 1 && !is_taken(h, row - 1))
 		row--;
-	h->has_fault = h->abandoned = true;
-	h->row = h->rows->len;
+	h->teller.has_fault = h->abandoned = true;
+	h->row = h->cloth.rows->len;
 	h->sentence = sentence;
 	tb_hands_tell(h, TB_NOTE, "not-checked", sentence->span, NULL,
 		"from here on nothing is checked: it goes into what row %u, which was not understood, "

@@ -113,7 +113,7 @@ unsigned tb_travel_find(tb_hands *h, const tb_acts *acts)
 		i++;
 	for (; i < acts->count && tb_slips_travel(h, &acts->acts[i]); i++)
 		slips++;
-	if (slips == 0 || i == acts->count || h->rows->len < 2)
+	if (slips == 0 || i == acts->count || h->cloth.rows->len < 2)
 		return 0;
 	const tb_act *next = &acts->acts[i];
 	if (opens_with_loop(h, acts, i) || opens_with_stitch(h, next) || opens_with_shell(h, next) ||
@@ -154,7 +154,7 @@ bool tb_travel_was_joined(const tb_hands *h)
 
 void tb_travel_set_out(tb_hands *h)
 {
-	if (h->travel == 0 || h->row < 2 || !h->sentence->is_round || tb_place_count(h) == 0)
+	if (h->now.travel == 0 || h->row < 2 || !h->sentence->is_round || tb_place_count(h) == 0)
 		return;
 	const tb_act *first = &h->sentence->acts.acts[0];
 	const tb_place *up_to = first->place.up_to;
@@ -169,11 +169,11 @@ void tb_travel_set_out(tb_hands *h)
 bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
 {
 	if (act->kind == TB_ACT_WORK && act->place.in == TB_IN_SAME && act->place.at_slip)
-		return h->travel > 0;
+		return h->now.travel > 0;
 	return act->kind == TB_ACT_WORK && (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_LAST ||
-		(act->place.in == TB_IN_FIRST && h->travel > 0)) && act->place.target == TB_TARGET_NAMED &&
+		(act->place.in == TB_IN_FIRST && h->now.travel > 0)) && act->place.target == TB_TARGET_NAMED &&
 		act->place.named == h->working->slip &&
-		tb_hands_number(h, &act->place.count, 1) == 1 && (h->travel > 0 || tb_travel_was_joined(h));
+		tb_hands_number(h, &act->place.count, 1) == 1 && (h->now.travel > 0 || tb_travel_was_joined(h));
 }
 
 /*
@@ -183,17 +183,17 @@ bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act)
 void tb_travel_keep_stand(tb_hands *h, const tb_act *act)
 {
 	guint32 count = tb_place_count(h);
-	if (h->stands_in == 0 || h->cursor.due + h->stands_in >= count || !tb_repeat_closes_in_slip(h, act))
+	if (h->now.stands_in == 0 || h->cursor.due + h->now.stands_in >= count || !tb_repeat_closes_in_slip(h, act))
 		return;
-	g_array_set_size(h->places, count - h->stands_in);
-	h->stood -= h->stands_in;
-	h->stands_in = 0;
-	h->keeps_stand = true;
+	g_array_set_size(h->now.places, count - h->now.stands_in);
+	h->now.stood -= h->now.stands_in;
+	h->now.stands_in = 0;
+	h->now.keeps_stand = true;
 }
 
 bool tb_travel_is_back(const tb_hands *h)
 {
-	return (h->stood > 0 || h->keeps_stand) && tb_place_passes_again(h, tb_place_count(h) - h->stood);
+	return (h->now.stood > 0 || h->now.keeps_stand) && tb_place_passes_again(h, tb_place_count(h) - h->now.stood);
 }
 
 /* The place the hook stands in: the one before the next, all the chains of a space. */
@@ -220,24 +220,24 @@ static guint32 find_stand(const tb_hands *h)
 void tb_travel_rotate(tb_hands *h, guint32 first)
 {
 	guint32 count = tb_place_count(h);
-	g_autofree guint32 *before = g_memdup2(h->places->data, first * sizeof(guint32));
-	g_array_remove_range(h->places, 0, first);
+	g_autofree guint32 *before = g_memdup2(h->now.places->data, first * sizeof(guint32));
+	g_array_remove_range(h->now.places, 0, first);
 	if (first > 0)
-		g_array_append_vals(h->places, before, first);
-	if (h->turning_place != TB_NONE)
-		h->turning_place = (h->turning_place + count - first) % count;
+		g_array_append_vals(h->now.places, before, first);
+	if (h->now.turning_place != TB_NONE)
+		h->now.turning_place = (h->now.turning_place + count - first) % count;
 	h->cursor.due -= MIN(first, h->cursor.due);
 }
 
 void tb_travel_arrive(tb_hands *h)
 {
 	tb_cursor *c = &h->cursor;
-	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->made->len; i++) {
+	for (guint32 i = tb_hands_row(h, h->row)->first; i < h->cloth.made->len; i++) {
 		if (!(tb_hands_made(h, i)->flags & TB_MADE_TURNING))
 			tb_hands_made(h, i)->flags &= (guint8)~TB_MADE_COUNTED;
 	}
-	h->begun = h->made->len;
-	h->travelled = true;
+	h->now.begun = h->cloth.made->len;
+	h->now.travelled = true;
 	c->last.behind = TB_NONE;
 	c->last.flags &= TB_MADE_IN_SPACE;
 	if (c->due == 0)
@@ -255,32 +255,32 @@ void tb_travel_arrive(tb_hands *h)
 		c->last.rows_below = 1;
 		c->last.flags = TB_MADE_IN_SPACE;
 	}
-	if (h->sentence->is_round && opens_with_loop(h, &h->sentence->acts, h->travel)) {
+	if (h->sentence->is_round && opens_with_loop(h, &h->sentence->acts, h->now.travel)) {
 		/* the place the hook stands in is the last one worked */
-		h->stood = c->due;
-		h->stands_in = c->due - MIN(c->first, c->due);
+		h->now.stood = c->due;
+		h->now.stands_in = c->due - MIN(c->first, c->due);
 		tb_travel_rotate(h, c->due);
 		c->first = 0;
 	} else if (h->sentence->is_round) {
-		h->slipped = c->first;
+		h->now.slipped = c->first;
 		tb_travel_rotate(h, c->first);
 		c->first = 0;
 	}
-	if (h->travel > 0 && opens_in_each(h, &h->sentence->acts.acts[h->travel]))
+	if (h->now.travel > 0 && opens_in_each(h, &h->sentence->acts.acts[h->now.travel]))
 		c->due = c->first;
 }
 
 void tb_travel_leave_join(tb_hands *h)
 {
 	if (h->cursor.ends_at_join && h->cursor.due < tb_place_count(h))
-		g_array_set_size(h->places, tb_place_count(h) - 1);
+		g_array_set_size(h->now.places, tb_place_count(h) - 1);
 	h->cursor.ends_at_join = false;
 }
 
 void tb_travel_pass_space(tb_hands *h)
 {
 	tb_cursor *c = &h->cursor;
-	if (!h->travelled || c->due != c->first || !(c->last.flags & TB_MADE_IN_SPACE))
+	if (!h->now.travelled || c->due != c->first || !(c->last.flags & TB_MADE_IN_SPACE))
 		return;
 	c->due += c->last.count == 2; /* a gap, behind whose first stitch the hook stands */
 	while (c->due < tb_place_count(h) &&
@@ -294,20 +294,20 @@ void tb_travel_pass_space(tb_hands *h)
  */
 void tb_travel_begin_with_knot(tb_hands *h)
 {
-	if (!h->sentence->is_round || h->row < 2 || h->travel > 0 || h->travelled ||
+	if (!h->sentence->is_round || h->row < 2 || h->now.travel > 0 || h->now.travelled ||
 		tb_place_count(h) == 0 || !begins_with_knot(&h->sentence->acts, 0))
 		return;
 	tb_travel_rotate(h, 1);
-	h->stands_on_last = true;
+	h->now.stands_on_last = true;
 }
 
 /* What is said behind the act now worked: the first that makes or places something, or NULL. */
 static const tb_act *next_act(const tb_hands *h)
 {
-	for (unsigned i = 0; i < h->next_acts.count; i++) {
-		tb_act_kind kind = h->next_acts.acts[i].kind;
+	for (unsigned i = 0; i < h->now.next_acts.count; i++) {
+		tb_act_kind kind = h->now.next_acts.acts[i].kind;
 		if (kind != TB_ACT_LOOPS && kind != TB_ACT_DO_NOT_TURN && kind != TB_ACT_CLAIM)
-			return &h->next_acts.acts[i];
+			return &h->now.next_acts.acts[i];
 	}
 	return NULL;
 }
@@ -315,7 +315,7 @@ static const tb_act *next_act(const tb_hands *h)
 bool tb_travel_turns_over(const tb_hands *h)
 {
 	const tb_act *next = next_act(h);
-	if (h->row != 1 || h->grown || h->is_ring || h->is_tube || h->other_side || next == NULL ||
+	if (h->row != 1 || h->start.grown || h->start.is_ring || h->start.is_tube || h->now.other_side || next == NULL ||
 		tb_place_count(h) == 0 || h->cursor.due < tb_place_count(h))
 		return false;
 	bool works = next->kind == TB_ACT_WORK || next->kind == TB_ACT_GROUP;
@@ -331,7 +331,7 @@ static bool is_last_free(const tb_hands *h)
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	guint32 last = tb_hands_place(h, tb_place_count(h) - 1);
 	unsigned held = 0;
-	for (guint32 i = row->first; i < h->made->len; i++) {
+	for (guint32 i = row->first; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		held += made->base_count > 0 && tb_hands_base(h, made, 0) == last;
 	}
@@ -343,9 +343,9 @@ static void lay_back(tb_hands *h, guint32 begin, guint32 end)
 {
 	g_autoptr(GArray) back = g_array_new(FALSE, FALSE, sizeof(guint32));
 	for (guint32 i = end; i-- > begin;)
-		g_array_append_val(back, g_array_index(h->places, guint32, i));
-	g_array_set_size(h->places, 0);
-	g_array_append_vals(h->places, back->data, back->len);
+		g_array_append_val(back, g_array_index(h->now.places, guint32, i));
+	g_array_set_size(h->now.places, 0);
+	g_array_append_vals(h->now.places, back->data, back->len);
 }
 
 /* Where among the places the first stitch of the row went, COUNT when none did. */
@@ -353,7 +353,7 @@ static guint32 find_begin(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	guint32 begin = TB_NONE, place = 0;
-	for (guint32 i = row->first; i < h->made->len && begin == TB_NONE; i++) {
+	for (guint32 i = row->first; i < h->cloth.made->len && begin == TB_NONE; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		/* a picot's is in its own row */
 		if (made->base_count > 0 && tb_hands_base(h, made, 0) < row->first)
@@ -377,9 +377,9 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 	if (h->row > 1 && c->edges > 0 && tb_border_is(h))
 		return;
 	/* "rotate, sc in next 6 ch along the other side": that is where the hook is */
-	if (h->turned_over && !act->bare)
+	if (h->now.turned_over && !act->bare)
 		return;
-	if (h->row != 1 || h->grown || h->is_ring || h->is_tube || h->other_side) {
+	if (h->row != 1 || h->start.grown || h->start.is_ring || h->start.is_tube || h->now.other_side) {
 		tb_hands_give_up(h, "other-side", act->span,
 			"Work along it in row 1, where the foundation chain is turned around.",
 			"the other side of the foundation chain is not reached here");
@@ -390,17 +390,17 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 			"Work this side of the chain to its end first.",
 			"%u ch %s left unworked before the other side is begun", count - c->due,
 			count - c->due == 1 ? "is" : "are");
-	h->first_side = 0;
-	for (guint32 i = tb_hands_row(h, 1)->first; i < h->made->len; i++)
-		h->first_side += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
+	h->now.first_side = 0;
+	for (guint32 i = tb_hands_row(h, 1)->first; i < h->cloth.made->len; i++)
+		h->now.first_side += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
 	guint32 begin = find_begin(h);
 	bool free = count > begin + 1 && c->due >= count && is_last_free(h);
 	lay_back(h, begin, count > begin && !free ? count - 1 : MAX(count, begin));
-	h->other_side = true;
-	h->turned_over = act->bare;
+	h->now.other_side = true;
+	h->now.turned_over = act->bare;
 	/* the chain the round began in holds stitches already; some books put more there, others not */
 	bool to_end = free && next != NULL && next->kind == TB_ACT_WORK && next->place.in == TB_IN_EACH;
-	h->spare = to_end ? 0 : MIN(1, tb_place_count(h));
+	h->now.spare = to_end ? 0 : MIN(1, tb_place_count(h));
 	c->due = c->first = c->skipped_from = c->skipped_count = 0;
 	c->in_space = false;
 }
@@ -421,14 +421,14 @@ bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing)
 {
 	guint32 row = tb_hands_row(h, h->row)->first;
 	/* a loop that begins a round has no foot of its own: it stands in the stitch that was joined to */
-	if (h->sentence->is_round && h->row > 1 && !h->travelled && h->begun < h->made->len &&
+	if (h->sentence->is_round && h->row > 1 && !h->now.travelled && h->now.begun < h->cloth.made->len &&
 		h->cursor.first < tb_place_count(h) &&
-		(tb_hands_made(h, h->begun)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN) {
+		(tb_hands_made(h, h->now.begun)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN) {
 		*footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.first)}, .behind = TB_NONE,
 			.count = 1, .rows_below = 1};
 		return true;
 	}
-	for (guint32 i = h->begun; i < h->made->len; i++) {
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		if (made->base_count == 0 || tb_hands_base(h, made, 0) >= row)
 			continue;
@@ -440,7 +440,7 @@ bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing)
 /* "Sl st in next st, ch 3, 2 dc in same place as sl st": where the last one of the row went. */
 bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing)
 {
-	for (guint32 i = h->made->len; i-- > h->begun;) {
+	for (guint32 i = h->cloth.made->len; i-- > h->now.begun;) {
 		const tb_made *made = tb_hands_made(h, i);
 		if (made->stitch == h->working->slip->number && made->base_count > 0)
 			return stand_as(h, made, footing);
@@ -451,8 +451,8 @@ bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing)
 /* "In loop just made": the round begins in the loop that closed the one below, and nothing is worked yet. */
 bool tb_place_is_fresh_loop(const tb_hands *h)
 {
-	bool found = h->travelled && h->travel == 0 && h->row > 1 && tb_hands_row(h, h->row - 1)->loop > 0;
-	for (guint32 i = h->begun; i < h->made->len && found; i++)
+	bool found = h->now.travelled && h->now.travel == 0 && h->row > 1 && tb_hands_row(h, h->row - 1)->loop > 0;
+	for (guint32 i = h->now.begun; i < h->cloth.made->len && found; i++)
 		found = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
 	return found;
 }
@@ -460,9 +460,9 @@ bool tb_place_is_fresh_loop(const tb_hands *h)
 /* "Sl st to center of loop, sc in loop": the one the hook stands in, where nothing is worked yet. */
 bool tb_place_stands_in(const tb_hands *h, const tb_place *place)
 {
-	bool stands = place->unordered && h->travelled && h->cursor.has_last && h->sentence->is_round &&
+	bool stands = place->unordered && h->now.travelled && h->cursor.has_last && h->sentence->is_round &&
 		(h->cursor.last.flags & TB_MADE_IN_SPACE);
-	for (guint32 i = h->begun; i < h->made->len && stands; i++)
+	for (guint32 i = h->now.begun; i < h->cloth.made->len && stands; i++)
 		stands = tb_hands_made(h, i)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN);
 	return stands;
 }
@@ -483,7 +483,7 @@ bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place)
 {
 	tb_footing first;
 	return place->in == TB_IN_FIRST && place->target == TB_TARGET_SPACE && tb_hands_number(h, &place->count, 1) == 1 &&
-		place->of == NULL && h->sentence->is_round && h->travelled && h->row > 1 && h->cursor.has_last &&
+		place->of == NULL && h->sentence->is_round && h->now.travelled && h->row > 1 && h->cursor.has_last &&
 		h->cursor.due > h->cursor.first && tb_place_matches(h, place, h->cursor.first) &&
 		tb_place_stand_as_first(h, &first) && (first.flags & TB_MADE_IN_SPACE);
 }

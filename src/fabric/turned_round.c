@@ -40,13 +40,13 @@ bool tb_travel_is_turned_round(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	return h->row > 1 && h->sentence->is_round && (row - 1)->is_round && row->leftward != (row - 1)->leftward &&
-		h->on_row == 0 && tb_place_count(h) > 1 && tb_travel_was_joined(h);
+		h->now.on_row == 0 && tb_place_count(h) > 1 && tb_travel_was_joined(h);
 }
 
 void tb_travel_begin_beside_join(tb_hands *h)
 {
-	const tb_place *first = h->first_place;
-	bool turned = tb_travel_is_turned_round(h) && h->travel == 0 && !h->travelled && h->cursor.due == 0;
+	const tb_place *first = h->now.first_place;
+	bool turned = tb_travel_is_turned_round(h) && h->now.travel == 0 && !h->now.travelled && h->cursor.due == 0;
 	if (!turned || first == NULL || (first->in != TB_IN_NEXT && first->in != TB_IN_FIRST) || first->target != TB_TARGET_NAMED ||
 		!begins_low(h))
 		return;

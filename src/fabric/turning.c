@@ -101,15 +101,15 @@ static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool count
  */
 static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned space, tb_span span)
 {
-	const tb_stitch *stitch = h->first_work->stitch;
+	const tb_stitch *stitch = h->now.first_work->stitch;
 	unsigned height = whole_height(stitch);
-	tb_corner *corner = &h->corner;
+	tb_corner *corner = &h->now.corner;
 	corner->skipped = skipped;
 	corner->chains = skipped;
 	if (skipped == 0)
 		return;
 	unsigned beyond = skipped > height ? skipped - height : 0;
-	bool in_group = h->first_place != &h->first_work->place;
+	bool in_group = h->now.first_place != &h->now.first_work->place;
 	/* "sc in 4th ch from hook, *ch 1, sk 1 ch, sc in next ch": one stands up, one is the space, one is missed */
 	bool low = height == 1 && beyond == 2 && said != TB_COUNTS_NOT && !in_group && has_space(h, &h->sentence->acts, 1);
 	if (low || space > 0) {
@@ -135,7 +135,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 		corner->counted = false;
 		h->cursor.against = corner->chains > 2;
 	}
-	h->counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
+	h->now.counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && (height == 2 || height == 3))
 		tb_turning_warn_unsaid(h, span, corner->chains, stitch);
 }
@@ -144,9 +144,9 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 static tb_counts skipped_counts(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *work = h->first_work;
-	for (unsigned i = 0; i < acts->count && h->first_place != &work->place; i++) {
-		if (&acts->acts[i].place == h->first_place && acts->acts[i].counts != TB_COUNTS_UNSAID)
+	const tb_act *work = h->now.first_work;
+	for (unsigned i = 0; i < acts->count && h->now.first_place != &work->place; i++) {
+		if (&acts->acts[i].place == h->now.first_place && acts->acts[i].counts != TB_COUNTS_UNSAID)
 			return acts->acts[i].counts;
 	}
 	return work->counts != TB_COUNTS_UNSAID ? work->counts : work->counts_here;
@@ -156,22 +156,22 @@ static tb_counts skipped_counts(const tb_hands *h)
 static void find_corner(tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *work = h->first_work;
-	if (work == NULL || h->is_ring || h->is_tube)
+	const tb_act *work = h->now.first_work;
+	if (work == NULL || h->start.is_ring || h->start.is_tube)
 		return;
-	if (h->first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
-		unsigned nth = tb_start_is_first_chain(h) ? h->start_chains : tb_hands_number(h, &h->first_place->count, 1);
-		if (nth > 0 && nth <= h->start_chains)
+	if (h->now.first_place->in == TB_IN_NTH_CHAIN || tb_start_is_first_chain(h)) {
+		unsigned nth = tb_start_is_first_chain(h) ? h->start.chains : tb_hands_number(h, &h->now.first_place->count, 1);
+		if (nth > 0 && nth <= h->start.chains)
 			plan_corner(h, nth - 1, skipped_counts(h), work->skipped_space, work->span);
 	} else if (tb_start_misses_first_chain(h)) {
 		plan_corner(h, 1, TB_COUNTS_NOT, 0, work->span);
 	} else if (acts->count > 0 && acts->acts[0].kind == TB_ACT_SKIP) {
 		const tb_act *skip = &acts->acts[0];
 		unsigned count = tb_hands_number(h, &skip->place.count, 1);
-		if (count < h->start_chains) {
+		if (count < h->start.chains) {
 			tb_counts said = skip->counts != TB_COUNTS_UNSAID ? skip->counts : work->counts;
 			plan_corner(h, count, said, work->skipped_space, skip->span);
-			h->corner.said = skip;
+			h->now.corner.said = skip;
 		}
 	}
 }
@@ -210,32 +210,32 @@ static bool was_told(const tb_hands *h)
 
 void tb_turning_found(tb_hands *h)
 {
-	h->first_work = tb_turning_first_work(h, &h->sentence->acts, &h->first_place);
-	if (h->start_chains == 0 && !h->is_ring)
+	h->now.first_work = tb_turning_first_work(h, &h->sentence->acts, &h->now.first_place);
+	if (h->start.chains == 0 && !h->start.is_ring)
 		tb_start_find_in_row(h);
-	if (h->start_change < 0 && h->start_chains > 0)
-		h->start_chains -= MIN(h->start_chains - 1, (guint32)-h->start_change);
-	else if (h->start_chains > 0)
-		h->start_chains += (guint32)h->start_change;
+	if (h->start.change < 0 && h->start.chains > 0)
+		h->start.chains -= MIN(h->start.chains - 1, (guint32)-h->start.change);
+	else if (h->start.chains > 0)
+		h->start.chains += (guint32)h->start.change;
 	tb_start_find_tube(h);
 	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
 		return;
-	if (h->start_chains > TB_LIMIT_ROW_STITCHES) {
-		tb_hands_tell(h, TB_ERROR, "limit-row", h->start_span, "Check the number of chains.",
+	if (h->start.chains > TB_LIMIT_ROW_STITCHES) {
+		tb_hands_tell(h, TB_ERROR, "limit-row", h->start.span, "Check the number of chains.",
 			"a foundation may have %u ch", TB_LIMIT_ROW_STITCHES);
-		h->start_chains = 0;
-	} else if (h->start_chains == 0 && !h->is_ring &&
-			   (h->first_work == NULL || h->first_work->stitch->foot != TB_FOOT_CHAIN)) {
+		h->start.chains = 0;
+	} else if (h->start.chains == 0 && !h->start.is_ring &&
+			   (h->now.first_work == NULL || h->now.first_work->stitch->foot != TB_FOOT_CHAIN)) {
 		if (!was_told(h))
 			tb_hands_tell(h, TB_ERROR, "no-foundation", h->sentence->span,
 				"Begin the piece with its chain, \"Ch 20\", or say which piece it grows from.",
 				"there is nothing to work the first row on");
-		h->abandoned = h->has_fault = true;
+		h->abandoned = h->teller.has_fault = true;
 	}
-	h->corner.row = 1;
+	h->now.corner.row = 1;
 	find_corner(h);
-	unsigned standing = MIN(h->corner.chains + h->corner.space, h->start_chains);
-	make_chains(h, h->start_chains - standing, h->start_span);
+	unsigned standing = MIN(h->now.corner.chains + h->now.corner.space, h->start.chains);
+	make_chains(h, h->start.chains - standing, h->start.span);
 	tb_rows_close(h);
 }
 
@@ -243,35 +243,35 @@ void tb_turning_found(tb_hands *h)
 static const tb_act *find_extension(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	if (h->first_place == NULL || h->first_place->in != TB_IN_NTH_CHAIN ||
-		whole_height(h->first_work->stitch) == 0)
+	if (h->now.first_place == NULL || h->now.first_place->in != TB_IN_NTH_CHAIN ||
+		whole_height(h->now.first_work->stitch) == 0)
 		return NULL;
-	if (h->pending.count > 0)
-		return &h->pending.acts[0];
+	if (h->now.pending.count > 0)
+		return &h->now.pending.acts[0];
 	unsigned i = acts->count > 0 && acts->acts[0].kind == TB_ACT_TURN ? 1 : 0;
 	return i < acts->count && acts->acts[i].kind == TB_ACT_CHAIN ? &acts->acts[i] : NULL;
 }
 
 void tb_turning_extend(tb_hands *h)
 {
-	h->first_work = tb_turning_first_work(h, &h->sentence->acts, &h->first_place);
+	h->now.first_work = tb_turning_first_work(h, &h->sentence->acts, &h->now.first_place);
 	const tb_act *act = find_extension(h);
 	unsigned chains = act != NULL ? tb_hands_number(h, &act->count, 1) : 0;
-	unsigned nth = act != NULL ? tb_hands_number(h, &h->first_place->count, 1) : 0;
+	unsigned nth = act != NULL ? tb_hands_number(h, &h->now.first_place->count, 1) : 0;
 	if (nth == 0 || nth > chains)
 		return;
-	h->corner = (tb_corner){.row = h->row + 1, .said = act};
-	plan_corner(h, nth - 1, h->first_work->counts, h->first_work->skipped_space, h->first_work->span);
-	make_chains(h, chains - h->corner.chains - h->corner.space, act->span);
+	h->now.corner = (tb_corner){.row = h->row + 1, .said = act};
+	plan_corner(h, nth - 1, h->now.first_work->counts, h->now.first_work->skipped_space, h->now.first_work->span);
+	make_chains(h, chains - h->now.corner.chains - h->now.corner.space, act->span);
 	/* they lie at the end of that row, and are no stitches of it */
 	tb_made_row *row = tb_hands_row(h, h->row);
-	row->count = h->made->len - row->first;
-	h->pending = (tb_acts){NULL, 0};
+	row->count = h->cloth.made->len - row->first;
+	h->now.pending = (tb_acts){NULL, 0};
 }
 
 void tb_turning_corner(tb_hands *h)
 {
-	const tb_corner *corner = &h->corner;
+	const tb_corner *corner = &h->now.corner;
 	if (corner->chains == 0 || corner->row != h->row)
 		return;
 	tb_footing footing = {.behind = TB_NONE};
@@ -282,13 +282,13 @@ void tb_turning_corner(tb_hands *h)
 		footing.rows_below = 1;
 	}
 	unsigned flags = TB_MADE_TURNING | (corner->counted ? TB_MADE_COUNTED : 0);
-	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, h->first_work->span);
+	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, h->now.first_work->span);
 	if (made == TB_NONE)
 		return;
 	tb_hands_made(h, made)->chains = (guint8)MIN(corner->chains, 255);
-	h->counts_as = corner->counted ? h->first_work->stitch : NULL;
-	tb_hands_row(h, h->row)->turning_as = corner->counted ? h->first_work->skipped_as : NULL;
-	make_chains(h, corner->space, h->first_work->span);
+	h->now.counts_as = corner->counted ? h->now.first_work->stitch : NULL;
+	tb_hands_row(h, h->row)->turning_as = corner->counted ? h->now.first_work->skipped_as : NULL;
+	make_chains(h, corner->space, h->now.first_work->span);
 	h->cursor.due = due;
 }
 
@@ -303,7 +303,7 @@ static unsigned mirrored_space(
 	unsigned end = acts->count;
 	while (end > 0 && (acts->acts[end - 1].kind == TB_ACT_TURN || acts->acts[end - 1].kind == TB_ACT_FASTEN_OFF))
 		end--;
-	if (h->sentence->is_round || end < 3 || h->first_work == NULL || h->first_work->stitch->height > 1)
+	if (h->sentence->is_round || end < 3 || h->now.first_work == NULL || h->now.first_work->stitch->height > 1)
 		return 0;
 	const tb_act *last = &acts->acts[end - 1], *chain = &acts->acts[end - 2];
 	if (last->kind != TB_ACT_WORK || last->stitch == NULL || chain->kind != TB_ACT_CHAIN || chain == begin ||
@@ -345,8 +345,8 @@ static bool chains_are_two(const tb_hands *h, const tb_acts *acts, unsigned dept
  */
 static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
 {
-	const tb_place *first = h->first_place;
-	return !h->sentence->is_round && h->group == NULL && first != NULL && height >= 2 &&
+	const tb_place *first = h->now.first_place;
+	return !h->sentence->is_round && h->now.group == NULL && first != NULL && height >= 2 &&
 		chains == height + 4 && first->in == TB_IN_FIRST &&
 		(first->target == TB_TARGET_STITCH || first->target == TB_TARGET_NAMED) &&
 		(works_squares(&h->sentence->acts) || (height == 3 && chains_are_two(h, &h->sentence->acts, 0)));
@@ -358,9 +358,9 @@ static bool adds_square(const tb_hands *h, unsigned chains, unsigned height)
  */
 static bool begins_in_slip(tb_hands *h)
 {
-	unsigned left = tb_hands_number(h, &h->first_place->count, 0);
+	unsigned left = tb_hands_number(h, &h->now.first_place->count, 0);
 	guint32 slipped = h->cursor.due;
-	bool ends = h->tail > 0 && &h->sentence->acts.acts[h->tail - 1].place == h->first_place;
+	bool ends = h->now.tail > 0 && &h->sentence->acts.acts[h->now.tail - 1].place == h->now.first_place;
 	if (ends && left > 0 && (left == slipped || left + 1 == slipped))
 		return left + 1 == slipped;
 	return !tb_means(h, TB_MEANS_PAST);
@@ -377,7 +377,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	tb_cursor *c = &h->cursor;
 	if (chains == 0)
 		return;
-	const tb_stitch *stitch = h->first_work != NULL ? h->first_work->stitch : NULL;
+	const tb_stitch *stitch = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
 	bool said = act->counts == TB_COUNTS && act->stitch != NULL;
 	/* "ch 2, dc2tog (counts as first dc3tog)": both together do, as where nothing is said */
 	bool together = said && is_together(act->stitch) && tb_turning_is_leg(h);
@@ -389,10 +389,10 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	bool unsaid = counts == TB_COUNTS_UNSAID;
 	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height) && !tb_turning_is_joined_in_first(h));
 	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
-	bool in_each = h->first_place != NULL && h->travelled && h->sentence->is_round && h->first_place->in == TB_IN_EACH &&
-		h->first_place->target == TB_TARGET_SPACE;
-	if (unsaid && chains < height && h->first_place != NULL && (in_each || (h->first_place->in == TB_IN_FIRST &&
-		tb_place_is_plain(h, h->first_place))))
+	bool in_each = h->now.first_place != NULL && h->now.travelled && h->sentence->is_round && h->now.first_place->in == TB_IN_EACH &&
+		h->now.first_place->target == TB_TARGET_SPACE;
+	if (unsaid && chains < height && h->now.first_place != NULL && (in_each || (h->now.first_place->in == TB_IN_FIRST &&
+		tb_place_is_plain(h, h->now.first_place))))
 		counted = false;
 	if (unsaid && chains > 1) {
 		h->cursor.against = counted && tb_means(h, TB_MEANS_NOT) && chains > 2;
@@ -425,15 +425,15 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		chains -= space;
 	}
 	/* what is much too tall is a stitch and the loop beside it */
-	bool tall = unsaid && chains >= height + 3 && h->group == NULL && !tb_means(h, TB_MEANS_COUNTS);
+	bool tall = unsaid && chains >= height + 3 && h->now.group == NULL && !tb_means(h, TB_MEANS_COUNTS);
 	if (counted && space == 0 && height >= 2 && chains > height &&
 		(tall || has_space(h, &h->sentence->acts, chains - height))) {
 		space = chains - height;
 		chains = height;
 	}
 	/* a leg beside others takes a stitch, and counts with them */
-	if (leg && h->first_work->stitch->takes > 1 && h->first_place->in == TB_IN_NEXT && h->group == NULL)
-		c->due += c->due < tb_place_count(h) && !h->travelled;
+	if (leg && h->now.first_work->stitch->takes > 1 && h->now.first_place->in == TB_IN_NEXT && h->now.group == NULL)
+		c->due += c->due < tb_place_count(h) && !h->now.travelled;
 	counted = counted && !leg;
 	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
@@ -442,9 +442,9 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		tb_turning_warn_unsaid(h, act->span, chains, stitch);
 
 	tb_footing footing = {.behind = TB_NONE};
-	if (counted && h->group != NULL) {
-		footing = *h->group;
-	} else if (counted && h->travelled) {
+	if (counted && h->now.group != NULL) {
+		footing = *h->now.group;
+	} else if (counted && h->now.travelled) {
 		footing = c->last;
 		tb_travel_pass_space(h);
 	} else if (counted && c->due < tb_place_count(h)) {
@@ -455,16 +455,16 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		c->has_last = true;
 	}
 	/* "ch 1, sc in each st around" begins where the hook stands; at an armhole it may be behind that */
-	if (h->travelled && !counted && h->first_place != NULL && ((h->first_place->in == TB_IN_EACH &&
+	if (h->now.travelled && !counted && h->now.first_place != NULL && ((h->now.first_place->in == TB_IN_EACH &&
 		(h->sentence->is_round || begins_in_slip(h))) || tb_turning_goes_around_spaces(h)))
 		c->due = c->first;
-	h->counted_unsaid = counted && unsaid;
+	h->now.counted_unsaid = counted && unsaid;
 	unsigned flags = TB_MADE_TURNING | (counted ? TB_MADE_COUNTED : 0);
 	guint32 made = tb_hands_make(h, h->working->chain, &footing, flags, act->span);
 	if (made == TB_NONE)
 		return;
 	tb_hands_made(h, made)->chains = (guint8)MIN(chains, 255);
-	h->counts_as = counted ? stitch : NULL;
+	h->now.counts_as = counted ? stitch : NULL;
 	tb_hands_row(h, h->row)->turning_as = counted && said ? stitch : NULL;
 	make_chains(h, space, act->span);
 }
@@ -472,8 +472,8 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 void tb_turning_pending(tb_hands *h)
 {
 	bool begun = false;
-	for (unsigned i = 0; i < h->pending.count; i++) {
-		const tb_act *act = &h->pending.acts[i];
+	for (unsigned i = 0; i < h->now.pending.count; i++) {
+		const tb_act *act = &h->now.pending.acts[i];
 		if (act->kind != TB_ACT_CHAIN)
 			continue;
 		if (!begun)
@@ -487,10 +487,10 @@ void tb_turning_pending(tb_hands *h)
 bool tb_turning_is_all(const tb_hands *h)
 {
 	guint32 first = tb_hands_row(h, h->row)->first;
-	if (h->made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
+	if (h->cloth.made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
 		return false;
-	tb_hands_look(h, h->made->len - first);
-	for (guint32 i = first + 1; i < h->made->len; i++) {
+	tb_hands_look(h, h->cloth.made->len - first);
+	for (guint32 i = first + 1; i < h->cloth.made->len; i++) {
 		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
 			return false;
 	}

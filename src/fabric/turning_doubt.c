@@ -24,9 +24,9 @@ static bool has_repeat(const tb_acts *acts)
 
 bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned height)
 {
-	const tb_act *first = h->first_work;
-	return height >= 2 && chains == height && !h->sentence->is_round && h->row > 1 && h->group == NULL &&
-		h->sentence->claim_count == 0 && !has_repeat(&h->sentence->acts) && first != NULL && &first->place == h->first_place &&
+	const tb_act *first = h->now.first_work;
+	return height >= 2 && chains == height && !h->sentence->is_round && h->row > 1 && h->now.group == NULL &&
+		h->sentence->claim_count == 0 && !has_repeat(&h->sentence->acts) && first != NULL && &first->place == h->now.first_place &&
 		first->place.in == TB_IN_FIRST && tb_place_is_plain(h, &first->place) &&
 		tb_hands_number(h, &first->each, 1) == 1 && tb_hands_number(h, &first->place.count, 1) == 1;
 }

@@ -14,10 +14,10 @@ bool tb_turning_is_around_spaces(const tb_acts *acts, const tb_place *first)
 bool tb_turning_goes_around_spaces(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	if (!h->sentence->is_round || (h->cursor.last.flags & TB_MADE_IN_SPACE) == 0 || h->travel == 0 || h->travel >= acts->count)
+	if (!h->sentence->is_round || (h->cursor.last.flags & TB_MADE_IN_SPACE) == 0 || h->now.travel == 0 || h->now.travel >= acts->count)
 		return false;
-	tb_acts behind = {acts->acts + h->travel + 1, acts->count - h->travel - 1};
-	return tb_turning_is_around_spaces(&behind, h->first_place);
+	tb_acts behind = {acts->acts + h->now.travel + 1, acts->count - h->now.travel - 1};
+	return tb_turning_is_around_spaces(&behind, h->now.first_place);
 }
 
 unsigned tb_turning_joined_in(const tb_hands *h)
@@ -36,7 +36,7 @@ unsigned tb_turning_joined_in(const tb_hands *h)
 bool tb_turning_is_joined_in_first(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
-	const tb_stitch *first = h->first_work != NULL ? h->first_work->stitch : NULL;
+	const tb_stitch *first = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
 	if (!h->sentence->is_round || first == NULL || tb_turning_is_leg(h) ||
 		!(tb_turning_goes_around_spaces(h) || (first->family >= TB_FAMILY_CLUSTERS && first->family <= TB_FAMILY_POPCORNS)))
 		return false;

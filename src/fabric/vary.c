@@ -10,7 +10,7 @@
 /* Whether the last stitch of the row went where it is said to go: into the turning chain, or the last stitch. */
 static bool is_last_there(const tb_hands *h, const tb_act *last)
 {
-	guint32 number = h->rows->len - 1;
+	guint32 number = h->cloth.rows->len - 1;
 	const tb_made_row *row = tb_hands_row(h, number), *below = row - 1;
 	guint32 i = row->first + row->count;
 	while (i > row->first && tb_hands_made(h, i - 1)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING))
@@ -42,7 +42,7 @@ static bool grew(const tb_hands *h, const tb_sentence *sentence, guint32 like)
 			continue; /* the words themselves say which figure it is */
 		g_autoptr(GArray) before = tb_sections_find(h, tb_hands_row(h, like), change,
 			sentence->changes, sentence->change_count);
-		g_autoptr(GArray) after = tb_sections_find(h, tb_hands_row(h, h->rows->len - 1), change,
+		g_autoptr(GArray) after = tb_sections_find(h, tb_hands_row(h, h->cloth.rows->len - 1), change,
 			sentence->changes, sentence->change_count);
 		if (before->len == 0 || after->len != before->len || (before->len > 1 && !change->in_each))
 			return false;
@@ -99,9 +99,9 @@ bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like)
 		return tell_unclear(h, sentence);
 	if (tb_choose_try(h, varied, number, number, is_meant, &a))
 		return true;
-	guint before = h->told[TB_ERROR];
+	guint before = h->teller.told[TB_ERROR];
 	tb_choose_row(h, varied, number, number, false, false);
-	if (h->row_fault || h->abandoned || h->told[TB_ERROR] > before)
+	if (h->teller.row_fault || h->abandoned || h->teller.told[TB_ERROR] > before)
 		return false;
 	if (grew(h, sentence, like))
 		return true;

@@ -46,9 +46,9 @@ static unsigned put_any(tb_acts *acts, const tb_stitch *kind)
 
 const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like)
 {
-	if (sentence == NULL || like < 2 || h->rows->len < 2)
+	if (sentence == NULL || like < 2 || h->cloth.rows->len < 2)
 		return sentence;
-	const tb_stitch *was = kind_of(h, tb_hands_row(h, like - 1)), *is = kind_of(h, tb_hands_row(h, h->rows->len - 1));
+	const tb_stitch *was = kind_of(h, tb_hands_row(h, like - 1)), *is = kind_of(h, tb_hands_row(h, h->cloth.rows->len - 1));
 	if (was == NULL || is == NULL || was == is)
 		return sentence;
 	/* so often as the row is worked again, it is changed once */

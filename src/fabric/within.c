@@ -7,21 +7,21 @@
 /* What is said of the row to come: by its own words the first time they are worked, or by rows worked again. */
 static const tb_act *said_of(const tb_hands *h)
 {
-	if (h->within_of == NULL || h->row != h->within_row)
+	if (h->now.within_of == NULL || h->row != h->now.within_row)
 		return NULL;
-	return h->within_of->kind == TB_SENTENCE_REPEAT ? h->within_of->within : h->sentence->within;
+	return h->now.within_of->kind == TB_SENTENCE_REPEAT ? h->now.within_of->within : h->sentence->within;
 }
 
 void tb_within_begin(tb_hands *h, const tb_sentence *sentence)
 {
-	h->within_of = sentence;
-	h->within_row = MAX(h->rows->len, 1);
+	h->now.within_of = sentence;
+	h->now.within_row = MAX(h->cloth.rows->len, 1);
 }
 
 void tb_within_lay(tb_hands *h)
 {
 	const tb_act *act = said_of(h);
-	g_array_set_size(h->set_aside, 0);
+	g_array_set_size(h->now.set_aside, 0);
 	if (act == NULL)
 		return;
 	unsigned there = tb_place_near_end(h), said = tb_hands_number(h, &act->count, there);
@@ -31,19 +31,19 @@ void tb_within_lay(tb_hands *h)
 		return;
 	}
 	if (said < there)
-		g_array_append_vals(h->set_aside, &g_array_index(h->places, guint32, said), there - said);
-	if (h->turning_place != TB_NONE && h->turning_place >= said)
-		h->turning_place = TB_NONE;
-	g_array_set_size(h->places, said);
-	h->beyond = 0;
+		g_array_append_vals(h->now.set_aside, &g_array_index(h->now.places, guint32, said), there - said);
+	if (h->now.turning_place != TB_NONE && h->now.turning_place >= said)
+		h->now.turning_place = TB_NONE;
+	g_array_set_size(h->now.places, said);
+	h->now.beyond = 0;
 }
 
 bool tb_within_keep(tb_hands *h, GArray *rest)
 {
-	h->was_short = h->was_short || h->set_aside->len > 0;
-	for (guint i = h->set_aside->len; i-- > 0;)
-		g_array_append_val(rest, g_array_index(h->set_aside, guint32, i));
-	return h->set_aside->len > 0;
+	h->before.was_short = h->before.was_short || h->now.set_aside->len > 0;
+	for (guint i = h->now.set_aside->len; i-- > 0;)
+		g_array_append_val(rest, g_array_index(h->now.set_aside, guint32, i));
+	return h->now.set_aside->len > 0;
 }
 
 bool tb_within_is_ended(const tb_hands *h)

@@ -69,13 +69,13 @@ static guint32 count_written(const GArray *rows)
 static void finish(tb_hands *h, tb_fabric *fabric)
 {
 	guint32 bases;
-	fabric->written_rows = count_written(h->rows);
-	fabric->has_fault = h->has_fault;
-	fabric->made = steal(&h->made, &fabric->made_count, sizeof(tb_made));
-	fabric->bases = steal(&h->bases, &bases, sizeof(guint32));
-	fabric->rows = steal(&h->rows, &fabric->row_count, sizeof(tb_made_row));
-	fabric->repeats = steal(&h->repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
-	fabric->reached = steal(&h->reached, &fabric->reached_count, sizeof(tb_reached));
+	fabric->written_rows = count_written(h->cloth.rows);
+	fabric->has_fault = h->teller.has_fault;
+	fabric->made = steal(&h->cloth.made, &fabric->made_count, sizeof(tb_made));
+	fabric->bases = steal(&h->cloth.bases, &bases, sizeof(guint32));
+	fabric->rows = steal(&h->cloth.rows, &fabric->row_count, sizeof(tb_made_row));
+	fabric->repeats = steal(&h->cloth.repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
+	fabric->reached = steal(&h->cloth.reached, &fabric->reached_count, sizeof(tb_reached));
 	tb_hands_finish(h);
 	measure(fabric, &h->working->pattern->gauge);
 }
@@ -86,11 +86,11 @@ static void work_piece(
 	const tb_piece *written = tb_pattern_piece(working->pattern, piece);
 	tb_hands h;
 	tb_hands_init(&h, working, piece, size);
-	h.open_chains = tb_open_find(&h, script);
+	h.start.open = tb_open_find(&h, script);
 	if (written->from_piece == NULL || tb_grow_foundation(&h, script))
 		tb_rows_work(&h, script);
 	else
-		h.has_fault = true;
+		h.teller.has_fault = true;
 	finish(&h, fabric);
 }
 

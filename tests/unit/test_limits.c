@@ -451,14 +451,11 @@ Test(limits, stitches_of_a_pattern)
 		.diagnostics = c.diagnostics,
 		.made = TB_LIMIT_ALL_STITCHES - 1,
 		.most_steps = TB_LIMIT_STEPS};
-	tb_hands h = {.working = &working,
-		.piece_name = "Swatch",
-		.sentence = fabric->rows[1].sentence,
-		.made = g_array_new(FALSE, FALSE, sizeof(tb_made)),
-		.bases = g_array_new(FALSE, FALSE, sizeof(guint32)),
-		.rows = g_array_new(FALSE, TRUE, sizeof(tb_made_row)),
-		.held = g_array_new(FALSE, FALSE, sizeof(tb_held_fault))};
-	g_array_set_size(h.rows, 1);
+	tb_hands h;
+	tb_hands_init(&h, &working, 0, 0);
+	h.sentence = fabric->rows[1].sentence;
+	tb_made_row row = {0};
+	g_array_append_val(h.cloth.rows, row);
 	working.gather = tb_gather_create(c.pattern, "Swatch");
 	const tb_stitch *chain = tb_library_find(c.library, "ch");
 	cr_expect_eq(tb_hands_make(&h, chain, NULL, 0, fabric->rows[1].sentence->span), 0u);
@@ -470,9 +467,6 @@ Test(limits, stitches_of_a_pattern)
 	const tb_diagnostic *fault = find_fault(&c, "limit-stitches");
 	cr_assert_not_null(fault);
 	cr_expect(fault->has_place);
-	g_array_free(h.made, TRUE);
-	g_array_free(h.bases, TRUE);
-	g_array_free(h.rows, TRUE);
-	g_array_free(h.held, TRUE);
+	tb_hands_finish(&h);
 	tb_case_finish(&c);
 }
