@@ -1,7 +1,6 @@
 /*
  * How a row begins: a turning chain, or the corner of a foundation, whose skipped chains stand up.
- * What the reader makes of skipped chains is in turning.c; here it is foretold, so that the words
- * chosen make the same again.
+ * What a reader makes of skipped chains is foretold, so that the words chosen make the same again.
  */
 #include "compose/walk.h"
 
@@ -74,20 +73,16 @@ static bool walk_turning(tb_walk *w)
 	return true;
 }
 
-/* What the reader makes of SKIPPED chains before STITCH: see turning.c. */
-static void plan_corner(const tb_walk *w, unsigned skipped, const tb_stitch *stitch, bool with_space,
-	unsigned *chains, unsigned *space)
+/* A row, walked from I on. */
+typedef struct {
+	const tb_walk *w;
+	guint32 i;
+} stretch;
+
+static bool stretch_has_run(const void *data, unsigned chains)
 {
-	unsigned height = (unsigned)(stitch->height + 0.5);
-	unsigned beyond = skipped > height ? skipped - height : 0;
-	*chains = skipped;
-	*space = 0;
-	if (height >= 2 && beyond == 1) {
-		*chains = height;
-	} else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 && with_space) {
-		*chains = height;
-		*space = beyond / 2;
-	}
+	const stretch *s = data;
+	return has_run(s->w, s->i, chains);
 }
 
 /* Chains added at the edge are said where they are worked into: "ch 10, dc in 4th ch from hook". */
@@ -116,7 +111,7 @@ static bool walk_corner_group(tb_walk *w, guint32 i, guint32 end, guint32 nth, g
 static bool walk_corner(tb_walk *w, guint32 *next)
 {
 	const tb_made *made = tb_walk_made(w, w->row->first);
-	unsigned standing = made->chains, space = 0, chains, spaces;
+	unsigned standing = made->chains, space = 0;
 	guint32 i = w->row->first + 1;
 	while (i < tb_walk_end(w) && tb_walk_is_chain(w, i))
 		i++, space++;
@@ -127,15 +122,18 @@ static bool walk_corner(tb_walk *w, guint32 *next)
 		return false;
 	const tb_stitch *stitch = tb_library_get(w->c->pattern->library, tb_walk_made(w, i)->stitch);
 	bool counted = made->flags & TB_MADE_COUNTED;
-	unsigned skipped = standing + space + position, height = (unsigned)(stitch->height + 0.5);
-	unsigned beyond = skipped > height ? skipped - height : 0;
-	plan_corner(w, skipped, stitch, beyond >= 2 && has_run(w, i, beyond / 2), &chains, &spaces);
-	bool on_own = counted && space == 0 && position == 1;
-	if (chains != standing || spaces != space || on_own != (made->base_count > 0))
-		return false;
-	bool unsaid = chains >= 3 || (chains == 2 && height >= 2);
 	guint32 each = tb_walk_count_each(w, i), group = tb_walk_find_group(w, i, i);
 	bool is_group = group > i + each || (tb_walk_made(w, i)->base_count == 1 && stitch->takes > 1);
+	bool in_words = is_group || stitch->takes > 1; /* whether they count is not said then */
+	unsigned skipped = standing + space + position;
+	stretch after = {w, i};
+	/* what everybody takes for granted, ch 1 for sc, is not said */
+	tb_counts said = in_words ? TB_COUNTS_UNSAID : counted ? TB_COUNTS : standing > 1 ? TB_COUNTS_NOT : TB_COUNTS_UNSAID;
+	tb_standing_chains read = tb_rule_skipped_chains(&(tb_skipped_chains){.skipped = skipped,
+		.height = tb_stitch_chains(stitch), .said = said, .in_group = is_group, .has_space = stretch_has_run, .row = &after});
+	if (read.chains != standing || read.space != space || read.counted != counted ||
+		(counted && space == 0 && position > 0) != (made->base_count > 0))
+		return false;
 	if (w->added > 0 && position >= w->added)
 		return false;
 	if (w->added > 0)
@@ -144,20 +142,18 @@ static bool walk_corner(tb_walk *w, guint32 *next)
 		w->line->start_chains = w->below->count + standing + space;
 	w->due = position;
 	*next = i;
-	if (is_group && unsaid == counted && tb_walk_made(w, i)->base_count == 1)
+	if (is_group && tb_walk_made(w, i)->base_count == 1)
 		return walk_corner_group(w, i, group, skipped + 1, next);
-	if (is_group || stitch->takes > 1) {
+	if (in_words) {
 		tb_step skip = {.kind = TB_STEP_SKIP, .target = TB_TARGET_CHAIN, .number = skipped,
 			.flags = TB_STEP_FIRST_PLACE};
-		if (unsaid == counted)
-			tb_walk_push(w, &skip);
-		return unsaid == counted;
+		tb_walk_push(w, &skip);
+		return true;
 	}
 	tb_step step = {.kind = TB_STEP_WORK, .stitch = tb_walk_made(w, i)->stitch, .each = each,
 		.loops = tb_walk_loops(tb_walk_made(w, i)), .rows_below = 1, .in = TB_IN_NTH_CHAIN,
 		.target = TB_TARGET_CHAIN, .number = skipped + 1};
-	/* what everybody takes for granted, ch 1 for sc, is not said */
-	if (counted || chains > 1)
+	if (said != TB_COUNTS_UNSAID)
 		step.flags = counted ? TB_STEP_COUNTED : TB_STEP_NOT_COUNTED;
 	w->due = position + 1;
 	w->last = i;
@@ -175,17 +171,10 @@ static bool skips_flat_chains(const tb_walk *w)
 	return position != TB_NONE && position > 0;
 }
 
-/* A round that new yarn begins somewhere goes all around from there: the source's words say where. */
-static bool begins_elsewhere(const tb_walk *w)
-{
-	const tb_sentence *sentence = w->row->sentence;
-	return w->row->is_round && sentence != NULL && sentence->acts.count > 0 &&
-		sentence->acts.acts[0].kind == TB_ACT_JOIN_YARN && !w->is_foundation;
-}
-
 bool tb_walk_begin(tb_walk *w, guint32 *next)
 {
-	if (begins_elsewhere(w))
+	/* a round that new yarn begins somewhere goes all around from there: the source's words say where */
+	if (w->row->is_round && w->row->rejoined && !w->is_foundation)
 		return false;
 	bool on_chain = w->is_foundation && !w->is_ring && !tb_compose_is_tube(w->f);
 	*next = w->row->first;

@@ -167,61 +167,6 @@ static bool place_space(tb_walk *w, guint32 i, tb_step *step)
 	return true;
 }
 
-static guint32 post_below(const tb_walk *w, guint32 index)
-{
-	const tb_made *made = tb_walk_made(w, index);
-	guint32 below = made->behind;
-	if (below == TB_NONE && made->base_count > 0)
-		below = tb_fabric_base(w->f, made, (made->base_count - 1u) / 2u);
-	if (below == TB_NONE || tb_walk_made(w, below)->row + 1 != made->row)
-		return TB_NONE;
-	return below;
-}
-
-static guint32 next_in(const tb_made_row *row, bool same_way, guint32 at, gint64 steps)
-{
-	gint64 to = (gint64)at + (same_way ? steps : -steps);
-	return to >= row->first && to < (gint64)row->first + row->count ? (guint32)to : TB_NONE;
-}
-
-static bool is_kind(const tb_walk *w, guint32 index, const tb_stitch *named)
-{
-	const tb_made *made = tb_walk_made(w, index);
-	if (made->flags & TB_MADE_TURNING)
-		return named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height;
-	return made->stitch == named->number;
-}
-
-/* Whether all from STRAIGHT back are NAMED, so that the one straight below is meant. */
-static bool is_on_ground(const tb_walk *w, const tb_made_row *row, const tb_stitch *named, guint32 straight)
-{
-	bool same_way = row->leftward == w->row->leftward;
-	guint32 at = straight;
-	for (unsigned i = 0; i <= 3; i++) {
-		if (at == TB_NONE || !is_kind(w, at, named))
-			return false;
-		at = next_in(row, same_way, at, -1);
-	}
-	return !w->post_strayed && (same_way ? w->last_post < straight : w->last_post > straight);
-}
-
-/* What "next NAMED n rows below" finds from STRAIGHT. */
-static guint32 find_named(const tb_walk *w, const tb_made_row *row, const tb_stitch *named,
-	guint32 straight)
-{
-	bool same_way = row->leftward == w->row->leftward;
-	guint32 last = w->last_post, at = straight;
-	if (last != TB_NONE && last >= row->first && last < row->first + row->count && !is_on_ground(w, row, named, straight)) {
-		guint32 back = next_in(row, same_way, straight, -2);
-		at = back != TB_NONE ? back : same_way ? row->first : row->first + row->count - 1;
-		if (same_way ? last >= at : last <= at)
-			at = next_in(row, same_way, last, 1);
-	}
-	while (at != TB_NONE && !is_kind(w, at, named))
-		at = next_in(row, same_way, at, 1);
-	return at;
-}
-
 static guint32 count_from_edge(const tb_walk *w, const tb_made_row *row, guint32 base)
 {
 	bool same_way = row->leftward == w->row->leftward;
@@ -240,10 +185,10 @@ static guint32 count_from_edge(const tb_walk *w, const tb_made_row *row, guint32
 static bool name_post(tb_walk *w, guint32 i, guint32 base, guint32 straight, tb_step *step)
 {
 	const tb_made_row *row = &w->f->rows[tb_walk_made(w, base)->row];
-	const tb_stitch *named =
-		tb_library_get(w->c->pattern->library, tb_walk_made(w, base)->stitch);
+	const tb_stitch *named = tb_library_get(w->s.library, tb_walk_made(w, base)->stitch);
+	tb_way_through way = {row->first, row->first + row->count, row->leftward == w->row->leftward};
 	if (straight != TB_NONE && !(tb_walk_made(w, base)->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)) &&
-		find_named(w, row, named, straight) == base) {
+		tb_rule_next_post(&w->s, named, &way, straight, w->last_post, w->post_strayed) == base) {
 		step->target = TB_TARGET_NAMED;
 		step->named = (guint16)named->number;
 		w->last_post = base;
@@ -284,7 +229,7 @@ static bool place_deep(tb_walk *w, guint32 i, tb_step *step)
 		return false;
 	guint32 straight = w->places[w->due];
 	for (unsigned down = 1; down < made->rows_below && straight != TB_NONE; down++)
-		straight = post_below(w, straight);
+		straight = tb_rule_below(&w->s, straight);
 	step->in = TB_IN_NEXT;
 	if (base != straight && !name_post(w, i, base, straight, step))
 		return false;

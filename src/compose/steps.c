@@ -5,37 +5,25 @@
  * went, what was skipped. Each stitch is said by how its base lies to the place due, so the same
  * words come out wherever in the row it stands.
  */
-#include "fabric/ground.h"
 #include "compose/walk.h"
-#include "fabric/repeat.h"
 
 /* Whether the row is a round that was turned: the hook stands over the first stitch of the one below, where that was joined. */
 static bool is_turned_round(const tb_walk *w)
 {
-	return w->row->leftward != w->below->leftward && w->row->is_round && w->below->is_round && w->below->sentence != NULL &&
-		tb_spiral_is_joined(w->below->sentence);
+	return w->row->leftward != w->below->leftward && w->row->is_round && w->below->is_round && w->below->joined;
 }
 
 static void lay_out(tb_walk *w)
 {
-	bool same_way = w->row->leftward == w->below->leftward;
-	guint32 first = is_turned_round(w) ? 0 : TB_NONE;
-	while (first < w->below->count && !(tb_walk_made(w, w->below->first + first)->flags & TB_MADE_COUNTED))
-		first++;
 	w->turning = TB_NONE;
-	for (guint32 i = 0; i < w->below->count; i++) {
-		/* turned, the first of those that count comes before the last */
-		guint32 at = same_way ? i : first < w->below->count ? (i == 0 ? first : w->below->count - i) : w->below->count - 1 - i;
-		at -= first < w->below->count && i > 0 && at <= first;
-		const tb_made *made = tb_walk_made(w, w->below->first + at);
-		w->positions[at] = TB_NONE;
-		if (!(made->flags & TB_MADE_COUNTED) || w->is_ring || at < w->below->over)
-			continue;
-		if (made->flags & TB_MADE_TURNING)
-			w->turning = w->count;
-		w->positions[at] = w->count;
-		w->places[w->count++] = w->below->first + at;
-	}
+	for (guint32 i = 0; i < w->below->count; i++)
+		w->positions[i] = TB_NONE;
+	if (w->is_ring)
+		return;
+	w->count = tb_rule_tops(&w->s, w->below, w->row->leftward == w->below->leftward, is_turned_round(w), TB_NONE,
+		w->places, &w->turning);
+	for (guint32 i = 0; i < w->count; i++)
+		w->positions[w->places[i] - w->below->first] = i;
 }
 
 /* "Turn, *sc in next dc, dc in next sc*": whether the stitch of the join comes last of the round. */
@@ -249,7 +237,7 @@ static void find_left(tb_walk *w)
 
 static bool find_ring(const tb_walk *w)
 {
-	if (!w->is_foundation || tb_open_is_on_cloth(w->row->sentence))
+	if (!w->is_foundation || w->row->along)
 		return false;
 	for (guint32 i = w->row->first; i < tb_walk_end(w); i++) {
 		const tb_made *made = tb_walk_made(w, i);
@@ -266,7 +254,6 @@ static bool find_ring(const tb_walk *w)
  */
 static bool is_roundabout(const tb_walk *w)
 {
-	const tb_sentence *said = w->row->sentence;
 	if (w->below->count == 0 && w->row->count > 0 &&
 		tb_library_get(w->c->pattern->library, tb_walk_made(w, w->row->first)->stitch)->foot ==
 			TB_FOOT_CHAIN)
@@ -280,14 +267,7 @@ static bool is_roundabout(const tb_walk *w)
 		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
 			return true;
 	}
-	bool opens = said != NULL && w->below->number == 0 && tb_compose_is_worked_start(w->f);
-	if (said != NULL && (tb_ground_is_named(said) || (opens && tb_ground_is_opening(said))))
-		return true;
-	for (unsigned i = 0; said != NULL && i < said->acts.count; i++) {
-		if (said->acts.acts[i].kind == TB_ACT_OTHER_SIDE)
-			return true;
-	}
-	return false;
+	return w->row->elsewhere;
 }
 
 bool tb_compose_is_worked_start(const tb_fabric *fabric)
@@ -311,7 +291,7 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	tb_made_row shortened = fabric->rows[row];
 	g_autofree guint32 *places = g_new(guint32, below->count + 1);
 	g_autofree guint32 *positions = g_new(guint32, below->count + 1);
-	tb_walk w = {.c = c, .f = fabric, .row = &shortened, .below = below,
+	tb_walk w = {.c = c, .f = fabric, .s = tb_fabric_stitches(fabric, c->pattern->library), .row = &shortened, .below = below,
 		.places = places, .positions = positions, .last = TB_NONE, .last_post = TB_NONE,
 		.steps = steps, .dues = due, .line = line};
 	guint32 next;

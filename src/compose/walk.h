@@ -6,10 +6,12 @@
 #define TB_COMPOSE_WALK_H
 
 #include "compose/compose.h"
+#include "fabric/rules.h"
 
 typedef struct {
 	tb_composer *c;
 	const tb_fabric *f;
+	tb_stitches s; /* those of F */
 	const tb_made_row *row, *below;
 	guint32 *places;    /* the tops below, in the order they come to the hook */
 	guint32 *positions; /* of what was made below, among them; TB_NONE for what has no top */

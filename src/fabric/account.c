@@ -1,5 +1,12 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
-#include "fabric/repeat.h"
+#include "fabric/account.h"
+#include "fabric/loose.h"
+#include "fabric/place.h"
+#include "fabric/repair.h"
+#include "fabric/rows.h"
+#include "fabric/spiral.h"
+#include "fabric/travel.h"
+#include "fabric/within.h"
 
 #include <math.h>
 #include <string.h>
@@ -219,7 +226,7 @@ static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitc
 	bool told = as == claimed && (!stands || as->post != TB_POST_NONE || tb_hands_row(h, h->row)->turning_as == as);
 	return as != NULL && claimed != NULL && (told || (stands &&
 		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && claimed->post == TB_POST_NONE &&
-		turning->chains == (guint8)(claimed->height + 0.5)));
+		turning->chains == (guint8)tb_stitch_chains(claimed)));
 }
 
 /* The one stitch that CLAIM counts, whatever it is called; NULL where it is several. */
@@ -354,7 +361,7 @@ static unsigned count_kin(const tb_hands *h, const tb_stitch *stitch)
 	unsigned count = 0;
 	for (guint32 i = 0; stitch != NULL && i < row->count; i++) {
 		const tb_stitch *made = tb_hands_stitch(h, tb_hands_made(h, row->first + i));
-		count += tb_place_is_together(made, stitch) || is_first_cluster(h, stitch, made) ||
+		count += tb_rule_is_together(made, stitch) || is_first_cluster(h, stitch, made) ||
 			tb_place_is_post_of(h, row->first + i, stitch);
 	}
 	return count;

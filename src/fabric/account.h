@@ -1,39 +1,49 @@
-/* What is wrong with a finished row: fabric/account*.c. hands.h brings it, and is what to include. */
+/* What is wrong with a finished row: fabric/account*.c. */
 #ifndef TB_FABRIC_ACCOUNT_H
 #define TB_FABRIC_ACCOUNT_H
 
+#include "fabric/hands.h"
+
 /* --- account.c --- */
 
-/* Whether the places from FROM on are only what borders the space worked last. */
-bool tb_account_is_border(const tb_hands *h, guint32 from);
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
-/* account_begin.c: whether it has a stitch, and a turning chain before it. */
+/* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
+void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
+/* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */
+void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows);
+
+/* --- account_begin.c --- */
+
+/* whether it has a stitch, and a turning chain before it. */
 void tb_account_begin(tb_hands *h);
-/* account_made.c: "(3 dc made)": whether ACT, which began at FROM, or some before it as well, made so many. */
-void tb_account_made(tb_hands *h, const tb_act *act, guint32 from);
+
+/* --- account_chain.c --- */
+
 /*
- * account_chain.c: "23 dc, counting the ch-3 as 1 dc": leaves of what is counted WITH the first chain and WITHOUT
+ * "23 dc, counting the ch-3 as 1 dc": leaves of what is counted WITH the first chain and WITHOUT
  * what CLAIM says. False, and told, where the chain is not as it says.
  */
 bool tb_account_chain(tb_hands *h, const tb_sentence *sentence, const tb_claim *claim, unsigned *with, unsigned *without);
-/* account_things.c: "11 shells", "5 petals": whether the row has so many of anything that these may be. */
-void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
-/* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
-void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows);
-/* loose.c: learns from the row just worked whether the piece calls stitches loops. */
-void tb_loose_learn(tb_hands *h);
-/* Whether "every loop" at PLACE is every stitch, though the row below has spaces. */
-bool tb_loose_is_stitch(const tb_hands *h, const tb_place *place);
-/* account_shape.c: whether the last ROWS have more stitches than those before, or fewer, as their label says. */
-void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows);
-/* "If you have 26, you missed one": that the row has not so many. */
-void tb_account_wrong(tb_hands *h, const tb_claim *claim);
-/* "Sc goes in dc": that each of the row's stands on one. */
-void tb_account_upon(tb_hands *h, const tb_claim *claim);
-/* first_leg.c: whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
-bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
-/* account_own.c: how often the row has what OWN is. */
+
+/* --- account_clumps.c --- */
+
+/* "6 groups of 3 dc", "4 dc in each shell". */
+void tb_account_each(tb_hands *h, const tb_claim *claim);
+void tb_account_clumps(tb_hands *h, const tb_claim *claim);
+/* How many bunches of as many stitches each the row has; 0 where they differ. */
+unsigned tb_account_bunches(const tb_hands *h);
+/* … and "with a ch-4 sp between each": what stands between any two of them. */
+void tb_account_between(tb_hands *h, const tb_claim *claim);
+
+/* --- account_made.c --- */
+
+/* "(3 dc made)": whether ACT, which began at FROM, or some before it as well, made so many. */
+void tb_account_made(tb_hands *h, const tb_act *act, guint32 from);
+
+/* --- account_own.c --- */
+
+/* how often the row has what OWN is. */
 unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 /*
  * "5 dc in next st, closed together: 3 bobbles": what the row has of several stitches made one, where it has none that
@@ -42,28 +52,44 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
-void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
-/* account_spaces.c: the row's spaces of so many CHAINS, 0: of any; WITHOUT half a loop at each edge. */
-void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsigned *without);
-/* account_clumps.c: "6 groups of 3 dc", "4 dc in each shell". */
-void tb_account_each(tb_hands *h, const tb_claim *claim);
-void tb_account_clumps(tb_hands *h, const tb_claim *claim);
-/* How many bunches of as many stitches each the row has; 0 where they differ. */
-unsigned tb_account_bunches(const tb_hands *h);
-/* … and "with a ch-4 sp between each": what stands between any two of them. */
-void tb_account_between(tb_hands *h, const tb_claim *claim);
-/* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
-void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
-/* account_rest.c: whether the round passed over the like of what it leaves from FROM on before. */
+
+/* --- account_rest.c --- */
+
+/* Whether the places from FROM on are only what borders the space worked last. */
+bool tb_account_is_border(const tb_hands *h, guint32 from);
+/* whether the round passed over the like of what it leaves from FROM on before. */
 bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
 /* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
 bool tb_account_is_rest_amid(const tb_hands *h, guint32 from);
 /* "Sc in each dc around" where others stand between: whether what is left from FROM on, and what was passed over
  * before the first dc, is together what was passed over between any two. */
 bool tb_account_is_rest_between(const tb_hands *h, guint32 from);
-/* account_sides.c: "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
+
+/* --- account_shape.c --- */
+
+/* whether the last ROWS have more stitches than those before, or fewer, as their label says. */
+void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows);
+/* "If you have 26, you missed one": that the row has not so many. */
+void tb_account_wrong(tb_hands *h, const tb_claim *claim);
+/* "Sc goes in dc": that each of the row's stands on one. */
+void tb_account_upon(tb_hands *h, const tb_claim *claim);
+
+/* --- account_sides.c --- */
+
+/* "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
-/* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */
-void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows);
+
+/* --- account_spaces.c --- */
+
+/* the row's spaces of so many CHAINS, 0: of any; WITHOUT half a loop at each edge. */
+void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsigned *without);
+
+/* --- account_things.c --- */
+
+/* "11 shells", "5 petals": whether the row has so many of anything that these may be. */
+void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows);
+/* "2 sts fewer than the row before", of the row looked at, or of each of the last ROWS. */
+void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows);
+void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said);
 
 #endif

@@ -1,5 +1,5 @@
 /* A row that has no stitch, or nothing that leads up to its first. */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /* A row of dc that begins without a turning chain draws its edge down. */
 static void check_turning(tb_hands *h)
@@ -19,7 +19,7 @@ static void check_turning(tb_hands *h)
 		return;
 	const char *term = tb_hands_term(h, work->stitch);
 	g_autofree char *hint = g_strdup_printf(
-		"%s wants a turning chain of %u.", term, (unsigned)(work->stitch->height + 0.5));
+		"%s wants a turning chain of %u.", term, tb_stitch_chains(work->stitch));
 	tb_hands_tell(h, TB_WARNING, "turning-chain-missing", work->span, hint,
 		"no turning chain stands before %s", term);
 }

@@ -2,7 +2,7 @@
  * "23 dc, counting the ch-3 as 1 dc", "(22 dc, turning chain not included)": what a count says of the chain
  * the row begins with.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /* The chain that the row begins with; NULL where it has none. */
 static const tb_made *find_first(const tb_hands *h)

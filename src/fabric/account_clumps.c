@@ -2,7 +2,7 @@
  * "6 groups of 3 dc": so many in all, or so many groups as long as that. What parts one group from the
  * next, chains, another place or another kind, the text does not say; whatever it is, either comes out.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /* Whether row's stitch I is one of the kind that CLAIM counts. */
 static bool is_of(const tb_hands *h, guint32 i, const tb_claim *claim)

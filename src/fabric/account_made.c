@@ -2,7 +2,8 @@
  * "3 dc in ring (4 dc made), ch 2, …": what is said, in the midst of a row, to be made by then. It may be of
  * the stitches just before it, of those of several acts, or of the whole row so far.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
+#include "fabric/place.h"
 
 /* What stands between two places of the row, of the kind that is claimed. */
 typedef struct {
@@ -22,7 +23,7 @@ static void add(const tb_hands *h, const tb_claim *claim, guint32 i, tally *t)
 	} else {
 		t->kind += of != NULL && stitch == of;
 		/* "2 clusters made": of so many legs or others */
-		t->kin += of != NULL && stitch != of && (tb_place_is_together(stitch, of) ||
+		t->kin += of != NULL && stitch != of && (tb_rule_is_together(stitch, of) ||
 			tb_place_is_post_of(h, i, of) || (of->family != TB_FAMILY_PLAIN && of->family == stitch->family));
 		t->all += stitch != h->working->slip && !(made->flags & TB_MADE_CHAIN);
 	}

@@ -2,7 +2,10 @@
  * Counts of what the pattern's own words name: "12 V-sts", "6 Xdc and 2 dc". What a group is made of is not
  * counted again beside it.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
+#include "fabric/own.h"
+#include "fabric/place.h"
+#include "fabric/turning.h"
 
 /* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
 static bool are_groups_claimed(const tb_hands *h)

@@ -2,7 +2,8 @@
  * What a round leaves before the place it began in. A round that began in the middle of a shell has the stitches
  * before that at its end; where it passed over the like of them before another such place, it passes over these.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
+#include "fabric/place.h"
 
 static bool is_chain(const tb_made *made)
 {

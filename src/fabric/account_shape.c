@@ -1,5 +1,5 @@
 /* What a label says of the row's shape, and what a row is told not to have, or to stand on. */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 {

@@ -1,5 +1,5 @@
 /* What is claimed of the sides of a round with corners. */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /*
  * The stitches of each side of a round whose corners are spaces, the longest it has, where all sides are

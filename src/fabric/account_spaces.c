@@ -1,5 +1,5 @@
 /* The spaces of a row that are counted, and those at its edges that may be left out. */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /* The runs of chains in the row, of the length said or of any. */
 static unsigned count_spaces(const tb_hands *h, unsigned chains)

@@ -2,7 +2,7 @@
  * "11 shells", "5 petals", "(8 points)": what the pattern has no words for, so that nobody can say what it
  * is. But whatever is meant, the row has so many of something, or the number is none of its own.
  */
-#include "fabric/hands.h"
+#include "fabric/account.h"
 
 /* How many places of the row below hold several stitches of this row, and how many stitches draw some together. */
 static void count_changes(const tb_hands *h, unsigned *increases, unsigned *decreases)

@@ -4,10 +4,22 @@
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
  * them, acts_group.c groups. Here is everything else: chains, turns, joins, what is left.
  */
+#include "fabric/account.h"
+#include "fabric/acts.h"
+#include "fabric/border.h"
 #include "fabric/choose.h"
+#include "fabric/fold.h"
 #include "fabric/ground.h"
 #include "fabric/mark.h"
+#include "fabric/on_row.h"
+#include "fabric/open.h"
+#include "fabric/own.h"
+#include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/shape.h"
+#include "fabric/squares.h"
+#include "fabric/travel.h"
+#include "fabric/turning.h"
 
 #include <string.h>
 
@@ -20,7 +32,7 @@ static bool is_at_beginning(const tb_hands *h)
 static bool is_of_height(const tb_hands *h, unsigned count)
 {
 	const tb_stitch *stitch = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
-	return stitch != NULL && stitch->height >= 2 && count <= (unsigned)(stitch->height + 0.5);
+	return stitch != NULL && stitch->height >= 2 && count <= tb_stitch_chains(stitch);
 }
 
 /* Before sc a round's first chain is hardly ever anything but a loop: nobody rises there by so many. */

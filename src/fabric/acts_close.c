@@ -1,6 +1,8 @@
 /* How a round ends: the join, a stitch that closes it, and what is passed over before them. */
-#include "fabric/hands.h"
-#include "fabric/repeat.h"
+#include "fabric/acts.h"
+#include "fabric/place.h"
+#include "fabric/spiral.h"
+#include "fabric/travel.h"
 
 /* Whether the place a join names is where the round begins. */
 static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)

@@ -1,5 +1,6 @@
 /* Groups: several stitches in one place. */
-#include "fabric/repeat.h"
+#include "fabric/acts.h"
+#include "fabric/place.h"
 
 void tb_acts_number_group(tb_hands *h, const tb_own *own)
 {

@@ -2,9 +2,16 @@
  * Stitches, and how many places they go into: the next ones, each one across, the kinds of place
  * that are named. Where a stitch goes exactly is the business of place.c.
  */
+#include "fabric/acts.h"
+#include "fabric/border.h"
 #include "fabric/choose.h"
+#include "fabric/loose.h"
 #include "fabric/mark.h"
+#include "fabric/open.h"
+#include "fabric/own.h"
+#include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/spiral.h"
 
 /* One stitch in each of the next COUNT places, no questions asked. */
 static void work_plain(tb_hands *h, const tb_act *act, unsigned count)

@@ -1,5 +1,5 @@
 /* What is hardly ever meant, though it comes out: it makes a reading less likely. */
-#include "fabric/hands.h"
+#include "fabric/acts.h"
 
 /*
  * "2 dc, ch 1, 2 dc in next st", "in next st work 2 dc, ch 1, 2 dc": all of it is meant to go in there. That

@@ -2,7 +2,10 @@
  * Borders: a round over the sides of a flat piece, from corner to corner. Nobody writes how many stitches
  * a side takes; so many as keep it flat are shown, or as many as the count of the round leaves for it.
  */
-#include "fabric/hands.h"
+#include "fabric/acts.h"
+#include "fabric/border.h"
+#include "fabric/open.h"
+#include "fabric/place.h"
 
 /* A flat piece has so many, whatever its rows are. */
 #define CORNERS 4u

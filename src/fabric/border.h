@@ -1,4 +1,4 @@
-/* Borders over the sides of a flat piece, from corner to corner; included by hands.h. */
+/* Borders over the sides of a flat piece, from corner to corner. */
 #ifndef TB_FABRIC_BORDER_H
 #define TB_FABRIC_BORDER_H
 
@@ -6,7 +6,6 @@
 
 /* "3 sc in every 2 row ends": over so many rows at a time; else 1. */
 guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act);
-
 /* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
 bool tb_border_runs_along(const tb_act *act);
 bool tb_border_has_edge(const tb_acts *acts);

@@ -4,8 +4,6 @@
 
 #include "fabric/hands.h"
 
-/* --- choose.c --- */
-
 /*
  * Words that mean one of two things, and which only the work tells. The unusual meanings, as bits;
  * none set is the usual one. One row says one thing by them all the way through.
@@ -31,23 +29,6 @@ typedef enum {
 	TB_MEANS_COUNT = 16
 } tb_meaning;
 
-/*
- * Works a row in the reading that comes out: the usual one where it does, or else the nearest that
- * does. Two that come out and differ are told.
- */
-void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
-	bool first_time, bool claims);
-
-/* Works a row again as it was CHOSEN before, or in another of its readings where that fails. */
-void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, guint32 written);
-
-/*
- * Works a row and keeps it where it comes out and IS_MEANT says so, given DATA; or else takes it back,
- * and tells nothing.
- */
-bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
-	bool (*is_meant)(const tb_hands *h, const void *data), const void *data);
-
 /* Whether the row's words are taken in the unusual MEANING; that this was asked is remembered. */
 static inline bool tb_means(tb_hands *h, unsigned meaning)
 {
@@ -55,22 +36,19 @@ static inline bool tb_means(tb_hands *h, unsigned meaning)
 	return (h->now.meaning & meaning) != 0;
 }
 
-/* --- slips.c --- */
-
-/* Whether the slip stitches that a flat row begins with, up to act I, are stitches of the row. */
-bool tb_slips_are_cloth(tb_hands *h, const tb_acts *acts, unsigned i);
-
-/* --- taken.c --- */
-
-/* Whether the row's stated count says how many stitches it has in the size being worked. */
-bool tb_taken_can(const tb_hands *h, const tb_sentence *sentence);
-/* Makes the row that was just begun of so many stitches of a kind that is not known. */
-void tb_taken_make(tb_hands *h);
-/* Whether the row being worked stands on one that is taken at its word. */
-bool tb_taken_is_below(const tb_hands *h);
-/* Whether a fault found in such a row may be none: it lies in what the row below does not say. */
-bool tb_taken_doubts(const tb_hands *h, tb_severity severity, const char *code);
-/* Nothing from the row of SENTENCE on is checked. */
-void tb_taken_stop(tb_hands *h, const tb_sentence *sentence);
+/*
+ * Works a row in the reading that comes out: the usual one where it does, or else the nearest that
+ * does. Two that come out and differ are told.
+ */
+void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims);
+/* Works a row again as it was CHOSEN before, or in another of its readings where that fails. */
+void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, guint32 written);
+/*
+ * Works a row and keeps it where it comes out and IS_MEANT says so, given DATA; or else takes it back,
+ * and tells nothing.
+ */
+bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool (*is_meant)(const tb_hands *h, const void *data), const void *data);
 
 #endif

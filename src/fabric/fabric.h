@@ -54,6 +54,10 @@ typedef struct {
 	tb_side side;
 	bool leftward;        /* worked right to left on a chart for the right-handed */
 	bool is_round;
+	bool joined;          /* a round that says it is joined */
+	bool elsewhere;       /* worked on other work than the row below, or along an edge that no row shows */
+	bool along;           /* … its first stitch goes along such an edge */
+	bool rejoined;        /* new yarn is joined before anything is worked */
 	const tb_stitch *turning_as; /* what its turning chain is said to be, whatever its height; or NULL */
 	bool taken; /* at its word: only how many stitches it has is known, not what they are */
 	const tb_sentence *sentence;

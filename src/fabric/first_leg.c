@@ -2,7 +2,7 @@
  * "Ch 3, 2-dc cluster in same sp, *ch 3, 3-dc cluster in next sp": the chain a row begins with is the
  * first leg of its first cluster, and no stitch beside it.
  */
-#include "fabric/hands.h"
+#include "fabric/turning.h"
 
 #include <math.h>
 

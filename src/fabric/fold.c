@@ -2,7 +2,8 @@
  * "Flatten it and sc through both layers": a round lies folded on itself, and each stitch is worked through
  * one of its front and one of its back. The last half of it goes to the first, stitch for stitch.
  */
-#include "fabric/hands.h"
+#include "fabric/fold.h"
+#include "fabric/place.h"
 
 /* Whether what is worked, or what is claimed, is half as many stitches as there are. */
 static bool is_half(const tb_hands *h, guint32 half)

@@ -5,6 +5,7 @@
  * the far edge. The foundation lies under row 1 as row 1 found it: a turning chain at the corner
  * may have no chain under it.
  */
+#include "fabric/fabric.h"
 #include "fabric/motif.h"
 
 static void number_row(

@@ -5,7 +5,11 @@
  * The places stand in the order in which they are named: what an act names is brought to the hook, and while
  * it is worked nothing else is there. A chain made on the way holds stitches on both its sides.
  */
+#include "fabric/acts.h"
 #include "fabric/ground.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
+#include "fabric/travel.h"
 
 /* What lies of a piece, in made: a copy of its last row, or the row below itself. */
 typedef struct {

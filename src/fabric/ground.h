@@ -1,8 +1,13 @@
-/* Rows that stand on other work than the row below as well: ground.c. hands.h brings what it is about. */
+/* Rows that stand on other work than the row below as well: ground.c. */
 #ifndef TB_FABRIC_GROUND_H
 #define TB_FABRIC_GROUND_H
 
 #include "fabric/hands.h"
+
+/* Whether place I is one of those that are brought; DATA as it was given. */
+typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
+
+/* --- ground.c --- */
 
 /* Lays down what the row names of other work, behind the row below, or as the foundation where there is none. */
 void tb_ground_lay(tb_hands *h);
@@ -19,10 +24,10 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
 bool tb_ground_leave(tb_hands *h, const tb_act *act);
 /* "Working along the other side of the ch" that leads to other work; false where there is none. */
 bool tb_ground_other_side(tb_hands *h);
-/* Whether place I is one of those that are brought; DATA as it was given. */
-typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
 /* Brings the places from FROM on that are so before the others; how many they are. */
 guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data);
+/* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
+bool tb_ground_is_named(const tb_sentence *sentence);
 
 /* --- ground_open.c --- */
 
@@ -32,8 +37,5 @@ bool tb_ground_is_opening(const tb_sentence *sentence);
 bool tb_ground_lay_opening(tb_hands *h);
 /* Whether ACT goes there: *PLAIN is it then, on the next places. */
 bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain);
-
-/* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
-bool tb_ground_is_named(const tb_sentence *sentence);
 
 #endif

@@ -2,7 +2,10 @@
  * "THUMB: Attach yarn, sc in each of the 5 skipped sts, sc in other side of each of the 5 ch": a piece that is
  * worked around the opening of one before it, where chains go over stitches that were skipped.
  */
+#include "fabric/acts.h"
 #include "fabric/ground.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
 
 /* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
 static bool is_into_skipped(const tb_act *act)

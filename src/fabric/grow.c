@@ -4,7 +4,8 @@
  * "1-37 (41, 45)" counts stitches from the edge where row 1 begins, first and last included; each
  * number may be a size bracket.
  */
-#include "fabric/hands.h"
+#include "fabric/grow.h"
+#include "fabric/rows.h"
 
 static void copy_stitch(tb_hands *h, const tb_fabric *from, guint32 index, tb_span span)
 {

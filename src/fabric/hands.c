@@ -1,6 +1,6 @@
 /* What the hands do most: make a stitch, take a pass back, say what is wrong. */
-#include "fabric/choose.h"
 #include "fabric/mark.h"
+#include "fabric/taken.h"
 
 /* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
 #define MOST_TOLD 20u

@@ -10,6 +10,7 @@
 
 #include "fabric/fabric.h"
 #include "fabric/gather.h"
+#include "fabric/rules.h"
 #include "support/diagnose.h"
 #include "support/limits.h"
 
@@ -233,6 +234,13 @@ static inline tb_made_row *tb_hands_row(const tb_hands *h, guint32 row)
 	return &g_array_index(h->cloth.rows, tb_made_row, row);
 }
 
+/* All that was made so far, until more is. */
+static inline tb_stitches tb_hands_stitches(const tb_hands *h)
+{
+	return (tb_stitches){(const tb_made *)h->cloth.made->data, h->cloth.made->len, (const guint32 *)h->cloth.bases->data,
+		(const tb_made_row *)h->cloth.rows->data, h->working->pattern->library};
+}
+
 static inline const tb_stitch *tb_hands_stitch(const tb_hands *h, const tb_made *made)
 {
 	return tb_library_get(h->working->pattern->library, made->stitch);
@@ -244,35 +252,11 @@ static inline const char *tb_hands_term(const tb_hands *h, const tb_stitch *stit
 	return h->working->pattern->uk_terms ? stitch->uk : stitch->us;
 }
 
-/* Hands about to begin PIECE; finished, they leave nothing behind. H is the caller's. */
-void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned size);
-void tb_hands_finish(tb_hands *h);
-
 /* A search that passed over THINGS, though nothing was made. */
 static inline void tb_hands_look(const tb_hands *h, guint64 things)
 {
 	h->working->steps += things;
 }
-
-/* False when the pattern has had more of them than any needs, which is told at SPAN. */
-bool tb_hands_may_go_on(tb_hands *h, tb_span span);
-
-/* NUMBER in the size being worked; OTHERWISE when the text said none. "-" is 0. */
-unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise);
-
-/* Tells a fault of the row being worked, or holds it until the pass is sure. HINT may be NULL. */
-void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
-	const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);
-/* The same, and nothing more can be worked in this row. */
-void tb_hands_give_up(tb_hands *h, const char *code, tb_span span, const char *hint,
-	const char *format, ...) G_GNUC_PRINTF(5, 6);
-
-/*
- * Makes a stitch on FOOTING, which may be NULL. FLAGS are added to the footing's. Returns its
- * index, or TB_NONE when a limit is reached, which is told at SPAN.
- */
-guint32 tb_hands_make(
-	tb_hands *h, const tb_stitch *stitch, const tb_footing *footing, unsigned flags, tb_span span);
 
 /* A pass that may be taken back: begun, and then kept or taken back. */
 typedef struct {
@@ -281,232 +265,42 @@ typedef struct {
 	bool row_fault;
 } tb_trial;
 
-/* Tells the faults that were held, unless a pass is under way. */
-void tb_hands_deliver_held(tb_hands *h);
-/* Forgets the faults held beyond the first LENGTH. */
-void tb_hands_drop_held(tb_hands *h, guint length);
-
-tb_trial tb_hands_try(tb_hands *h);
-void tb_hands_keep(tb_hands *h, const tb_trial *trial);
-void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
-
-/* --- post.c --- */
-/* The stitch one row below MADE: hidden behind it, or its base. TB_NONE when there is none. */
-guint32 tb_post_below(const tb_hands *h, guint32 made);
-/*
- * The stitch ACT's place means two or more rows down, DUE being the stitch now due; WHICH counts the
- * posts of one act from 0. TB_NONE when there is none, which is told.
- */
-guint32 tb_post_find(
-	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due);
-
-/* --- fold.c --- */
-/* The round below is folded, and worked through both its layers, as ACT says. */
-void tb_fold(tb_hands *h, const tb_act *act);
-
-/* --- turning.c --- */
-
-/*
- * Makes the foundation that row 1 is worked on. Row 1's sentence is read for it: the chains it
- * skips at the beginning stand up at the corner and are not part of the foundation.
- */
-void tb_turning_found(tb_hands *h);
-/*
- * Adds the chains said at the end of the row before to that row, where the next begins in them:
- * "ch 20, turn" and then "dc in 4th ch from hook", as for a sleeve.
- */
-void tb_turning_extend(tb_hands *h);
-/* Whether the chain the row begins with is a leg of its first cluster. */
-bool tb_turning_is_leg(const tb_hands *h);
-/* Makes what stands at the corner of the row, if anything. */
-void tb_turning_corner(tb_hands *h);
-/* Makes a turning chain at the beginning of a row. */
-void tb_turning_chain(tb_hands *h, const tb_act *act);
-/* The first stitch worked in ACTS, or NULL; *PLACE where it goes. */
-const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place);
-/* Whether all that was made in the row so far is its turning chain. */
-bool tb_turning_is_all(const tb_hands *h);
-
-/* --- travel.c --- */
-/* How many acts at the beginning only carry the hook to where the row begins, by slip stitches. */
-unsigned tb_travel_find(tb_hands *h, const tb_acts *acts);
-/* Whether the I-th act is a chain as tall as what is worked next, or said to count or not to. */
-bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i);
-/* Whether the row below was closed by a join, so that its first stitch holds the hook. */
-bool tb_travel_was_joined(const tb_hands *h);
-/* Whether ACT goes into the slip stitch that the round began with. */
-bool tb_travel_is_own_slip(const tb_hands *h, const tb_act *act);
-/* Before the first of those slip stitches, and behind the last. */
-void tb_travel_set_out(tb_hands *h);
-void tb_travel_arrive(tb_hands *h);
-/* The space the round begins in, where yarn was joined in it, is worked into: what comes is behind it. */
-void tb_travel_pass_space(tb_hands *h);
-/* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
-void tb_travel_leave_join(tb_hands *h);
-bool tb_travel_begins_turned(const tb_sentence *sentence);
-bool tb_travel_is_turned_round(const tb_hands *h);
-void tb_travel_stand_on_join(tb_hands *h);
-/* The first place of a round comes last: of one that begins with a knot, or turned, beside the join. */
-void tb_travel_begin_with_knot(tb_hands *h);
-void tb_travel_begin_beside_join(tb_hands *h);
-/* The places of a round from FIRST on, and then those before it. */
-void tb_travel_rotate(tb_hands *h, guint32 first);
-/* Turns around the end of the foundation chain, to work back along its other side. */
-void tb_travel_other_side(tb_hands *h, const tb_act *act);
-/* Whether a turn, or "rotate", at this place of round 1 brings the other side of the chain to the hook. */
-bool tb_travel_turns_over(const tb_hands *h);
-
-/* --- acts.c --- */
-/* AFTER: the places that what follows these acts needs. */
-void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
-/* acts_weigh.c: how unlikely it is that act I is meant so. */
-void tb_acts_weigh(tb_hands *h, const tb_acts *acts, unsigned i);
-/*
- * Where a round is joined behind a chain, or goes on where it began, what the repeat would skip before
- * its next stitch is skipped as well, said or not.
- */
-void tb_acts_skip_before_join(tb_hands *h);
-/* Closes the round into its own first stitch. */
-void tb_acts_join(tb_hands *h, const tb_act *act);
-
-/* What is made from here on is one group, worked as OWN or as nothing that has a name. */
-void tb_acts_number_group(tb_hands *h, const tb_own *own);
-/* All of a group in the next place of its kind. */
-void tb_acts_group(tb_hands *h, const tb_act *act);
-/* "ch 3, dc in first sc": a stitch that closes the round in place of a join; false: it is none. */
-bool tb_acts_close(tb_hands *h, const tb_act *act);
-/*
- * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": whether from the last stitch or group
- * to the first, under the chains made behind it and CHAINS more, it is as far as from the one before to
- * it under as many.
- */
-bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains);
-/* Whether ACT goes where the round begins, so that it may be such a stitch. */
-bool tb_acts_may_close(const tb_hands *h, const tb_act *act);
-
-/* --- acts_stitch.c --- */
-
-/* A row of one stitch, shaped at each end. */
-void tb_acts_shape(tb_hands *h, const tb_act *act);
-/* One act of work: its stitches, in as many places as it says. */
-void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
-/*
- * Up to which place an act goes that leaves the LAST places, or 0: those that what follows needs,
- * AFTER. False when they are reached already, which is told.
- */
-bool tb_acts_stop_before(
-	tb_hands *h, const tb_act *act, unsigned last, unsigned after, guint32 *limit);
-/* Up to which place "in each st across" goes. False when that many are not there, which is told. */
-bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit);
-
-/* --- own.c --- */
-
-/* Works a stitch that takes no place of the row below; false when ACT's is none of those. */
-bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each);
-/* Makes knots, one on the other, as one group: each a chain drawn long, and sc in it. */
-void tb_own_knots(tb_hands *h, const tb_act *act);
-/* "ch 3, sl st in 3rd ch from hook": makes the picot that it is; false when ACT is none. */
-bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing);
-/* "ch 3, sl st in last sc": makes the picot that stands on the stitch just made; false: none. */
-bool tb_own_picot_on_last(tb_hands *h, const tb_act *act);
-/* How many stitches, or chains, ACT of a group that is written out makes; 0 where that is not so plain. */
-guint64 tb_own_makes(const tb_hands *h, const tb_act *act);
-/* Whether the slip stitch of ACT closes the round. */
-bool tb_own_closes(const tb_hands *h, const tb_act *act);
-/* A start of foundation stitches, "Fsc 20": false when ACT is no such start. */
-bool tb_own_found(tb_hands *h, const tb_act *act);
-
-/* --- repair.c --- */
-
-/*
- * "100 or 104 ch" to start with, so that the row being worked comes out; LEAST is how many stitches
- * it is wrong by, REPEAT whether a repeat leaves them over. NULL when there is none near, or the row is not worked in earnest. Owned.
- */
-char *tb_repair_chains(tb_hands *h, unsigned least, bool repeat);
-
-/* --- acts_stitch.c, of what goes to the row's end --- */
-
-/* Whether another has gone there before ACT, so that nothing is left for it; which is told. */
-bool tb_acts_comes_late(tb_hands *h, const tb_act *act);
-/* ACT began at place DUE, and has gone to the row's end. */
-void tb_acts_went_to_end(tb_hands *h, const tb_act *act, guint32 due);
-
-/* --- rows.c --- */
-
-/* Adds an empty row; it is the one being worked from now on. False at the limit, which is told. */
-bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward);
-/* Counts up what was made in the row being worked. */
-void tb_rows_close(tb_hands *h);
-
-void tb_rows_work(tb_hands *h, const tb_script *script);
-/* Up to where "each st to next ch-2 sp" goes. */
-bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
-
-/* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
-void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
-	bool first_time, bool claims);
-
 static inline tb_side tb_side_other(tb_side side)
 {
 	return side == TB_SIDE_RIGHT ? TB_SIDE_WRONG : TB_SIDE_RIGHT;
 }
 
-/* How many rows SENTENCE numbers in this size: "Rows 3-12 (14, 16)", "Rows 3-12 (4-14, 5-16)". */
-guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
 /* The number of the last row; 0 before the first. */
 static inline guint32 tb_rows_last(const tb_hands *h)
 {
 	return h->cloth.rows->len > 0 ? tb_hands_row(h, h->cloth.rows->len - 1)->number : 0;
 }
 
-/* --- rows_again.c --- */
-
-/* Works the rows that SENTENCE repeats. */
-void tb_rows_again(tb_hands *h, const tb_sentence *sentence);
-
-/* --- rows_growing.c --- */
-
-/* Works the rows of SENTENCE, each grown from the one before it. */
-void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
-/* "Continue in the same way until 3 sts remain" behind rows whose figures go on: whether SENTENCE means that they do. */
-bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence);
-/* The same where nobody knows how often: what stands behind it, MORE, has no work. */
-bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count);
-
-/* --- open.c --- */
-
+/* Hands about to begin PIECE; finished, they leave nothing behind. H is the caller's. */
+void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned size);
+void tb_hands_finish(tb_hands *h);
+/* False when the pattern has had more of them than any needs, which is told at SPAN. */
+bool tb_hands_may_go_on(tb_hands *h, tb_span span);
+/* NUMBER in the size being worked; OTHERWISE when the text said none. "-" is 0. */
+unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise);
+/* Tells a fault of the row being worked, or holds it until the pass is sure. HINT may be NULL. */
+void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
+	const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);
+/* The same, and nothing more can be worked in this row. */
+void tb_hands_give_up(tb_hands *h, const char *code, tb_span span, const char *hint,
+	const char *format, ...) G_GNUC_PRINTF(5, 6);
 /*
- * The length of the start chain whose length SCRIPT leaves open: the shortest fit to be shown with which
- * every row comes out, or the most rows do. 0 where nothing is left open.
+ * Makes a stitch on FOOTING, which may be NULL. FLAGS are added to the footing's. Returns its
+ * index, or TB_NONE when a limit is reached, which is told at SPAN.
  */
-guint32 tb_open_find(const tb_hands *h, const tb_script *script);
-/* That length, of CHAIN, and says so. */
-guint32 tb_open_length(tb_hands *h, const tb_act *chain);
-/* Whether SENTENCE, a first row, goes along an edge, or into stitches, of what stands elsewhere. */
-bool tb_open_is_on_cloth(const tb_sentence *sentence);
-/* Whether ACT, of a first row like that, works stitches of another piece: so many as it says. */
-bool tb_open_is_elsewhere(const tb_hands *h, const tb_act *act);
-/* How many stitches WORK makes along the edge that the piece begins on; 0: nobody can say. */
-guint32 tb_open_edge(tb_hands *h, const tb_act *work);
-/* Whether SENTENCE, the last of its piece, goes along an edge nobody can count; that it is left out is said. */
-bool tb_open_is_last_edge(tb_hands *h, const tb_sentence *sentence);
-
-/* --- grow.c --- */
-
-/* Lays the foundation of a piece that grows from another. False when it cannot, which is told. */
-bool tb_grow_foundation(tb_hands *h, const tb_script *script);
-
-/* --- tail.c --- */
-
-/* Where ACTS begin that only end the row. */
-unsigned tb_tail_find(const tb_hands *h, const tb_acts *acts);
-/* The acts of the tail that make the next row's turning chain, beginning with a chain. */
-tb_acts tb_tail_chains(const tb_hands *h);
-
-#include "fabric/account.h"
-#include "fabric/border.h"
-#include "fabric/place.h"
-#include "fabric/start.h"
-#include "fabric/within.h"
+guint32 tb_hands_make(
+	tb_hands *h, const tb_stitch *stitch, const tb_footing *footing, unsigned flags, tb_span span);
+/* Tells the faults that were held, unless a pass is under way. */
+void tb_hands_deliver_held(tb_hands *h);
+/* Forgets the faults held beyond the first LENGTH. */
+void tb_hands_drop_held(tb_hands *h, guint length);
+tb_trial tb_hands_try(tb_hands *h);
+void tb_hands_keep(tb_hands *h, const tb_trial *trial);
+void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
 
 #endif

@@ -4,6 +4,8 @@
 
 #include "fabric/hands.h"
 
+/* --- in_pattern.c --- */
+
 /* The row that the next one is like in the pattern, an index into rows; 0 where the rows do not tell. */
 guint32 tb_in_pattern_row(tb_hands *h, const tb_sentence *sentence);
 /* Whether ROW has neither more stitches nor fewer than what it was worked on, and as many as the last row. */
@@ -13,7 +15,7 @@ bool tb_in_pattern_is_regular(const tb_hands *h, guint32 row);
 /* SENTENCE with what is worked "in pattern" said stitch by stitch; SENTENCE itself where nothing is. */
 const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
 
-/* --- rows_even.c: what it tells is told there --- */
+/* --- rows_even.c --- */
 
 /* Works MANY rows even. */
 void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many);

@@ -1,5 +1,5 @@
 /* What a pattern calls a loop, where the row below has both stitches and short spaces. */
-#include "fabric/hands.h"
+#include "fabric/loose.h"
 
 /* A mesh's space; what is longer is a loop to everybody. */
 #define MOST_MESH_CHAINS 2u

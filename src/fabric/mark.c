@@ -7,6 +7,7 @@
  * last row that has any are those that are meant.
  */
 #include "fabric/mark.h"
+#include "fabric/place.h"
 
 static guint32 marked(const tb_hands *h, guint i)
 {

@@ -7,6 +7,7 @@
  * first; a period longer than what an earlier one leaves to draw can win no more, so the search
  * ends early. Other sizes are compared by the columns they share with the widest from either edge.
  */
+#include "fabric/fabric.h"
 #include "fabric/motif.h"
 
 #include <string.h>

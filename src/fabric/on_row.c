@@ -2,7 +2,8 @@
  * A round that is worked into stitches of an earlier one, and not of the one below: "working behind the
  * petals, *ch 5, sc in next sc of Round 2; rep from * around".
  */
-#include "fabric/hands.h"
+#include "fabric/on_row.h"
+#include "fabric/place.h"
 
 /* What the acts of a row say of the row they are worked into. */
 typedef struct {

@@ -3,7 +3,10 @@
  * say what its chain must be a multiple of. The piece is worked on trial with one chain after another;
  * the shortest that shows the pattern and comes out is taken, and that it was taken is said.
  */
-#include "fabric/hands.h"
+#include "fabric/border.h"
+#include "fabric/open.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
 
 /* "each of the 8 skipped sts", in a first row: of a piece that stands elsewhere. */
 static bool is_skipped(const tb_place *place)

@@ -3,7 +3,10 @@
  * ornament; a foundation stitch brings its own chain; the slip stitch that closes a round goes into
  * the round's own beginning, whether the text calls it a join or not.
  */
-#include "fabric/hands.h"
+#include "fabric/acts.h"
+#include "fabric/own.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
 
 bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each)
 {

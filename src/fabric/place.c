@@ -6,8 +6,14 @@
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
  * place_find.c finds places, place_skip.c skips them, place_tell.c says what is wrong with them.
  */
+#include "fabric/acts.h"
+#include "fabric/border.h"
 #include "fabric/mark.h"
-#include "fabric/repeat.h"
+#include "fabric/on_row.h"
+#include "fabric/place.h"
+#include "fabric/post.h"
+#include "fabric/spiral.h"
+#include "fabric/travel.h"
 
 
 /* "Ch 3, 3 dc in top of dc4tog": the chain that counts stands on it, and no other of the kind is left. */

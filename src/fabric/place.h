@@ -1,24 +1,14 @@
-/* Where stitches go: fabric/place*.c. hands.h brings it, and is what to include. */
+/* Where stitches go: fabric/place*.c. */
 #ifndef TB_FABRIC_PLACE_H
 #define TB_FABRIC_PLACE_H
 
-/* --- on_row.c --- */
+#include "fabric/hands.h"
 
-/* The row that all of the row being worked goes into, where its words name one that is not below; 0: none. */
-guint32 tb_on_row_find(tb_hands *h);
-/* Where such words name what was passed over of it, "next skipped sc of Rnd 1": no others are places. */
-void tb_on_row_keep_missed(tb_hands *h);
-/* Whether PLACE names a row that the row being worked does not go into, which is told. */
-bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place);
-/* Whether PLACE, said of all that comes, names a row that is not there, which is told. */
-bool tb_on_row_tell_none(tb_hands *h, const tb_place *place);
 /* Whether a stitch of PLACE reaches down past the row that is worked into. */
 static inline bool tb_place_is_deep(const tb_hands *h, const tb_place *place)
 {
 	return place->rows_below > 1 && h->now.on_row == 0;
 }
-
-/* --- place.c --- */
 
 /* Where the row below ends, for a row that has not gone beyond it. */
 static inline guint32 tb_place_near_end(const tb_hands *h)
@@ -39,68 +29,42 @@ static inline guint32 tb_place_count(const tb_hands *h)
 	return h->now.places->len;
 }
 
-/* Where the last slip stitch of the row went; false where none was made. */
-bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing);
-/* Whether the round begins in the loop that closed the one below, and nothing is worked yet. */
-bool tb_place_is_fresh_loop(const tb_hands *h);
-/* Whether PLACE, "in loop", is the one the hook stands in at the beginning of a round. */
-bool tb_place_stands_in(const tb_hands *h, const tb_place *place);
-/* Whether no space UP_TO is left because the round has come to where it began, behind the last of them. */
-bool tb_place_comes_round(const tb_hands *h, const tb_place *up_to);
-/* Whether PLACE, "in first sp", is the space the round began in, with all the others behind it. */
-bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place);
+/* --- place.c --- */
 
-/* "in sp between next 2 dc": as tb_place_take. */
-bool tb_place_take_gap(
-	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
-/* The gap behind a group, where that is the next space; false where it is none. */
-/* What the stitch AT stands on; a turning chain stands where the stitch behind it does. TB_NONE for other chains. */
-guint32 tb_place_foot(const tb_hands *h, guint32 at);
-/*
- * place_deep_gap.c: between two groups of a row deeper than the one below, "long sc between the shells of Rnd 2":
- * straight below where the hook stands. False, told, where there is none, or several.
- */
-bool tb_place_take_deep_gap(tb_hands *h, const tb_act *act, tb_footing *footing);
-bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing);
 /*
  * Finds where the next stitch of ACT goes, on as many places as STITCH takes, and moves on behind
  * it. WHICH counts the places of one act from 0. False when there is none, which is told.
  */
 bool tb_place_take(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
-/* Whether EACH stitches are more than go into the turning chain that ACT names, which is told. */
-bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each);
-/* place_within.c: "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
-bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing);
-/* Where the first stitch of the row went that stands on the row below; false when none does. */
-bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
-/* The next place of the kind PLACE asks for. */
-bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
-/* Whether the place at index AT is of the kind PLACE asks for. */
-/* The next GROUP at FROM or later, with the turning chain that it begins with. */
-bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end);
-/* "Sc in each dc around, skipping each ch-1 sp": the last of these, up to LIMIT, are passed over as well. */
-void tb_place_pass_left_out(tb_hands *h, const tb_place *place, guint32 limit);
-bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
-/* … and where it ends. */
-bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);
-/* Whether there is another place of the kind PLACE asks for before LIMIT. */
-bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit);
 /* Whether what is left up to UNTIL is nothing, or the like of what was passed over before. */
 bool tb_place_passes_again(const tb_hands *h, guint32 until);
-/* Skips what a skip act says. */
-void tb_place_skip(tb_hands *h, const tb_act *act);
-/* Whether a front or back post stitch can go around the stitch. */
-bool tb_place_has_post(const tb_hands *h, guint32 made);
-/* Whether the places of PLACE are simply the next ones. */
-bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
+/* Warns where STITCH goes around a post that is none: the stitch BASE. */
+void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base);
+
+/* --- place_chain.c --- */
+
+/* Whether EACH stitches are more than go into the turning chain that ACT names, which is told. */
+bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each);
+/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
+/* "Side of tr just made": on the last such stitch of this row. */
+bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
+bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
+
+/* --- place_corner.c --- */
+
+/* Whether the space, or stitch, from BEGIN to END turns a corner of the row below. */
+bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end);
+/* Whether the place at I is the middle of so many of the kind named, in one place or side by side. */
+bool tb_place_is_amid(const tb_hands *h, const tb_place *place, guint32 i);
+
+/* --- place_deep_gap.c --- */
+
 /*
- * Where the last places of PLACE's kind begin, as many as its count says, those at
- * BEFORE and behind it left out of account. False when there are not so many.
+ * between two groups of a row deeper than the one below, "long sc between the shells of Rnd 2":
+ * straight below where the hook stands. False, told, where there is none, or several.
  */
-bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
-/* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
-char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
+bool tb_place_take_deep_gap(tb_hands *h, const tb_act *act, tb_footing *footing);
 
 /* --- place_edge.c --- */
 
@@ -111,7 +75,6 @@ bool tb_place_goes_on_to_end(const tb_hands *h);
  * of it are not of what goes to the turning chain; else 0.
  */
 guint32 tb_place_turning_space(const tb_hands *h);
-
 /* "Sc in turning ch sp" of chains that are one stitch, with no space beside them: ACT in that stitch, made in UNDER; or ACT. */
 const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_act *under);
 /*
@@ -121,94 +84,43 @@ const tb_act *tb_place_under_turning(const tb_hands *h, const tb_act *act, tb_ac
 bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, guint32 *end);
 /* Whether the turning chain alone stands on what lies from BEGIN to I. */
 bool tb_place_is_under_turning(const tb_hands *h, guint32 begin, guint32 i);
-
 /*
  * Where the last stitch of a row is looked for, going back: "dc in last dc, dc in top of ch-3" names the one
  * before the turning chain, though that counts as a dc too.
  */
 guint32 tb_place_last_from(const tb_hands *h, const tb_place *place);
-
-/* --- place_kind.c --- */
-
-/* Whether MADE is several of NAMED drawn together: sc2tog of sc. */
-bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named);
-/* Popcorns, bobbles, puffs: several stitches made one in one place. */
-bool tb_place_is_several(const tb_stitch *stitch);
-/* Whether the stitch is of the kind that PLACE names; a space is its chains. */
-bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place);
-/* Whether the stitch is of the kind NAMED. */
-bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
-/* Whether MADE is the stitch NAMED, worked around a post or into a lower row: FPdc of dc, spike sc of sc. */
-bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
-/* Whether PLACE, of a kind that is named, means the stitch MADE. */
-bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 made);
-
-/* --- place_find.c --- */
-
-/* Where the group that stands at place AT begins and ends; false when none does. */
-bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end);
-/* Whether there is another gap such as PLACE, one between stitches or groups, asks for. */
-/*
- * "Sl st in sp between next 2 dc" at the beginning of a round: it goes on in the gaps of the stitches, and
- * the last is that before the first one. False when it cannot, which is told.
- */
-bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
-/* Whether ACT goes into a gap between two stitches of a round. */
-bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act);
-/* Whether PLACE is a gap: said so, or a space in a round of gaps. */
-bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
-/* "Each sp", where no chain is but groups meet: GAPS is ACT in each of those gaps, or between groups as it says. */
-bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps);
-/*
- * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
- * told of ACT. Of all the kinds it names, or of PLACE alone.
- */
-bool tb_place_has_kinds(tb_hands *h, const tb_act *act);
-bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place);
-bool tb_place_gap_is_left(tb_hands *h, const tb_place *place);
-
-/* Where the middle place of the row, of the kind PLACE asks for, begins; TB_NONE where it is another. */
-guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);
-
-/* --- place_corner.c --- */
-
-/* Whether the space, or stitch, from BEGIN to END turns a corner of the row below. */
-bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end);
-/* Whether the place at I is the middle of so many of the kind named, in one place or side by side. */
-bool tb_place_is_amid(const tb_hands *h, const tb_place *place, guint32 i);
-
-/* --- place_picot.c --- */
-
-bool tb_place_is_picot(const tb_place *place);
-/* The next picot as PLACE names it, and the place that is due behind it; TB_NONE when there is none. */
-guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *due);
-bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
-	tb_footing *footing);
-void tb_place_skip_picots(tb_hands *h, const tb_place *place);
-/* The loops that a stitch of PLACE is worked in, as flags. */
-unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
-
-/* "the middle dc of 3", "the 3 centre dc", at FROM or later. */
-bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin);
-/* "To center dc" of a round, which has no middle: that of those side by side which come next. */
-bool tb_place_find_in_round(const tb_hands *h, const tb_place *place, guint32 *begin);
-/* Warns where STITCH goes around a post that is none: the stitch BASE. */
-void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base);
 /*
  * "Hdc in the unused ch at the end": the chain left out beside the first star of row 1 counts for no stitch, and
  * is worked into where the row above ends in it.
  */
 bool tb_place_is_beside_star(const tb_hands *h, guint32 index);
-/* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
-guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end);
-/* "3rd dc of next shell", "center st of next group": false where there is none, which is told. */
-bool tb_place_take_part(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
-/* Where the row goes on behind the space of a shell, from AT to END: there, or behind the shell. */
-guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end);
-/* Where the row goes on behind AT, "the middle dc of 5": behind all in one place with it, else at END. */
-guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
-/* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
-bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
+
+/* --- place_find.c --- */
+
+/* The next place of the kind PLACE asks for. */
+bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
+/* "Sc in each dc around, skipping each ch-1 sp": the last of these, up to LIMIT, are passed over as well. */
+void tb_place_pass_left_out(tb_hands *h, const tb_place *place, guint32 limit);
+bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
+/* … and where it ends. */
+bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);
+/* Whether there is another place of the kind PLACE asks for before LIMIT. */
+bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit);
+/* Whether a front or back post stitch can go around the stitch. */
+bool tb_place_has_post(const tb_hands *h, guint32 made);
+/* Whether the places of PLACE are simply the next ones. */
+bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
+/*
+ * Where the last places of PLACE's kind begin, as many as its count says, those at
+ * BEFORE and behind it left out of account. False when there are not so many.
+ */
+bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
+/* Where the group that stands at place AT begins and ends; false when none does. */
+bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end);
+/* Where the middle place of the row, of the kind PLACE asks for, begins; TB_NONE where it is another. */
+guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);
+/* The loops that a stitch of PLACE is worked in, as flags. */
+unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
 /* The next place of the kind asked for, at FROM or later; *END is behind it. */
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
@@ -221,22 +133,89 @@ bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 
 bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back, guint32 from,
 	guint32 *begin, guint32 *end);
 
-/* --- place_within.c --- */
+/* --- place_gap.c --- */
 
-/* Whether PLACE is a space of a group. */
-bool tb_place_is_within(const tb_hands *h, const tb_place *place);
-/* As tb_place_find_from, for such a one; any space will do where no such group has one. */
-bool tb_place_find_within(
-	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
-
+/* "in sp between next 2 dc": as tb_place_take. */
+bool tb_place_take_gap(
+	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
+/* The gap behind a group, where that is the next space; false where it is none. */
+/* What the stitch AT stands on; a turning chain stands where the stitch behind it does. TB_NONE for other chains. */
+guint32 tb_place_foot(const tb_hands *h, guint32 at);
+bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing);
+/* Whether there is another gap such as PLACE, one between stitches or groups, asks for. */
 /*
- * Where the row goes on behind the middle AT of a group that ends at END: there, or at the next stitch of the
- * group, which the words may mean as well.
+ * "Sl st in sp between next 2 dc" at the beginning of a round: it goes on in the gaps of the stitches, and
+ * the last is that before the first one. False when it cannot, which is told.
  */
-guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end);
+bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
+/* Whether ACT goes into a gap between two stitches of a round. */
+bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act);
+/* Whether PLACE is a gap: said so, or a space in a round of gaps. */
+bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
+/* "Each sp", where no chain is but groups meet: GAPS is ACT in each of those gaps, or between groups as it says. */
+bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps);
+bool tb_place_gap_is_left(tb_hands *h, const tb_place *place);
+
+/* --- place_kind.c --- */
+
+/* Popcorns, bobbles, puffs: several stitches made one in one place. */
+bool tb_place_is_several(const tb_stitch *stitch);
+/* Whether the stitch is of the kind that PLACE names; a space is its chains. */
+bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place);
+/* Whether the stitch is of the kind NAMED. */
+bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
+/* Whether MADE is the stitch NAMED, worked around a post or into a lower row: FPdc of dc, spike sc of sc. */
+bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
+/* Whether PLACE, of a kind that is named, means the stitch MADE. */
+bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 made);
+/*
+ * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
+ * told of ACT. Of all the kinds it names, or of PLACE alone.
+ */
+bool tb_place_has_kinds(tb_hands *h, const tb_act *act);
+bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place);
+
+/* --- place_middle.c --- */
+
+/* "the middle dc of 3", "the 3 centre dc", at FROM or later. */
+bool tb_place_find_middle(const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin);
+/* "To center dc" of a round, which has no middle: that of those side by side which come next. */
+bool tb_place_find_in_round(const tb_hands *h, const tb_place *place, guint32 *begin);
+/* Where the row goes on behind AT, "the middle dc of 5": behind all in one place with it, else at END. */
+guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
+/* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
+bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
+/* Up to where "each st to next ch-2 sp" goes. */
+bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
+
+/* --- place_part.c --- */
+
+/* Whether the place at index AT is of the kind PLACE asks for. */
+/* The next GROUP at FROM or later, with the turning chain that it begins with. */
+bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end);
+/* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
+guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end);
+/* "3rd dc of next shell", "center st of next group": false where there is none, which is told. */
+bool tb_place_take_part(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
+
+/* --- place_picot.c --- */
+
+bool tb_place_is_picot(const tb_place *place);
+/* The next picot as PLACE names it, and the place that is due behind it; TB_NONE when there is none. */
+guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *due);
+bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
+	tb_footing *footing);
+void tb_place_skip_picots(tb_hands *h, const tb_place *place);
+
+/* --- place_skip.c --- */
+
+/* Skips what a skip act says. */
+void tb_place_skip(tb_hands *h, const tb_act *act);
 
 /* --- place_tell.c --- */
 
+/* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */
+char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
 /* There is no place left as ACT asks for; TAKEN: those it has taken before. */
 void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
 /* COUNT stitches are left unworked before the place ACT names. */
@@ -251,14 +230,22 @@ void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
-/* --- place_chain.c --- */
 
-/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
-/* "Side of tr just made": on the last such stitch of this row. */
-bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
-bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
+/* --- place_within.c --- */
 
-/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
-const tb_act *tb_acts_next_placed(const tb_hands *h);
+/* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
+bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing);
+/* Where the row goes on behind the space of a shell, from AT to END: there, or behind the shell. */
+guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end);
+/* Whether PLACE is a space of a group. */
+bool tb_place_is_within(const tb_hands *h, const tb_place *place);
+/* As tb_place_find_from, for such a one; any space will do where no such group has one. */
+bool tb_place_find_within(
+	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
+/*
+ * Where the row goes on behind the middle AT of a group that ends at END: there, or at the next stitch of the
+ * group, which the words may mean as well.
+ */
+guint32 tb_place_behind_middle(tb_hands *h, guint32 at, guint32 end);
 
 #endif

@@ -1,5 +1,4 @@
 /* Places on the chains just made. */
-#include "fabric/hands.h"
 #include "fabric/place.h"
 
 /* No more stitches than a large shell has go into one chain. */

@@ -2,7 +2,7 @@
  * Corners, as the row below shows them: the space between two halves that were worked in one place, or,
  * where there are no spaces, the middle of an odd number of stitches in one place.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
 
 static const tb_made *made_at(const tb_hands *h, guint32 place)
 {

@@ -3,7 +3,8 @@
  * the row below is followed down to that row; of what lies between there, two groups must meet in one place, or
  * chains lead from the one to the other. The stitch hides nothing: it comes between two stitches of the row.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
+#include "fabric/post.h"
 
 /* The row, and the way from one stitch of it to another. */
 typedef struct {
@@ -48,8 +49,9 @@ static deep_row find_row(const tb_hands *h, guint32 number)
 /* From a place of the row below down to row NUMBER; TB_NONE where nothing shows the way. */
 static guint32 go_down(const tb_hands *h, guint32 at, guint32 number)
 {
+	tb_stitches made = tb_hands_stitches(h);
 	while (at != TB_NONE && tb_hands_made(h, at)->row > number)
-		at = tb_post_below(h, at);
+		at = tb_rule_below(&made, at);
 	return at != TB_NONE && tb_hands_made(h, at)->row == number ? at : TB_NONE;
 }
 

@@ -1,5 +1,5 @@
 /* Groups at the edge of a row, where the turning chain stands for a stitch of them or over them. */
-#include "fabric/hands.h"
+#include "fabric/own.h"
 #include "fabric/place.h"
 
 /* A star draws so many loops and more out of the foundation. */

@@ -2,8 +2,8 @@
  * Finding places of a kind among the tops of the row below: a stitch by its name, a chain, the
  * middle of several, the space that a run of chains is.
  */
-#include "fabric/hands.h"
 #include "fabric/mark.h"
+#include "fabric/place.h"
 
 static bool is_foundation(const tb_hands *h)
 {

@@ -1,6 +1,8 @@
 /* Into the gap between two stitches, or between two groups. */
 #include "fabric/choose.h"
-#include "fabric/repeat.h"
+#include "fabric/place.h"
+#include "fabric/spiral.h"
+#include "fabric/turning.h"
 
 guint32 tb_place_foot(const tb_hands *h, guint32 at)
 {

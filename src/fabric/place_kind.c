@@ -2,26 +2,16 @@
  * Which stitches of the row below a name means: "each dc" is a dc, and a turning chain that stands for one;
  * over post stitches, decreases or popcorns it is mostly these as well.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
+#include "fabric/turning.h"
 
 #include <math.h>
 #include <string.h>
 
-/* sc2tog is one of the sc. */
-bool tb_place_is_together(const tb_stitch *made, const tb_stitch *named)
-{
-	size_t length = strlen(named->us);
-	return made->takes > 1 && strncmp(made->us, named->us, length) == 0 && g_ascii_isdigit(made->us[length]);
-}
-
-/* A counted turning chain is as good as the stitch it counts as. */
 bool tb_place_is_kind(const tb_hands *h, guint32 index, const tb_stitch *named)
 {
-	const tb_made *made = tb_hands_made(h, index);
-	if (made->flags & TB_MADE_TURNING)
-		return named == tb_hands_row(h, made->row)->turning_as ||
-			(named->post == TB_POST_NONE && named->legs == 1 && made->chains == named->height);
-	return made->stitch == named->number || tb_place_is_together(tb_hands_stitch(h, made), named);
+	tb_stitches made = tb_hands_stitches(h);
+	return tb_rule_is_kind(&made, index, named);
 }
 
 bool tb_place_is_of(const tb_hands *h, guint32 index, const tb_place *place)

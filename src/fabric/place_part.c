@@ -1,5 +1,5 @@
 /* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5": a part of what stands in one place. */
-#include "fabric/hands.h"
+#include "fabric/place.h"
 
 guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end)
 {

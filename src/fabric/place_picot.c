@@ -2,7 +2,7 @@
  * Into a picot. It is an ornament and no stitch of its row, so it is none of the places; it hangs
  * between two of them, where the hook finds it on its way.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
 
 /* A loop of more chains is no picot. */
 #define MOST_CHAINS 6u

@@ -1,5 +1,7 @@
 /* Places that are skipped. */
-#include "fabric/hands.h"
+#include "fabric/acts.h"
+#include "fabric/on_row.h"
+#include "fabric/place.h"
 
 /* Picots and the like take no place, so that skipping them is what happens anyway. */
 static bool takes_no_place(const tb_hands *h, const tb_place *place)

@@ -3,6 +3,7 @@
  * left of a group behind its middle.
  */
 #include "fabric/choose.h"
+#include "fabric/place.h"
 
 bool tb_place_is_within(const tb_hands *h, const tb_place *place)
 {

@@ -4,7 +4,9 @@
  * It is found by working the piece again, from its start to the row that does not come out, with
  * longer and shorter chains; arithmetic alone would promise chains that an earlier row refuses.
  */
+#include "fabric/repair.h"
 #include "fabric/repeat.h"
+#include "fabric/rows.h"
 
 /* Farther away than this many repeats nobody looks. */
 #define MOST_UNITS 2u

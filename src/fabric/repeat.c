@@ -6,8 +6,15 @@
  * on trial and taken back when it does not fit. repeat_need.c tells how many places acts take,
  * repeat_end.c where the last pass of a round ends.
  */
+#include "fabric/account.h"
+#include "fabric/acts.h"
+#include "fabric/border.h"
 #include "fabric/choose.h"
+#include "fabric/place.h"
+#include "fabric/repair.h"
 #include "fabric/repeat.h"
+#include "fabric/travel.h"
+#include "fabric/turning.h"
 
 /* The acts of a pass: all of the body, or up to "ending at **" the last time. */
 static tb_acts pass_of(const tb_act *act, bool last)

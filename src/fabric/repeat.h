@@ -15,45 +15,10 @@ bool tb_repeat_pass(tb_hands *h, const tb_act *act, bool last);
 /* A pass of ACT without the stitches that its end is, into CUT; false where its end is none of them. */
 bool tb_repeat_cut(const tb_hands *h, const tb_act *act, tb_act *cut);
 
-/* --- repeat_last.c: what each does is told there --- */
-
-bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact);
-bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to);
-bool tb_repeat_ends_here(tb_hands *h, const tb_act *act);
-bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
-/* A last pass that ends where the round began, what stands there being a part of the body; MADE: before it. */
-bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made);
-/* Whether the join stands for the last stitch of the last pass; and that pass. */
-bool tb_repeat_joins_instead(const tb_hands *h, const tb_act *act);
-bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
-/* Passes over what is skipped before the join as it is in every pass. */
-bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit);
-bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act);
-bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act);
-bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
-/* Where the repeat ACT ends there, what the hook stands in is no place for it. */
-void tb_travel_keep_stand(tb_hands *h, const tb_act *act);
-/* Whether a round that began behind slip stitches is back where these end. */
-bool tb_travel_is_back(const tb_hands *h);
-void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
-bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
-
-/* --- repeat_need.c --- */
-
-/* The places ACTS take, or -1 where that depends on what is found there. */
-gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
-/* The same, counting what is not known as none. */
-unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
-/* … the COUNT acts behind ACT, with the stitches of a kind that are skipped there. */
-unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count);
-
-/* --- squares.c --- */
-
-/* Whether the square that ACT says lies beneath it does; that it does not is told. */
-bool tb_squares_lie_over(tb_hands *h, const tb_act *act);
-
 /* --- repeat_end.c --- */
 
+/* Passes over what is skipped before the join as it is in every pass. */
+bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit);
 /*
  * Whether the acts of the body of ACT from FROM on make what the round made before ACT, from its
  * beginning to MADE: the last pass ends before them.
@@ -69,34 +34,8 @@ bool tb_repeat_goes_round(tb_hands *h, const tb_act *act);
  * pass of ACT leaves out would have gone into that loop.
  */
 bool tb_repeat_ends_at_own_loop(const tb_hands *h, const tb_act *act, guint32 limit);
-
 /* The stitch a round was joined to is left to what the round ends with, where that goes into it. */
 void tb_repeat_keep_joined(tb_hands *h, const tb_act *act);
-
-/* --- slips.c --- */
-
-/* Whether ACT is one slip stitch in each of some places, that only carries the hook along them. */
-bool tb_slips_travel(const tb_hands *h, const tb_act *act);
-
-/* --- spiral.c --- */
-
-/* Whether the round says that it is joined. */
-bool tb_spiral_is_joined(const tb_sentence *sentence);
-/*
- * Lets a round that is not joined go on over its own first loop, where ACT asks for a space and none is
- * left below. False when it cannot.
- */
-bool tb_spiral_reach(tb_hands *h, const tb_act *act);
-
-/* --- acts_group.c --- */
-
-/* A group as often as its place says; AFTER: so many places the acts behind it want. */
-void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
-/*
- * "2 dc in next dc, ch 2, 2 dc in same dc": what was worked into the place before, and the chains since then,
- * are one group with those from MADE on, as if they stood in one bracket.
- */
-void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
 /* Whether what is worked now stands right behind a repeat that left nothing of the row below. */
 bool tb_repeat_just_ended(const tb_hands *h);
 /*
@@ -104,5 +43,31 @@ bool tb_repeat_just_ended(const tb_hands *h);
  * before the first and behind the last is together what is passed between any two. LAST: where the last pass began.
  */
 bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, guint32 limit);
+
+/* --- repeat_last.c --- */
+
+bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact);
+bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to);
+bool tb_repeat_ends_here(tb_hands *h, const tb_act *act);
+bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
+/* A last pass that ends where the round began, what stands there being a part of the body; MADE: before it. */
+bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made);
+/* Whether the join stands for the last stitch of the last pass; and that pass. */
+bool tb_repeat_joins_instead(const tb_hands *h, const tb_act *act);
+bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
+bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act);
+bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act);
+bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
+void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
+bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
+
+/* --- repeat_need.c --- */
+
+/* The places ACTS take, or -1 where that depends on what is found there. */
+gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
+/* The same, counting what is not known as none. */
+unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
+/* … the COUNT acts behind ACT, with the stitches of a kind that are skipped there. */
+unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count);
 
 #endif

@@ -2,7 +2,6 @@
  * A repeat whose last pass ends inside its last stitches: "* …, dc in each of next 2 dc, rep from *
  * across, ending with dc in top of ch 3". The end is the last of these 2 dc.
  */
-#include "fabric/choose.h"
 #include "fabric/repeat.h"
 
 #include <string.h>

@@ -5,6 +5,8 @@
  * the pattern: "Ch 3, dc in next dc, *ch 2, dc in next sp, ch 2, dc in each of next 2 dc; rep from *"
  * ends behind the space before those first two dc, though the repeat goes on with them.
  */
+#include "fabric/acts.h"
+#include "fabric/place.h"
 #include "fabric/repeat.h"
 
 /* The stitches acts would make, compared with those made from AT on, which end before END. */

@@ -2,8 +2,12 @@
  * How a repeat ends: the last pass cut short, what the row is said to end with, the chain that closes a
  * round. Each is tried on the stitches that are left, and kept where it comes out.
  */
-#include "fabric/choose.h"
+#include "fabric/account.h"
+#include "fabric/acts.h"
+#include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/travel.h"
+#include "fabric/turning.h"
 
 #include <string.h>
 

@@ -5,12 +5,25 @@
  * by turning. Right side rows run right to left, so two rows worked in opposite ways have been
  * turned between, and the tops below come to the hook in reverse.
  */
+#include "fabric/account.h"
+#include "fabric/acts.h"
+#include "fabric/border.h"
 #include "fabric/choose.h"
 #include "fabric/ground.h"
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
 #include "fabric/mark.h"
+#include "fabric/on_row.h"
+#include "fabric/open.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
+#include "fabric/spiral.h"
+#include "fabric/start.h"
+#include "fabric/tail.h"
+#include "fabric/taken.h"
+#include "fabric/travel.h"
 #include "fabric/turning.h"
+#include "fabric/within.h"
 
 /* Whether new yarn is joined before anything is worked. */
 static bool begins_with_yarn(const tb_sentence *sentence)
@@ -135,18 +148,11 @@ static void lay_out_places(tb_hands *h)
 	const tb_made_row *below = h->now.on_row > 0 ? tb_hands_row(h, h->now.on_row) : row - 1;
 	if ((h->start.is_ring && h->row == 1) || below->count == 0)
 		return;
-	bool same_way = row->leftward == below->leftward;
+	tb_stitches made = tb_hands_stitches(h);
+	guint32 beside = tb_place_is_beside_star(h, below->first) ? below->first : TB_NONE;
 	g_array_set_size(h->now.places, below->count);
-	guint32 *places = &g_array_index(h->now.places, guint32, 0), count = 0;
-	for (guint32 i = 0; i < below->count; i++) {
-		guint32 index = same_way ? below->first + i : below->first + below->count - 1 - i;
-		unsigned flags = tb_hands_made(h, index)->flags;
-		if ((!(flags & TB_MADE_COUNTED) && !tb_place_is_beside_star(h, index)) || index < below->first + below->over)
-			continue;
-		if (flags & TB_MADE_TURNING)
-			h->now.turning_place = count;
-		places[count++] = index;
-	}
+	guint32 count = tb_rule_tops(&made, below, row->leftward == below->leftward, tb_travel_is_turned_round(h), beside,
+		(guint32 *)h->now.places->data, &h->now.turning_place);
 	g_array_set_size(h->now.places, count);
 }
 
@@ -238,6 +244,16 @@ static void begin_in_loop(tb_hands *h)
 	h->now.travelled = true;
 }
 
+/* Whether SENTENCE works on something else than the row below, which shows only in its words. */
+static bool goes_elsewhere(const tb_hands *h, const tb_sentence *sentence)
+{
+	bool opens = h->row == 1 && h->start.grown && tb_ground_is_opening(sentence);
+	bool other_side = false;
+	for (unsigned i = 0; i < sentence->acts.count; i++)
+		other_side = other_side || sentence->acts.acts[i].kind == TB_ACT_OTHER_SIDE;
+	return opens || other_side || tb_ground_is_named(sentence);
+}
+
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims)
 {
@@ -275,6 +291,10 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		return;
 	tb_hands_row(h, h->row)->written = written;
 	tb_hands_row(h, h->row)->sentence = words;
+	tb_hands_row(h, h->row)->joined = tb_spiral_is_joined(words);
+	tb_hands_row(h, h->row)->rejoined = words->acts.count > 0 && words->acts.acts[0].kind == TB_ACT_JOIN_YARN;
+	tb_hands_row(h, h->row)->along = tb_open_is_on_cloth(words);
+	tb_hands_row(h, h->row)->elsewhere = goes_elsewhere(h, words);
 	/* "always in back loop" is said of stitches, and a foundation chain has none */
 	if (h->row > 1 || h->start.grown || !sentence->always)
 		h->now.loops = sentence->loops;
@@ -285,7 +305,6 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->now.on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
 	tb_on_row_keep_missed(h);
-	tb_travel_stand_on_join(h);
 	add_rest(h);
 	tb_ground_arrange(h);
 	tb_within_lay(h);

@@ -1,9 +1,13 @@
 /*
  * Rows that are worked again: so many times, over so many rows, or until the piece is long enough.
  */
+#include "fabric/account.h"
+#include "fabric/choose.h"
 #include "fabric/in_pattern.h"
 #include "fabric/measure.h"
+#include "fabric/rows.h"
 #include "fabric/rows_end.h"
+#include "fabric/taken.h"
 #include "fabric/vary.h"
 
 #include <math.h>

@@ -8,6 +8,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
+#include "fabric/rows.h"
 #include "fabric/rows_end.h"
 
 #include <string.h>

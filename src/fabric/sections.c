@@ -4,6 +4,7 @@
  * "8 dc in each section" is counted on the fabric and not in the words, so that it holds however the
  * row was written.
  */
+#include "fabric/place.h"
 #include "fabric/vary.h"
 
 static bool is_chain(const tb_made *made)

@@ -2,7 +2,9 @@
  * A row of one stitch that is increased or decreased as it is worked: at its ends, or evenly along it.
  * Where evenly is, the pattern leaves to the hands; the count is the same wherever it is.
  */
-#include "fabric/hands.h"
+#include "fabric/acts.h"
+#include "fabric/place.h"
+#include "fabric/shape.h"
 
 /* COUNT plain stitches, each in the next place. */
 static void work_on(tb_hands *h, const tb_act *act, guint32 count)

@@ -1,6 +1,7 @@
 /* Slip stitches: which carry the hook to where a row begins, and which are stitches of it. */
 #include "fabric/choose.h"
-#include "fabric/repeat.h"
+#include "fabric/place.h"
+#include "fabric/slips.h"
 
 /*
  * "Sl st in BLO of first 6 sts, hdc in BLO of last 24 sts": in one loop, or on slip stitches, a row of slip

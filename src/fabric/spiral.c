@@ -5,7 +5,8 @@
  * loop of the round below is reached, the last repeat finds that loop used up, and the next one is the
  * first of the round itself. The next round then begins behind it.
  */
-#include "fabric/repeat.h"
+#include "fabric/place.h"
+#include "fabric/spiral.h"
 
 bool tb_spiral_is_joined(const tb_sentence *sentence)
 {

@@ -1,5 +1,6 @@
 /* Filet: a block or a space stands over the square that is named, "bl over sp", and over no other. */
-#include "fabric/repeat.h"
+#include "fabric/place.h"
+#include "fabric/squares.h"
 
 bool tb_squares_lie_over(tb_hands *h, const tb_act *act)
 {

@@ -1,5 +1,7 @@
 /* What a first row is worked on: a chain it brings itself, a ring, a tube of chains. */
-#include "fabric/turning.h"
+#include "fabric/open.h"
+#include "fabric/own.h"
+#include "fabric/start.h"
 
 static bool works_in_ring(const tb_acts *acts, unsigned depth)
 {

@@ -1,6 +1,8 @@
-/* What a first row is worked on: fabric/start.c. hands.h brings it, and is what to include. */
+/* What a first row is worked on: fabric/start.c. */
 #ifndef TB_FABRIC_START_H
 #define TB_FABRIC_START_H
+
+#include "fabric/hands.h"
 
 /* Whether row 1 is worked in the first of a few chains: "ch 2, 6 sc in first ch". */
 bool tb_start_is_first_chain(const tb_hands *h);
@@ -10,5 +12,7 @@ void tb_start_find_in_row(tb_hands *h);
 void tb_start_find_tube(tb_hands *h);
 /* Carries out SENTENCE, which stands before row 1: chains, or a ring. */
 void tb_start_work(tb_hands *h, const tb_sentence *sentence);
+/* "Ch 21. 20 sc": whether the row is worked on one chain more than its stitches: start.c. */
+bool tb_start_misses_first_chain(const tb_hands *h);
 
 #endif

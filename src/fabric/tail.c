@@ -1,4 +1,5 @@
 /* The acts that only end a row and begin the next: "ch 3, turn". */
+#include "fabric/tail.h"
 #include "fabric/turning.h"
 
 static bool slips_to_first(const tb_hands *h, const tb_act *act)
@@ -57,7 +58,7 @@ static bool is_replaced(const tb_hands *h, const tb_act *pending)
 	if (h->row < 3 || own == NULL || own->kind != TB_ACT_CHAIN || own->hyphen || own->squares || h->now.first_work == NULL)
 		return false;
 	const tb_sentence *last = tb_hands_row(h, h->row - 1)->sentence;
-	unsigned count = tb_hands_number(h, &own->count, 1), tall = (unsigned)(h->now.first_work->stitch->height + 0.5);
+	unsigned count = tb_hands_number(h, &own->count, 1), tall = tb_stitch_chains(h->now.first_work->stitch);
 	return last != NULL && last == tb_hands_row(h, h->row - 2)->sentence && last != h->sentence &&
 		count == MAX(tall, 1) && count != tb_hands_number(h, &pending->count, 1);
 }

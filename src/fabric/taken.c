@@ -6,7 +6,8 @@
  * once. What those rows ask of it beyond the count cannot be judged; such a row is taken at its word
  * in turn, or the piece ends there.
  */
-#include "fabric/choose.h"
+#include "fabric/place.h"
+#include "fabric/taken.h"
 
 #include <string.h>
 

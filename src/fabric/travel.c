@@ -8,9 +8,13 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
-#include "fabric/choose.h"
+#include "fabric/border.h"
 #include "fabric/ground.h"
+#include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/slips.h"
+#include "fabric/spiral.h"
+#include "fabric/travel.h"
 #include "fabric/turning.h"
 
 bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
@@ -25,7 +29,7 @@ bool tb_travel_is_turning(const tb_hands *h, const tb_acts *acts, unsigned i)
 	const tb_act *work = tb_turning_first_work(h, &rest, &place);
 	if (work == NULL || work->stitch == h->working->slip || work->stitch->height < 1)
 		return false;
-	unsigned chains = tb_hands_number(h, &act->count, 1), height = (unsigned)(work->stitch->height + 0.5);
+	unsigned chains = tb_hands_number(h, &act->count, 1), height = tb_stitch_chains(work->stitch);
 	/* in a round "ch 4, dc in same sp" is a dc and a space as well; "ch 2, 2 dc in same sp" is as good as ch 3 */
 	if (h->sentence->is_round)
 		return chains == height || (height > 1 && chains > height) ||

@@ -4,7 +4,8 @@
  * "Turn, *sc in next dc, dc in next sc; rep from * around" on a round of sc and dc in turn, joined in its
  * first sc: turned, the hook stands over that sc, the dc is the next, and the sc comes last of all.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
+#include "fabric/travel.h"
 
 bool tb_travel_begins_turned(const tb_sentence *sentence)
 {
@@ -15,13 +16,6 @@ bool tb_travel_begins_turned(const tb_sentence *sentence)
 		turned = turned || acts->acts[i].kind == TB_ACT_TURN;
 	/* "turn" alone ends the round before */
 	return turned && i < acts->count && sentence->is_round;
-}
-
-/* Turned, the hook stands over the stitch of the join still, and the last one made comes next. */
-void tb_travel_stand_on_join(tb_hands *h)
-{
-	if (tb_travel_is_turned_round(h))
-		tb_travel_rotate(h, tb_place_count(h) - 1);
 }
 
 /* Whether the round begins with no chain that stands in the first place. */
@@ -40,13 +34,13 @@ bool tb_travel_is_turned_round(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	return h->row > 1 && h->sentence->is_round && (row - 1)->is_round && row->leftward != (row - 1)->leftward &&
-		h->now.on_row == 0 && tb_place_count(h) > 1 && tb_travel_was_joined(h);
+		h->now.on_row == 0 && tb_travel_was_joined(h);
 }
 
 void tb_travel_begin_beside_join(tb_hands *h)
 {
 	const tb_place *first = h->now.first_place;
-	bool turned = tb_travel_is_turned_round(h) && h->now.travel == 0 && !h->now.travelled && h->cursor.due == 0;
+	bool turned = tb_travel_is_turned_round(h) && tb_place_count(h) > 1 && h->now.travel == 0 && !h->now.travelled && h->cursor.due == 0;
 	if (!turned || first == NULL || (first->in != TB_IN_NEXT && first->in != TB_IN_FIRST) || first->target != TB_TARGET_NAMED ||
 		!begins_low(h))
 		return;

@@ -8,6 +8,10 @@
  * Japanese books have it.
  */
 #include "fabric/choose.h"
+#include "fabric/place.h"
+#include "fabric/rows.h"
+#include "fabric/start.h"
+#include "fabric/travel.h"
 #include "fabric/turning.h"
 
 #include <string.h>
@@ -67,32 +71,19 @@ static bool has_space(const tb_hands *h, const tb_acts *acts, unsigned count)
 	return false;
 }
 
-static unsigned whole_height(const tb_stitch *stitch)
-{
-	return (unsigned)(stitch->height + 0.5);
-}
-
-/* Whether a turning chain counts when nothing is said: 3 for dc does, 1 for sc does not. */
-static bool counts_unsaid(unsigned chains, unsigned height)
-{
-	return chains >= 3 || (chains == 2 && height >= 2);
-}
-
 static void warn_height(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {
-	unsigned height = whole_height(stitch);
+	unsigned height = tb_stitch_chains(stitch);
 	g_autofree char *hint = g_strdup_printf("%s wants a turning chain of %u.", tb_hands_term(h, stitch), height);
 	tb_hands_tell(h, TB_WARNING, "turning-chain-height", span, hint,
 		"a turning chain of %u is too %s for %s", chains, chains < height ? "short" : "tall",
 		tb_hands_term(h, stitch));
 }
 
-/* A chain that stands for no stitch, and one beside a post that draws the row in, may be one shorter. */
-static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool counted)
+static bool row_has_space(const void *hands, unsigned chains)
 {
-	unsigned height = whole_height(stitch);
-	return chains == height || height == 0 ||
-		   (chains + 1 == height && (stitch->post != TB_POST_NONE || !counted));
+	const tb_hands *h = hands;
+	return has_space(h, &h->sentence->acts, chains);
 }
 
 /*
@@ -102,42 +93,27 @@ static bool is_right_height(unsigned chains, const tb_stitch *stitch, bool count
 static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned space, tb_span span)
 {
 	const tb_stitch *stitch = h->now.first_work->stitch;
-	unsigned height = whole_height(stitch);
+	unsigned height = tb_stitch_chains(stitch);
 	tb_corner *corner = &h->now.corner;
-	corner->skipped = skipped;
-	corner->chains = skipped;
+	corner->skipped = corner->chains = skipped;
 	if (skipped == 0)
 		return;
-	unsigned beyond = skipped > height ? skipped - height : 0;
-	bool in_group = h->now.first_place != &h->now.first_work->place;
-	/* "sc in 4th ch from hook, *ch 1, sk 1 ch, sc in next ch": one stands up, one is the space, one is missed */
-	bool low = height == 1 && beyond == 2 && said != TB_COUNTS_NOT && !in_group && has_space(h, &h->sentence->acts, 1);
-	if (low || space > 0) {
-		corner->chains = height;
-		corner->space = MAX(space, 1);
-		if (said == TB_COUNTS_UNSAID)
-			tb_turning_warn_unsaid(h, span, skipped, stitch);
-	} else if (beyond == 1 && (height >= 2 || said == TB_COUNTS))
-		corner->chains = height;
-	else if (height >= 2 && beyond >= 2 && in_group)
-		/* a shell stands apart from the edge: what is skipped beyond the turning chain lies flat */
-		corner->chains = height;
-	else if (height >= 2 && beyond >= 2 && beyond % 2 == 0 &&
-			 (beyond == 4 || has_space(h, &h->sentence->acts, beyond / 2))) {
-		/* a mesh begins with a space: its chains stand up, as many are missed below them */
-		corner->chains = height;
-		corner->space = beyond / 2;
-	} else if (!is_right_height(skipped, stitch, said == TB_COUNTS_NOT))
+	tb_standing_chains standing = tb_rule_skipped_chains(&(tb_skipped_chains){.skipped = skipped, .height = height,
+		.said = said, .said_space = space, .in_group = h->now.first_place != &h->now.first_work->place,
+		.has_space = row_has_space, .row = h});
+	corner->chains = standing.chains;
+	corner->space = standing.space;
+	corner->counted = standing.counted;
+	if (!standing.fits && !tb_rule_fits(skipped, stitch, said == TB_COUNTS_NOT))
 		warn_height(h, span, skipped, stitch);
-	corner->counted =
-		low || said == TB_COUNTS || (said == TB_COUNTS_UNSAID && counts_unsaid(corner->chains, height));
+	bool low = standing.space > 0 && (space > 0 || height < 2);
 	if (said == TB_COUNTS_UNSAID && corner->counted && tb_means(h, TB_MEANS_NOT)) {
 		corner->counted = false;
 		h->cursor.against = corner->chains > 2;
 	}
 	h->now.counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
-	if (said == TB_COUNTS_UNSAID && corner->chains == 2 && (height == 2 || height == 3))
-		tb_turning_warn_unsaid(h, span, corner->chains, stitch);
+	if (said == TB_COUNTS_UNSAID && (low || (corner->chains == 2 && (height == 2 || height == 3))))
+		tb_turning_warn_unsaid(h, span, low ? skipped : corner->chains, stitch);
 }
 
 /* What is said of the chains skipped before the first stitch, or before the group that it is in. */
@@ -244,7 +220,7 @@ static const tb_act *find_extension(const tb_hands *h)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	if (h->now.first_place == NULL || h->now.first_place->in != TB_IN_NTH_CHAIN ||
-		whole_height(h->now.first_work->stitch) == 0)
+		tb_stitch_chains(h->now.first_work->stitch) == 0)
 		return NULL;
 	if (h->now.pending.count > 0)
 		return &h->now.pending.acts[0];
@@ -308,10 +284,10 @@ static unsigned mirrored_space(
 	const tb_act *last = &acts->acts[end - 1], *chain = &acts->acts[end - 2];
 	if (last->kind != TB_ACT_WORK || last->stitch == NULL || chain->kind != TB_ACT_CHAIN || chain == begin ||
 		(last->place.in != TB_IN_LAST && last->place.target != TB_TARGET_TURNING_CHAIN) ||
-		whole_height(last->stitch) < 2)
+		tb_stitch_chains(last->stitch) < 2)
 		return 0;
 	unsigned space = tb_hands_number(h, &chain->count, 1);
-	if (space == 0 || chains != whole_height(last->stitch) + space)
+	if (space == 0 || chains != tb_stitch_chains(last->stitch) + space)
 		return 0;
 	*stitch = last->stitch;
 	return space;
@@ -384,10 +360,10 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	said = said && !together;
 	if (said)
 		stitch = act->stitch;
-	unsigned height = stitch != NULL ? whole_height(stitch) : chains;
+	unsigned height = stitch != NULL ? tb_stitch_chains(stitch) : chains;
 	tb_counts counts = act->counts != TB_COUNTS_UNSAID && !together ? act->counts : act->counts_here;
 	bool unsaid = counts == TB_COUNTS_UNSAID;
-	bool counted = counts == TB_COUNTS || (unsaid && counts_unsaid(chains, height) && !tb_turning_is_joined_in_first(h));
+	bool counted = counts == TB_COUNTS || (unsaid && tb_rule_chain_counts(chains, height) && !tb_turning_is_joined_in_first(h));
 	/* a chain shorter than the stitch, and then a stitch in the very first: it stands for none */
 	bool in_each = h->now.first_place != NULL && h->now.travelled && h->sentence->is_round && h->now.first_place->in == TB_IN_EACH &&
 		h->now.first_place->target == TB_TARGET_SPACE;
@@ -435,7 +411,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	if (leg && h->now.first_work->stitch->takes > 1 && h->now.first_place->in == TB_IN_NEXT && h->now.group == NULL)
 		c->due += c->due < tb_place_count(h) && !h->now.travelled;
 	counted = counted && !leg;
-	if (stitch != NULL && !leg && !square && !is_right_height(chains, stitch, counted))
+	if (stitch != NULL && !leg && !square && !tb_rule_fits(chains, stitch, counted))
 		warn_height(h, act->span, chains, stitch);
 	if (stitch != NULL && !leg && unsaid && ((chains == 2 && height == 2) ||
 		(counted && tb_turning_begins_in_first(h, chains, height))))

@@ -4,6 +4,36 @@
 
 #include "fabric/hands.h"
 
+/* --- turning.c --- */
+
+/* Makes the turning chain that was said at the end of the row before. */
+void tb_turning_pending(tb_hands *h);
+/*
+ * Makes the foundation that row 1 is worked on. Row 1's sentence is read for it: the chains it
+ * skips at the beginning stand up at the corner and are not part of the foundation.
+ */
+void tb_turning_found(tb_hands *h);
+/*
+ * Adds the chains said at the end of the row before to that row, where the next begins in them:
+ * "ch 20, turn" and then "dc in 4th ch from hook", as for a sleeve.
+ */
+void tb_turning_extend(tb_hands *h);
+/* Makes what stands at the corner of the row, if anything. */
+void tb_turning_corner(tb_hands *h);
+/* Makes a turning chain at the beginning of a row. */
+void tb_turning_chain(tb_hands *h, const tb_act *act);
+/* The first stitch worked in ACTS, or NULL; *PLACE where it goes. */
+const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place);
+/* Whether all that was made in the row so far is its turning chain. */
+bool tb_turning_is_all(const tb_hands *h);
+
+/* --- first_leg.c --- */
+
+/* whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
+bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
+/* Whether the chain the row begins with is a leg of its first cluster. */
+bool tb_turning_is_leg(const tb_hands *h);
+
 /* --- turning_doubt.c --- */
 
 /* Tells that whether the CHAINS said at SPAN count as STITCH is not said. */
@@ -13,12 +43,6 @@ void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb
  * and some that the chain does not count.
  */
 bool tb_turning_begins_in_first(const tb_hands *h, unsigned chains, unsigned height);
-/* "Ch 21. 20 sc": whether the row is worked on one chain more than its stitches: start.c. */
-bool tb_start_misses_first_chain(const tb_hands *h);
-/* Makes the turning chain that was said at the end of the row before. */
-void tb_turning_pending(tb_hands *h);
-/* The same, where the row does not begin with one that takes its place: tail.c. */
-void tb_tail_begin(tb_hands *h);
 
 /* --- turning_round.c --- */
 

@@ -1,7 +1,7 @@
 /* Turning chains of which it is not said whether they count, and of which that is not plain. */
+#include "fabric/place.h"
 #include "fabric/turning.h"
 
-#include "fabric/place.h"
 
 void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {

@@ -1,7 +1,7 @@
 /* The chain that a round begins with, and where that round goes or is joined. */
+#include "fabric/acts.h"
 #include "fabric/turning.h"
 
-#include "fabric/choose.h"
 
 bool tb_turning_is_around_spaces(const tb_acts *acts, const tb_place *first)
 {

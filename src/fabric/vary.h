@@ -2,7 +2,12 @@
 #ifndef TB_FABRIC_VARY_H
 #define TB_FABRIC_VARY_H
 
-#include "fabric/choose.h"
+#include "fabric/hands.h"
+
+/* --- vary.c --- */
+
+/* Works a row as the row at index LIKE, with what SENTENCE changes; false when it cannot, told. */
+bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like);
 
 /* --- sections.c --- */
 
@@ -20,7 +25,6 @@ guint32 tb_sections_longest(const tb_hands *h, const tb_made_row *row, const tb_
 
 /* ACTS, to be changed. */
 tb_acts tb_vary_copy(tb_arena *arena, const tb_acts *acts);
-
 /*
  * The row LIKE with what SENTENCE changes in it. NULL where its words do not make plain which figures
  * are meant. Lives as long as the fabric.
@@ -34,13 +38,7 @@ const tb_sentence *tb_vary_sentence(tb_hands *h, const tb_sentence *like, const 
  * row that is now below has no dc, and is of one kind of stitch as that below LIKE was. SENTENCE itself where nothing is other.
  */
 const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like);
-
 /* SENTENCE, to be worked again, with BEGIN before it: at another place, where yarn is joined. */
 const tb_sentence *tb_vary_begun(tb_hands *h, const tb_sentence *sentence, const tb_acts *begin);
-
-/* --- vary.c --- */
-
-/* Works a row as the row at index LIKE, with what SENTENCE changes; false when it cannot, told. */
-bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like);
 
 #endif

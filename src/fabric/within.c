@@ -2,7 +2,8 @@
  * "Working on first 8 sts only": the row below ends there for the row that begins with it, and what lies behind
  * is left as short rows leave it. "Working on these 7 sts only": so many stand there.
  */
-#include "fabric/hands.h"
+#include "fabric/place.h"
+#include "fabric/within.h"
 
 /* What is said of the row to come: by its own words the first time they are worked, or by rows worked again. */
 static const tb_act *said_of(const tb_hands *h)

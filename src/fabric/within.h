@@ -1,6 +1,8 @@
-/* Rows on some of the stitches below: fabric/within.c. hands.h brings it, and is what to include. */
+/* Rows on some of the stitches below: fabric/within.c. */
 #ifndef TB_FABRIC_WITHIN_H
 #define TB_FABRIC_WITHIN_H
+
+#include "fabric/hands.h"
 
 /* The next row made is the first of SENTENCE. */
 void tb_within_begin(tb_hands *h, const tb_sentence *sentence);
@@ -8,7 +10,6 @@ void tb_within_begin(tb_hands *h, const tb_sentence *sentence);
 void tb_within_lay(tb_hands *h);
 /* Adds what the row was not worked on to REST, the last of it first; false where there is none. */
 bool tb_within_keep(tb_hands *h, GArray *rest);
-
 /* Whether the row is said to be worked on so many: then it works all of them. */
 bool tb_within_is_said(const tb_hands *h);
 /* Whether the row ends with its yarn cut: what it left is left on purpose. */

@@ -8,8 +8,10 @@
  * It never changes after that; measure.c says how large it is, motif.c finds what repeats in it,
  * and check.c and check_json.c tell its counts.
  */
-#include "fabric/hands.h"
+#include "fabric/grow.h"
 #include "fabric/measure.h"
+#include "fabric/open.h"
+#include "fabric/rows.h"
 #include "notation/parse.h"
 
 struct tb_worked {

@@ -55,7 +55,7 @@ static void build_counting(tb_builder *b, const tb_value *counting, tb_act *act,
 	*extra = tb_build_one_number(tb_value_get(plus, TB_SLOT_n), 0);
 	/* "ch 4 (for dc and a space)": the space is what is left of the chains */
 	if (tb_build_has(plus, TB_SLOT_over))
-		*extra = stitch == NULL ? act->count.values[0] : MAX(act->count.values[0] - (int)(stitch->height + 0.5), 0);
+		*extra = stitch == NULL ? act->count.values[0] : MAX(act->count.values[0] - (int)tb_stitch_chains(stitch), 0);
 	if (tb_build_has(plus, TB_SLOT_over) && *extra == 0)
 		*extra = act->count.values[0];
 }
@@ -237,7 +237,7 @@ static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
 	if (left == NULL || stitch == NULL)
 		return 0;
 	int space = plus != NULL ? tb_build_one_number(tb_value_get(plus, TB_SLOT_n), 1) : 0;
-	return (int)(stitch->height + 0.5) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
+	return (int)tb_stitch_chains(stitch) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
 }
 
 /* "(3 skipped chs count as 1 dc)" */
@@ -350,13 +350,13 @@ static bool is_sum_of_parts(const tb_act *act, const tb_act *said)
 	const tb_stitch *stitch = said->stitch != NULL ? said->stitch : act->stitch;
 	/* "V-st in 5th ch from hook (first 3 skipped chs count as dc)": the others lie flat */
 	int counted = said->count.count == 1 ? said->count.values[0] : skipped;
-	if (counted > skipped || (counted < skipped && said->counts == TB_COUNTS && stitch != NULL && counted < (int)(stitch->height + 0.5)))
+	if (counted > skipped || (counted < skipped && said->counts == TB_COUNTS && stitch != NULL && counted < (int)tb_stitch_chains(stitch)))
 		return false;
 	if (counted < skipped)
 		return true;
 	if (said->each.count != 1 || stitch == NULL)
 		return true;
-	parts = (int)(stitch->height + 0.5) + said->each.values[0];
+	parts = (int)tb_stitch_chains(stitch) + said->each.values[0];
 	return skipped >= parts && skipped <= parts + said->each.values[0];
 }
 

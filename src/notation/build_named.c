@@ -57,7 +57,7 @@ static bool is_even(const tb_acts *acts)
 static tb_acts with_lead(tb_builder *b, const tb_acts *body, int lead, tb_span span)
 {
 	const tb_act *first = body->acts;
-	int tall = first->kind == TB_ACT_WORK && first->stitch != NULL ? (int)(first->stitch->height + 0.5) : 0;
+	int tall = first->kind == TB_ACT_WORK && first->stitch != NULL ? (int)tb_stitch_chains(first->stitch) : 0;
 	if (tall < 2 || lead < tall - 1 || first->place.count.count != 1)
 		return *body;
 	unsigned more = lead > tall ? 2 : 0;

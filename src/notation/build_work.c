@@ -433,7 +433,7 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 			.rows_below = 1, .span = act.span};
 		tb_act probe = act;
 		probe.stitch = tb_build_stitch(b, stitch, NULL);
-		int tall = probe.stitch != NULL ? (int)(probe.stitch->height + 0.5) : 1;
+		int tall = probe.stitch != NULL ? (int)tb_stitch_chains(probe.stitch) : 1;
 		more.place.count = tb_number_make(b->arena, MAX(tall, 1) + 1, act.span);
 	}
 	if (tb_build_has(value, TB_SLOT_from)) {

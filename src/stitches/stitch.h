@@ -87,6 +87,12 @@ struct tb_stitch {
 	tb_moves *moves; /* NULL for a mark */
 };
 
+/* How high it is in whole chains. */
+static inline unsigned tb_stitch_chains(const tb_stitch *stitch)
+{
+	return (unsigned)(stitch->height + 0.5);
+}
+
 void tb_stitch_destroy(tb_stitch *stitch);
 
 struct tb_library {

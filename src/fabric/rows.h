@@ -1,0 +1,34 @@
+/* One row after another: numbers, sides, turning, and rows that repeat others. */
+#ifndef TB_FABRIC_ROWS_H
+#define TB_FABRIC_ROWS_H
+
+#include "fabric/hands.h"
+
+/* --- rows.c --- */
+
+/* Adds an empty row; it is the one being worked from now on. False at the limit, which is told. */
+bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward);
+/* Counts up what was made in the row being worked. */
+void tb_rows_close(tb_hands *h);
+void tb_rows_work(tb_hands *h, const tb_script *script);
+/* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
+void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
+	bool first_time, bool claims);
+/* How many rows SENTENCE numbers in this size: "Rows 3-12 (14, 16)", "Rows 3-12 (4-14, 5-16)". */
+guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
+
+/* --- rows_again.c --- */
+
+/* Works the rows that SENTENCE repeats. */
+void tb_rows_again(tb_hands *h, const tb_sentence *sentence);
+
+/* --- rows_growing.c --- */
+
+/* Works the rows of SENTENCE, each grown from the one before it. */
+void tb_rows_grow(tb_hands *h, const tb_sentence *sentence);
+/* "Continue in the same way until 3 sts remain" behind rows whose figures go on: whether SENTENCE means that they do. */
+bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence);
+/* The same where nobody knows how often: what stands behind it, MORE, has no work. */
+bool tb_rows_grow_on(tb_hands *h, const tb_sentence *sentence, const tb_sentence *const *more, unsigned count);
+
+#endif

@@ -1,0 +1,13 @@
+/*
+ * A row of one stitch that is increased or decreased as it is worked: at its ends, or evenly along it.
+ * Where evenly is, the pattern leaves to the hands; the count is the same wherever it is.
+ */
+#ifndef TB_FABRIC_SHAPE_H
+#define TB_FABRIC_SHAPE_H
+
+#include "fabric/hands.h"
+
+/* A row of one stitch, shaped at each end. */
+void tb_acts_shape(tb_hands *h, const tb_act *act);
+
+#endif
