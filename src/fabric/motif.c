@@ -28,15 +28,24 @@ static guint64 mix(guint64 hash, guint64 value)
 	return hash * 0xbf58476d1ce4e5b9ull;
 }
 
+/* How far off a base is; in a round the way across the seam may be shorter. */
+static gint32 drift(const tb_fabric *fabric, const tb_made *made, gint32 away, guint32 width)
+{
+	gint32 whole = (gint32)width;
+	if (fabric->rows[made->row].is_round && ABS(away) > whole / 2)
+		away += away > 0 ? -whole : whole;
+	return away;
+}
+
 static guint64 sign_of(
-	const tb_fabric *fabric, const tb_made *made, const gint32 *columns, gint32 column)
+	const tb_fabric *fabric, const tb_made *made, const gint32 *columns, gint32 column, guint32 width)
 {
 	guint64 sign = mix(1, (guint64)made->stitch << 16 | (guint64)made->flags << 8 | made->chains);
 	sign = mix(sign, (guint64)(made->behind != TB_NONE) << 8 | made->base_count);
 	for (unsigned i = 0; i < made->base_count; i++) {
 		guint32 base = tb_fabric_base(fabric, made, i);
 		gint32 there = columns[base];
-		guint64 away = there == G_MAXINT32 ? 0x7fffffff : (guint64)(guint32)(there - column);
+		guint64 away = there == G_MAXINT32 ? 0x7fffffff : (guint64)(guint32)drift(fabric, made, there - column, width);
 		sign = mix(sign, away << 16 | (made->row - fabric->made[base].row));
 	}
 	return sign;
@@ -53,7 +62,7 @@ static void add_row(
 			continue;
 		gint32 own = CLAMP(column, 0, last);
 		into->signs[own] =
-			mix(into->signs[own], sign_of(fabric, &fabric->made[i], columns, column));
+			mix(into->signs[own], sign_of(fabric, &fabric->made[i], columns, column, into->width));
 	}
 	for (guint32 c = 0; c < into->width; c++)
 		into->signs[c] = mix(into->signs[c], 77);

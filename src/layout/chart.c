@@ -249,7 +249,8 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	}
 	chart->motif = tb_motif_find(worked, chart->piece, chart->options.first_row,
 		chart->options.last_row, chart->sizes);
-	bool rounds = chart->fabric->rows[1].is_round;
+	chart->is_tube = tb_chart_is_tube(chart->fabric);
+	bool rounds = chart->fabric->rows[1].is_round && !chart->is_tube;
 	if (!chart->motif.found && !rounds)
 		tell_apart(chart, diagnostics);
 	chart->folded = chart->motif.found && !chart->options.full && !rounds &&

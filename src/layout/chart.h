@@ -84,6 +84,7 @@ struct tb_chart {
 	guint32 columns;     /* drawn, when there is a grid; else 0 */
 	bool near_right;     /* row 1 begins at the right: columns count from there */
 	bool in_rounds;      /* worked around a middle */
+	bool is_tube;        /* worked in rounds without a middle */
 	bool folded;         /* the motif is drawn once, in a box */
 	tb_size_set sizes;   /* that the chart speaks for */
 
@@ -106,6 +107,11 @@ struct tb_chart {
 /* How high up its stem a post is embraced, in parts of the stitch's height. */
 #define TB_POST_LEVEL 0.41
 
+/*
+ * A piece in rounds without a middle: a chain that is joined and worked chain by chain, or stitches
+ * picked up around an opening. It is charted flat, cut open where its rounds begin.
+ */
+bool tb_chart_is_tube(const tb_fabric *fabric);
 /* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
 /* Adds title, numbers, box and brackets, and moves everything to its place on the page. */

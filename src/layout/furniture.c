@@ -234,9 +234,10 @@ static void add_row_brackets(furnishing *f)
 		tb_bracket bracket = {.upright = true, .from = last->top + 0.6, .to = first->bottom - 0.6,
 			.at = at, .depth = 2.2 * f->scale};
 		g_array_append_val(chart->brackets, bracket);
+		const char *one = chart->is_tube ? "round" : "row";
 		g_autofree char *rows = repeat->first == repeat->last ?
-			g_strdup_printf("row %u", repeat->first) :
-			g_strdup_printf("rows %u–%u", repeat->first, repeat->last);
+			g_strdup_printf("%s %u", one, repeat->first) :
+			g_strdup_printf("%ss %u–%u", one, repeat->first, repeat->last);
 		double x = at + 2.0 * f->scale, y = (last->top + first->bottom) / 2;
 		tb_chart_add_label(chart, "repeat", x, y - 0.25 * size, size, TB_WEIGHT_REGULAR,
 			TB_ALIGN_LEFT, TB_INK_FURNITURE);

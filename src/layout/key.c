@@ -162,17 +162,20 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	for (guint i = 0; i < entries->len; i++)
 		post = post || g_array_index(entries, entry, i).stitch->post != TB_POST_NONE;
 	bool left_handed = chart->options.left_handed;
+	const char *rows = chart->is_tube ? "rounds" : "rows";
 	if (chart->in_rounds) {
 		right = wrong = false;
 		g_string_append_printf(text, "Rounds are read %s from their numbers, from the middle out. ",
 			left_handed ? "clockwise" : "anticlockwise");
 	}
+	if (chart->is_tube)
+		g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
 	if (right)
-		g_string_append_printf(text, "Right side rows are numbered at the %s and read %s. ",
+		g_string_append_printf(text, "Right side %s are numbered at the %s and read %s. ", rows,
 			left_handed ? "left" : "right",
 			left_handed ? "from left to right" : "from right to left");
 	if (wrong)
-		g_string_append_printf(text, "Wrong side rows are numbered at the %s and read %s. ",
+		g_string_append_printf(text, "Wrong side %s are numbered at the %s and read %s. ", rows,
 			left_handed ? "right" : "left",
 			left_handed ? "from right to left" : "from left to right");
 	if (chart->folded)

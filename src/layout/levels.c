@@ -21,7 +21,7 @@ static double foot_level(const tb_setting *s, const tb_made *made, double row_be
 {
 	if (made->behind != TB_NONE)
 		return s->level[made->behind];
-	if (tb_setting_is_standing(made) && made > s->fabric->made)
+	if (tb_setting_is_standing(made) && !tb_setting_is_join(s, made) && made > s->fabric->made)
 		return s->level[made - s->fabric->made - 1];
 	if (made->base_count == 0)
 		return row_below;
@@ -110,13 +110,25 @@ static void level_runs(tb_setting *s, guint32 r, double mean)
 			continue;
 		const tb_run *run = &g_array_index(s->runs, tb_run, s->run[m] - 1);
 		double before = run->before != TB_NONE ? s->level[run->before] : NAN;
-		double after = run->after != TB_NONE ? s->level[run->after] : before;
+		bool ends = run->after == TB_NONE || tb_setting_is_join(s, &s->fabric->made[run->after]);
+		double after = ends ? before : s->level[run->after];
 		if (isnan(before))
 			before = after;
 		if (isnan(before))
 			before = after = mean;
 		double t = (m - run->first + 1.0) / (run->count + 1);
 		s->level[m] = s->foot[m] = before + (after - before) * t;
+	}
+}
+
+/* What closes a round lies at its upper edge, what leads to where it begins at its lower one. */
+static void level_joins(tb_setting *s, const tb_made_row *row, double below, double mean)
+{
+	bool begun = false;
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
+		begun = begun || s->fabric->made[m].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN);
+		if (tb_setting_is_join(s, &s->fabric->made[m]))
+			s->level[m] = (begun ? mean : below) - TB_LEAST_HEIGHT;
 	}
 }
 
@@ -141,6 +153,7 @@ void tb_setting_find_levels(tb_setting *s)
 		for (guint32 m = row->first; m < row->first + row->count; m++)
 			s->level[m] = CLAMP(s->level[m], mean - MOST_UNEVEN, mean + MOST_UNEVEN);
 		level_runs(s, r, mean);
+		level_joins(s, row, below, mean);
 		tb_setting_bend_runs(s, r);
 		below = mean;
 	}

@@ -213,9 +213,7 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 		placed.angle = turn - round(turn / G_PI) * G_PI;
 	} else if (s->run[m] != 0) {
 		place_chain(s, m, &placed);
-	} else if (s->shape != TB_GROUND_ROWS && tb_setting_is_standing(made) &&
-		tb_setting_stitch(s, made)->takes > 0) {
-		/* The slip stitch that closes a round, or travels to where the next begins. */
+	} else if (tb_setting_is_join(s, made)) {
 		placed.top = tb_ground_spot(s, s->at[m], s->level[m]);
 		placed.angle = tb_ground_up(s, s->at[m], s->level[m]);
 	} else {
@@ -406,7 +404,7 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 	s.run = g_new0(guint32, count);
 	s.runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
 	tb_setting_find_runs(&s);
-	chart->in_rounds = s.first > 0 && s.fabric->rows[s.first].is_round;
+	chart->in_rounds = s.first > 0 && s.fabric->rows[s.first].is_round && !chart->is_tube;
 	if (!chart->in_rounds)
 		detect_ring(&s);
 	if (chart->in_rounds)

@@ -18,6 +18,8 @@
 /* A chain of the ring, and the least ring, in columns. */
 #define RING_CHAIN 0.74
 #define LEAST_RING 0.55
+/* A ring of more chains than this is no middle. */
+#define MOST_RING 12
 /* More corners than this are a disc. */
 #define MOST_CORNERS 8
 
@@ -30,6 +32,22 @@ static bool is_worked_in_ring(const tb_fabric *fabric)
 			return fabric->made[tb_fabric_base(fabric, made, 0)].row != 0;
 	}
 	return true;
+}
+
+/* A small ring, of whose chains each has several stitches, is the middle of a disc. */
+static bool is_crowded_ring(const tb_fabric *fabric)
+{
+	return fabric->rows[0].count <= MOST_RING && 2 * fabric->rows[1].stitches > 3 * fabric->rows[0].count;
+}
+
+bool tb_chart_is_tube(const tb_fabric *fabric)
+{
+	const tb_made_row *start = &fabric->rows[0];
+	if (fabric->row_count < 2 || !fabric->rows[1].is_round || start->count < 3 || is_worked_in_ring(fabric))
+		return false;
+	/* Chains that are not joined lie the other way from the round on them. */
+	bool chain = fabric->made[start->first].flags & TB_MADE_CHAIN;
+	return !chain || (start->leftward == fabric->rows[1].leftward && !is_crowded_ring(fabric));
 }
 
 /* Where a stitch of a round goes in: its base, or TB_NONE for the ring. */
@@ -71,7 +89,7 @@ static void find_shape(tb_setting *s)
 {
 	s->shape = TB_GROUND_DISC;
 	s->period = 1;
-	if (!is_worked_in_ring(s->fabric) && s->fabric->rows[0].count > 2) {
+	if (!is_worked_in_ring(s->fabric) && s->fabric->rows[0].count > 2 && !is_crowded_ring(s->fabric)) {
 		s->shape = TB_GROUND_OVAL;
 		s->period = 4;
 		return;

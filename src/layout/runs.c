@@ -90,7 +90,9 @@ static void bend(tb_setting *s, tb_run *run)
 {
 	double column = s->chart->column, at_first, at_last;
 	guint32 first = run->before != TB_NONE ? run->before : run->first;
-	guint32 last = run->after != TB_NONE ? run->after : run->first + run->count - 1;
+	guint32 last = run->first + run->count - 1;
+	if (run->after != TB_NONE && (s->shape != TB_GROUND_ROWS || !tb_setting_is_join(s, &s->fabric->made[run->after])))
+		last = run->after;
 	tb_run_ends(s, run, &at_first, &at_last);
 	tb_spot a = tb_ground_spot(s, at_first, s->level[first]);
 	tb_spot b = tb_ground_spot(s, at_last, s->level[last]);

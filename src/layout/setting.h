@@ -49,7 +49,7 @@ typedef struct {
 	GArray *runs;   /* tb_run, in the order made */
 	guint32 *run;   /* by made: number of its run + 1; 0 for none */
 	tb_ground shape;
-	double period;    /* of `at`, in a whole round */
+	double period;    /* of `at`, in a whole round; of a tube, in columns */
 	unsigned corners; /* of a polygon */
 	double corner_at; /* where one of them stands */
 	double spine;     /* length of an oval's straight side, mm */
@@ -77,6 +77,16 @@ static inline bool tb_setting_is_standing(const tb_made *made)
 	return !(made->flags & (TB_MADE_COUNTED | TB_MADE_TURNING | TB_MADE_CHAIN));
 }
 
+/* A slip stitch that closes a round or makes a tube of a row, or travels to where the next begins. */
+static inline bool tb_setting_is_join(const tb_setting *s, const tb_made *made)
+{
+	const tb_made_row *row = &s->fabric->rows[made->row];
+	if (!tb_setting_is_standing(made) || tb_setting_stitch(s, made)->takes == 0)
+		return false;
+	bool closes = made->row + 1 < s->fabric->row_count && row[1].is_round;
+	return row->is_round || (closes && made == &s->fabric->made[row->first + row->count - 1]);
+}
+
 /* Height of a stitch in chains, as it stands in the fabric. */
 double tb_setting_height(const tb_setting *s, const tb_made *made);
 /* Where a base stands, seen from the stitch M that is worked into it. */
@@ -102,7 +112,7 @@ void tb_run_ends(const tb_setting *s, const tb_run *run, double *from, double *t
 /* A place T (0 to 1) along a run, and the direction there in radians (0 along x). */
 tb_spot tb_run_at(const tb_run *run, double t, double *direction);
 
-/* `at`, `level` and `foot` of a piece worked in rounds, and their bent runs. */
+/* `at`, `level` and `foot` of a piece worked around a middle, and their bent runs. */
 void tb_setting_find_rounds(tb_setting *s);
 
 /* Marks for the ring, and for yarn joined and cut. */

@@ -205,3 +205,33 @@ Test(rounds, a_stitch_in_a_gap_stands_in_its_middle)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* A joined chain worked chain by chain has no middle: its rounds lie flat over each other, stitch over stitch. */
+static void check_upright(const char *rounds, unsigned tops)
+{
+	tb_case c = tb_case_rows("", "Ch 12, join with sl st in first ch to form a ring.", rounds);
+	tb_chart *chart = chart_of(&c, false);
+	unsigned seen = 0;
+	cr_assert_not(chart->in_rounds);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
+		const tb_made *made = &chart->fabric->made[p->made];
+		if (made->row == 0 || made->base_count != 1 || !(made->flags & TB_MADE_COUNTED) || p->foot_count != 1)
+			continue;
+		const tb_spot *foot = &g_array_index(chart->feet, tb_spot, p->first_foot);
+		cr_expect_float_eq(foot->x, p->top.x, 0.01 * chart->column, "stitch %u leans", p->made);
+		seen++;
+	}
+	cr_assert_eq(seen, tops, "%u", seen);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(rounds, a_tube_lies_flat)
+{
+	/* The motif is drawn once, and the columns at the edges. */
+	check_upright("Rnd 1: Ch 1, sc in each ch around, join with sl st in first sc. [12 sc]\n"
+		"Rnd 2: Ch 1, sc in each sc around, join with sl st in first sc. [12 sc]", 4);
+	check_upright("Rnd 1: Ch 1, sc in each ch around, join with sl st in first sc, turn. [12 sc]\n"
+		"Rnd 2: Ch 1, sc in each sc around, join with sl st in first sc, turn. [12 sc]", 6);
+}
