@@ -62,6 +62,10 @@ typedef struct {
 	bool taken; /* at its word: only how many stitches it has is known, not what they are */
 	const tb_sentence *sentence;
 	double height;        /* in chains: the tallest ordinary stitch */
+	guint32 stands;       /* index of the row it stands on: not the one before it where that lies beside it */
+	double top;           /* in chains above the foundation */
+	/* what gauge makes of it, as measure.h says; 0 where the pattern gives no gauge */
+	double width_mm, height_mm, top_mm;
 } tb_made_row;
 
 /* A stretch of rows that repeats others, for the bracket at the side. */

@@ -107,7 +107,7 @@ typedef struct {
 	GArray *rows; /* tb_made_row */
 	GArray *repeats; /* tb_row_repeat */
 	GArray *reached; /* tb_reached */
-	double height; /* of the rows so far, in chains */
+	double height; /* of the highest row so far, in chains */
 	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
 	GArray *marks; /* guint32: made stitches that a marker is in */
 } tb_cloth;

@@ -136,7 +136,10 @@ void tb_rows_close(tb_hands *h)
 	/* nobody knows how tall it is */
 	if (row->taken)
 		row->height = h->row > 1 ? (row - 1)->height : 1;
-	h->cloth.height += h->row > 0 ? row->height : 0;
+	tb_stitches made = tb_hands_stitches(h);
+	row->stands = tb_rule_stands_on(&made, h->row);
+	row->top = h->row > 0 ? tb_hands_row(h, row->stands)->top + row->height : 0;
+	h->cloth.height = MAX(h->cloth.height, row->top);
 }
 
 /* The tops of the row below in the order they come to the hook. */

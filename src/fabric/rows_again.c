@@ -7,6 +7,7 @@
 #include "fabric/measure.h"
 #include "fabric/rows.h"
 #include "fabric/rows_end.h"
+#include "fabric/since.h"
 #include "fabric/taken.h"
 #include "fabric/vary.h"
 
@@ -104,14 +105,6 @@ static void repeat_rows(
 	}
 }
 
-static double chain_mm(const tb_hands *h, const repeated *rows)
-{
-	g_autofree double *heights = g_new(double, rows->count);
-	for (guint32 i = 0; i < rows->count; i++)
-		heights[i] = tb_hands_row(h, rows->first + i)->height;
-	return tb_measure_chain_mm(&h->working->pattern->gauge, heights, rows->count);
-}
-
 /* The rows the gauge was counted over: the first repeat of the piece, or else these. */
 static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 {
@@ -122,6 +115,15 @@ static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 			return (repeated){begin, end - begin, false};
 	}
 	return *rows;
+}
+
+/* All rows so far in millimetres; false where the gauge gives no rows. */
+static bool measure_rows(tb_hands *h, const repeated *rows)
+{
+	repeated over = gauge_rows(h, rows);
+	tb_stitches cloth = tb_hands_stitches(h);
+	return tb_measure_rows(h->working->pattern, &cloth, (tb_made_row *)h->cloth.rows->data, h->cloth.rows->len,
+		(tb_counted_over){over.first, over.first + over.count - 1}) > 0;
 }
 
 static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_mm)
@@ -159,13 +161,19 @@ static bool may_end(
 		   (sentence->ending_side == TB_SIDE_UNSAID || side == sentence->ending_side);
 }
 
-/* How many more rows bring the length nearest to what is asked; TB_NONE when none can. */
-static guint32 rows_to_length(
-	tb_hands *h, const tb_sentence *sentence, const repeated *rows, double unit, double asked_mm)
+/* How high the last row is above the row BASE, mm. */
+static double length_above(const tb_hands *h, guint32 base)
 {
-	double length = h->cloth.height * unit, best_off = INFINITY, cycle = 0;
+	return tb_hands_row(h, h->cloth.rows->len - 1)->top_mm - tb_hands_row(h, base)->top_mm;
+}
+
+/* How many more rows bring the length above BASE nearest to what is asked; TB_NONE when none can. */
+static guint32 rows_to_length(
+	tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 base, double asked_mm)
+{
+	double length = length_above(h, base), best_off = INFINITY, cycle = 0;
 	for (guint32 i = 0; i < rows->count; i++)
-		cycle += tb_hands_row(h, rows->first + i)->height * unit;
+		cycle += tb_hands_row(h, rows->first + i)->height_mm;
 	guint32 best = TB_NONE, most = TB_LIMIT_PIECE_ROWS - MIN(h->cloth.rows->len, TB_LIMIT_PIECE_ROWS);
 	/* two repeats beyond the length, and every ending there is has been seen */
 	for (guint32 many = 0; many <= most; many++) {
@@ -177,41 +185,58 @@ static guint32 rows_to_length(
 		}
 		if (length > asked_mm + 2 * cycle)
 			break;
-		length += tb_hands_row(h, nth_of(rows, many))->height * unit;
+		length += tb_hands_row(h, nth_of(rows, many))->height_mm;
 	}
 	return best;
 }
 
 /* A length that was reached before the repeat began. */
-static void warn_passed(tb_hands *h, const tb_sentence *sentence, double unit, double asked_mm)
+static void warn_passed(tb_hands *h, const tb_sentence *sentence, double length, double asked_mm)
 {
-	double length = h->cloth.height * unit;
 	char measured[G_ASCII_DTOSTR_BUF_SIZE];
 	g_ascii_formatd(measured, sizeof measured, "%.1f", length / 10);
 	if (length > asked_mm + 0.5)
 		tb_hands_tell(h, TB_WARNING, "measure-passed", sentence->measure_span,
 			"Ask for a greater length, or leave the repeat out.",
-			"the piece measures %s cm here already", measured);
+			"%s measures %s cm here already", sentence->since == TB_SINCE_ARMHOLE ? "the armhole" :
+			sentence->since == TB_SINCE_BEGIN ? "the piece" : "it", measured);
+}
+
+/* The row that the length begins above; TB_NONE, told, where the rows do not show it. */
+static guint32 find_base(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	/* what is even was worked once already; "Rep Row 2 for 30 cm" at a piece's beginning is all of it */
+	bool begins = rows->first <= 2 && rows->first + rows->count >= h->cloth.rows->len;
+	guint32 here = sentence->even != NULL ? rows->first - 1 : begins ? 0 : h->cloth.rows->len - 1;
+	guint32 base = tb_since_find(h, sentence, here);
+	tb_hands_look(h, h->cloth.rows->len);
+	if (base != TB_NONE && (sentence->since == TB_SINCE_BEGIN || sentence->same_as_piece == NULL))
+		return base;
+	tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span,
+		"Say how many rows are worked, or how long the piece is from its beginning.",
+		"how many rows this takes is not known: the rows do not show where it is measured from");
+	h->labels.is_open = true;
+	return TB_NONE;
 }
 
 static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
-	repeated over = gauge_rows(h, rows);
-	tb_hands_look(h, over.count + rows->count);
+	double asked_mm;
+	tb_hands_look(h, (guint64)h->cloth.rows->len + rows->count);
 	if (!tb_hands_may_go_on(h, sentence->span))
 		return;
-	double unit = chain_mm(h, &over), asked_mm;
-	if (unit <= 0) {
+	if (!measure_rows(h, rows)) {
 		tb_hands_tell(h, TB_WARNING, "measure-no-gauge", sentence->measure_span,
 			"Give the gauge with its rows: \"Gauge: 13 sts and 9 rows = 10 cm\".",
 			"how many rows this length takes is not known: the pattern gives no row gauge");
 		h->labels.is_open = true;
 		return;
 	}
-	if (!find_asked(h, sentence, &asked_mm))
+	guint32 base = find_base(h, sentence, rows);
+	if (base == TB_NONE || !find_asked(h, sentence, &asked_mm))
 		return;
-	warn_passed(h, sentence, unit, asked_mm);
-	guint32 many = rows_to_length(h, sentence, rows, unit, asked_mm);
+	warn_passed(h, sentence, length_above(h, base), asked_mm);
+	guint32 many = rows_to_length(h, sentence, rows, base, asked_mm);
 	if (many == TB_NONE) {
 		tb_hands_tell(h, TB_ERROR, "measure-ending", sentence->span,
 			"Say a row or side that the repeat can end with.",
@@ -219,8 +244,9 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		return;
 	}
 	repeat_rows(h, sentence, rows, many);
+	measure_rows(h, rows);
 	tb_reached reached = {
-		.asked_mm = asked_mm, .reached_mm = h->cloth.height * unit, .row = tb_rows_last(h)};
+		.asked_mm = asked_mm, .reached_mm = length_above(h, base), .row = tb_rows_last(h)};
 	g_array_append_val(h->cloth.reached, reached);
 	h->labels.is_open = true;
 }

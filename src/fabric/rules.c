@@ -136,6 +136,28 @@ guint32 tb_rule_below(const tb_stitches *s, guint32 at)
 	return below == TB_NONE || s->made[below].row + 1 != s->made[at].row ? TB_NONE : below;
 }
 
+guint32 tb_rule_stands_on(const tb_stitches *s, guint32 row)
+{
+	const tb_made_row *of = &s->rows[row];
+	guint32 highest = 0;
+	bool known = false;
+	if (row == 0)
+		return 0;
+	if (of->on_row > 0)
+		return of->on_row;
+	for (guint32 i = of->first; i < of->first + of->count; i++) {
+		const tb_made *made = &s->made[i];
+		for (unsigned b = 0; b < made->base_count && made->rows_below == 1; b++) {
+			guint32 base = s->made[tb_stitches_base(s, made, b)].row;
+			if (base + 1 == row)
+				return base;
+			known = known || base < row;
+			highest = base < row ? MAX(highest, base) : highest;
+		}
+	}
+	return known ? highest : row - 1;
+}
+
 guint32 tb_rule_next_in(const tb_way_through *row, guint32 at, gint64 steps)
 {
 	gint64 to = (gint64)at + (row->same_way ? steps : -steps);

@@ -67,6 +67,12 @@ bool tb_rule_fits(unsigned chains, const tb_stitch *stitch, bool counted);
 guint32 tb_rule_tops(const tb_stitches *s, const tb_made_row *below, bool same_way, bool on_join, guint32 beside,
 	guint32 *places, guint32 *turning);
 
+/*
+ * The row that ROW, an index, stands on: the one before it; but that one is beside it where the stitches of ROW
+ * go into an earlier one alone, as those of the second shoulder do, or of a round behind petals.
+ */
+guint32 tb_rule_stands_on(const tb_stitches *s, guint32 row);
+
 /* --- which stitch is meant --- */
 
 /* sc2tog is one of the sc. */

@@ -30,7 +30,7 @@ static void *steal(GArray **array, guint32 *count, size_t size)
 	return data != NULL ? g_realloc_n(data, *count, size) : NULL;
 }
 
-static void measure(tb_fabric *fabric, const tb_gauge *gauge)
+static void measure(tb_fabric *fabric, tb_made_row *rows, const tb_pattern *pattern)
 {
 	guint32 first = 1, last = fabric->row_count > 0 ? fabric->row_count - 1 : 0;
 	if (fabric->repeat_count > 0) {
@@ -41,19 +41,14 @@ static void measure(tb_fabric *fabric, const tb_gauge *gauge)
 			last = (guint32)(end - fabric->rows);
 		}
 	}
-	g_autofree double *heights = g_new0(double, fabric->row_count + 1u);
-	unsigned count = 0, widest = 0;
-	double sum = 0;
+	tb_stitches cloth = tb_fabric_stitches(fabric, pattern->library);
+	fabric->column_mm = tb_measure_column_mm(&pattern->gauge);
+	fabric->chain_mm =
+		tb_measure_rows(pattern, &cloth, rows, fabric->row_count, (tb_counted_over){first, last});
 	for (guint32 i = 1; i < fabric->row_count; i++) {
-		if (i >= first && i <= last)
-			heights[count++] = fabric->rows[i].height;
-		sum += fabric->rows[i].height;
-		widest = MAX(widest, fabric->rows[i].stitches);
+		fabric->width_mm = MAX(fabric->width_mm, rows[i].width_mm);
+		fabric->length_mm = MAX(fabric->length_mm, rows[i].top_mm);
 	}
-	fabric->column_mm = tb_measure_column_mm(gauge);
-	fabric->chain_mm = tb_measure_chain_mm(gauge, heights, count);
-	fabric->width_mm = widest * fabric->column_mm;
-	fabric->length_mm = sum * fabric->chain_mm;
 }
 
 static guint32 count_written(const GArray *rows)
@@ -75,11 +70,12 @@ static void finish(tb_hands *h, tb_fabric *fabric)
 	fabric->has_fault = h->teller.has_fault;
 	fabric->made = steal(&h->cloth.made, &fabric->made_count, sizeof(tb_made));
 	fabric->bases = steal(&h->cloth.bases, &bases, sizeof(guint32));
-	fabric->rows = steal(&h->cloth.rows, &fabric->row_count, sizeof(tb_made_row));
+	tb_made_row *rows = steal(&h->cloth.rows, &fabric->row_count, sizeof(tb_made_row));
+	fabric->rows = rows;
 	fabric->repeats = steal(&h->cloth.repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
 	fabric->reached = steal(&h->cloth.reached, &fabric->reached_count, sizeof(tb_reached));
 	tb_hands_finish(h);
-	measure(fabric, &h->working->pattern->gauge);
+	measure(fabric, rows, h->working->pattern);
 }
 
 static void work_piece(

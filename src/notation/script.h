@@ -144,6 +144,9 @@ bool tb_reader_ends_beyond(tb_reader *r, tb_sentence *sentence, const tb_value *
 /* Adds the rows of SENTENCE, with what was SAID behind them, and a row that works REST, where that draws all together. */
 bool tb_reader_close_last(tb_reader *r, tb_sentence *sentence, GArray *said, const tb_acts *rest);
 
+/* script_since.c: from where the length that UNTIL asks for is measured. */
+void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *until);
+
 /* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
 /* script_counts.c: what stands behind the end of SENTENCE's ACTS as if more were worked, and is their count, is refused. */

@@ -88,6 +88,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 				"Leave the rows' numbers out: Rep Rows 3-6 until piece measures 50 cm.",
 				"rows that are numbered are not worked until a length");
 		sentence->first = sentence->last = 0;
+		tb_reader_set_since(r, sentence, until);
 		if (size != NULL)
 			return set_measure(r, sentence, size);
 		sentence->until = TB_REPEAT_MEASURES;

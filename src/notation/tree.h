@@ -356,6 +356,16 @@ typedef enum {
 	TB_REPEAT_SECTIONS, /* "until there are 8 dc in each section": `times` of `section` in each */
 } tb_repeat_until;
 
+/* From where a length is measured. */
+typedef enum {
+	TB_SINCE_BEGIN,   /* of the piece */
+	TB_SINCE_HERE,    /* "for 5 cm" */
+	TB_SINCE_ARMHOLE, /* "until armhole measures 18 cm", "from underarm" */
+	TB_SINCE_PART,    /* "until yoke measures 20 cm": from where what is called so begins, */
+	TB_SINCE_END,     /* "from top of cuff": and from where it ends */
+	TB_SINCE_UNKNOWN,
+} tb_since;
+
 /*
  * What is other in a row that is worked like one before: "having 1 more dc in each section". A
  * section is what stands side by side of the kind.
@@ -428,6 +438,8 @@ struct tb_sentence {
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */
 	unsigned measure_count;
 	tb_span measure_span;
+	tb_since since;
+	const char *since_name; /* "cuff", interned; NULL where none is named */
 	bool wished;       /* … "to the length you like" */
 	bool often_open;   /* TB_REPEAT_PATTERN: nothing says how often */
 	bool often_unsaid; /* … and more comes behind it */

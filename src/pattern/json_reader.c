@@ -155,7 +155,7 @@ static void read_gauge(const tb_json_reader *reader, const cJSON *root)
 			"a gauge says how many stitches, and over what length");
 	gauge.given = gauge.stitches > 0 && has_length;
 	if (gauge.given)
-		reader->pattern->gauge = gauge;
+		tb_pattern_add_gauge(reader->pattern, &(tb_kind_gauge){.gauge = gauge});
 }
 
 static void read_own_stitches(const tb_json_reader *reader, const cJSON *root)

@@ -14,6 +14,11 @@
 
 #include <string.h>
 
+static void clear_gauge(void *gauge)
+{
+	g_free(((tb_kind_gauge *)gauge)->stitch);
+}
+
 tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 {
 	tb_pattern *pattern = g_new0(tb_pattern, 1);
@@ -27,6 +32,8 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->inline_definitions = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->remarks = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
+	pattern->gauges = g_array_new(FALSE, FALSE, sizeof(tb_kind_gauge));
+	g_array_set_clear_func(pattern->gauges, clear_gauge);
 	return pattern;
 }
 
@@ -49,7 +56,17 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_ptr_array_unref(pattern->inline_definitions);
 	g_ptr_array_unref(pattern->remarks);
 	g_array_unref(pattern->reads);
+	g_array_unref(pattern->gauges);
 	g_free(pattern);
+}
+
+void tb_pattern_add_gauge(tb_pattern *pattern, const tb_kind_gauge *gauge)
+{
+	tb_kind_gauge own = *gauge;
+	own.stitch = g_strdup(gauge->stitch);
+	g_array_append_val(pattern->gauges, own);
+	if (pattern->gauges->len == 1)
+		pattern->gauge = gauge->gauge;
 }
 
 static void clear_part(void *part)

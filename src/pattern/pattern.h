@@ -40,6 +40,13 @@ typedef struct {
 	bool over_inches; /* how the designer said it: over 4 in, not 10 cm */
 } tb_gauge;
 
+/* A gauge, and what it was counted in: of several, each holds for its own rows. */
+typedef struct {
+	tb_gauge gauge;
+	char *stitch; /* "sc", as the pattern's terms have it; NULL: nothing says, or in the pattern */
+	unsigned first_row, last_row; /* "over rows 14 and 15"; 0: not said */
+} tb_kind_gauge;
+
 /* "Sides": rows under a heading of their own that go on with what the piece has so far. */
 typedef struct {
 	char *name;
@@ -77,6 +84,7 @@ struct tb_pattern {
 	char *hook; /* as written */
 	double hook_mm; /* 0 when not given */
 	tb_gauge gauge;
+	GArray *gauges; /* tb_kind_gauge: that one, and those of other stitches */
 	GPtrArray *pieces; /* tb_piece, owned */
 	GPtrArray *charts; /* tb_chart_request, owned */
 	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */

@@ -50,6 +50,9 @@ guint tb_reads_begin(tb_pattern *pattern, size_t at, tb_read_as as);
 /* The source ends. */
 void tb_reads_finish(tb_pattern *pattern, size_t length);
 
+/* One gauge more; the first is the pattern's. GAUGE is copied. */
+void tb_pattern_add_gauge(tb_pattern *pattern, const tb_kind_gauge *gauge);
+
 /* PIECE, which has its name, is the pattern's from now on. */
 void tb_pattern_add_piece(tb_pattern *pattern, tb_piece *piece);
 

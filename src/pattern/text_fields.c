@@ -200,10 +200,8 @@ static void read_gauge(tb_text_reader *reader, const tb_text *value)
 {
 	tb_gauge gauge = {0};
 	bool impossible;
-	if (tb_text_read_gauge(reader->pattern->library, value->chars, &gauge, &impossible)) {
-		reader->pattern->gauge = gauge;
+	if (tb_text_read_gauges(reader->pattern, value->chars, &gauge, &impossible))
 		return;
-	}
 	/* "Gauge is not important for this one." */
 	if (value->length > 0 && strpbrk(value->chars, "0123456789") == NULL) {
 		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
@@ -277,10 +275,12 @@ void tb_text_close_field(tb_text_reader *reader)
 		read_yarn(reader, value);
 		break;
 	case TB_FIELD_GAUGE:
-		if (again && pattern->gauge.given)
+		if (again && pattern->gauge.given) {
 			tb_text_keep_value(reader, &pattern->notes, TB_LIMIT_PROSE_BYTES);
-		else
+			tb_text_read_gauges(pattern, value->chars, &(tb_gauge){0}, &(bool){false});
+		} else {
 			read_gauge(reader, value);
+		}
 		break;
 	case TB_FIELD_CHART:
 		if (reader->charts->len < TB_LIMIT_CHARTS)

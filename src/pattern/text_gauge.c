@@ -1,6 +1,7 @@
 /*
  * The gauge as designers write it: "13 sts and 9 rows = 10 cm", "16 sc x 20 rows = 4 in in sc",
  * "3.5 sts to 1 inch". It is read as figures and what they count, in whatever order they stand.
+ * Several may follow each other, each in another stitch: "In sc, 16 sts = 4 in. In pattern, 14 sts = 4 in."
  */
 #include "pattern/text_reader.h"
 
@@ -163,4 +164,133 @@ bool tb_text_read_gauge(
 			f.rows : f.rows * f.stitches_over / f.rows_over;
 	gauge->has_rows = gauge->rows > 0;
 	return gauge->rows <= TB_LIMIT_GAUGE;
+}
+
+/* Gauges a pattern may have; nobody makes more swatches. */
+#define MOST_GAUGES 12u
+/* Words of a stitch's name, "extended half double crochet". */
+#define MOST_STITCH_WORDS 4u
+#define LONGEST_GAUGE 600u
+
+/* The stitch TEXT begins with, "sc", "single crochet", by the longest name. Owned; NULL where none stands there. */
+static char *stitch_at(const tb_library *library, const char *text)
+{
+	char *name = NULL;
+	size_t length = 0;
+	for (unsigned words = 0; words < MOST_STITCH_WORDS && g_ascii_isalnum(text[length]); words++) {
+		length += strcspn(text + length, " ,;.:=/()");
+		char *more = g_strndup(text, length);
+		bool is = tb_library_find_term(library, more, false) != NULL || tb_library_find_term(library, more, true) != NULL;
+		g_free(is ? name : more);
+		name = is ? more : name;
+		if (text[length] != ' ')
+			break;
+		length++;
+	}
+	return name;
+}
+
+/* "(Rows 14 and 15)", "over Rows 3-6": the rows that are named, where a figure follows the word. */
+static void find_rows(const char *text, tb_kind_gauge *kind)
+{
+	for (const char *c = text; *c != '\0'; c++) {
+		size_t word = c == text || !g_ascii_isalnum(c[-1]) ? tb_at_word(c, "rows row rnds rnd rounds round") : 0;
+		const char *figure = skip_blanks(c + word);
+		if (word == 0 || !g_ascii_isdigit(*figure))
+			continue;
+		unsigned first = (unsigned)MIN(g_ascii_strtoull(figure, NULL, 10), TB_LIMIT_PIECE_ROWS);
+		figure += strspn(figure, "0123456789");
+		figure = skip_blanks(figure);
+		size_t to = *figure == '-' || *figure == '&' ? 1 : tb_at_word(figure, "and to");
+		const char *last = skip_blanks(figure + to);
+		kind->first_row = kind->last_row = first;
+		if (to > 0 && g_ascii_isdigit(*last))
+			kind->last_row = MAX(first, (unsigned)MIN(g_ascii_strtoull(last, NULL, 10), TB_LIMIT_PIECE_ROWS));
+		return;
+	}
+}
+
+/* "13.5 dc": the stitch that is counted; NULL where it is any. Owned. */
+static char *find_counted(const tb_library *library, const char *text)
+{
+	for (const char *c = text; *c != '\0';) {
+		double value;
+		bool begins = c == text || (!g_ascii_isalnum(c[-1]) && c[-1] != '.');
+		if (!begins || !read_figure(&c, &value)) {
+			c++;
+			continue;
+		}
+		const char *word = skip_blanks(c);
+		bool other = unit_mm(word) > 0 || tb_at_word(word, "st sts stitch stitches row rows rnd rnds round rounds x") > 0;
+		char *name = other ? NULL : stitch_at(library, word);
+		if (name != NULL)
+			return name;
+		if (tb_at_word(word, "st sts stitch stitches") > 0)
+			return NULL;
+	}
+	return NULL;
+}
+
+/* What a gauge was counted in: "in sc", "working in rows of dc", "16 sc"; "in pattern" and its kin name none. */
+static void find_kind(const tb_library *library, const char *text, tb_kind_gauge *kind)
+{
+	bool said = false;
+	find_rows(text, kind);
+	for (const char *c = text; *c != '\0' && !said; c++) {
+		bool begins = c == text || !g_ascii_isalnum(c[-1]);
+		size_t word = begins ? tb_at_word(c, "in over of using working") : 0;
+		const char *what = skip_blanks(c + word);
+		/* "4 in square" has a unit, and no stitch */
+		const char *before = c;
+		while (before > text && before[-1] == ' ')
+			before--;
+		bool unit = word == 2 && before > text && before < c && (g_ascii_isdigit(before[-1]) || (before[-1] & 0x80) != 0);
+		if (word == 0 || unit || !g_ascii_isalpha(*what) || unit_mm(what) > 0 ||
+			tb_at_word(what, "in over of using working rows rounds rnds the a all each both either every and with") > 0)
+			continue;
+		kind->stitch = stitch_at(library, what);
+		/* "in moss st", "in pattern": of no one stitch */
+		said = kind->stitch != NULL || tb_at_word(c, "in over") > 0;
+	}
+	if (!said)
+		kind->stitch = find_counted(library, text);
+	if (kind->first_row > 0)
+		g_clear_pointer(&kind->stitch, g_free);
+}
+
+/* Where the first whole gauge of TEXT ends before another; its length where there is one. */
+static size_t find_part(const tb_library *library, const char *text)
+{
+	size_t length = strlen(text);
+	for (size_t at = 0; at + 1 < length && length <= LONGEST_GAUGE; at++) {
+		tb_gauge gauge;
+		bool impossible;
+		if (!tb_is_among(text[at], ".;,") || text[at + 1] != ' ')
+			continue;
+		g_autofree char *first = g_strndup(text, at);
+		if (tb_text_read_gauge(library, first, &gauge, &impossible) && tb_text_read_gauge(library, text + at + 1, &gauge, &impossible))
+			return at;
+	}
+	return length;
+}
+
+bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge, bool *impossible)
+{
+	bool any = false;
+	for (;;) {
+		size_t end = find_part(pattern->library, text);
+		g_autofree char *part = g_strndup(text, end);
+		tb_kind_gauge kind = {0};
+		bool taken = tb_text_read_gauge(pattern->library, part, &kind.gauge, impossible);
+		*gauge = any ? *gauge : kind.gauge;
+		if (!taken || pattern->gauges->len >= MOST_GAUGES)
+			return any;
+		find_kind(pattern->library, part, &kind);
+		tb_pattern_add_gauge(pattern, &kind);
+		g_free(kind.stitch);
+		any = true;
+		if (text[end] == '\0')
+			return true;
+		text += end + 1;
+	}
 }

@@ -98,6 +98,11 @@ void tb_text_begin_section(tb_text_reader *reader, guint i);
 /* text_gauge.c. False when TEXT does not say stitches and a length; *IMPOSSIBLE: such as no fabric has. */
 bool tb_text_read_gauge(
 	const tb_library *library, const char *text, tb_gauge *gauge, bool *impossible);
+/*
+ * TEXT, one gauge or several, goes to the pattern. False when it does not say stitches and a length,
+ * and *GAUGE is what it says; *IMPOSSIBLE: such as no fabric has.
+ */
+bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge, bool *impossible);
 
 /* text_fields.c: the field that was gathered goes to the pattern. */
 void tb_text_close_field(tb_text_reader *reader);

@@ -145,13 +145,19 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 		}
 		break;
 	case TB_REPEAT_MEASURES:
-		g_string_append(w->out, " until piece ");
+		if (sentence->since == TB_SINCE_HERE)
+			g_string_append(w->out, " for ");
+		else
+			g_string_append_printf(w->out, " until %s ", sentence->since == TB_SINCE_ARMHOLE ? "armhole" :
+				sentence->since == TB_SINCE_PART ? sentence->since_name : "piece");
 		if (sentence->same_as_piece != NULL) {
 			g_string_append_printf(w->out, "is same length as %s", sentence->same_as_piece);
 		} else {
-			g_string_append(w->out, "measures ");
+			g_string_append(w->out, sentence->since == TB_SINCE_HERE ? "" : "measures ");
 			write_measure(w, sentence);
 		}
+		if (sentence->since == TB_SINCE_END)
+			g_string_append_printf(w->out, " from top of %s", sentence->since_name);
 		break;
 	case TB_REPEAT_PATTERN:
 		g_string_append(w->out, " for pattern");

@@ -1,0 +1,23 @@
+/*
+ * From which row a length is measured (notation/script_since.c has the words).
+ *
+ * An armhole begins where its part does, "Shape armholes", or at the row that leaves stitches at the sides
+ * unworked, all at once; on a piece that grows from another, and on a sleeve from the top, at the beginning. Where
+ * the rows do not show it, it is not known.
+ */
+#ifndef TB_FABRIC_SINCE_H
+#define TB_FABRIC_SINCE_H
+
+#include "fabric/hands.h"
+
+/*
+ * The row of COUNT that the length SENTENCE asks for begins above, as an index; 0 is the foundation. HERE is the last
+ * row before it. TB_NONE where the rows do not show it.
+ */
+guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 here);
+/* The row below the first of an armhole in ROWS, the foundation first; TB_NONE where none shows. */
+guint32 tb_since_armhole(const tb_made_row *rows, guint32 count);
+/* Whether NAME, of a piece or of a part, has WORD in it, as "Left Sleeve" has sleeve. NAME may be NULL. */
+bool tb_since_is_called(const char *name, const char *word);
+
+#endif

@@ -1,0 +1,85 @@
+/*
+ * From where a length is measured: "until piece measures 30 cm" from its beginning, "until armhole measures
+ * 18 cm" from where that begins, "work even for 5 cm" from here, "until sleeve measures 40 cm from top of cuff"
+ * from where that ends. Which row this is, the fabric finds: fabric/since.c.
+ */
+#include "notation/script.h"
+
+#include <string.h>
+
+/* The word of WORDS, each parted by a blank, that stands first in TEXT; NULL where none does. Interned. */
+static const char *find_word(const char *text, const char *words)
+{
+	g_auto(GStrv) all = g_strsplit(words, " ", -1);
+	const char *first = NULL, *found = NULL;
+	for (guint i = 0; all[i] != NULL; i++) {
+		size_t length = strlen(all[i]);
+		for (const char *at = strstr(text, all[i]); at != NULL; at = strstr(at + 1, all[i])) {
+			bool begins = at == text || !g_ascii_isalpha(at[-1]);
+			bool ends = !g_ascii_isalpha(at[length]) || (at[length] == 's' && !g_ascii_isalpha(at[length + 1]));
+			if (begins && ends && (first == NULL || at < first)) {
+				first = at;
+				found = g_intern_string(all[i]);
+			}
+		}
+	}
+	return found;
+}
+
+#define ARMHOLES "armhole underarm armpit raglan arm-hole"
+/* What is made on a piece, and measured by itself. */
+#define PARTS "yoke cuff rib ribbing band border brim cap collar hood placket strap shoulder neck heel foot leg toe crown " \
+	"waistband bodice skirt edging"
+
+/* "from the top of the cuff", "above ribbing", "excluding border": what the length begins behind. */
+static bool is_behind(const char *text)
+{
+	return find_word(text, "above past beyond after excluding top end") != NULL || strstr(text, "not counting") != NULL ||
+		strstr(text, "not including") != NULL || find_word(text, "without") != NULL;
+}
+
+/* FROM says where; empty where it does not. */
+static tb_since read_from(const char *from, const char **name)
+{
+	static const char begins[] = "beg begin beginning commencement start foundation hem bottom cast cast-on lower first 1 "
+		"middle center centre along measured measuring flat edge down up when hanging at";
+	*name = find_word(from, ARMHOLES);
+	if (*name != NULL || find_word(from, "bind-off bound bind-offs division divided dividing split join joining") != NULL)
+		return TB_SINCE_ARMHOLE;
+	*name = find_word(from, PARTS);
+	if (*name != NULL && find_word(from, "neck crown shoulder") != NULL)
+		return TB_SINCE_BEGIN; /* the edge it is worked from */
+	if (*name != NULL)
+		return is_behind(from) ? TB_SINCE_END : TB_SINCE_PART;
+	if (find_word(from, "here point now") != NULL)
+		return TB_SINCE_HERE;
+	return *from == '\0' || find_word(from, begins) != NULL ? TB_SINCE_BEGIN : TB_SINCE_UNKNOWN;
+}
+
+void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	static const char *const froms[] = {" from ", " above ", " past ", " beyond ", " after ", " excluding ", " not ",
+		" without ", " since "};
+	const char *all = r->text->chars + r->lattice.start[until->from];
+	const char *end = r->text->chars + r->lattice.start[until->to];
+	g_autofree char *text = tb_text_lower(all, end - all);
+	g_autofree char *subject = g_strndup(text, strcspn(text, "0123456789"));
+	const char *from = "";
+	for (size_t i = 0; i < G_N_ELEMENTS(froms); i++) {
+		const char *at = strstr(text, froms[i]);
+		if (at != NULL && (*from == '\0' || at < from))
+			from = at;
+	}
+	sentence->since = read_from(from, &sentence->since_name);
+	if (*from != '\0')
+		return;
+	const char *part = find_word(subject, ARMHOLES);
+	if (part != NULL) {
+		sentence->since = TB_SINCE_ARMHOLE;
+	} else if ((part = find_word(subject, PARTS)) != NULL) {
+		sentence->since = TB_SINCE_PART;
+	} else if (g_str_has_prefix(text + strspn(text, " ,"), "for ")) {
+		sentence->since = TB_SINCE_HERE;
+	}
+	sentence->since_name = part;
+}
