@@ -169,16 +169,23 @@ static bool has_groups(const tb_hands *h, const tb_claim *claim, unsigned said, 
 	return said == groups + first || said == big + first;
 }
 
-/* Whether the chain the row begins with is the first of several in one place, "ch 3, 4 dc in same st". */
+/*
+ * Whether the chain the row begins with is the first of several in one place, "ch 3, 4 dc in same st", "ch 4, dc in
+ * same st".
+ */
 static bool begins_group(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	for (guint32 i = row->first; i + 1 < row->first + row->count; i++) {
-		const tb_made *made = tb_hands_made(h, i), *next = tb_hands_made(h, i + 1);
-		if (made->flags & TB_MADE_TURNING)
-			return made->base_count == next->base_count && (made->base_count == 0 || made->base == next->base);
-	}
-	return false;
+	guint32 end = row->first + row->count, i = row->first;
+	while (i < end && !(tb_hands_made(h, i)->flags & TB_MADE_TURNING))
+		i++;
+	guint32 next = i + 1;
+	while (next < end && tb_hands_made(h, next)->flags & TB_MADE_CHAIN)
+		next++;
+	if (next >= end)
+		return false;
+	const tb_made *made = tb_hands_made(h, i), *beside = tb_hands_made(h, next);
+	return made->base_count == beside->base_count && (made->base_count == 0 || made->base == beside->base);
 }
 
 /* Whether an act stands in the row SAID times by the same words, "5 X-sts", which are written out. */

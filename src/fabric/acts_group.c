@@ -56,9 +56,21 @@ static void groups_in_gaps(tb_hands *h, const tb_act *act)
 	}
 }
 
+/* "…, join. 24 V-sts" is a count: no group without a place comes behind the join. */
+static bool is_behind_join(tb_hands *h, const tb_act *act)
+{
+	if (!act->bare || !h->cursor.joined || !h->sentence->is_round || h->now.group != NULL)
+		return false;
+	tb_hands_give_up(h, "not-worked", act->span, "Work them before the round is joined.",
+		"the round is joined before this is worked");
+	return true;
+}
+
 void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after)
 {
 	tb_act gaps;
+	if (is_behind_join(h, act))
+		return;
 	bool each_gap = h->now.group == NULL && tb_place_is_each_gap(h, act, &gaps);
 	if (each_gap || (h->now.group == NULL && act->place.in == TB_IN_BETWEEN && !act->place.loose &&
 			act->place.up_to == NULL && tb_hands_number(h, &act->place.count, 1) == 0)) {

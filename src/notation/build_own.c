@@ -34,6 +34,7 @@ static void add_group(tb_builder *b, const tb_value *value, const tb_act *act, c
 	group.stitch = NULL;
 	group.own = own;
 	group.body = own->acts;
+	group.bare = act->bare || !tb_build_has(value, TB_SLOT_place);
 	if (own->acts.count == 0)
 		return;
 	if (!tb_number_is(&act->each, 1)) {
