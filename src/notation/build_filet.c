@@ -1,7 +1,26 @@
-/* Filet crochet: a space is ch 2, sk 2 and the dc that closes it; a block is three dc. */
+/*
+ * Filet crochet: a space is ch 2, sk 2 and the dc that closes it; a block is three dc. The row's edge stands up as
+ * chains where nothing but a turn comes before its first square.
+ */
 #include "notation/build.h"
 
 #include "stitches/stitch.h"
+
+/* "Turn, 2 sp, 1 bl": whether VALUE is the first of the row that is worked, behind what a row is turned by. */
+static bool is_first_worked(const tb_builder *b, const tb_value *value)
+{
+	guint32 at = b->begins;
+	const tb_lattice *l = b->lattice;
+	while (at < value->from) {
+		static const char *const turns[] = {"turn", "turned", "turning", ",", ".", ";", ":", NULL};
+		g_autofree char *word = g_strndup(l->text->chars + l->start[at], l->stop[at] - l->start[at]);
+		g_autofree char *lower = tb_text_lower(word, -1);
+		if (!g_strv_contains(turns, lower))
+			return false;
+		at++;
+	}
+	return true;
+}
 
 void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -14,7 +33,7 @@ void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
 		return;
 	}
-	if (value->from == b->begins) {
+	if (is_first_worked(b, value)) {
 		/* the edge of the first square stands up as chains */
 		tb_act edge = tb_build_act_of(b, value, TB_ACT_CHAIN);
 		edge.count = tb_number_make(b->arena, 3, edge.span);
