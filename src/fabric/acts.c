@@ -4,6 +4,7 @@
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
  * them, acts_group.c groups. Here is everything else: chains, turns, joins, what is left.
  */
+#include "fabric/colour.h"
 #include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/border.h"
@@ -475,6 +476,8 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		if (act->over != TB_OVER_UNSAID && !tb_squares_lie_over(h, act))
 			return;
 		guint32 from = h->cloth.made->len;
+		if (h->sentence->colour_count > 0)
+			tb_colour_at(h, act);
 		h->now.begins[h->now.begin_count++ % TB_MOST_BEGINS] = from;
 		carry_out(h, acts, i, rest);
 		if (act->claim_count > 0 && act->kind != TB_ACT_CLAIM && !h->cursor.over)

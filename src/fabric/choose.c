@@ -35,7 +35,7 @@ static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3
 /* The hands as they were before the row. */
 typedef struct {
 	tb_hands hands;
-	guint made, bases, rows, held;
+	guint made, bases, rows, held, colours;
 	tb_made_row below;
 	GArray *rest[2]; /* copies; owned */
 	guint64 all_made;
@@ -58,7 +58,7 @@ typedef struct {
 static before_row remember(const tb_hands *h)
 {
 	before_row before = {.hands = *h, .made = h->cloth.made->len, .bases = h->cloth.bases->len,
-		.rows = h->cloth.rows->len, .held = h->teller.held->len, .all_made = h->working->made};
+		.rows = h->cloth.rows->len, .held = h->teller.held->len, .colours = h->cloth.colours->len, .all_made = h->working->made};
 	for (unsigned i = 0; i < 2; i++)
 		before.rest[i] = g_array_copy(h->before.rest[i]);
 	if (h->cloth.rows->len > 0)
@@ -79,6 +79,7 @@ static void take_back(tb_hands *h, const before_row *before)
 	g_array_set_size(h->cloth.made, before->made);
 	g_array_set_size(h->cloth.bases, before->bases);
 	g_array_set_size(h->cloth.rows, before->rows);
+	g_array_set_size(h->cloth.colours, before->colours);
 	for (unsigned i = 0; i < 2; i++) {
 		g_array_set_size(h->before.rest[i], 0);
 		if (before->rest[i]->len > 0)

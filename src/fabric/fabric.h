@@ -80,6 +80,12 @@ typedef struct {
 	guint32 row; /* the number of the last row */
 } tb_reached;
 
+/* From stitch FIRST on, to the next such, all is made in the colour NAME; NULL: nobody knows in which. */
+typedef struct {
+	guint32 first;
+	const char *name;
+} tb_colour_run;
+
 typedef struct {
 	const tb_made *made;
 	guint32 made_count;
@@ -90,6 +96,8 @@ typedef struct {
 	guint32 repeat_count;
 	const tb_reached *reached;
 	guint32 reached_count;
+	const tb_colour_run *colours; /* none where no colour is named */
+	guint32 colour_count;
 	guint32 written_rows; /* rows 1 to this are each written out; later ones may be repeats */
 	bool has_fault;       /* an error was found: counts may be wrong from there on */
 	/* what gauge makes of it; 0 where the pattern gives no gauge */

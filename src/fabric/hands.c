@@ -19,6 +19,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 			.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
 			.group_owns = g_hash_table_new(NULL, NULL),
 			.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
+			.colours = g_array_new(FALSE, FALSE, sizeof(tb_colour_run)),
 		},
 		.now = {
 			.places = g_array_new(FALSE, FALSE, sizeof(guint32)),
@@ -44,6 +45,7 @@ void tb_hands_finish(tb_hands *h)
 	g_clear_pointer(&h->before.rest[1], g_array_unref);
 	g_clear_pointer(&h->now.set_aside, g_array_unref);
 	g_clear_pointer(&h->cloth.marks, g_array_unref);
+	g_clear_pointer(&h->cloth.colours, g_array_unref);
 	g_clear_pointer(&h->cloth.group_owns, g_hash_table_destroy);
 }
 
@@ -192,7 +194,8 @@ tb_trial tb_hands_try(tb_hands *h)
 {
 	h->teller.trials++;
 	tb_trial trial = {
-		h->cursor, h->cloth.made->len, h->cloth.bases->len, h->teller.held->len, h->teller.floor, h->teller.row_fault};
+		h->cursor, h->cloth.made->len, h->cloth.bases->len, h->teller.held->len, h->teller.floor, h->teller.row_fault,
+		h->cloth.colours->len};
 	h->teller.floor = h->cloth.made->len;
 	return trial;
 }
@@ -234,6 +237,7 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	tb_hands_look(h, h->cloth.made->len - trial->made);
 	g_array_set_size(h->cloth.made, trial->made);
 	g_array_set_size(h->cloth.bases, trial->bases);
+	g_array_set_size(h->cloth.colours, trial->colours);
 	tb_mark_forget(h);
 	tb_hands_drop_held(h, trial->held);
 	h->cursor = trial->cursor;

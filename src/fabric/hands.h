@@ -29,6 +29,7 @@ typedef struct {
 	guint64 made; /* stitches made in all pieces and sizes */
 	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */
 	guint64 steps, most_steps;
+	bool stripes; /* the pattern tells of stripes: the colour of a row that names none is not known */
 	guint64 tried; /* steps and stitches of all searches for a repair */
 	bool stopped; /* a limit of the whole pattern was reached */
 } tb_working;
@@ -110,7 +111,15 @@ typedef struct {
 	double height; /* of the highest row so far, in chains */
 	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
 	GArray *marks; /* guint32: made stitches that a marker is in */
+	GArray *colours; /* tb_colour_run */
 } tb_cloth;
+
+/* The colour worked with. */
+typedef struct {
+	const char *entered; /* what the row now worked has begun with; or NULL */
+	bool fresh; /* it was taken at the end of the row before */
+	bool off; /* rows are worked again in other colours */
+} tb_colours;
 
 /* What the piece begins with. */
 typedef struct {
@@ -205,6 +214,7 @@ typedef struct {
 	const tb_sentence *sentence; /* of the row being worked, */
 	guint32 row; /* whose index into rows this is */
 	tb_cursor cursor;
+	tb_colours colours;
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
 	tb_cloth cloth;
 	tb_beginning start;
@@ -263,6 +273,7 @@ typedef struct {
 	tb_cursor cursor;
 	guint made, bases, held, floor;
 	bool row_fault;
+	guint colours;
 } tb_trial;
 
 static inline tb_side tb_side_other(tb_side side)

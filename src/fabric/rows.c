@@ -5,6 +5,7 @@
  * by turning. Right side rows run right to left, so two rows worked in opposite ways have been
  * turned between, and the tops below come to the hook in reverse.
  */
+#include "fabric/colour.h"
 #include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/border.h"
@@ -312,6 +313,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_ground_arrange(h);
 	tb_within_lay(h);
 	begin_row(h, sentence);
+	tb_colour_begin(h, sentence);
 	h->now.tail = tb_tail_find(h, &sentence->acts);
 	if (sentence->taken) {
 		tb_taken_make(h);
@@ -335,6 +337,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_travel_set_out(h);
 	tb_like_tell(h, sentence);
 	tb_acts_work(h, &sentence->acts, 0);
+	tb_colour_end(h, sentence, number);
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
 	h->before.was_short = h->before.was_short || h->cursor.left;
 	h->now.pending = tb_tail_chains(h);
@@ -499,7 +502,11 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 		case TB_SENTENCE_REPEAT:
 			if (tb_rows_grow_on(h, sentence, script->sentences + i + 1, script->count - i - 1))
 				break;
+			if (sentence->colour_count > 0)
+				tb_colour_forget(h, true);
 			tb_rows_again(h, sentence);
+			if (sentence->colour_count > 0)
+				tb_colour_forget(h, false);
 			if (sentence->turns_otherwise)
 				h->now.pending = sentence->tail;
 			break;

@@ -1,4 +1,5 @@
 /* What a first row is worked on: a chain it brings itself, a ring, a tube of chains. */
+#include "fabric/colour.h"
 #include "fabric/open.h"
 #include "fabric/own.h"
 #include "fabric/start.h"
@@ -93,6 +94,9 @@ void tb_start_find_tube(tb_hands *h)
 void tb_start_work(tb_hands *h, const tb_sentence *sentence)
 {
 	h->sentence = sentence;
+	tb_colour_begin(h, sentence);
+	tb_colour_end(h, sentence, 0);
+	h->colours.fresh = true;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind == TB_ACT_CHAIN) {

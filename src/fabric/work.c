@@ -73,6 +73,7 @@ static void finish(tb_hands *h, tb_fabric *fabric)
 	tb_made_row *rows = steal(&h->cloth.rows, &fabric->row_count, sizeof(tb_made_row));
 	fabric->rows = rows;
 	fabric->repeats = steal(&h->cloth.repeats, &fabric->repeat_count, sizeof(tb_row_repeat));
+	fabric->colours = steal(&h->cloth.colours, &fabric->colour_count, sizeof(tb_colour_run));
 	fabric->reached = steal(&h->cloth.reached, &fabric->reached_count, sizeof(tb_reached));
 	tb_hands_finish(h);
 	measure(fabric, rows, h->working->pattern);
@@ -108,6 +109,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		.diagnostics = diagnostics,
 		.chosen = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL),
 		.most_steps = TB_LIMIT_STEPS,
+		.stripes = tb_script_tells_stripes(pattern),
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 	};
@@ -134,6 +136,7 @@ void tb_worked_destroy(tb_worked *worked)
 		tb_fabric *fabric = &worked->fabrics[i];
 		g_free((void *)fabric->made);
 		g_free((void *)fabric->bases);
+		g_free((void *)fabric->colours);
 		g_free((void *)fabric->rows);
 		g_free((void *)fabric->repeats);
 		g_free((void *)fabric->reached);

@@ -79,6 +79,9 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_amid(tb_builder *b, const tb_value *value, tb_place *place);
 void tb_build_noun(tb_builder *b, const tb_value *noun, tb_place *place);
 
+/* script_colours.c: a colour as all texts call it, "A", "MC", "dark red", of the LENGTH bytes at CHARS. */
+const char *tb_colour_name(tb_arena *arena, const char *chars, size_t length);
+
 /* --- build_mark.c --- */
 
 /* The marker that the remark VALUE puts: the last of ACTS puts it when it is worked. */

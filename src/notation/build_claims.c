@@ -101,6 +101,12 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.other = claim.other || claim.upon != NULL;
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
+	const tb_value *colour = tb_value_get(part, TB_SLOT_c);
+	if (colour != NULL) {
+		tb_span words = {b->lattice->start[colour->from], b->lattice->stop[colour->to - 1]};
+		claim.colour = tb_colour_name(b->arena, b->lattice->text->chars + words.start, words.end - words.start);
+		claim.other = true;
+	}
 	if (tb_value_is(noun, TB_KIND_noun)) {
 		tb_place place = {0};
 		tb_build_noun(b, noun, &place);
@@ -130,7 +136,7 @@ static bool comes_again(const GArray *claims, const GPtrArray *kinds, guint i, g
 	const tb_claim *first = &g_array_index(claims, tb_claim, i), *again = &g_array_index(claims, tb_claim, k);
 	const char *kind = kinds->pdata[i], *other = kinds->pdata[k], *between = kinds->pdata[k - 1];
 	return kind != NULL && other != NULL && between != NULL && strcmp(kind, other) == 0 && strcmp(kind, between) != 0 &&
-		first->count.count == 1 && again->count.count == 1 && !again->compared && !again->sides && !again->corners &&
+		first->count.count == 1 && again->count.count == 1 && again->colour == NULL && !again->compared && !again->sides && !again->corners &&
 		again->row == first->row && again->upon == NULL && !again->clumps;
 }
 

@@ -99,6 +99,9 @@ void tb_build_mixed(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	tb_build_place(b, tb_value_get(value, TB_SLOT_place2), &second->place);
 	tb_build_amid(b, tb_value_get(value, TB_SLOT_place2), &second->place);
+	/* it is told, and coloured, by its own words */
+	const tb_value *there = tb_value_get(value, TB_SLOT_place2);
+	second->span = there != NULL ? tb_build_span(b, there->from, there->to) : second->span;
 	/* "1 tr in each dc all round and 2 extra in each corner": beside the one that each has */
 	if (tb_build_has(value, TB_SLOT_extra)) {
 		int more = tb_build_one_number(tb_value_get(value, TB_SLOT_each2), 0), has = tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1);

@@ -67,6 +67,7 @@ typedef struct {
 	bool without_chain; /* … "not counting the turning chain": it is none of them */
 	bool any_chain;    /* … "incl. chs": or other chains of the row */
 	unsigned chain_of; /* … of so many chains; 0: not said */
+	const char *colour; /* "12 sc in A": those made in it; `other` as well; or NULL */
 	const tb_stitch *chain_as; /* … and is this stitch; NULL: not said */
 	tb_span span;
 } tb_claim;

@@ -14,4 +14,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned piece, tb_diagnost
 /* Warns of the first word in the rows that only the other terms have, once a pattern. */
 void tb_script_check_terms(const tb_pattern *pattern, tb_diagnostics *diagnostics);
 
+/* Whether the pattern tells somewhere of stripes, or of colours that change, so that a row that names none is unsure. */
+bool tb_script_tells_stripes(const tb_pattern *pattern);
+
 #endif

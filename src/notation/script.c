@@ -387,6 +387,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		}
 		if (unproved > 0 && !tb_reader_prove(r, before, last))
 			script->has_fault = true;
+		tb_reader_find_colours(r, rows->pdata[i], before);
 		if (part != NULL && r->sentences->len > before) {
 			tb_reader_begin_part(r, before, part);
 			before = r->sentences->len - 1;
@@ -446,6 +447,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 			piece->rows->len > 0 ? piece->rows->pdata[0] : NULL);
 	else if (piece->from_text != NULL)
 		script->has_fault = !tb_reader_from(&r, piece->from_text, script);
+	if (piece->start != NULL)
+		tb_reader_find_start_colours(&r, piece->start);
 	if (script->has_fault)
 		add_left_out(&r, TB_SENTENCE_START);
 	as[piece->rows->len] = script->has_fault ? TB_READ_UNREAD : TB_READ_START;

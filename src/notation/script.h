@@ -94,6 +94,10 @@ bool tb_reader_tell_unread(tb_reader *r);
 /* False where figures for the sizes stand near word AT, but not one for each, which is told. */
 bool tb_reader_check_sizes(tb_reader *r, guint32 at);
 
+/* script_colours.c: what TEXT says of colours is of all sentences from BEFORE on. */
+void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before);
+void tb_reader_find_start_colours(tb_reader *r, const tb_text *start);
+
 /* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
 GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 

@@ -388,6 +388,13 @@ typedef struct {
 	tb_acts acts;
 } tb_way;
 
+/* A colour that a row's words bring in, from byte FROM of the source on. */
+typedef struct {
+	guint32 from;
+	unsigned row; /* "… at the end of Row 6": of that row alone; 0: of each */
+	const char *name; /* NULL: nobody knows which */
+} tb_colour_mark;
+
 typedef struct tb_sentence tb_sentence;
 
 struct tb_sentence {
@@ -422,6 +429,9 @@ struct tb_sentence {
 	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
 	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
 	const tb_act *within; /* TB_ACT_WITHIN: what the first of its rows is worked on; or NULL */
+
+	const tb_colour_mark *colours; /* as they stand; none where it says nothing of colours */
+	unsigned colour_count;
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */

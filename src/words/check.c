@@ -69,6 +69,35 @@ bool tb_check_walk_taken(const tb_check_walk *walk)
 	return false;
 }
 
+char *tb_check_walk_colours(const tb_check_walk *walk)
+{
+	g_autoptr(GString) names = g_string_new(NULL);
+	g_autoptr(GPtrArray) seen = g_ptr_array_new();
+	unsigned size = 0;
+	while (size + 1 < walk->sizes && walk->rows[size] == NULL)
+		size++;
+	const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
+	const tb_made_row *row = walk->rows[size];
+	guint32 at = 0;
+	for (guint32 i = row != NULL && fabric->colour_count > 0 ? row->first : 0, end = i > 0 ? i + row->count : 0; i < end; i++) {
+		while (at < fabric->colour_count && fabric->colours[at].first <= i)
+			at++;
+		const char *name = at > 0 ? fabric->colours[at - 1].name : NULL;
+		if (!(fabric->made[i].flags & TB_MADE_COUNTED))
+			continue;
+		if (name == NULL)
+			return g_strdup("");
+		bool there = false;
+		for (guint k = 0; k < seen->len; k++)
+			there = there || g_ascii_strcasecmp(seen->pdata[k], name) == 0;
+		if (there)
+			continue;
+		g_ptr_array_add(seen, (gpointer)name);
+		g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", name);
+	}
+	return g_string_free(g_steal_pointer(&names), FALSE);
+}
+
 static void add_cell(GString *out, const char *text, glong width, bool right)
 {
 	glong fill = MAX(width - g_utf8_strlen(text, -1), 0);
@@ -127,6 +156,7 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 		rows.heads[i].anew = walk.anew;
 		rows.heads[i].part = walk.part;
 		rows.heads[i].side = walk.side;
+		rows.heads[i].colours = tb_check_walk_colours(&walk);
 		for (unsigned size = 0; size < rows.sizes; size++)
 			rows.counts[(gsize)i * rows.sizes + size] =
 				walk.rows[size] != NULL ? walk.rows[size]->stitches : G_MAXUINT32;
@@ -165,6 +195,8 @@ static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_che
 		g_string_append(out, "  ");
 		add_cell(out, count, w->size, true);
 	}
+	if (*rows->heads[at].colours != '\0')
+		g_string_append_printf(out, "  %s", rows->heads[at].colours);
 	end_line(out);
 }
 
@@ -201,6 +233,8 @@ static void add_rows(GString *out, const tb_worked *worked, unsigned piece, cons
 			g_string_append_printf(out, "%s\n", rows.heads[at].part);
 		at += add_stretch(out, &rows, at, w);
 	}
+	for (guint32 i = 0; i < rows.count; i++)
+		g_free(rows.heads[i].colours);
 	g_free(rows.heads);
 	g_free(rows.counts);
 }

@@ -26,6 +26,12 @@ bool tb_check_walk_next(tb_check_walk *walk);
 /* Whether the row is taken at its word in a size. */
 bool tb_check_walk_taken(const tb_check_walk *walk);
 
+/*
+ * "A, B": the colours the row is worked in, in the order they come; empty where they are not all known. The row's first
+ * size tells; a slip stitch and what counts for nothing have none. Owned.
+ */
+char *tb_check_walk_colours(const tb_check_walk *walk);
+
 /* All rows of a piece. */
 typedef struct {
 	struct {
@@ -33,6 +39,7 @@ typedef struct {
 		const char *part;
 		bool anew;
 		tb_side side;
+		char *colours; /* owned */
 	} *heads;
 	guint32 *counts; /* SIZES of each row; G_MAXUINT32 where a size has no such row */
 	guint32 count;

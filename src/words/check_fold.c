@@ -11,10 +11,10 @@
 /* Longer cycles are not looked for: who reads the table would not see them either. */
 #define MOST_PERIOD 24u
 
-/* Whether two rows have the same counts. */
+/* Whether two rows have the same counts, and the same colours. */
 static bool is_alike(const tb_check_rows *rows, guint32 a, guint32 b)
 {
-	return memcmp(rows->counts + (gsize)a * rows->sizes, rows->counts + (gsize)b * rows->sizes,
+	return strcmp(rows->heads[a].colours, rows->heads[b].colours) == 0 && memcmp(rows->counts + (gsize)a * rows->sizes, rows->counts + (gsize)b * rows->sizes,
 			   rows->sizes * sizeof(guint32)) == 0;
 }
 

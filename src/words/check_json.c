@@ -39,6 +39,13 @@ static void add_row(cJSON *list, const tb_check_walk *walk, guint32 number)
 		cJSON_AddItemToArray(counts, walk->rows[size] != NULL
 										 ? cJSON_CreateNumber(walk->rows[size]->stitches)
 										 : cJSON_CreateNull());
+	g_autofree char *colours = tb_check_walk_colours(walk);
+	if (*colours != '\0') {
+		cJSON *list_of = cJSON_AddArrayToObject(row, "colours");
+		g_auto(GStrv) names = g_strsplit(colours, ", ", -1);
+		for (char **name = names; *name != NULL; name++)
+			cJSON_AddItemToArray(list_of, cJSON_CreateString(*name));
+	}
 	if (tb_check_walk_taken(walk))
 		cJSON_AddTrueToObject(row, "taken");
 	cJSON_AddItemToArray(list, row);

@@ -1,0 +1,90 @@
+#include "fabric/colour.h"
+
+static const char *current(const tb_hands *h)
+{
+	const GArray *runs = h->cloth.colours;
+	return runs->len > 0 ? g_array_index(runs, tb_colour_run, runs->len - 1).name : NULL;
+}
+
+static bool is_same(const char *one, const char *other)
+{
+	return one == other || (one != NULL && other != NULL && g_ascii_strcasecmp(one, other) == 0);
+}
+
+/* What is made from here on is made in NAME; NULL: nobody knows in which. */
+static void take(tb_hands *h, const char *name)
+{
+	if (is_same(current(h), name))
+		return;
+	tb_colour_run run = {h->cloth.made->len, name};
+	g_array_append_val(h->cloth.colours, run);
+}
+
+/* The last mark of the sentence that stands before FROM, and that says no row but ROW. */
+static const tb_colour_mark *mark_before(const tb_sentence *sentence, guint32 from, guint32 row)
+{
+	const tb_colour_mark *found = NULL;
+	for (unsigned i = 0; i < sentence->colour_count && sentence->colours[i].from <= from; i++) {
+		const tb_colour_mark *mark = &sentence->colours[i];
+		found = mark->row == 0 || mark->row == row ? mark : found;
+	}
+	return found;
+}
+
+void tb_colour_begin(tb_hands *h, const tb_sentence *sentence)
+{
+	if (h->colours.off || (h->working->stripes && !h->colours.fresh))
+		take(h, NULL);
+	h->colours.fresh = false;
+	h->colours.entered = current(h);
+	/* words of colour that are not understood, and those that begin the row */
+	const tb_colour_mark *first = !h->colours.off ? mark_before(sentence, sentence->span.start, 0) : NULL;
+	if (first != NULL)
+		take(h, first->name);
+}
+
+void tb_colour_at(tb_hands *h, const tb_act *act)
+{
+	const tb_sentence *sentence = h->sentence;
+	if (sentence->colour_count == 0 || h->colours.off || act->span.start < sentence->span.start ||
+		act->span.start >= sentence->span.end)
+		return;
+	const tb_colour_mark *mark = mark_before(sentence, act->span.start, 0);
+	take(h, mark != NULL ? mark->name : h->colours.entered);
+}
+
+void tb_colour_end(tb_hands *h, const tb_sentence *sentence, guint32 number)
+{
+	const tb_colour_mark *mark = !h->colours.off && sentence->colour_count > 0 ? mark_before(sentence, TB_NONE, number) : NULL;
+	if (mark == NULL)
+		return;
+	h->colours.fresh = mark->name != NULL && !is_same(current(h), mark->name);
+	take(h, mark->name);
+}
+
+void tb_colour_forget(tb_hands *h, bool again)
+{
+	h->colours.off = again;
+	take(h, NULL);
+}
+
+gint64 tb_colour_count(const tb_hands *h, const char *name, const tb_stitch *stitch)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const GArray *runs = h->cloth.colours;
+	gint64 count = 0;
+	guint at = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		while (at < runs->len && g_array_index(runs, tb_colour_run, at).first <= i)
+			at++;
+		const char *made_in = at > 0 ? g_array_index(runs, tb_colour_run, at - 1).name : NULL;
+		const tb_made *made = tb_hands_made(h, i);
+		if (!(made->flags & TB_MADE_COUNTED))
+			continue;
+		if (made_in == NULL)
+			return -1;
+		count += is_same(made_in, name) &&
+			(stitch == NULL || made->stitch == stitch->number || made->flags & TB_MADE_TURNING);
+	}
+	return count;
+}
