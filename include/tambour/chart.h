@@ -72,7 +72,8 @@ void tb_drawing_destroy(tb_drawing *drawing);
 /*
  * The placed stitches as one JSON object, in mm, y growing downward: piece, unit, width, height,
  * cell (width, height_per_chain), repeat (columns, width, times by size; null when there is none),
- * and stitches, each with its abbreviation, row, index, top, bases, base_row and base_indices.
+ * and stitches, each with its abbreviation, row, index, top, colour where it is known, bases,
+ * base_row and base_indices.
  * Columns and indices count from 1, from the edge where row 1 begins. Never NULL. Owned text; free
  * with g_free.
  */

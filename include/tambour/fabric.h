@@ -35,8 +35,8 @@ char *tb_check_text(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 
 /*
  * The same as one JSON object, with the faults of DIAGNOSTICS in it: title, sizes, pieces (name,
- * rows with row, side and counts by size, width_cm and length_cm by size; null where there is no
- * such row or measure), read (line, column, length, as), diagnostics (severity, line, column, piece, row, sizes, message, hint).
+ * rows with row, side, counts by size and, where they are known, colours; width_cm and length_cm by
+ * size; null where there is no such row or measure), read (line, column, length, as), diagnostics (severity, line, column, piece, row, sizes, message, hint).
  *
  * "read" tells of every part of every line what it was read as: fact, heading, definition, start,
  * row, repeat, remark, finishing, blank, or unread, which is an error at its place. Lines and columns

@@ -88,3 +88,59 @@ gint64 tb_colour_count(const tb_hands *h, const char *name, const tb_stitch *sti
 	}
 	return count;
 }
+
+/* The run that stitch INDEX is of, and one: 0 before the first. */
+static guint32 run_at(const tb_fabric *fabric, guint32 index)
+{
+	guint32 low = 0, high = fabric->colour_count;
+	while (low < high) {
+		guint32 middle = low + (high - low) / 2;
+		if (fabric->colours[middle].first <= index)
+			low = middle + 1;
+		else
+			high = middle;
+	}
+	return low;
+}
+
+const char *tb_fabric_colour(const tb_fabric *fabric, guint32 index)
+{
+	guint32 run = run_at(fabric, index);
+	return run > 0 ? fabric->colours[run - 1].name : NULL;
+}
+
+char *tb_fabric_row_colours(const tb_fabric *fabric, const tb_made_row *row)
+{
+	g_autoptr(GString) names = g_string_new(NULL);
+	g_autoptr(GPtrArray) seen = g_ptr_array_new();
+	guint32 run = run_at(fabric, row->first);
+	for (guint32 i = row->first; i < row->first + row->count && fabric->colour_count > 0; i++) {
+		while (run < fabric->colour_count && fabric->colours[run].first <= i)
+			run++;
+		const char *name = run > 0 ? fabric->colours[run - 1].name : NULL;
+		if (!(fabric->made[i].flags & TB_MADE_COUNTED))
+			continue;
+		if (name == NULL)
+			return g_strdup("");
+		bool there = false;
+		for (guint k = 0; k < seen->len; k++)
+			there = there || is_same(seen->pdata[k], name);
+		if (there)
+			continue;
+		g_ptr_array_add(seen, (gpointer)name);
+		g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", name);
+	}
+	return g_string_free(g_steal_pointer(&names), FALSE);
+}
+
+bool tb_fabric_has_colours(const tb_fabric *fabric)
+{
+	const char *first = NULL;
+	for (guint32 i = 0; i < fabric->colour_count; i++) {
+		const char *name = fabric->colours[i].name;
+		first = first == NULL ? name : first;
+		if (name != NULL && !is_same(first, name))
+			return true;
+	}
+	return false;
+}

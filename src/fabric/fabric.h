@@ -122,6 +122,13 @@ bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_gr
 /* The row the pattern calls NUMBER, or NULL. */
 const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number);
 
+/* The colour that stitch INDEX is made in; NULL where nobody knows. */
+const char *tb_fabric_colour(const tb_fabric *fabric, guint32 index);
+/* "A, B": the colours of what counts in ROW, in the order they come; empty where they are not all known. Owned. */
+char *tb_fabric_row_colours(const tb_fabric *fabric, const tb_made_row *row);
+/* Whether the piece is worked in several colours that are known. */
+bool tb_fabric_has_colours(const tb_fabric *fabric);
+
 static inline guint32 tb_fabric_base(const tb_fabric *fabric, const tb_made *made, unsigned i)
 {
 	return made->base_count == 1 ? made->base : fabric->bases[made->base + i];

@@ -1,7 +1,7 @@
 /*
  * The motif.
  *
- * Every column gets a sign made of all that stands in it in the rows charted: stitch, loops, and
+ * Every column gets a sign made of all that stands in it in the rows charted: stitch, loops, colour, and
  * where its feet are, as seen from the column itself. A fabric is then a string of signs, and the
  * motif a period of it. Candidates are looked for around the middle of the widest size, shortest
  * first; a period longer than what an earlier one leaves to draw can win no more, so the search
@@ -63,6 +63,9 @@ static void add_row(
 		gint32 own = CLAMP(column, 0, last);
 		into->signs[own] =
 			mix(into->signs[own], sign_of(fabric, &fabric->made[i], columns, column, into->width));
+		const char *colour = fabric->colour_count > 1 ? tb_fabric_colour(fabric, i) : NULL;
+		if (colour != NULL)
+			into->signs[own] = mix(into->signs[own], g_str_hash(colour));
 	}
 	for (guint32 c = 0; c < into->width; c++)
 		into->signs[c] = mix(into->signs[c], 77);

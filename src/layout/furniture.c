@@ -44,7 +44,10 @@ static void find_ink_edges(furnishing *f)
 	}
 }
 
-/* A row's number stands where the row begins, with an arrow the way it is worked. */
+/*
+ * A row's number stands where the row begins, with an arrow the way it is worked, and with its colours where the piece
+ * has several.
+ */
 static void add_row_numbers(furnishing *f)
 {
 	tb_chart *chart = f->chart;
@@ -52,13 +55,16 @@ static void add_row_numbers(furnishing *f)
 	double left = f->left - 2 * gap, right = f->right + 2 * gap;
 	/* Where rows are of different widths, a number keeps to its own row. */
 	double room = 0.5 * chart->column + 2 * gap;
+	bool coloured = tb_fabric_has_colours(chart->fabric);
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		const tb_made_row *worked = &chart->fabric->rows[row->row];
 		if (worked->number == 0)
 			continue;
 		bool at_right = worked->leftward != chart->options.left_handed;
-		g_autofree char *text = g_strdup_printf("%u", worked->number);
+		g_autofree char *colours = coloured ? tb_fabric_row_colours(chart->fabric, worked) : g_strdup("");
+		g_autofree char *text = *colours != '\0' && !at_right ? g_strdup_printf("%s %u", colours, worked->number) :
+			g_strdup_printf("%u%s%s", worked->number, *colours != '\0' ? " " : "", colours);
 		double y = (row->top + row->bottom) / 2;
 		tb_ink ink = tb_chart_row_ink(chart, row);
 		double to = at_right ? right : left;

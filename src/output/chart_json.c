@@ -77,6 +77,11 @@ static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *
 	g_string_append_printf(out, ", \"row\": %u, \"index\": %u, \"top\": ",
 		fabric->rows[made->row].number, placed->index);
 	append_spot(out, &placed->top);
+	const char *colour = tb_fabric_colour(fabric, placed->made);
+	if (colour != NULL) {
+		g_string_append(out, ", \"colour\": ");
+		append_string(out, colour);
+	}
 	g_string_append(out, ", \"bases\": [");
 	for (unsigned i = 0; i < placed->foot_count; i++) {
 		g_string_append(out, i > 0 ? ", " : "");

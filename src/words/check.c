@@ -71,31 +71,11 @@ bool tb_check_walk_taken(const tb_check_walk *walk)
 
 char *tb_check_walk_colours(const tb_check_walk *walk)
 {
-	g_autoptr(GString) names = g_string_new(NULL);
-	g_autoptr(GPtrArray) seen = g_ptr_array_new();
 	unsigned size = 0;
 	while (size + 1 < walk->sizes && walk->rows[size] == NULL)
 		size++;
 	const tb_fabric *fabric = tb_worked_fabric(walk->worked, walk->piece, size);
-	const tb_made_row *row = walk->rows[size];
-	guint32 at = 0;
-	for (guint32 i = row != NULL && fabric->colour_count > 0 ? row->first : 0, end = i > 0 ? i + row->count : 0; i < end; i++) {
-		while (at < fabric->colour_count && fabric->colours[at].first <= i)
-			at++;
-		const char *name = at > 0 ? fabric->colours[at - 1].name : NULL;
-		if (!(fabric->made[i].flags & TB_MADE_COUNTED))
-			continue;
-		if (name == NULL)
-			return g_strdup("");
-		bool there = false;
-		for (guint k = 0; k < seen->len; k++)
-			there = there || g_ascii_strcasecmp(seen->pdata[k], name) == 0;
-		if (there)
-			continue;
-		g_ptr_array_add(seen, (gpointer)name);
-		g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", name);
-	}
-	return g_string_free(g_steal_pointer(&names), FALSE);
+	return walk->rows[size] != NULL ? tb_fabric_row_colours(fabric, walk->rows[size]) : g_strdup("");
 }
 
 static void add_cell(GString *out, const char *text, glong width, bool right)

@@ -26,10 +26,7 @@ bool tb_check_walk_next(tb_check_walk *walk);
 /* Whether the row is taken at its word in a size. */
 bool tb_check_walk_taken(const tb_check_walk *walk);
 
-/*
- * "A, B": the colours the row is worked in, in the order they come; empty where they are not all known. The row's first
- * size tells; a slip stitch and what counts for nothing have none. Owned.
- */
+/* "A, B": the colours the row is worked in, by the first size that has it; empty where they are not all known. Owned. */
 char *tb_check_walk_colours(const tb_check_walk *walk);
 
 /* All rows of a piece. */
