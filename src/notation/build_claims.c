@@ -288,6 +288,21 @@ void tb_claim_say_chain(const tb_act *said, tb_claim *claims, guint count)
 	}
 }
 
+/* "(12 sc in B)" read as so many sc, whatever "in B" is: the colour is a part of the count. */
+static bool leaves_colour(const tb_builder *b, const tb_value *value, const GArray *claims)
+{
+	for (guint i = 0; i < claims->len; i++) {
+		if (g_array_index(claims, tb_claim, i).colour != NULL)
+			return false;
+	}
+	for (guint32 word = value->from; word + 1 < value->to; word++) {
+		bool in = tb_build_is_word(b, word, "in") || tb_build_is_word(b, word, "with") || tb_build_is_word(b, word, "of");
+		if (in && tb_lattice_edge(b->lattice, word + 1, TB_TERM_CLASS_letter) != NULL && b->lattice->text->chars[b->lattice->start[word + 1]] != 'a')
+			return true;
+	}
+	return false;
+}
+
 void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
@@ -302,6 +317,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	tb_build_claims(b, value, claims);
+	if (leaves_colour(b, value, claims)) {
+		tb_build_add_cannot(b, value, acts, "how many are made in this colour is not understood");
+		return;
+	}
 	if (is_slip_behind(b, value, claims)) {
 		tb_build_add_cannot(b, value, acts, "a count stands before what is worked");
 		return;

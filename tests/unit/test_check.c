@@ -106,6 +106,35 @@ Test(check, without_gauge_there_are_no_measurements)
 	tb_case_finish(&c);
 }
 
+Test(check, the_colours_of_a_row_are_told_where_all_are_known)
+{
+	tb_case c = tb_case_rows("", "With A, ch 13.", "Row 1: Sc in 2nd ch from hook and in each ch across.",
+		"Row 2: Ch 1, turn, *with B sc in next 3 sc, with A sc in next 3 sc; rep from * across.",
+		"Row 3 (green): Ch 1, turn, sc in each sc across, changing to B in last st.", "Row 4: Ch 1, turn, sc in each sc across.",
+		"Row 5: Ch 1, turn, sc in each sc across, changing colours as desired.", "Row 6: Ch 1, turn, sc in each sc across.");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, 0);
+	cr_expect_not_null(strstr(text, "\n1            RS         12  A\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "\n2            WS         12  B, A\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "\n3            RS         12  green\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "\n4            WS         12  B\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "\n5            RS         12\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "\n6            WS         12\n"), "%s", text);
+	g_autofree char *json = tb_check_json(c.worked, c.diagnostics, -1);
+	g_autoptr(GString) dense = g_string_new(json);
+	for (const char *blanks = "\t\n "; *blanks != '\0'; blanks++) {
+		char blank[] = {*blanks, '\0'};
+		g_string_replace(dense, blank, "", 0);
+	}
+	cr_expect_not_null(strstr(dense->str, "\"row\":2,\"side\":\"WS\",\"counts\":[12],\"colours\":[\"B\",\"A\"]"), "%s", json);
+	tb_case_finish(&c);
+	/* the pattern tells of stripes: no row that names none goes on in a colour */
+	c = tb_case_rows("", "With A, ch 13.", "Row 1: With A, sc in 2nd ch from hook and in each ch across.",
+		"Row 2: Ch 1, turn, sc in each sc across.");
+	g_autofree char *plain = tb_check_text(c.worked, c.diagnostics, 0);
+	cr_expect_not_null(strstr(plain, "\n2            WS         12  A\n"), "%s", plain);
+	tb_case_finish(&c);
+}
+
 static void expect_keys(const cJSON *object, const char *const *keys, size_t count)
 {
 	size_t i = 0;
