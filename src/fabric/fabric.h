@@ -40,6 +40,9 @@ typedef struct {
 	guint16 group;      /* the same for all that is worked in one place as a group; 0 for none */
 } tb_made;
 
+/* Where a row leaves stitches of the one below, that it was slip stitched over or ends before. */
+typedef enum { TB_NARROWED_BEGIN = 1, TB_NARROWED_END = 2 } tb_narrowed;
+
 /* One row. */
 typedef struct {
 	guint32 first, count; /* all that was made in it, in order */
@@ -59,6 +62,7 @@ typedef struct {
 	bool along;           /* … its first stitch goes along such an edge */
 	bool rejoined;        /* new yarn is joined before anything is worked */
 	const tb_stitch *turning_as; /* what its turning chain is said to be, whatever its height; or NULL */
+	guint8 narrowed;      /* tb_narrowed: stitches of the row below are left at its beginning, or its end */
 	bool taken; /* at its word: only how many stitches it has is known, not what they are */
 	const tb_sentence *sentence;
 	double height;        /* in chains: the tallest ordinary stitch */

@@ -119,6 +119,19 @@ static void keep_rest(tb_hands *h, guint32 due)
 		g_array_append_val(rest, g_array_index(h->now.places, guint32, i));
 }
 
+/* The row goes over a part of the stitches below; its last places from DUE on are left. */
+static void set_narrowed(tb_hands *h, guint32 due)
+{
+	tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 count = tb_place_count(h), end = count - MIN(h->now.beyond, count);
+	if (row->is_round || h->row < 2 || h->cursor.over)
+		return;
+	if (h->now.travelled && h->now.travel > 0 && !row->rejoined)
+		row->narrowed |= TB_NARROWED_BEGIN;
+	if (h->cursor.left && due + h->now.spare < end)
+		row->narrowed |= TB_NARROWED_END;
+}
+
 void tb_rows_close(tb_hands *h)
 {
 	tb_made_row *row = tb_hands_row(h, h->row);
@@ -343,6 +356,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->now.pending = tb_tail_chains(h);
 	tb_rows_close(h);
 	tb_account_row(h, claims);
+	set_narrowed(h, due);
 	keep_rest(h, due);
 	h->abandoned = (h->teller.row_fault && tb_hands_row(h, h->row)->stitches == 0) ||
 				   (h->start.only_to > 0 && h->row >= h->start.only_to);

@@ -212,7 +212,7 @@ static guint32 find_base(tb_hands *h, const tb_sentence *sentence, const repeate
 	tb_hands_look(h, h->cloth.rows->len);
 	if (base != TB_NONE && (sentence->since == TB_SINCE_BEGIN || sentence->same_as_piece == NULL))
 		return base;
-	tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span,
+	tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span.end > 0 ? sentence->measure_span : sentence->span,
 		"Say how many rows are worked, or how long the piece is from its beginning.",
 		"how many rows this takes is not known: the rows do not show where it is measured from");
 	h->labels.is_open = true;
@@ -249,6 +249,23 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		.asked_mm = asked_mm, .reached_mm = length_above(h, base), .row = tb_rows_last(h)};
 	g_array_append_val(h->cloth.reached, reached);
 	h->labels.is_open = true;
+}
+
+/* "until there are 20 rows", "until 24 rows have been worked from the divide" */
+static void repeat_to_total(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	guint64 asked = tb_hands_number(h, &sentence->times, 1), done = tb_rows_last(h) - MIN(h->labels.before, tb_rows_last(h));
+	if (sentence->since != TB_SINCE_BEGIN) {
+		guint32 base = find_base(h, sentence, rows);
+		if (base == TB_NONE)
+			return;
+		done = tb_since_count(h, base);
+	}
+	if (asked < done)
+		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->span, "Check how many rows there are.",
+			"%u rows are there already", (unsigned)done);
+	else
+		repeat_rows(h, sentence, rows, (guint32)MIN(asked - done, TB_LIMIT_PIECE_ROWS + 1));
 }
 
 /* "until you have 48 sts": as many rows as it takes, and no fewer. */
@@ -476,9 +493,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 			repeat_to_section(h, sentence, &rows);
 		break;
 	case TB_REPEAT_TOTAL:
-		times = tb_hands_number(h, &sentence->times, 1) + h->labels.before;
-		if (times > tb_rows_last(h))
-			repeat_rows(h, sentence, &rows, (guint32)MIN(times - tb_rows_last(h), TB_LIMIT_PIECE_ROWS + 1));
+		repeat_to_total(h, sentence, &rows);
 		break;
 	case TB_REPEAT_PATTERN:
 		check_often(h, sentence, &rows);

@@ -5,6 +5,8 @@
  */
 #include "notation/script.h"
 
+#include "support/limits.h"
+
 #include <string.h>
 
 /* The word of WORDS, each parted by a blank, that stands first in TEXT; NULL where none does. Interned. */
@@ -38,16 +40,34 @@ static bool is_behind(const char *text)
 		strstr(text, "not including") != NULL || find_word(text, "without") != NULL;
 }
 
+/* The number of the row that FROM names, "above row 12", "from the 12th row"; 0 for none, or the first. */
+static unsigned find_row(const char *from)
+{
+	for (const char *at = from + strcspn(from, "0123456789"); *at != '\0'; at += strcspn(at, "0123456789")) {
+		guint64 row = g_ascii_strtoull(at, (char **)&at, 10);
+		const char *behind = at + strspn(at, "stndrdth");
+		bool ordinal = behind > at && find_word(behind, "row rnd round") != NULL;
+		g_autofree char *before = g_strndup(from, (gsize)(at - from));
+		if (row > 1 && row <= TB_LIMIT_PIECE_ROWS && (ordinal || find_word(before, "row rnd round") != NULL))
+			return (unsigned)row;
+	}
+	return 0;
+}
+
 /* FROM says where; empty where it does not. */
 static tb_since read_from(const char *from, const char **name)
 {
 	static const char begins[] = "beg begin beginning commencement start foundation hem bottom cast cast-on lower first 1 "
 		"middle center centre along measured measuring flat edge down up when hanging at";
 	*name = find_word(from, ARMHOLES);
-	if (*name != NULL || find_word(from, "bind-off bound bind-offs division divided dividing split join joining") != NULL)
+	if (*name != NULL || find_word(from, "bind-off bound bind-offs divide division divided dividing split separation join joining") != NULL)
 		return TB_SINCE_ARMHOLE;
+	if (find_word(from, "marker mark marked") != NULL)
+		return TB_SINCE_MARKER;
+	if (find_word(from, "last final") != NULL && find_word(from, "increase inc decrease dec shaping shaped") != NULL)
+		return TB_SINCE_SHAPED;
 	*name = find_word(from, PARTS);
-	if (*name != NULL && find_word(from, "neck crown shoulder") != NULL)
+	if (*name != NULL && find_word(from, "shaping") == NULL && find_word(from, "neck crown shoulder") != NULL)
 		return TB_SINCE_BEGIN; /* the edge it is worked from */
 	if (*name != NULL)
 		return is_behind(from) ? TB_SINCE_END : TB_SINCE_PART;
@@ -63,19 +83,25 @@ void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *un
 	const char *all = r->text->chars + r->lattice.start[until->from];
 	const char *end = r->text->chars + r->lattice.start[until->to];
 	g_autofree char *text = tb_text_lower(all, end - all);
-	g_autofree char *subject = g_strndup(text, strcspn(text, "0123456789"));
+	/* "until armhole measures 18 cm", and "until 24 rows of the armhole are worked" */
+	bool rows = tb_build_has(until, TB_SLOT_base);
+	g_autofree char *subject = g_strndup(text, rows ? strlen(text) : strcspn(text, "0123456789"));
 	const char *from = "";
 	for (size_t i = 0; i < G_N_ELEMENTS(froms); i++) {
 		const char *at = strstr(text, froms[i]);
 		if (at != NULL && (*from == '\0' || at < from))
 			from = at;
 	}
-	sentence->since = read_from(from, &sentence->since_name);
-	if (*from != '\0')
+	sentence->since_row = find_row(from);
+	sentence->since = sentence->since_row > 0 ? TB_SINCE_ROW : read_from(from, &sentence->since_name);
+	if (*from != '\0' && sentence->since != TB_SINCE_BEGIN)
 		return;
+	/* "until armhole measures 18 cm from the beginning": from its own */
 	const char *part = find_word(subject, ARMHOLES);
 	if (part != NULL) {
 		sentence->since = TB_SINCE_ARMHOLE;
+	} else if (*from != '\0') {
+		return;
 	} else if ((part = find_word(subject, PARTS)) != NULL) {
 		sentence->since = TB_SINCE_PART;
 	} else if (g_str_has_prefix(text + strspn(text, " ,"), "for ")) {

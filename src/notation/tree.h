@@ -363,6 +363,9 @@ typedef enum {
 	TB_SINCE_ARMHOLE, /* "until armhole measures 18 cm", "from underarm" */
 	TB_SINCE_PART,    /* "until yoke measures 20 cm": from where what is called so begins, */
 	TB_SINCE_END,     /* "from top of cuff": and from where it ends */
+	TB_SINCE_ROW,     /* "above Row 12": from row `since_row` */
+	TB_SINCE_MARKER,  /* "from marker": from the last row with a marker in it */
+	TB_SINCE_SHAPED,  /* "from last increase": from the last row with more or fewer stitches than below */
 	TB_SINCE_UNKNOWN,
 } tb_since;
 
@@ -449,6 +452,7 @@ struct tb_sentence {
 	unsigned measure_count;
 	tb_span measure_span;
 	tb_since since;
+	unsigned since_row;
 	const char *since_name; /* "cuff", interned; NULL where none is named */
 	bool wished;       /* … "to the length you like" */
 	bool often_open;   /* TB_REPEAT_PATTERN: nothing says how often */
