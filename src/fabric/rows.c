@@ -14,6 +14,7 @@
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
 #include "fabric/mark.h"
+#include "fabric/mirror.h"
 #include "fabric/on_row.h"
 #include "fabric/open.h"
 #include "fabric/place.h"
@@ -275,6 +276,8 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	bool first_time, bool claims)
 {
 	bool turned = h->cursor.turned;
+	if (sentence->unmirrored != NULL)
+		sentence = sentence->unmirrored;
 	sentence = tb_like_said(h, sentence);
 	/* the row keeps the words, which say something else when they are worked again */
 	const tb_sentence *words = sentence;
@@ -292,6 +295,9 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->now.counted_unsaid = false;
 	h->now.counts_as = NULL;
 	h->row = h->cloth.rows->len > 0 ? h->cloth.rows->len - 1 : 0;
+	const tb_sentence *mirrored = tb_mirror_said(h, sentence, words);
+	words = mirrored != sentence ? mirrored : words;
+	h->sentence = sentence = mirrored;
 	/* a row that is not understood may say itself what it begins on */
 	h->start.is_ring = h->start.is_ring || (h->cloth.rows->len == 0 && h->start.chains == 0 &&
 		(sentence->taken || tb_open_is_on_cloth(sentence)));

@@ -210,8 +210,7 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 			sentence->times = tb_number_make(r->b.arena, 2 * tb_build_one_number(n, 1), sentence->span);
 		const tb_value *stitch = tb_value_get(until, TB_SLOT_stitch);
 		sentence->first = sentence->last = 0;
-		if (tb_build_has(until, TB_SLOT_base))
-			tb_reader_set_since(r, sentence, until);
+		tb_reader_set_since(r, sentence, until);
 		sentence->ending_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : sentence->ending_in;
 		return true;
 	}

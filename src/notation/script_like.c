@@ -1,6 +1,6 @@
 /*
  * "Work same as Left Front, reversing shaping", "Work as First Motif through Rnd 1": the rows of an
- * earlier piece. Reversed shaping has the same counts; that its sides are not changed is told.
+ * earlier piece. Reversed shaping changes its sides where the rows are worked: fabric/mirror.h.
  */
 #include "notation/script.h"
 
@@ -72,7 +72,19 @@ static const tb_sentence *cut_behind(tb_reader *r, const tb_sentence *sentence, 
 	return cut;
 }
 
-static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last)
+/* SENTENCE, of a row in the mirror of piece OTHER. */
+static const tb_sentence *mirror(tb_reader *r, const tb_sentence *sentence, int other)
+{
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *sentence;
+	row->mirror_of = (unsigned)other + 1;
+	if (row->shaped != NULL)
+		row->shaped = mirror(r, row->shaped, other);
+	return row;
+}
+
+/* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
+static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
 	bool begun = r->sentences->len > 0;
 	unsigned reached = 0;
@@ -90,6 +102,8 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		const tb_sentence *taken = cut_behind(r, sentence, last);
 		if (taken == NULL)
 			return false;
+		if (mirrored >= 0)
+			taken = mirror(r, taken, mirrored);
 		g_ptr_array_add(r->sentences, (gpointer)taken);
 		reached = MAX(reached, taken->last);
 		if (taken->last > 0)
@@ -98,13 +112,13 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	return reached >= last;
 }
 
-/* Works rows FIRST to LAST of piece OTHER, which VALUE names. */
-static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last)
+/* Works rows FIRST to LAST of piece OTHER, which VALUE names; MIRRORED: with its shaping reversed. */
+static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last, bool mirrored)
 {
 	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
 	g_ptr_array_add(r->borrowed, script);
-	return borrow(r, script, first, last) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
+	return borrow(r, script, first, last, mirrored ? other : -1) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 		"Name rows that it has.", "that piece has no rows of these numbers");
 }
 
@@ -142,7 +156,7 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 		tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_acts) == NULL;
 	if (other < 0 || (rows == NULL ? !whole : !tb_reader_rows(r, rows, &first, &last)))
 		return false;
-	return take_rows(r, of, other, first, last);
+	return take_rows(r, of, other, first, last, false);
 }
 
 /* "Rows 1-9: Work as Rows 1-9 of Back": the rows are named twice, and are the same. */
@@ -178,14 +192,8 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		return false;
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
 		return false;
-	if (tb_value_get(value, TB_SLOT_mirror) != NULL) {
-		tb_where where = {.has_place = true, .piece = r->piece,
-			.place = tb_build_span(&r->b, value->from, value->to)};
-		tb_diagnose(r->diagnostics, TB_WARNING, "not-mirrored", &where,
-			"the counts are those of the other piece; the sides of the shaping are not exchanged",
-			"Write the rows out for a chart of this piece.");
-	}
+	bool mirrored = tb_value_get(value, TB_SLOT_mirror) != NULL;
 	const tb_value *more = tb_value_get(line, TB_SLOT_more);
-	return take_rows(r, of, other, first_row, last_row) && (acts == NULL || end_with(r, acts)) &&
+	return take_rows(r, of, other, first_row, last_row, mirrored) && (acts == NULL || end_with(r, acts)) &&
 		(more == NULL || end_with(r, more));
 }

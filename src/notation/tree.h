@@ -431,6 +431,8 @@ struct tb_sentence {
 	guint32 way_end; /* the place where the row ends */
 	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
 	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
+	unsigned mirror_of;   /* the number of the piece, from 1, whose mirror this row's piece is; 0: of none */
+	const tb_sentence *unmirrored; /* … of a row with its shaping at the other end: its own words; or NULL */
 	const tb_act *within; /* TB_ACT_WITHIN: what the first of its rows is worked on; or NULL */
 
 	const tb_colour_mark *colours; /* as they stand; none where it says nothing of colours */

@@ -75,10 +75,21 @@ static const char *skip_colour(const char *line)
 	return with > 0 && line[length] == ',' && length < LONGEST_HEAD ? line + skip_blanks(line, length + 1) : line;
 }
 
+/* "As Left front, reversing shaping", "Repeat the left front in mirror image" */
+static bool is_reversed(const char *line)
+{
+	size_t at = tb_at_word(line, "as like rep repeat copy follow");
+	const char *name = line + skip_blanks(line, at);
+	return at > 0 && (g_ascii_isupper(*name) || names_limb(name)) &&
+		tb_find_words(line, strlen(line), "reversing reverse reversed mirroring mirrored mirror shaping shapings") < strlen(line);
+}
+
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
-	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow rep repeat");
+	if (is_reversed(line))
+		return true;
+	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow copy rep repeat");
 	if (at == 0)
 		return false;
 	bool same = tb_at_word(line, "same") > 0;
@@ -90,6 +101,16 @@ static bool is_like(const char *line)
 		const char *other = line + at + like + strspn(line + at + like, " ");
 		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0 || names_limb(other)) &&
 			tb_at_word(other, "follows") == 0)
+			return true;
+		/* "Work to match left front", "a mirror image of the Left Front" */
+		size_t match = tb_at_word(line + at, "match correspond mirror");
+		other = line + at + match;
+		for (size_t small; match > 0 && (small = tb_at_word(other += strspn(other, " "), "image to with of the")) > 0;) {
+			if (names_limb(other))
+				break;
+			other += small;
+		}
+		if (match > 0 && (g_ascii_isupper(*other) || names_limb(other)))
 			return true;
 		if (line[at] == '\0' || tb_is_among(line[at], ".,:;"))
 			return false;

@@ -441,3 +441,65 @@ Test(work, one_bad_size_hides_no_other)
 	cr_expect_eq(count_row(&c, 2, 3), 5);
 	tb_case_finish(&c);
 }
+
+/* Where MADE stands in the row below it, as the hook comes to that. */
+static guint32 place_of(const tb_fabric *fabric, const tb_made *made)
+{
+	const tb_made_row *row = &fabric->rows[made->row], *below = row - 1;
+	guint32 at = 0, base = tb_fabric_base(fabric, made, 0);
+	for (guint32 i = below->first; i < base; i++)
+		at += (fabric->made[i].flags & TB_MADE_COUNTED) != 0;
+	return row->leftward == below->leftward ? at : below->stitches - 1 - at;
+}
+
+/* The first stitch of a row that counts, of a piece. */
+static const tb_made *first_counted(const tb_fabric *fabric, guint32 row)
+{
+	guint32 i = fabric->rows[row].first;
+	while (!(fabric->made[i].flags & TB_MADE_COUNTED))
+		i++;
+	return &fabric->made[i];
+}
+
+Test(work, a_piece_with_shaping_reversed_is_shaped_at_the_other_end)
+{
+	tb_case c = tb_case_read("fronts.txt", "Title: Fronts\n\nLEFT FRONT\nCh 17.\n"
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. (16 sc)\n"
+		"Row 2: Ch 1, sc in each sc across, turn. (16 sc)\n"
+		"Row 3: Sl st in first 3 sc, ch 1, sc in each sc to end, turn. (13 sc)\n"
+		"Row 4: Ch 1, sc in each sc to last 2 sc, sc2tog, turn. (12 sts)\n"
+		"Row 5: Ch 1, sc in each st to last 4 sts, turn, leave rem sts unworked. (8 sc)\n"
+		"Fasten off.\n\nRIGHT FRONT\nWork as Left Front, reversing shaping.\n");
+	expect_sound(&c);
+	const tb_fabric *left = tb_worked_fabric(c.worked, 0, 0), *right = tb_worked_fabric(c.worked, 1, 0);
+	cr_assert_eq(right->row_count, 6);
+	for (guint32 row = 1; row < 6; row++)
+		cr_expect_eq(left->rows[row].stitches, right->rows[row].stitches, "row %u", row);
+	cr_expect_eq(left->rows[3].narrowed, TB_NARROWED_BEGIN);
+	cr_expect_eq(right->rows[3].narrowed, TB_NARROWED_END);
+	cr_expect_eq(place_of(left, first_counted(left, 3)), 3);
+	cr_expect_eq(place_of(right, first_counted(right, 3)), 0);
+	cr_expect_eq(first_counted(left, 4)->base_count, 1);
+	cr_expect_eq(first_counted(right, 4)->base_count, 2);
+	cr_expect_eq(place_of(left, first_counted(left, 5)), 0);
+	cr_expect_eq(place_of(right, first_counted(right, 5)), 4);
+	tb_case_finish(&c);
+}
+
+Test(work, where_a_chain_counts_the_mirrored_row_has_it_at_its_own_beginning)
+{
+	tb_case c = tb_case_read("fronts.txt", "Title: Fronts\n\nLEFT FRONT\nCh 16.\n"
+		"Row 1 (RS): Dc in 4th ch from hook (3 skipped chs count as dc) and in each ch across, turn. (14 dc)\n"
+		"Row 2: Ch 3 (counts as dc here and throughout), sk first dc, dc in each dc across, turn. (14 dc)\n"
+		"Row 3: Sl st in first 4 dc, ch 3, dc in each dc to end, turn. (11 dc)\n"
+		"Row 4: Ch 3, sk first dc, dc in each dc to last 3 dc, dc2tog, dc in top of tch, turn. (10 dc)\n"
+		"Fasten off.\n\nRIGHT FRONT\nWork as Left Front, reversing shaping.\n");
+	expect_sound(&c);
+	const tb_fabric *right = tb_worked_fabric(c.worked, 1, 0);
+	cr_expect_eq(right->rows[3].stitches, 11);
+	cr_expect_eq(right->rows[3].narrowed, TB_NARROWED_END);
+	cr_expect(first_counted(right, 4)->flags & TB_MADE_TURNING);
+	cr_expect_eq(first_counted(right, 4)[1].base_count, 2);
+	cr_expect_eq(right->rows[4].stitches, 10);
+	tb_case_finish(&c);
+}
