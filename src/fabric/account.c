@@ -398,6 +398,11 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	tb_hands_look(h, tb_hands_row(h, h->row)->count);
 	if ((claim->sides || claim->corners) && claim->count.values != NULL && !claim->early)
 		tb_account_sides(h, claim);
+	if (claim->share > 0) {
+		if (i == 0 || sentence->claims[i - 1].share == 0 || sentence->claims[i - 1].row != claim->row)
+			tb_account_sections(h, sentence, i);
+		return;
+	}
 	if (claim->rows)
 		tb_account_rows(h, claim, rows);
 	else if (claim->upon != NULL)

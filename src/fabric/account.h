@@ -67,6 +67,11 @@ bool tb_account_is_rest_amid(const tb_hands *h, guint32 from);
  * before the first dc, is together what was passed over between any two. */
 bool tb_account_is_rest_between(const tb_hands *h, guint32 from);
 
+/* --- account_sections.c --- */
+
+/* "(52 dc: 8 each front, 9 each sleeve, 18 back)": the claims of SENTENCE FROM one on that are of a part of the row. */
+void tb_account_sections(tb_hands *h, const tb_sentence *sentence, unsigned from);
+
 /* --- account_shape.c --- */
 
 /* whether the last ROWS have more stitches than those before, or fewer, as their label says. */

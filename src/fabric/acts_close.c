@@ -1,5 +1,6 @@
 /* How a round ends: the join, a stitch that closes it, and what is passed over before them. */
 #include "fabric/acts.h"
+#include "fabric/ground.h"
 #include "fabric/place.h"
 #include "fabric/spiral.h"
 #include "fabric/travel.h"
@@ -131,6 +132,7 @@ void tb_acts_skip_before_join(tb_hands *h)
 void tb_acts_join(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
+	tb_ground_leave_rest(h, NULL, act->span);
 	/* "join, ch 4, join": what lies behind the first is no part of this round */
 	if (h->cursor.joined && act->kind == TB_ACT_JOIN && h->row > 0 && tb_hands_made(h, (guint32)h->cloth.made->len - 1)->flags & TB_MADE_CHAIN)
 		tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Begin a new round behind the first join.", "this round is joined already");

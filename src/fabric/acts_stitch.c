@@ -119,6 +119,14 @@ static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
 		(tb_spiral_reach(h, next) && tb_place_find_from(h, &next->place, h->cursor.due, limit, &end));
 }
 
+/* "Dc in each dc of the back, ch 4, skip sleeve, …": whether the row goes on in parts that are named or parted. */
+static bool parts_follow(const tb_hands *h)
+{
+	const tb_act *next = tb_acts_next_placed(h);
+	return next != NULL && (next->kind == TB_ACT_SKIP || next->kind == TB_ACT_WORK) &&
+		(next->place.parted || (next->kind == TB_ACT_SKIP && next->place.target == TB_TARGET_SPACE));
+}
+
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
 	if (act->place.up_to != NULL) {
@@ -144,6 +152,9 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 		return true;
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
 	if (keep == 0 && (h->now.repeating > 0 || act->place.parted) && stops_at_next(h, act, limit))
+		return true;
+	guint32 end;
+	if (act->place.parted && parts_follow(h) && tb_place_section_end(h, h->cursor.due, limit, &end))
 		return true;
 	return tb_acts_stop_before(h, act, keep > 0 ? keep + tb_place_turning_space(h) : 0, after, limit);
 }

@@ -49,24 +49,25 @@ static bool is_placed(const tb_act *act)
 		act->kind == TB_ACT_JOIN || act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_GO_TO;
 }
 
-/* Gathers what ACTS name where H is there; whether they name anything. */
-static bool gather(tb_hands *h, const tb_acts *acts, unsigned depth)
+/* Gathers what ACTS name where H is there, OWN: parts of the piece in hand alone; whether they name anything. */
+static bool gather(tb_hands *h, const tb_acts *acts, bool own, unsigned depth)
 {
 	bool found = false;
 	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
 		const tb_act *act = &acts->acts[i];
 		const tb_other_work *ground = is_placed(act) ? act->place.ground : NULL;
+		ground = ground != NULL && ground->own == own ? ground : NULL;
 		found = found || ground != NULL || (is_placed(act) && act->place.far_side);
 		if (h != NULL && ground != NULL && ground->piece != TB_NO_PIECE)
 			add_ground(h, ground);
-		found |= gather(h, &act->body, depth + 1);
+		found |= gather(h, &act->body, own, depth + 1);
 	}
 	return found;
 }
 
 bool tb_ground_is_named(const tb_sentence *sentence)
 {
-	return gather(NULL, &sentence->acts, 0);
+	return gather(NULL, &sentence->acts, false, 0);
 }
 
 /* Whether some of the row is worked into what it does not name: what the hook was on before. */
@@ -136,8 +137,9 @@ void tb_ground_lay(tb_hands *h)
 	g_array_set_size(h->now.grounds, 0);
 	if (tb_ground_lay_opening(h))
 		return;
-	if (!gather(h, &h->sentence->acts, 0) || h->now.grounds->len == 0)
+	if (!gather(h, &h->sentence->acts, false, 0) || h->now.grounds->len == 0)
 		return;
+	gather(h, &h->sentence->acts, true, 0);
 	bool begins = h->cloth.rows->len == 0, round = h->sentence->is_round;
 	if (begins && h->now.grounds->len == 1 && works_unnamed(&h->sentence->acts)) {
 		lain other = {.piece = lain_at(h, 0)->piece, .copy = lain_at(h, 0)->copy == 2 ? 1 : 2};
@@ -359,6 +361,39 @@ static void join_to(tb_hands *h)
 	h->cursor.in_space = false;
 }
 
+/* Whether ACTS name what L is. */
+static bool names_lain(const tb_acts *acts, const lain *l, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_other_work *ground = is_placed(&acts->acts[i]) ? acts->acts[i].place.ground : NULL;
+		if ((ground != NULL && is_of(ground, l)) || names_lain(&acts->acts[i].body, l, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span)
+{
+	if (h->now.grounds->len == 0 || h->cursor.due == 0 || h->cursor.due >= tb_place_count(h))
+		return;
+	guint32 last = tb_hands_place(h, h->cursor.due - 1), left = 0;
+	for (guint k = 0; k < h->now.grounds->len; k++) {
+		const lain *l = lain_at(h, k);
+		if (last < l->from || last >= l->to || l->piece == h->piece || (next != NULL && is_of(next, l)) ||
+			names_lain(&h->now.next_acts, l, 0))
+			continue;
+		for (guint32 i = h->cursor.due; i < tb_place_count(h); i++) {
+			guint32 made = tb_hands_place(h, i);
+			left += made >= l->from && made < l->to && i == h->cursor.due + left;
+		}
+	}
+	if (left == 0)
+		return;
+	tb_hands_tell(h, TB_WARNING, "unworked", span, "Say how many are skipped there.",
+		"%u st%s of the piece before %s left unworked", left, left == 1 ? "" : "s", left == 1 ? "is" : "are");
+	g_array_remove_range(h->now.places, h->cursor.due, left);
+}
+
 static void work_named(tb_hands *h, const tb_act *act)
 {
 	const tb_other_work *ground = act->place.ground;
@@ -367,6 +402,7 @@ static void work_named(tb_hands *h, const tb_act *act)
 			"no piece before this one is called “%s”", ground->said);
 		return;
 	}
+	tb_ground_leave_rest(h, ground, act->span);
 	guint32 count = tb_ground_bring(h, h->cursor.due, is_place_of, ground);
 	if (count == 0) {
 		tb_hands_give_up(h, "past-end", act->place.span, NULL, "nothing of the %s is left to work into",
@@ -386,7 +422,7 @@ static void work_named(tb_hands *h, const tb_act *act)
 /* Whether something behind the act now worked names other work. */
 static bool names_later(const tb_hands *h)
 {
-	return gather(NULL, &h->now.next_acts, 0);
+	return gather(NULL, &h->now.next_acts, false, 0);
 }
 
 /* So many of the next places lie in the row below, or in one work beside it. */
@@ -430,7 +466,7 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 			work_within(h, &plain, count_kind(h), 0);
 		return true;
 	}
-	if (is_placed(act) && place->ground != NULL) {
+	if (is_placed(act) && place->ground != NULL && (!place->ground->own || h->now.grounds->len > 0)) {
 		work_named(h, act);
 		return true;
 	}

@@ -37,5 +37,10 @@ bool tb_ground_is_opening(const tb_sentence *sentence);
 bool tb_ground_lay_opening(tb_hands *h);
 /* Whether ACT goes there: *PLAIN is it then, on the next places. */
 bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain);
+/*
+ * "Sc in 25 sts of first sleeve, sc in next 40 sts of body": what is left of another piece is unworked, and told,
+ * where the row goes on in NEXT, or is joined (NULL), and comes back to it no more.
+ */
+void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span);
 
 #endif

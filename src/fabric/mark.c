@@ -113,17 +113,36 @@ static guint32 move_up(const tb_hands *h, guint32 at, guint32 to)
 	return at;
 }
 
+/* The last of the rows up to ROW in which markers were put. */
+static guint32 last_marked(const tb_hands *h, guint32 row)
+{
+	guint32 of = 0;
+	for (guint i = 0; i < h->cloth.marks->len; i++) {
+		guint32 at = tb_hands_made(h, marked(h, i))->row;
+		if (at <= row)
+			of = MAX(of, at);
+	}
+	return of;
+}
+
+unsigned tb_mark_list(const tb_hands *h, guint32 row, guint32 *at, unsigned most)
+{
+	unsigned many = 0;
+	guint32 of = last_marked(h, row);
+	for (guint i = 0; i < h->cloth.marks->len && many < most; i++) {
+		guint32 mark = marked(h, i);
+		at[many] = tb_hands_made(h, mark)->row == of ? move_up(h, mark, row) : TB_NONE;
+		many += at[many] != TB_NONE;
+	}
+	return many;
+}
+
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
 {
-	guint32 count = tb_place_count(h), of = 0;
+	guint32 count = tb_place_count(h);
 	if (count == 0)
 		return false;
-	guint32 below = h->row - 1;
-	for (guint i = 0; i < h->cloth.marks->len; i++) {
-		guint32 row = tb_hands_made(h, marked(h, i))->row;
-		if (row <= below)
-			of = MAX(of, row);
-	}
+	guint32 below = h->row - 1, of = last_marked(h, below);
 	*place = TB_NONE;
 	for (guint i = 0; i < h->cloth.marks->len; i++) {
 		guint32 at = marked(h, i);

@@ -12,6 +12,8 @@ void tb_mark_forget(tb_hands *h);
 bool tb_mark_any(const tb_hands *h);
 /* The first place from FROM on that has a marker; false where none has. */
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place);
+/* The stitches of ROW that have a marker, or into which one has moved up: AT, MOST of them and no more; how many. */
+unsigned tb_mark_list(const tb_hands *h, guint32 row, guint32 *at, unsigned most);
 /* Where "to 2 sts before the marked st" ends. */
 bool tb_mark_find_end(const tb_hands *h, const tb_place *up_to, guint32 *limit);
 /* As tb_place_take, for one in the marked stitch, or over it and those beside it. */

@@ -207,6 +207,11 @@ bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch
 	tb_footing *footing);
 void tb_place_skip_picots(tb_hands *h, const tb_place *place);
 
+/* --- place_section.c --- */
+
+/* The next of the row's longest spaces from FROM on, at which a part of a garment ends; false where none is left. */
+bool tb_place_section_end(const tb_hands *h, guint32 from, guint32 *begin, guint32 *end);
+
 /* --- place_skip.c --- */
 
 /* Skips what a skip act says. */

@@ -52,6 +52,63 @@ static guint32 rest_of_group(const tb_hands *h, const tb_place *place)
 	return left > 0 && (said == 0 || said == left) ? end : TB_NONE;
 }
 
+/*
+ * "sk sleeve sts, dc in next ch-1 sp": as far as the space that is worked in next, or is skipped itself. Where
+ * nothing is said of the spaces on both sides of the part, they are skipped with it.
+ */
+static guint32 end_of_part(const tb_hands *h, guint32 from)
+{
+	const tb_act *next = tb_acts_next_placed(h);
+	guint32 to, end;
+	bool said = next != NULL && (tb_act_is_work(next) || next->kind == TB_ACT_SKIP) && next->place.target == TB_TARGET_SPACE;
+	if (said)
+		return tb_place_find_from(h, &next->place, from, &to, &end) ? to : TB_NONE;
+	if (next == NULL || !tb_place_section_end(h, from, &to, &end))
+		return TB_NONE;
+	if (to == from && !tb_place_section_end(h, end, &to, &end))
+		return TB_NONE;
+	return end;
+}
+
+/* How many stitches lie from place FROM to TO, chains aside. */
+static unsigned stitches_between(const tb_hands *h, guint32 from, guint32 to)
+{
+	unsigned many = 0;
+	for (guint32 at = from; at < to; at++)
+		many += (tb_hands_made(h, tb_hands_place(h, at))->flags & TB_MADE_CHAIN) == 0;
+	return many;
+}
+
+/* "Skip 9 sts and 2 ch-1 sps for sleeve": so many of both, however they stand; TB_NONE where they do not end together. */
+static guint32 end_of_both(const tb_hands *h, const tb_place *place, guint32 from)
+{
+	unsigned stitches = tb_hands_number(h, &place->count, 1), spaces = tb_hands_number(h, &place->also->count, 1);
+	guint32 at = from, begin, end;
+	while (at < tb_place_count(h) && stitches + spaces > 0) {
+		bool space = tb_place_find_from(h, place->also, at, &begin, &end) && begin == at;
+		if (space ? spaces == 0 : stitches == 0 || !tb_place_matches(h, place, at))
+			return TB_NONE;
+		spaces -= space;
+		stitches -= !space;
+		at = space ? end : at + 1;
+	}
+	return stitches + spaces == 0 ? at : TB_NONE;
+}
+
+/*
+ * "Skip the 9 sts of the sleeve": where the part begins here, it has to have so many, with the spaces on both
+ * sides or without; else as many as are said.
+ */
+static guint32 end_of_named(const tb_hands *h, const tb_place *place, guint32 from)
+{
+	unsigned said = tb_hands_number(h, &place->count, 0);
+	guint32 to = end_of_part(h, from), begin, end;
+	if (said == 0 || (to != TB_NONE && (said == stitches_between(h, from, to) || said == to - from)))
+		return to;
+	bool begins = tb_place_section_end(h, from, &begin, &end) && begin == from;
+	return begins || said > tb_place_count(h) - MIN(from, tb_place_count(h)) ? TB_NONE : from + said;
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
@@ -79,13 +136,17 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	if (rest) {
 		from = MIN(c->due, to);
 	} else if (place->parted) {
-		/* "sk sleeve sts, dc in next ch-1 sp" */
-		const tb_act *next = tb_acts_next_placed(h);
-		if (next == NULL || !tb_act_is_work(next) || next->place.target != TB_TARGET_SPACE ||
-			!tb_place_find_from(h, &next->place, from, &to, &whole))
-			to = TB_NONE;
+		to = end_of_named(h, place, from);
+	} else if (place->also != NULL) {
+		to = end_of_both(h, place, from);
 	} else if (place->up_to != NULL) {
-		if (!tb_acts_find_up_to(h, place, &to))
+		/* at such a place already, "skip to next ch-1 sp" means the one after it */
+		if (!tb_acts_find_up_to(h, place, &to) || (to == c->due && place->up_to->target == TB_TARGET_SPACE &&
+			(!tb_place_find_from(h, place->up_to, to, &from, &whole) || !tb_place_find_from(h, place->up_to, whole, &to, &whole))))
+			to = TB_NONE;
+		from = c->due;
+		unsigned said = tb_hands_number(h, &place->count, 0);
+		if (said > 0 && to != TB_NONE && said != stitches_between(h, from, to))
 			to = TB_NONE;
 	} else if (place->in == TB_IN_LAST && tb_place_is_plain(h, place)) {
 		to = tb_place_count(h) - (tb_place_count(h) > 0 && goes_on_in_turning(h));

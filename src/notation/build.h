@@ -116,6 +116,9 @@ void tb_build_lead(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_ground.c --- */
 
+/* "across the left front": PLACE is on that piece, where the pattern has one, or goes as far as that part of the row. */
+void tb_build_on_section(tb_builder *b, const tb_value *value, tb_place *place);
+
 /* "each st of first leg", "around the second leg": true where VALUE is such a place, which PLACE is then. */
 bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place);
 /* "12 sc around first leg": ACT's place is so many of it. */

@@ -76,6 +76,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
 	claim.other = tb_build_has(part, TB_SLOT_other);
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
+	claim.share = tb_build_figure(tb_value_get(part, TB_SLOT_share), 0);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
@@ -98,7 +99,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
 	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
 	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
-	claim.other = claim.other || claim.upon != NULL;
+	claim.other = claim.other || claim.upon != NULL || claim.share > 0;
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	const tb_value *colour = tb_value_get(part, TB_SLOT_c);

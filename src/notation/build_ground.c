@@ -119,6 +119,26 @@ static const tb_other_work *read_leg(tb_builder *b, const tb_value *leg)
 	return ground;
 }
 
+void tb_build_on_section(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	const tb_value *part = tb_value_get(value, TB_SLOT_sect);
+	const tb_other_work *last = b->last_leg;
+	const tb_other_work *named = part != NULL ? read_leg(b, part) : NULL;
+	bool open = place->in == TB_IN_EACH && place->up_to == NULL && !place->to_marker;
+	b->last_leg = last;
+	if (named == NULL)
+		return;
+	tb_other_work *ground = tb_arena_new(b->arena, tb_other_work);
+	*ground = *named;
+	ground->own = ground->piece == b->piece;
+	place->ground = ground->piece != TB_NO_PIECE ? ground : NULL;
+	place->parted = (place->parted || open) && (place->ground == NULL || ground->own);
+	if (place->ground != NULL && !ground->own)
+		b->last_leg = ground;
+	if (place->ground != NULL && open)
+		place->count = tb_number_make(b->arena, 0, place->span);
+}
+
 /* "the other side of the 3 ch", "each of 3 ch along the other side" */
 static void build_far_side(tb_builder *b, const tb_value *value, tb_place *place)
 {
@@ -140,6 +160,10 @@ bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place)
 	const tb_value *leg = tb_value_get(value, TB_SLOT_leg), *how = tb_value_get(value, TB_SLOT_how);
 	if (tb_value_is_symbol(how, TB_SYMBOL_farside)) {
 		build_far_side(b, value, place);
+		return true;
+	}
+	if (tb_value_is_symbol(how, TB_SYMBOL_section)) {
+		tb_build_place(b, tb_value_get(value, TB_SLOT_place), place);
 		return true;
 	}
 	if (leg == NULL)

@@ -278,7 +278,7 @@ static bool is_skipped_corner(const tb_builder *b, const tb_place *place)
 	return place->target == TB_TARGET_CHAIN && b->skipped.count == 0 && b->row > 1;
 }
 
-void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
+static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 {
 	tb_loops loops = place->loops;
 	*place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .loops = loops};
@@ -497,4 +497,11 @@ void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		set_corner(place);
 	tb_build_row_named(b, value, place);
 	tb_build_deeper(b, tb_value_get(value, TB_SLOT_deeper), place);
+}
+
+void tb_build_place(tb_builder *b, const tb_value *value, tb_place *place)
+{
+	build_place(b, value, place);
+	const tb_value *reach = tb_value_get(value, TB_SLOT_reach);
+	tb_build_on_section(b, tb_build_has(value, TB_SLOT_sect) ? value : reach, place);
 }

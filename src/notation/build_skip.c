@@ -11,9 +11,9 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);
 	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
-	act.place.count = tb_build_number(b, n, 1);
 	act.bare = tb_build_has(value, TB_SLOT_bare);
 	act.place.parted = tb_build_has(value, TB_SLOT_parted);
+	act.place.count = tb_build_number(b, n, act.place.parted ? 0 : 1);
 	if (tb_build_has(value, TB_SLOT_begin)) {
 		tb_build_place(b, tb_value_get(value, TB_SLOT_begin), &act.place);
 		g_array_append_val(acts, act);
@@ -22,15 +22,19 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	if (noun != NULL)
 		tb_build_noun(b, noun, &act.place);
 	tb_build_row_named(b, value, &act.place);
+	tb_build_on_section(b, value, &act.place);
 	act.place.missed = false;
 	if (tb_build_has(value, TB_SLOT_upto)) {
 		tb_place *end = tb_arena_new(b->arena, tb_place);
 		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 		end->count = tb_number_make(b->arena, 1, act.span);
 		tb_build_noun(b, tb_value_get(value, TB_SLOT_upto), end);
+		end->in = tb_build_has(value, TB_SLOT_tolast) ? TB_IN_LAST : TB_IN_NEXT;
 		act.place.in = TB_IN_EACH;
 		act.place.up_to = end;
 		act.place.target = TB_TARGET_STITCH;
+		/* "skip 9 sleeve sts to next ch-1 sp": so many have to lie before it; 0: not said */
+		act.place.count = tb_build_number(b, n, 0);
 	} else if (tb_build_has(value, TB_SLOT_first)) {
 		act.place.in = TB_IN_FIRST;
 	} else if (tb_build_has(value, TB_SLOT_last)) {
@@ -56,17 +60,23 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	b->skipped_kind = act.place;
 	if (!tb_build_skip_note(b, value, &act, acts))
 		return;
-	g_array_append_val(acts, act);
 	const tb_value *and = tb_value_get(value, TB_SLOT_and);
+	tb_place *both = and != NULL && tb_build_has(value, TB_SLOT_mixed) ? tb_arena_new(b->arena, tb_place) : NULL;
+	act.place.also = both;
+	g_array_append_val(acts, act);
 	if (and == NULL || and->type == TB_VALUE_NUMBER)
 		return;
+	act.place.also = NULL;
 	act.place.in = TB_IN_NEXT;
 	act.place.target = TB_TARGET_STITCH;
 	act.place.named = NULL;
 	act.place.space_chains = 0;
 	act.place.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n2), 1);
 	tb_build_noun(b, and, &act.place);
-	g_array_append_val(acts, act);
+	if (both != NULL)
+		*both = act.place;
+	else
+		g_array_append_val(acts, act);
 }
 
 /* "do not sk st behind" is about the post stitch before it. */

@@ -36,6 +36,7 @@ typedef struct {
 	unsigned space_chains;
 	const tb_own *own; /* groups of this kind */
 	bool sides;        /* each side of a round with corners has so many */
+	unsigned share;    /* "9 dc each sleeve": of a part of the row, and so many parts have that; 0: not so; `other` as well */
 	bool corners;      /* a round has so many corners */
 	unsigned rows_from; /* "(Rows 4-13)": the first of them, and `count` is the last; 0: not so */
 	tb_number parts;   /* … and so many sides, "on each of 6 sides"; count 0 where that is not said */

@@ -66,6 +66,7 @@ typedef struct {
 	unsigned piece;   /* whose last row it is; TB_NO_PIECE where the pattern has none of the name */
 	unsigned copy;
 	bool both;        /* one after another, all there are */
+	bool own;         /* a part of the garment that is this piece: other work only in a row that joins others to it */
 	const char *said; /* "first leg" */
 } tb_other_work;
 

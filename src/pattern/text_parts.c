@@ -141,6 +141,14 @@ static bool goes_into_sts_first(const char *line, const tb_row_head *head)
 	return tb_at_word(at + where, "next each ea first the same every all") > 0;
 }
 
+/* "Sc across the 8 sts of left front, ch 4, skip the sleeve, …": all of it lies in the row that is on the hook. */
+static bool skips_sleeves(const char *line)
+{
+	size_t end = strlen(line);
+	return tb_find_words(line, end, "skip sk skipping miss missing") < end &&
+		tb_find_words(line, end, "sleeve sleeves underarm underarms") < end;
+}
+
 /* "Rows 1-5: Work as for First earflap": whether LINE names a part of PIECE. */
 static bool names_part(const tb_piece *piece, const char *line)
 {
@@ -192,7 +200,7 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
 		return true;
-	if (!reader->is_finished && reader->piece->make < 2 && goes_into_sts_first(line, &head))
+	if (!reader->is_finished && reader->piece->make < 2 && (goes_into_sts_first(line, &head) || skips_sleeves(line)))
 		return true;
 	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
 		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));

@@ -215,6 +215,22 @@ static bool names_other_work(const char *text)
 	return false;
 }
 
+/* "Sc across back, ch 6, sc across front": the row joins pieces that are there. */
+static bool joins_parts(const char *text)
+{
+	unsigned parts = 0;
+	for (const char *at = text; *at != '\0'; at++) {
+		if (at > text && g_ascii_isalnum(at[-1]))
+			continue;
+		size_t of = tb_at_word(at, "of across along around from");
+		const char *part = at + of + strspn(at + of, " ");
+		for (size_t word; of > 0 && (word = tb_at_word(part, "the each first second left right other next")) > 0;)
+			part += word + strspn(part + word, " ");
+		parts += of > 0 && tb_at_word(part, "front back body sleeve piece") > 0;
+	}
+	return parts > 1;
+}
+
 /* "Leave the last 4 sts for the opening" tells of what is not worked: no start is in it. */
 static void blank_what_is_left(char *text)
 {
@@ -277,7 +293,7 @@ bool tb_row_brings_start(const char *row)
 		if (find_word(text, cloth[i]) != NULL)
 			return true;
 	}
-	if (names_other_work(text))
+	if (names_other_work(text) || joins_parts(text))
 		return true;
 	const char *chain = find_first_chain(text);
 	for (size_t i = 0; chain != NULL && i < G_N_ELEMENTS(into); i++) {
