@@ -163,9 +163,17 @@ static bool only_chains_left(const tb_hands *h)
 	return i == tb_place_count(h);
 }
 
+/* "Sc in each ch across, sl st in first sc": a first row on a chain has no other such stitch, and is made a tube. */
+static bool makes_tube(const tb_hands *h, const tb_place *place)
+{
+	return h->row == 1 && !h->start.grown && place->in == TB_IN_FIRST && h->now.repeating == 0 &&
+		(place->target == TB_TARGET_NAMED || place->target == TB_TARGET_STITCH) &&
+		h->cursor.due + h->now.spare >= tb_place_count(h);
+}
+
 bool tb_own_closes(const tb_hands *h, const tb_act *act)
 {
-	bool border = h->cursor.edges > 0;
+	bool border = h->cursor.edges > 0 || makes_tube(h, &act->place);
 	if (act->stitch == h->working->slip && h->sentence->is_round && ends_in_ring(h, act))
 		return true;
 	if (act->stitch != h->working->slip || !(h->sentence->is_round || border) || h->now.group != NULL ||

@@ -91,6 +91,18 @@ static bool counts_stitches(const tb_lattice_maker *m, guint32 i)
 	return i < m->l->count && (tb_lattice_reads(m, i, TB_TERM_CLASS_stitchname) || tb_lattice_reads(m, i, TB_TERM_ch));
 }
 
+/* "through the last 6 sts": a thread that closes a piece goes through all that is left of it. */
+static bool goes_through_stitches(const tb_lattice_maker *m, guint32 i, guint32 end)
+{
+	static const char *const between[] = {"the", "these", "those", "last", "final", "remaining", "rem", "all", "top", "tops",
+		"front", "back", "loop", "loops", "of", "every", NULL};
+	if (end >= m->l->count || !tb_lattice_reads(m, end, TB_TERM_st))
+		return false;
+	while (i > 0 && tb_lattice_is_among(m, i - 1, between))
+		i--;
+	return i > 0 && tb_lattice_reads(m, i - 1, TB_TERM_thru);
+}
+
 /* "insert hook", "over hook": a stitch is told by its moves. */
 static bool moves_hook(const tb_lattice_maker *m, guint32 i)
 {
@@ -146,7 +158,7 @@ bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i)
 				return true;
 			break;
 		case TB_TERM_CLASS_int:
-			if (counts_stitches(m, edge->end))
+			if (counts_stitches(m, edge->end) || goes_through_stitches(m, i, edge->end))
 				return true;
 			if (is_into(m, edge->end) && !tb_lattice_is_among(m, i, (const char *const[]){"one", NULL}))
 				return true;

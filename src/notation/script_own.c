@@ -384,10 +384,10 @@ static bool has_word(const char *text, const char *word)
 	return false;
 }
 
-/* "Ch 2 at the beginning of a row is not a stitch": where that is said. */
+/* "Ch 2 at the beginning of a row is not a stitch", "is only for height": where that is said. */
 static const char *find_being(const char *sentence)
 {
-	static const char *const being[] = {" is not a st", " are not st", " is never a st", " is no st", NULL};
+	static const char *const being[] = {" is not a st", " are not st", " is never a st", " is no st", " height", NULL};
 	const char *at = NULL;
 	for (size_t i = 0; being[i] != NULL && at == NULL; i++)
 		at = strstr(sentence, being[i]);
@@ -400,6 +400,7 @@ static void find_counting(tb_reader *r, const char *sentence)
 	const char *count = strstr(sentence, "count");
 	if (count == NULL)
 		count = find_being(sentence);
+	bool height = count != NULL && g_str_has_prefix(count, " height");
 	static const char *const turns[] = {"turning", "turn", "tch", "t-ch", "beginning", "beg", "starting", "start",
 		"opening", "initial"};
 	bool turning = false;
@@ -408,7 +409,7 @@ static void find_counting(tb_reader *r, const char *sentence)
 	const char *ch = strstr(sentence, "ch");
 	if (count == NULL || ch == NULL || ch > count)
 		return;
-	bool not = has_word(sentence, "not") || strstr(sentence, "n't") != NULL ||
+	bool not = height || has_word(sentence, "not") || strstr(sentence, "n't") != NULL ||
 		has_word(sentence, "never") || has_word(sentence, "no");
 	tb_counts counts = not ? TB_COUNTS_NOT : TB_COUNTS;
 	bool numbered = false;

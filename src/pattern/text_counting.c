@@ -1,9 +1,10 @@
 /*
  * "Turning chains do not count as stitches.", "Ch 2 is never a stitch.", "Ch 3 counts as the first dc
- * throughout.": a line that works nothing, and says of all rows what the chains count as that they begin
+ * throughout.", "Ch 2 is only for height.": a line that works nothing, and says of all rows what the chains count as that they begin
  * with. Every word of it is known here; a line that says more is a row's.
  */
 #include "pattern/text_kinds.h"
+#include "pattern/text_lines.h"
 
 #include <string.h>
 
@@ -16,7 +17,7 @@ static const char chains[] = "ch chs chain chains tch t-ch ch-1 ch-2 ch-3 ch-4";
 static const char behind[] = "as a an the one first st sts stitch stitches sc hdc dc tr htr dtr trtr single double "
 	"half treble crochet throughout here in on at to towards toward every each any row rows round rounds rnd "
 	"rnds of this pattern piece your total stitch count unless otherwise stated noted specified anything all "
-	"ever and";
+	"ever and only is are it does do not never isn't isn’t counted count";
 
 static size_t skip_word(const char *at, const char *words)
 {
@@ -37,7 +38,7 @@ bool tb_tells_counting(const char *line)
 	const char *at = skip_blanks(line);
 	bool chain = false, none = false;
 	size_t word;
-	while ((word = tb_at_word(at, none ? "count counts counted st sts stitch stitches" : "count counts counted")) == 0) {
+	while ((word = tb_at_word(at, none ? "count counts counted height st sts stitch stitches" : "count counts counted height")) == 0) {
 		none = none || tb_at_word(at, "not never no isn't aren't isn’t aren’t") > 0;
 		size_t made = tb_at_word(at, chains);
 		chain = chain || made > 0;
@@ -47,7 +48,7 @@ bool tb_tells_counting(const char *line)
 		at = skip_blanks(at + word);
 	}
 	at = skip_blanks(at + word);
-	while (chain && (word = skip_word(at, behind)) > 0)
+	while (chain && (word = *at == ',' ? 1 : skip_word(at, behind)) > 0)
 		at = skip_blanks(at + word);
 	return chain && at[strspn(at, ".! ")] == '\0';
 }
@@ -83,6 +84,14 @@ static size_t skip_beginning(const char *at, bool first)
 	return tb_at_word(at, around);
 }
 
+/* "Ch 12, join": a sentence of chains and no more is worked, whatever the next one tells. */
+static bool works_chain(const char *line, const char *at)
+{
+	bool begins = at == line || (at - line > 1 && tb_is_among(at[-2], ".!"));
+	size_t word = begins ? tb_at_word(at, "ch chain") : 0, figures = word > 0 ? strspn(at + word + 1, "0123456789") : 0;
+	return figures > 0 && tb_is_among(at[word + 1 + figures], ",;.");
+}
+
 /*
  * "From here on every round begins with ch 2, which is not counted, and ends with a slip stitch into the first hdc": how
  * all rounds begin and end that do not say so themselves. The chain is no stitch, or the line is a row's.
@@ -91,6 +100,8 @@ static bool tells_beginning(const char *line)
 {
 	bool begins = false, rounds = false, all = false, counted = false, none = false, first = false;
 	for (const char *at = skip_blanks(line); *at != '\0';) {
+		if (works_chain(line, at))
+			return false;
 		if (tb_is_among(*at, ".,;:()! ")) {
 			at++;
 			continue;
@@ -110,7 +121,64 @@ static bool tells_beginning(const char *line)
 	return begins && rounds && all && (none || !counted);
 }
 
+/* The bytes of "13 (14, 15) sts" at AT; 0 where no such count stands there. */
+static size_t span_count(const char *text)
+{
+	size_t at = strspn(text, "0123456789");
+	if (at == 0)
+		return 0;
+	at += strspn(text + at, " 0123456789(),[]{}/-");
+	size_t noun = tb_at_word(text + at, "st sts stitch stitches sc hdc dc tr htr dtr");
+	return noun > 0 ? at + noun : 0;
+}
+
+bool tb_states_count(const char *text)
+{
+	bool thru = false, begins = true;
+	for (const char *at = text; *at != '\0'; at++) {
+		if (begins && tb_is_among(*at, " ([,;-="))
+			continue;
+		size_t count = at == text || !g_ascii_isalnum(at[-1]) ? span_count(at) : 0;
+		size_t end = count + strspn(at + count, " )]");
+		if (count > 0 && (thru || (begins && (at[end] == '\0' || tb_is_among(at[end], ".;!")))))
+			return true;
+		thru = thru || tb_at_word(at, "through thru") > 0;
+		begins = tb_is_among(*at, ".;!");
+		thru = thru && !begins;
+	}
+	return false;
+}
+
 bool tb_tells_all_rows(const char *line)
 {
 	return tb_tells_counting(line) || tells_beginning(line);
+}
+
+/* Where in LINE, which starts a piece, a last sentence begins that tells of all rows; 0 for nowhere. */
+static size_t find_told_last(const char *line)
+{
+	for (const char *stop = strstr(line, ". "); stop != NULL; stop = strstr(stop + 1, ". ")) {
+		if (!tb_tells_all_rows(stop + 2) || !g_ascii_isupper(stop[2]))
+			continue;
+		g_autofree char *start = g_strndup(line, (gsize)(stop + 1 - line));
+		return tb_find_start(start) >= 0 ? (size_t)(stop + 2 - line) : 0;
+	}
+	return 0;
+}
+
+void tb_lines_part_told(tb_lines *lines)
+{
+	for (guint i = 0; i < lines->lines->len; i++) {
+		tb_line *line = &g_array_index(lines->lines, tb_line, i), told = *line;
+		size_t at = find_told_last(lines->chars + line->start);
+		if (at == 0)
+			continue;
+		told.start = line->start + (guint32)at;
+		told.source = lines->offsets[told.start];
+		told.listed = told.strong = false;
+		told.step = 0;
+		line->end = told.start - 1;
+		lines->chars[line->end] = '\0';
+		g_array_insert_val(lines->lines, i + 1, told);
+	}
 }

@@ -259,5 +259,5 @@ bool tb_is_aside(const char *line)
 	size_t length = strlen(line);
 	length -= length > 0 && line[length - 1] == '.';
 	return (*line == '(' || *line == '[') && length > 2 && tb_is_among(line[length - 1], ")]") &&
-		strcspn(line, ")]") == length - 1;
+		strcspn(line, ")]") == length - 1 && !tb_states_count(line);
 }

@@ -67,6 +67,9 @@ bool tb_is_neutral(const char *name);
 /* "(Remember to breathe.)", up to the end of the line, or what chains count as in all rows. */
 bool tb_is_aside(const char *line);
 
+/* Whether a sentence of TEXT is nothing but a count, "(13 sts)", or says of how many stitches something is done, "through the 6 sts". */
+bool tb_states_count(const char *text);
+
 /* text_counting.c: "Turning chains do not count as stitches.", of all rows. */
 bool tb_tells_counting(const char *line);
 /* Whether LINE works nothing and says that, or how all rounds begin and end that do not say so themselves. */
