@@ -306,10 +306,78 @@ static const tb_sentence *whole_row(tb_hands *h, const tb_sentence *sentence, gu
 	return next;
 }
 
+/* The turning chain that the row before begins with, behind slip stitches where it has such; or NULL. */
+static const tb_made *chain_before(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->cloth.rows->len - 1);
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->flags & TB_MADE_TURNING)
+			return made;
+		if (made->flags & TB_MADE_COUNTED)
+			break;
+	}
+	return NULL;
+}
+
+/* Whether SENTENCE says nothing of how its row begins; *FIRST is its first stitch. */
+static bool begins_unsaid(const tb_sentence *sentence, const tb_act **first)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		*first = &sentence->acts.acts[i];
+		if ((*first)->pattern != TB_PATTERN_NOT || (*first)->kind == TB_ACT_SHAPE)
+			return (*first)->stitch != NULL;
+		if ((*first)->kind != TB_ACT_TURN)
+			return false;
+	}
+	return false;
+}
+
+/*
+ * "Work 6 rows even", "dec 1 st at each end of next row": such a row begins with the turning chain of the one
+ * before it, and a round is joined as that was, where the words say neither. SENTENCE itself where there is none,
+ * or it is not as high as the stitch.
+ */
+static const tb_sentence *begun_alike(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_act *first;
+	if (h->cloth.rows->len < 2 || h->now.pending.count > 0 || !begins_unsaid(sentence, &first))
+		return sentence;
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
+	const tb_made *chain = chain_before(h);
+	bool joins = sentence->is_round && last->is_round && last->joined;
+	for (unsigned i = 0; i < sentence->acts.count; i++)
+		joins = joins && sentence->acts.acts[i].kind != TB_ACT_JOIN && sentence->acts.acts[i].kind != TB_ACT_DO_NOT_JOIN;
+	bool counted = chain != NULL && chain->flags & TB_MADE_COUNTED;
+	if (last->is_round != sentence->is_round || (chain != NULL && !tb_rule_fits(chain->chains, first->stitch, counted) &&
+		!(counted ? first->stitch == last->turning_as : chain->chains < tb_stitch_chains(first->stitch))))
+		chain = NULL;
+	if (chain == NULL && !joins)
+		return sentence;
+	tb_arena *arena = h->working->arena;
+	tb_act *acts = tb_arena_take(arena, (sentence->acts.count + 2u) * sizeof(tb_act));
+	unsigned count = 0;
+	int *chains = tb_arena_new(arena, int);
+	*chains = chain != NULL ? chain->chains : 0;
+	if (chain != NULL)
+		acts[count++] = (tb_act){.kind = TB_ACT_CHAIN, .span = first->span, .stitch = counted ? first->stitch : NULL,
+			.counts = counted ? TB_COUNTS : TB_COUNTS_NOT, .count = {1, chains, first->span}};
+	memcpy(acts + count, sentence->acts.acts, sentence->acts.count * sizeof(tb_act));
+	count += sentence->acts.count;
+	if (joins)
+		acts[count++] = (tb_act){.kind = TB_ACT_JOIN, .span = first->span, .bare = true, .stitch = h->working->slip,
+			.each = {1, tb_number_one, first->span}, .place = {.in = TB_IN_FIRST, .rows_below = 1, .span = first->span,
+			.count = {1, tb_number_one, first->span}}};
+	tb_sentence *begun = tb_arena_new(arena, tb_sentence);
+	*begun = *sentence;
+	begun->acts = (tb_acts){acts, count};
+	return begun;
+}
+
 const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence)
 {
 	if (!is_in_pattern(sentence))
-		return sentence;
+		return begun_alike(h, sentence);
 	guint32 row = tb_in_pattern_row(h, sentence);
 	look l = row > 0 ? look_of(h, row) : (look){0};
 	bool known = l.regular && (l.told || is_one(&l));
@@ -328,5 +396,5 @@ const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence)
 	}
 	*said = *sentence;
 	said->acts = (tb_acts){acts, sentence->acts.count};
-	return said;
+	return begun_alike(h, said);
 }

@@ -314,7 +314,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		return;
 	tb_hands_row(h, h->row)->written = written;
 	tb_hands_row(h, h->row)->sentence = words;
-	tb_hands_row(h, h->row)->joined = tb_spiral_is_joined(words);
+	tb_hands_row(h, h->row)->joined = tb_spiral_is_joined(sentence);
 	tb_hands_row(h, h->row)->rejoined = words->acts.count > 0 && words->acts.acts[0].kind == TB_ACT_JOIN_YARN;
 	tb_hands_row(h, h->row)->along = tb_open_is_on_cloth(words);
 	tb_hands_row(h, h->row)->elsewhere = goes_elsewhere(h, words);

@@ -153,7 +153,7 @@ static bool ends_with_slip(const tb_hands *h, const tb_sentence *sentence)
 bool tb_travel_was_joined(const tb_hands *h)
 {
 	const tb_sentence *below = tb_hands_row(h, h->row - 1)->sentence;
-	return below != NULL && (tb_spiral_is_joined(below) || ends_with_slip(h, below));
+	return below != NULL && (tb_hands_row(h, h->row - 1)->joined || ends_with_slip(h, below));
 }
 
 void tb_travel_set_out(tb_hands *h)
