@@ -175,12 +175,22 @@ typedef struct {
 	guint32 within_row;
 } tb_row_now;
 
+/* An edge of a flat piece, as seen on its right side. */
+typedef enum {
+	TB_SIDE_EDGE_UNKNOWN,
+	TB_SIDE_EDGE_RIGHT,
+	TB_SIDE_EDGE_LEFT,
+} tb_side_edge;
+
 /* What the rows before have left, and shown of the way the piece is written. */
 typedef struct {
 	/* tops that short rows left unworked, by the way they went, 1 for leftward; the nearest last */
 	GArray *rest[2]; /* guint32 */
 	bool rest_leftward; /* which way the last of them went */
 	bool rest_shut[2]; /* a row since then ended at its own edge beside them */
+	tb_side_edge neck, outer; /* which edges these are, as far as is known */
+	tb_side_edge narrowed; /* where the last row was narrowed that was so at one edge alone, */
+	bool narrowed_much; /* and by so much that it may be a neck divided */
 	/* the rows whose stated count has the turning chain in it, or not; 0: none yet */
 	guint32 row_with_turning, row_without_turning;
 	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */

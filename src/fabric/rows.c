@@ -19,6 +19,7 @@
 #include "fabric/open.h"
 #include "fabric/place.h"
 #include "fabric/rows.h"
+#include "fabric/shape.h"
 #include "fabric/spiral.h"
 #include "fabric/start.h"
 #include "fabric/tail.h"
@@ -361,6 +362,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->before.was_short = h->before.was_short || h->cursor.left;
 	h->now.pending = tb_tail_chains(h);
 	tb_rows_close(h);
+	tb_shape_learn_edge(h, due);
 	tb_account_row(h, claims);
 	set_narrowed(h, due);
 	keep_rest(h, due);

@@ -6,6 +6,8 @@
 #include "fabric/place.h"
 #include "fabric/shape.h"
 
+#include <string.h>
+
 /* COUNT plain stitches, each in the next place. */
 static void work_on(tb_hands *h, const tb_act *act, guint32 count)
 {
@@ -85,21 +87,69 @@ static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigne
 		work_shaped(h, act, takes);
 }
 
+/* The part that is worked says WORD: "Shape neck". */
+static bool part_says(const tb_hands *h, const char *word)
+{
+	g_autofree char *part = h->labels.part != NULL ? g_utf8_strdown(h->labels.part, -1) : NULL;
+	return part != NULL && strstr(part, word) != NULL;
+}
+
+static tb_side_edge other_edge(tb_side_edge edge)
+{
+	return edge == TB_SIDE_EDGE_UNKNOWN ? edge : edge == TB_SIDE_EDGE_LEFT ? TB_SIDE_EDGE_RIGHT : TB_SIDE_EDGE_LEFT;
+}
+
+void tb_shape_learn_edge(tb_hands *h, guint32 due)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	guint32 count = tb_place_near_end(h), over = h->now.travelled ? h->cursor.first : 0;
+	guint32 left = h->cursor.left && due < count ? count - due : 0;
+	if (row->rejoined)
+		h->before.neck = h->before.outer = h->before.narrowed = TB_SIDE_EDGE_UNKNOWN;
+	if (row->is_round || row->rejoined || h->row < 2 || (over > 0) == (left > 0))
+		return;
+	bool at_left = left > 0 ? row->leftward : !row->leftward;
+	h->before.narrowed = at_left ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
+	h->before.narrowed_much = 3 * (guint64)(over + left) >= count;
+	if (part_says(h, "neck"))
+		h->before.neck = h->before.narrowed;
+	else if (part_says(h, "armhole"))
+		h->before.outer = h->before.narrowed;
+}
+
+/* Which edge is meant, as far as the rows show it: one that is not known is opposite the other. */
+static tb_side_edge find_edge(const tb_hands *h, bool neck)
+{
+	const tb_rows_before *before = &h->before;
+	bool rest = before->rest[0]->len > 0 || before->rest[1]->len > 0;
+	tb_side_edge known = neck ? before->neck : before->outer, other = neck ? before->outer : before->neck;
+	if (known != TB_SIDE_EDGE_UNKNOWN || other != TB_SIDE_EDGE_UNKNOWN)
+		return known != TB_SIDE_EDGE_UNKNOWN ? known : other_edge(other);
+	/* "leave 4 sts unworked. Dec 1 st at armhole edge": there; a neck that is divided leaves half the row */
+	if (before->narrowed != TB_SIDE_EDGE_UNKNOWN && (neck || !before->narrowed_much))
+		return before->narrowed;
+	if (!rest)
+		return TB_SIDE_EDGE_UNKNOWN;
+	tb_side_edge turned = before->rest_leftward ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
+	return neck ? turned : other_edge(turned);
+}
+
 /*
- * "At neck edge", "at armhole edge": the neck is where short rows turned. Where none were, the piece has two
- * edges alike, and the one on the right side's left is taken, which is told.
+ * "At neck edge", "at armhole edge": where stitches were left for it, or short rows turned. Where nothing shows it
+ * the piece has two edges alike, and the one on the right side's left is taken, which is told.
  */
 static tb_shaped side_shaped(tb_hands *h, const tb_act *act)
 {
-	bool leftward = tb_hands_row(h, h->row)->leftward, rest = h->before.rest[0]->len > 0 || h->before.rest[1]->len > 0;
-	bool neck = act->shaped == TB_SHAPED_NECK;
+	bool leftward = tb_hands_row(h, h->row)->leftward, neck = act->shaped == TB_SHAPED_NECK;
 	if (act->shaped != TB_SHAPED_NECK && act->shaped != TB_SHAPED_OUTER)
 		return act->shaped;
-	if (rest)
-		return (leftward == h->before.rest_leftward) == neck ? TB_SHAPED_END : TB_SHAPED_BEGIN;
-	tb_hands_tell(h, TB_WARNING, "edge-unsaid", act->span, "Say it of the row: at beginning, or at end of row.",
-		"which edge this is the rows do not tell; the left one of the right side is taken");
-	return leftward ? TB_SHAPED_END : TB_SHAPED_BEGIN;
+	tb_side_edge edge = find_edge(h, neck);
+	if (edge == TB_SIDE_EDGE_UNKNOWN)
+		tb_hands_tell(h, TB_WARNING, "edge-unsaid", act->span, "Say it of the row: at beginning, or at end of row.",
+			"which edge this is the rows do not tell; the left one of the right side is taken");
+	/* what is meant by it stays so */
+	*(neck ? &h->before.neck : &h->before.outer) = edge != TB_SIDE_EDGE_UNKNOWN ? edge : TB_SIDE_EDGE_LEFT;
+	return leftward == (edge != TB_SIDE_EDGE_RIGHT) ? TB_SHAPED_END : TB_SHAPED_BEGIN;
 }
 
 void tb_acts_shape(tb_hands *h, const tb_act *said)

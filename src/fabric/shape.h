@@ -10,4 +10,10 @@
 /* A row of one stitch, shaped at each end. */
 void tb_acts_shape(tb_hands *h, const tb_act *act);
 
+/*
+ * Learns from the row just worked, whose work ended at place DUE, at which edge stitches were slipped over or left:
+ * under a heading that says "neck", or "armhole", that is the edge of these.
+ */
+void tb_shape_learn_edge(tb_hands *h, guint32 due);
+
 #endif

@@ -18,6 +18,17 @@ static void build_shaped_once(tb_builder *b, tb_act *shape, bool more, GArray *a
 	g_array_append_vals(acts, shape, 1);
 }
 
+/* ". 9 (11, 14) dc." at the end of what was read: figures and one stitch's name, the count of the row. */
+static bool is_count(const tb_lattice *l, guint32 name)
+{
+	guint32 from = name;
+	while (from > 0 && (g_ascii_isdigit(l->text->chars[l->start[from - 1]]) ||
+		tb_is_among(l->text->chars[l->start[from - 1]], "(,;/-)[]")))
+		from--;
+	char behind = name + 1 < l->count ? l->text->chars[l->start[name + 1]] : '.';
+	return from < name && from > 0 && behind == '.' && name + 2 >= l->count && l->text->chars[l->start[from - 1]] == '.';
+}
+
 /* Whether a stitch is worked by words FROM to TO, outside of brackets. */
 static bool works_between(const tb_lattice *l, guint32 from, guint32 to)
 {
@@ -26,7 +37,7 @@ static bool works_between(const tb_lattice *l, guint32 from, guint32 to)
 		char sign = l->text->chars[l->start[i]];
 		depth += sign == '(' || sign == '[';
 		depth -= depth > 0 && (sign == ')' || sign == ']');
-		if (depth == 0 && tb_lattice_edge(l, i, TB_TERM_CLASS_stitchname) != NULL)
+		if (depth == 0 && tb_lattice_edge(l, i, TB_TERM_CLASS_stitchname) != NULL && !is_count(l, i))
 			return true;
 	}
 	return false;
@@ -73,10 +84,12 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	const tb_value *edge = tb_value_get(shaping, TB_SLOT_edge);
 	if (edge != NULL)
 		act.shaped = tb_build_has(edge, TB_SLOT_of) ? TB_SHAPED_NECK : TB_SHAPED_OUTER;
-	if (edge != NULL && value == shaping)
+	/* "of next row": nothing else is said of it */
+	bool whole = tb_build_has(shaping, TB_SLOT_whole);
+	if (edge != NULL && value == shaping && !whole)
 		act.shaped = settle_edge(b, value, act.shaped);
 	act.shaped_to = tb_build_has(shaping, TB_SLOT_to);
-	if (value == shaping && !b->shapes_rows && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
+	if (value == shaping && !b->shapes_rows && !whole && (act.shaped == TB_SHAPED_BEGIN || act.shaped == TB_SHAPED_END))
 		build_shaped_once(b, &act, more, acts); /* "inc 1 st at beginning, sc to end" */
 	else
 		g_array_append_val(acts, act);

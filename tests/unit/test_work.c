@@ -503,3 +503,29 @@ Test(work, where_a_chain_counts_the_mirrored_row_has_it_at_its_own_beginning)
 	cr_expect_eq(right->rows[4].stitches, 10);
 	tb_case_finish(&c);
 }
+
+/*
+ * A left front, seen on its right side, has its armhole at the right: right side rows begin there. Where stitches
+ * were slipped over for it, "at armhole edge" is that edge, and "at neck edge" the other.
+ */
+Test(work, armhole_and_neck_edge)
+{
+	tb_case c = tb_case_read("front.txt",
+		"Title: T\n\nLEFT FRONT\nCh 22.\nRow 1 (RS): Dc in 4th ch from hook and in each ch across. 20 dc.\n"
+		"Row 2: Ch 3, turn, sk first dc, dc in each dc across.\n\nShape armhole\n"
+		"Row 3: Turn, sl st in first 5 dc, ch 3, dc in next dc and in each dc across. 16 dc.\n"
+		"Dec 1 st at armhole edge on each of the next 2 rows. 14 dc.\nDec 1 st at neck edge on next row. 13 dc.\n");
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_str_empty(faults);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_assert_eq(fabric->row_count, 7u);
+	/* of rows 4 to 6: where the two drawn together stand, from the row's beginning */
+	const guint32 at[] = {14, 1, 1};
+	for (unsigned i = 0; i < 3; i++) {
+		const tb_made_row *row = &fabric->rows[4 + i];
+		const tb_made *first = &fabric->made[row->first];
+		cr_expect(first->flags & TB_MADE_TURNING && first->flags & TB_MADE_COUNTED, "row %u", row->number);
+		cr_expect_eq(fabric->made[row->first + at[i]].base_count, 2, "row %u", row->number);
+	}
+	tb_case_finish(&c);
+}
