@@ -367,6 +367,19 @@ static unsigned count_kin(const tb_hands *h, const tb_stitch *stitch)
 	return count;
 }
 
+/* "Dc2tog, dc in next 12 dc: 12 dc" of 13 sts: SAID is one kind alone, where a row's one count is of all of them. */
+static void warn_without_together(tb_hands *h, const tb_claim *claim, unsigned said)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned together = 0;
+	for (guint32 i = 0; claim->stitch != NULL && i < row->count; i++)
+		together += tb_rule_is_together(tb_hands_stitch(h, tb_hands_made(h, row->first + i)), claim->stitch);
+	if (together > 0)
+		tb_hands_tell(h, TB_WARNING, "count-without-together", claim->span, "Count all the stitches of the row.",
+			"this count of %u leaves out %u st%s that %s worked together; the row has %u", said, together,
+			together == 1 ? "" : "s", together == 1 ? "is" : "are", row->stitches);
+}
+
 /*
  * Some designers count a turning chain that stands for a stitch, and some do not; one designer does
  * the one or the other all through a piece. A count that is one less than the row is not made right by it
@@ -439,8 +452,11 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		!(h->row == h->now.corner.row && h->now.corner.skipped > 2))
 		h->cursor.odd += 2;
 	/* "hdc in each st to last 2 sts, hdc2tog: 21 hdc" counts that one as well, where it alone counts */
-	if (kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin)
+	bool alone = kin > 0 && sentence->claim_count == 1 && said != with + kin && said != without + kin;
+	if (alone)
 		h->cursor.odd += 2;
+	if (alone && (said == with || said == without))
+		warn_without_together(h, claim, said);
 	bool has_it = said == with || said == with + kin;
 	if (stitch != NULL && !post && with == without + 1 && (has_it || said == without || said == without + kin))
 		check_same_way(h, claim, has_it);
