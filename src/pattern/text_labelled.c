@@ -50,7 +50,7 @@ void tb_text_begin_labelled(tb_text_reader *reader, guint i)
 	tb_text_mark(reader, i, 0, TB_READ_HEADING);
 	reader->section = TB_SECTION_NONE;
 	bool goes_on = reader->piece != NULL && row && !tb_row_brings_start(line + from) &&
-		(!reader->is_finished || tb_text_works_on_rest(line + from)) && reader->piece->make < 2;
+		(!reader->is_finished || tb_text_works_on_rest(line + from)) && tb_text_is_made_once(reader->piece);
 	if (goes_on)
 		tb_text_begin_part(reader, said);
 	else if (!tb_is_neutral(said))

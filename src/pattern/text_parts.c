@@ -162,6 +162,12 @@ static bool names_part(const tb_piece *piece, const char *line)
 	return false;
 }
 
+bool tb_text_is_made_once(const tb_piece *piece)
+{
+	bool parted = piece->parts->len > 0 && g_array_index(piece->parts, tb_piece_part, 0).row == 0;
+	return piece->make < 2 || parted;
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -200,8 +206,9 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))
 		return true;
-	if (!reader->is_finished && reader->piece->make < 2 && (goes_into_sts_first(line, &head) || skips_sleeves(line)))
+	if (!reader->is_finished && tb_text_is_made_once(reader->piece) &&
+		(goes_into_sts_first(line, &head) || skips_sleeves(line)))
 		return true;
 	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
-		((reader->piece->make < 2 || is_turned_on(line, &head, reader->piece)) && counts_on));
+		((tb_text_is_made_once(reader->piece) || is_turned_on(line, &head, reader->piece)) && counts_on));
 }

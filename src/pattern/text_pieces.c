@@ -55,12 +55,37 @@ static char *name_piece(const tb_text_reader *reader, unsigned *make)
 	return g_strdup_printf("%s, %s", above != NULL ? above : reader->above, lower);
 }
 
+void tb_text_begin_part(tb_text_reader *reader, const char *heading)
+{
+	unsigned make;
+	char *name = tb_heading_name(heading, &make);
+	tb_piece_add_part(reader->piece, name != NULL ? name : tb_plain_heading_name(heading, &make));
+}
+
+/*
+ * "MITTS (make 2)" over "Cuff" over rows: what is made so often is the piece, and this is its first part. The piece's
+ * name, or NULL where nothing stands above that is made.
+ */
+static char *name_above(const tb_text_reader *reader, unsigned *make)
+{
+	if (reader->above == NULL || !reader->has_heading)
+		return NULL;
+	*make = 1;
+	char *name = tb_heading_name(reader->above, make);
+	if (*make < 2 || name == NULL || tb_pattern_find_piece(reader->pattern, name) >= 0)
+		g_clear_pointer(&name, g_free);
+	return name;
+}
+
 static void begin_piece(tb_text_reader *reader, guint line)
 {
 	tb_text_end_piece(reader);
 	tb_piece *piece = tb_piece_create();
 	piece->place = reader->has_heading ? reader->heading_place : line_place(reader, line);
-	piece->name = name_piece(reader, &piece->make);
+	piece->name = name_above(reader, &piece->make);
+	bool has_part = piece->name != NULL;
+	if (!has_part)
+		piece->name = name_piece(reader, &piece->make);
 	piece->heading = reader->has_heading ? g_strdup(reader->heading) : NULL;
 	if (reader->has_heading && reader->make > 0)
 		piece->make = reader->make;
@@ -74,15 +99,10 @@ static void begin_piece(tb_text_reader *reader, guint line)
 			"Split the pattern in two.", "a pattern may have %u pieces", TB_LIMIT_PIECES);
 	tb_pattern_add_piece(reader->pattern, piece);
 	reader->piece = piece;
+	if (has_part)
+		tb_text_begin_part(reader, reader->heading);
 	reader->start_told = false;
 	reader->has_heading = false;
-}
-
-void tb_text_begin_part(tb_text_reader *reader, const char *heading)
-{
-	unsigned make;
-	char *name = tb_heading_name(heading, &make);
-	tb_piece_add_part(reader->piece, name != NULL ? name : tb_plain_heading_name(heading, &make));
 }
 
 static void need_piece(tb_text_reader *reader, guint line)

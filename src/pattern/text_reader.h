@@ -152,6 +152,8 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from);
 /* text_parts.c */
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
+/* Whether a part that goes on behind PIECE goes on with it: several of it are made first, unless it has parts itself. */
+bool tb_text_is_made_once(const tb_piece *piece);
 
 /* text_look.c: what each line is among the others. */
 void tb_text_look(tb_text_reader *reader);

@@ -508,3 +508,21 @@ Test(pattern_text, our_examples_come_out)
 		tb_case_finish(&c);
 	}
 }
+
+Test(pattern_text, parts_of_what_is_made_twice)
+{
+	tb_case c = tb_case_read("mitts.txt",
+		"Title: T\n\nMITTS (make 2)\nCuff\nCh 9.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 8 sc.\n"
+		"Row 2: Ch 1, sc in each sc across, turn.\nRows 3-12: Rep Row 2.\nHand\n"
+		"Rnd 1: Ch 1, sc in the end of each row around, join. 12 sc.\n");
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_expect_str_empty(faults);
+	cr_assert_eq(tb_pattern_count_pieces(c.pattern), 1);
+	const tb_piece *piece = tb_pattern_piece(c.pattern, 0);
+	cr_expect_str_eq(piece->name, "Mitts");
+	cr_expect_eq(piece->make, 2);
+	cr_assert_eq(piece->parts->len, 2);
+	cr_expect_str_eq(g_array_index(piece->parts, tb_piece_part, 0).name, "Cuff");
+	cr_expect_str_eq(g_array_index(piece->parts, tb_piece_part, 1).name, "Hand");
+	tb_case_finish(&c);
+}
