@@ -314,7 +314,7 @@ void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, 
 		return;
 	}
 	if (claim->spaces) {
-		tb_account_spaces(h, claim->space_chains, with, without);
+		tb_account_spaces(h, tb_hands_number(h, &claim->space_lengths, (int)claim->space_chains), with, without);
 		return;
 	}
 	unsigned chains = 0, kind = 0, turning = 0, outside = claim->stitch != NULL ? tb_account_outside(h, claim->stitch) : 0;

@@ -108,7 +108,7 @@ void tb_account_between(tb_hands *h, const tb_claim *claim)
 	unsigned with, without;
 	tb_hands_look(h, 2 * tb_hands_row(h, h->row)->count);
 	if (claim->spaces)
-		tb_account_spaces(h, claim->space_chains, &with, &without);
+		tb_account_spaces(h, tb_hands_number(h, &claim->space_lengths, (int)claim->space_chains), &with, &without);
 	else
 		with = without = MAX(count_runs(h, claim, each, false), count_runs(h, claim, each, true));
 	bool round = tb_hands_row(h, h->row)->is_round;

@@ -115,6 +115,10 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 			place.target == TB_TARGET_CHAIN ? b->chain : NULL;
 		claim.spaces = place.target == TB_TARGET_SPACE;
 		claim.space_chains = place.space_chains;
+		/* "1 ch-6 (7, 8) sp" */
+		tb_number lengths = tb_build_number(b, tb_value_get(noun, TB_SLOT_chains), 0);
+		if (place.space_chains > 0 && lengths.count > 1)
+			claim.space_lengths = lengths;
 		claim.own = place.own != NULL || place.target != TB_TARGET_GROUP ? place.own :
 			own_at(b, noun->from, noun->to);
 		claim.groups = !claim.other && place.target == TB_TARGET_GROUP && claim.own == NULL;

@@ -34,6 +34,7 @@ typedef struct {
 	const tb_stitch *stitch;
 	bool spaces;
 	unsigned space_chains;
+	tb_number space_lengths; /* … where they are of another length in each size; else no figures */
 	const tb_own *own; /* groups of this kind */
 	bool sides;        /* each side of a round with corners has so many */
 	unsigned share;    /* "9 dc each sleeve": of a part of the row, and so many parts have that; 0: not so; `other` as well */

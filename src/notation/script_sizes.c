@@ -2,7 +2,8 @@
  * A row that the sizes work each in their way: "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6."
  *
  * Each of its clauses becomes a row of its own, of the same name, that those sizes alone work. In it
- * figures may be given for these sizes only: "Sizes M (L) only: sc in next 20 (24)".
+ * figures may be given for these sizes only: "Sizes M (L) only: sc in next 20 (24)". So they may where the
+ * row's name says who works it: "Rnd 5 (M and L only): sc in next 20 (24)".
  */
 #include "notation/script.h"
 
@@ -75,6 +76,75 @@ static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bo
 	char sign = sign_at(l, word);
 	return sign == ':' || (*only && (sign == ',' || sign == '-' || tb_lattice_edge(l, word, TB_TERM_dash) != NULL)) ?
 		word + 1 : 0;
+}
+
+static bool says(const tb_lattice *l, guint32 word, const char *words)
+{
+	return word < l->count && tb_at_word(l->text->chars + l->start[word], words) > 0;
+}
+
+/* "Teen and larger", "M and up" behind the one name of SIZES: all from there on; the word behind it, or WORD. */
+static guint32 and_others_at(const tb_reader *r, const tb_lattice *l, guint32 word, tb_size_set *sizes)
+{
+	bool up = says(l, word + 1, "larger bigger up above over"), down = says(l, word + 1, "smaller below under");
+	if (!says(l, word, "and or &") || !(up || down) || count_bits(*sizes) != 1)
+		return word;
+	tb_size_set all = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
+	*sizes = (up ? ~(*sizes - 1) : (*sizes - 1) | *sizes) & all;
+	return word + 2;
+}
+
+/* "; Teen begins here" at WORD, of one of SIZES: the word behind it; WORD for none of that, 0 for another size. */
+static guint32 beginner_at(const tb_lattice *l, guint32 word, tb_size_set sizes)
+{
+	tb_size_set one;
+	if (!tb_is_among(sign_at(l, word), ";,"))
+		return word;
+	guint32 end = names_at(l, word + 1, &one);
+	if (end == 0 || !says(l, end, "begins begin starts start joins join") || (one & ~sizes) != 0)
+		return 0;
+	end++;
+	return end + says(l, end, "in") + says(l, end + says(l, end, "in"), "here now");
+}
+
+/* "Rnd 5 (M and L only):", "Rnd 5, sizes M and L only:": who works it is said in the row's name. */
+static bool find_in_name(const tb_reader *r, const tb_text *text, const tb_lattice *l, clause *c)
+{
+	guint32 word = 1;
+	if (!says(l, 0, "row rows rnd rnds round rounds rd rds r") || !g_ascii_isdigit(sign_at(l, 1)))
+		return false;
+	while (word < 5 && word < l->count && !tb_is_among(sign_at(l, word), "(,[:."))
+		word++;
+	bool bracket = sign_at(l, word) == '(';
+	if (word >= l->count || (!bracket && sign_at(l, word) != ','))
+		return false;
+	*c = (clause){.head = l->stop[word - 1], .to = (guint32)text->length};
+	guint32 at = word + 1;
+	if (says(l, at, "all") && says(l, at + 1, "sizes")) {
+		c->sizes = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
+		at += 2;
+	} else {
+		at += says(l, at, "for") ? 1 : 0;
+		at += says(l, at, "size sizes") ? 1 : 0;
+		guint32 names = names_at(l, at, &c->sizes);
+		/* "Teen and larger" ends in no name */
+		if (names == 0 && (names = tb_lattice_edge(l, at, TB_TERM_CLASS_sizeword) != NULL ?
+				tb_lattice_edge(l, at, TB_TERM_CLASS_sizeword)->end : 0) > 0)
+			c->sizes = (tb_size_set)tb_lattice_edge(l, at, TB_TERM_CLASS_sizeword)->value->figures[0];
+		if (names == 0)
+			return false;
+		guint32 others = and_others_at(r, l, names, &c->sizes);
+		if (others == names && !(bracket && sign_at(l, names) == ')') && !says(l, names, "only size sizes") && !tb_is_among(sign_at(l, names), ";,"))
+			return false;
+		at = others + says(l, others, "size sizes");
+	}
+	c->only = says(l, at, "only") || bracket;
+	at += says(l, at, "only");
+	at = bracket ? beginner_at(l, at, c->sizes) : at;
+	if (at == 0 || (bracket && sign_at(l, at++) != ')') || !c->only || sign_at(l, at) != ':')
+		return false;
+	c->from = l->start[at];
+	return true;
 }
 
 /* Whether a clause may begin at WORD: behind the row's name, or behind another clause. */
@@ -172,6 +242,7 @@ static bool may_name_sizes(const tb_reader *r, const char *chars)
 	const char *colon = strchr(chars, ':');
 	return tb_pattern_count_sizes(r->b.pattern) > 1 &&
 		((colon != NULL && strchr(colon + 1, ':') != NULL) || strstr(chars, "only") != NULL ||
+			(colon != NULL && strchr(chars, '(') != NULL && strchr(chars, '(') < colon) ||
 			(colon != NULL && !g_ascii_isdigit(chars[strcspn(chars, "0123456789:")])) ||
 			(colon == NULL || strchr(chars, '.') < colon));
 }
@@ -184,7 +255,10 @@ bool tb_reader_part_sizes(tb_reader *r, const tb_text *text, GPtrArray *rows, GA
 	g_autoptr(GArray) clauses = g_array_new(FALSE, FALSE, sizeof(clause));
 	tb_lattice lattice;
 	tb_lattice_make(&lattice, r->b.vocabulary, text, false, scratch);
-	if (!says_all(&lattice))
+	clause named;
+	if (find_in_name(r, text, &lattice, &named))
+		g_array_append_val(clauses, named);
+	else if (!says_all(&lattice))
 		find_clauses(r, text, &lattice, clauses);
 	tb_arena_destroy(scratch);
 	if (!are_apart(text, clauses))

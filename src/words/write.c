@@ -231,6 +231,12 @@ static void write_claims(tb_writer *w, const tb_sentence *sentence)
 		g_string_append(w->out, i == 0 ? " [" : ", ");
 		tb_writer_number(w, &claim->count);
 		g_string_append_c(w->out, ' ');
+		if (claim->space_lengths.count > 1) {
+			g_string_append(w->out, "ch-");
+			tb_writer_number(w, &claim->space_lengths);
+			g_string_append_c(w->out, ' ');
+			noun.space_chains = 0;
+		}
 		tb_writer_noun(w, &noun, !tb_writer_is(w, &claim->count, 1));
 	}
 	if (sentence->claim_count > 0)
