@@ -59,6 +59,13 @@ static const char around[] = "note nb please remember that the this these a an i
 	"doesn't doesn’t isn't isn’t don't don’t counted counts count each every all any row rows round rounds rnd rnds "
 	"at of to turn turned always also then";
 
+/* The bytes of "2 ch" at AT, or 0. */
+static size_t span_chains(const char *at)
+{
+	size_t figures = strspn(at, "0123456789"), word = figures > 0 && at[figures] == ' ' ? tb_at_word(at + figures + 1, "ch chs chain chains") : 0;
+	return word > 0 ? figures + 1 + word : 0;
+}
+
 /*
  * The length of what may stand at AT, behind FIRST ("in the first st") or not; 0 where it may work something. Stitches
  * are named only as that which joins, as what a chain is none of, or as the first.
@@ -81,15 +88,21 @@ static size_t skip_beginning(const char *at, bool first)
 		size_t blanks = strspn(at + word, " "), figures = strspn(at + word + blanks, "0123456789");
 		return word + (figures > 0 ? blanks + figures : 0);
 	}
-	return tb_at_word(at, around);
+	return MAX(span_chains(at), tb_at_word(at, around));
 }
 
 /* "Ch 12, join": a sentence of chains and no more is worked, whatever the next one tells. */
 static bool works_chain(const char *line, const char *at)
 {
 	bool begins = at == line || (at - line > 1 && tb_is_among(at[-2], ".!"));
-	size_t word = begins ? tb_at_word(at, "ch chain") : 0, figures = word > 0 ? strspn(at + word + 1, "0123456789") : 0;
-	return figures > 0 && tb_is_among(at[word + 1 + figures], ",;.");
+	if (!begins)
+		return false;
+	size_t word = tb_at_word(at, "ch chain"), figures = word > 0 && at[word] == ' ' ? strspn(at + word + 1, "0123456789") : 0;
+	if (figures > 0)
+		return tb_is_among(at[word + 1 + figures], ",;.");
+	/* "30 ch, ss to first ch" */
+	size_t many = span_chains(at);
+	return many > 0 && tb_is_among(at[many], ",;.");
 }
 
 /*
