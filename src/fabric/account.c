@@ -420,6 +420,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_account_rows(h, claim, rows);
 	else if (claim->upon != NULL)
 		tb_account_upon(h, claim);
+	else if (claim->beads)
+		tb_account_beads(h, claim);
 	else if (claim->colour != NULL)
 		tb_account_coloured(h, claim);
 	else if (claim->wrong)

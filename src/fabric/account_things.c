@@ -294,7 +294,7 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	bool drawn = claim->stars && decreases > 0 && !row->taken;
 	if (drawn ? said == decreases : row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
 		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->now.counts_as != NULL))) ||
-		(spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
+		(claim->blocks && spaces == 0 && row->stitches == 3 * (guint64)said + 1) || (spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, claim, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;
 	tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",

@@ -28,6 +28,9 @@ bool tb_place_is_post_of(const tb_hands *h, guint32 index, const tb_stitch *name
 	/* a long sc is one of the sc */
 	if (named->foot != TB_FOOT_DEEP && made->foot == TB_FOOT_DEEP && strncmp(made->us, "spike ", strlen("spike ")) == 0)
 		return strcmp(made->us + strlen("spike "), named->us) == 0;
+	/* and so is one with a bead */
+	if (tb_stitch_has_bead(made))
+		return strcmp(made->us + strlen("bead "), named->us) == 0;
 	return named->post == TB_POST_NONE && made->post != TB_POST_NONE &&
 		strlen(made->us) > strlen("FP") && strcmp(made->us + strlen("FP"), named->us) == 0;
 }

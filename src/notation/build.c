@@ -300,6 +300,18 @@ static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts
 	}
 }
 
+/* "4 sc with a bead on each" */
+static void build_beaded(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	guint before = acts->len;
+	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+	for (guint i = before; i < acts->len; i++) {
+		tb_act *act = &g_array_index(acts, tb_act, i);
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL)
+			act->stitch = tb_library_beaded(b->pattern->library, act->stitch);
+	}
+}
+
 void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	if (value->type == TB_VALUE_LIST) {
@@ -310,6 +322,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	if (value->type != TB_VALUE_NODE)
 		return;
 	switch ((tb_kind)value->kind) {
+	case TB_KIND_beaded:
+		build_beaded(b, value, acts);
+		break;
 	case TB_KIND_legged:
 		tb_build_legged(b, value, acts);
 		break;

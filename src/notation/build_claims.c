@@ -83,6 +83,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
 	claim.passes = tb_build_has(part, TB_SLOT_passes);
 	claim.stars = tb_build_has(part, TB_SLOT_closed);
+	claim.beads = tb_build_has(part, TB_SLOT_beads);
 	claim.half = tb_build_has(part, TB_SLOT_half);
 	claim.full = tb_build_has(part, TB_SLOT_full);
 	claim.groups = claim.half || claim.full;
@@ -129,6 +130,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	} else if (noun != NULL) {
 		claim.other = true;
 	}
+	for (guint32 word = part->from; claim.other && word < part->to; word++)
+		claim.blocks = claim.blocks || tb_lattice_edge(b->lattice, word, TB_TERM_block) != NULL;
 	g_array_append_val(claims, claim);
 	g_ptr_array_add(nouns, (gpointer)noun);
 	if (tb_build_has(part, TB_SLOT_gap))

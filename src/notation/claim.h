@@ -69,6 +69,8 @@ typedef struct {
 	bool without_chain; /* … "not counting the turning chain": it is none of them */
 	bool any_chain;    /* … "incl. chs": or other chains of the row */
 	unsigned chain_of; /* … of so many chains; 0: not said */
+	bool blocks;       /* "7 blocks" of filet: three stitches each, and one; `other` as well */
+	bool beads;        /* "10 beads": so many stitches have one; `other` as well */
 	const char *colour; /* "12 sc in A": those made in it; `other` as well; or NULL */
 	const tb_stitch *chain_as; /* … and is this stitch; NULL: not said */
 	tb_span span;

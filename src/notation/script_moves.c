@@ -81,6 +81,11 @@ static bool has_no_chain(char *body, const char *insert)
 		", ch 1 to finish", NULL};
 	static const char *const chains[] = {" ch ", "chain", NULL}, *const through[] = {"through", NULL};
 	char *end = (char *)(gpointer)find_last(body, closing);
+	static const char *const one[] = {", ch 1", NULL}, *const holds[] = {"close", "secure", "fasten", "lock", "finish", NULL};
+	char *last = (char *)(gpointer)find_last(body, one);
+	/* ", ch 1 tightly to close" */
+	if (end == NULL && last != NULL && find_last(last, holds) != NULL)
+		end = last;
 	if (end != NULL)
 		*end = '\0';
 	const char *chain = find_last(body, chains), *drawn = find_last(body, through);

@@ -21,7 +21,7 @@ static char *words_of(const tb_reader *r, guint32 from, guint32 to)
 /* "1 group", "a V", "To make a star", "“V”": the name without what is said of it. In place. */
 static char *bare_name(char *name)
 {
-	static const char *const before[] = {"to ", "make ", "work ", "one ", "1 ", "an ", "a ", "the "};
+	static const char *const before[] = {"for ", "to ", "make ", "work ", "one ", "1 ", "an ", "a ", "the "};
 	for (size_t i = 0; name != NULL && i < G_N_ELEMENTS(before); i++) {
 		size_t length = strlen(before[i]);
 		if (g_ascii_strncasecmp(name, before[i], length) == 0 && name[length] != '\0')
@@ -251,7 +251,34 @@ static char *name_of(const tb_text *text, char **alias)
 		*alias = g_strndup(bracket + 1, strcspn(bracket + 1, ")]"));
 		*bracket = '\0';
 	}
-	return g_strdup(g_strstrip(whole));
+	return bare_name(g_strdup(g_strstrip(whole)));
+}
+
+/* "B: push a bead close to the work, then make the dc": the one plain stitch that it names; NULL where it names none, or two. */
+static const tb_stitch *bead_stitch(const tb_reader *r, const char *body)
+{
+	g_autofree char *lower = tb_text_lower(body, -1);
+	if (strstr(lower, "bead") == NULL)
+		return NULL;
+	g_auto(GStrv) words = g_strsplit_set(lower, " ,.;:()[]\"", -1);
+	const tb_stitch *base = NULL;
+	for (char **word = words; *word != NULL; word++) {
+		const tb_stitch *found = tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
+		if (found == NULL || found->family != TB_FAMILY_PLAIN)
+			continue;
+		if (base != NULL && base != found)
+			return NULL;
+		base = found;
+	}
+	return base;
+}
+
+/* "B: slide a bead up, then make the dc": that stitch has a bead. */
+static const tb_stitch *with_bead(const tb_reader *r, const tb_text *text, const tb_stitch *stitch)
+{
+	g_autofree char *lower = tb_text_lower(text->chars, -1);
+	bool bead = strstr(lower, "bead") != NULL && strstr(lower, "without") == NULL && strstr(lower, "no bead") == NULL;
+	return bead && stitch != NULL ? tb_library_beaded(r->b.pattern->library, stitch) : stitch;
 }
 
 /*
@@ -291,16 +318,19 @@ static void define_unread(tb_reader *r, const tb_text *text)
 		stitch = tb_moves_base(r, alias);
 	if (stitch == NULL)
 		stitch = tb_moves_stitch(r, text);
+	bool beaded = stitch == NULL;
+	if (stitch == NULL)
+		stitch = bead_stitch(r, text->chars + body);
 	if (stitch == NULL)
 		return;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
 	own->name = tb_arena_copy(r->b.arena, name, strlen(name));
-	own->stitch = stitch;
+	own->stitch = with_bead(r, text, stitch);
 	/* "ch = chain" is no stitch of the pattern's own, of which "42 ch" would be so many */
 	if (stitch != r->b.chain || !says_the_same(r, name, own))
 		define(r, name, own);
 	define(r, alias, own);
-	if (known)
+	if (known || beaded)
 		return;
 	tb_where where = {.has_place = true, .piece = r->piece,
 		.place = tb_text_span(text, 0, text->length)};
@@ -337,6 +367,15 @@ static void read_definition(tb_reader *r, const tb_text *text, bool in_row)
 	add_definition(r, text, value, in_row);
 }
 
+/* "Roll stitch: … It replaces one dc": the library knows more of it than that it stands for a plain one as tall. */
+static const tb_stitch *of_library(const tb_reader *r, const char *name, const tb_stitch *stitch)
+{
+	const tb_stitch *known = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	bool plain = stitch != NULL && stitch->family == TB_FAMILY_PLAIN;
+	return plain && known != NULL && known->family == TB_FAMILY_EXTENDED && known->takes == 1 &&
+		ABS(known->height - stitch->height) < 0.01 ? known : stitch;
+}
+
 static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value, bool in_row)
 {
 	const tb_value *name = tb_value_get(value, TB_SLOT_name), *other = tb_value_get(value, TB_SLOT_n2);
@@ -354,8 +393,14 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 	if (second != NULL)
 		close_chain(r, second, own);
 	close_picot(r, first, own);
+	own->stitch = with_bead(r, text, own->stitch);
+	own->stitch = of_library(r, first, own->stitch);
+	g_autofree char *shorter = shorter_name(first);
 	if (!says_the_same(r, first, own))
 		define(r, first, own);
+	else if (shorter != NULL && !is_plain_name(r, shorter))
+		/* "roll stitch" is what the library calls so, and is a "roll" here as well */
+		tb_vocabulary_define_also((tb_vocabulary *)(gpointer)r->b.vocabulary, shorter, own);
 	if (second != NULL && !says_the_same(r, second, own))
 		define(r, second, own);
 }

@@ -159,12 +159,29 @@ static bool is_label_of_start(const char *line, size_t colon)
 	return true;
 }
 
+/* "White.", "Dark yarn,": whether the first LENGTH bytes of LINE are a yarn by itself, in a word or two. */
+static bool is_yarn_alone(const char *line, size_t length)
+{
+	static const char *const colours[] = {"red", "white", "black", "green", "yellow", "pink", "brown", "gray", "grey", "blue", "orange",
+		"cream", "ecru", "gold", "purple", "navy", "teal", "coral", "rust", "mc", "cc", NULL};
+	g_autofree char *said = g_ascii_strdown(line, (gssize)length);
+	g_strdelimit(said, ".,:", ' ');
+	g_auto(GStrv) words = g_strsplit(g_strstrip(said), " ", -1);
+	guint count = g_strv_length(words);
+	if (count == 0 || count > 3)
+		return false;
+	const char *last = words[count - 1];
+	return g_strv_contains(colours, last) || (count > 1 && tb_at_word(last, "yarn wool cotton thread colour color") > 0);
+}
+
 /* "Cut the rags in strips. Ch 4.": where a chain alone is the last sentence of a line, or -1. */
 static int find_last_sentence(const char *line)
 {
 	const char *last = NULL;
 	for (const char *at = strstr(line, ". "); at != NULL; at = strstr(at + 2, ". "))
 		last = at + 2;
+	if (last != NULL && is_yarn_alone(line, (size_t)(last - line)) && at_counted_chains(last))
+		return (int)(last - line);
 	if (last == NULL || !at_chains(last) || strpbrk(last, ",;:(=") != NULL)
 		return -1;
 	size_t length = strlen(last), word = strcspn(last, " ");
@@ -270,6 +287,7 @@ int tb_find_start(const char *line)
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');
+	led = led || is_yarn_alone(line, strcspn(line, ",:"));
 	for (size_t at = 1; led && line[at] != '\0' && at < LONGEST_LEAD; at++) {
 		if (g_ascii_isalnum(line[at - 1]) || line[at - 1] == '-')
 			continue;

@@ -194,3 +194,15 @@ void tb_stitch_get_loops(const tb_stitch *stitch, unsigned *most, unsigned *left
 	if (stitch->moves != NULL)
 		tb_moves_simulate(stitch->moves, NULL, most, left, &fault);
 }
+
+bool tb_stitch_has_bead(const tb_stitch *stitch)
+{
+	return g_str_has_prefix(stitch->us, "bead ");
+}
+
+const tb_stitch *tb_library_beaded(const tb_library *library, const tb_stitch *stitch)
+{
+	g_autofree char *name = g_strconcat("bead ", stitch->us, NULL);
+	const tb_stitch *beaded = tb_library_find(library, name);
+	return beaded != NULL ? beaded : stitch;
+}

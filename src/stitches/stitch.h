@@ -164,4 +164,9 @@ const tb_stitch *tb_library_variant(
 /* Mark NAME: "magic ring", "chain ring", "join yarn", "fasten off"; borrowed, or NULL. */
 const tb_stitch *tb_library_find_mark(const tb_library *library, const char *name);
 
+/* Whether a bead is drawn up with it: symbols/beads.json. */
+bool tb_stitch_has_bead(const tb_stitch *stitch);
+/* STITCH with a bead, where the library has such; or STITCH. */
+const tb_stitch *tb_library_beaded(const tb_library *library, const tb_stitch *stitch);
+
 #endif
