@@ -27,6 +27,8 @@ typedef struct {
 /* The lines of SOURCE, which is valid UTF-8 without NUL. Owned. */
 tb_lines *tb_lines_read(const tb_source *source);
 void tb_lines_destroy(tb_lines *lines);
+/* text_grid.c: rows of filet that a grid of characters shows become rows. */
+void tb_lines_read_grids(tb_lines *lines);
 /* text_layout.c: rows that stand in columns become rows. */
 void tb_lines_lay_out(tb_lines *lines);
 /* text_steps.c: the number of a step at TEXT, "3.", "b)", "Step 4:"; the bytes of what says it, or 0. */
