@@ -2,7 +2,7 @@
  * Filet from a grid of characters: a line "Filet grid from Row 2:", and under it a line for each row, as a chart shows
  * them: the row worked first is the lowest. X, x, # and ■ are blocks, the other signs spaces. Row 1 and every other
  * row is read from right to left, as from the right side, or as "(RS)" or "(WS)" says of the first; the other rows from
- * left to right. Each becomes a row such as "Row 2: Turn, 2 sp, 1 bl". From Row 1 on the grid brings its chain too:
+ * left to right. Each becomes a row such as "Row 2: Turn, 2 sp, 1 bl. (10 sts)". From Row 1 on the grid brings its chain too:
  * a place for three chains a square, and what stands up at the edge.
  */
 #include "pattern/text_lines.h"
@@ -120,7 +120,7 @@ static char *row_text(const grid *g, guint nth, const char *squares)
 		for (size_t at = 1; squares[at] != '\0'; at++)
 			g_string_append(row, squares[at] == 'x' ? ", dc in next 3 ch" : ", ch 2, sk 2 ch, dc in next ch");
 	}
-	g_string_append_c(row, '.');
+	g_string_append_printf(row, ". (%zu sts)", 3 * strlen(squares) + 1);
 	return g_string_free(g_steal_pointer(&row), FALSE);
 }
 

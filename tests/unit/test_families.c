@@ -132,7 +132,8 @@ Test(families, a_rule_makes_what_the_entry_says)
 	make_all(bare, bases, G_N_ELEMENTS(plain), 6, compare, &c);
 	for (unsigned i = 0; i < tb_library_count(entries); i++) {
 		const tb_stitch *entry = tb_library_get(entries, i);
-		static const char *const alone[] = {"picot-sc", "rsc", "lhdc", "hhdc", "hbdc", "lp st", NULL};
+		static const char *const alone[] = {"picot-sc", "rsc", "lhdc", "hhdc", "hbdc", "lp st", "bead sc", "bead hdc", "bead dc",
+			"bullion st", NULL};
 		bool by_hand = entry->family == TB_FAMILY_CHAINS || entry->family == TB_FAMILY_PLAIN ||
 					   g_strv_contains(alone, entry->us);
 		cr_expect_eq(g_hash_table_contains(c.seen, GUINT_TO_POINTER(i)), !by_hand, "%s", entry->us);

@@ -83,9 +83,10 @@ Test(library, symbols_are_made_of_their_moves)
 			cr_expect_eq(stitch->legs, inserts, "%s", stitch->us);
 		cr_expect_eq(around > 0, stitch->post != TB_POST_NONE, "%s", stitch->us);
 		cr_expect_eq(chains, stitch->chains, "%s", stitch->us);
-		/* a bar a yarn over; half double crochet and what is made of it is drawn without */
+		/* a bar a yarn over; half double crochet and what is made of it is drawn without; a path is as it is drawn */
 		bool half = strstr(stitch->us, "hdc") != NULL;
-		cr_expect_eq(stitch->bars, half ? 0 : before, "%s", stitch->us);
+		if (stitch->path == NULL)
+			cr_expect_eq(stitch->bars, half ? 0 : before, "%s", stitch->us);
 	}
 }
 
