@@ -18,6 +18,7 @@ typedef struct {
 	const tb_text *text;
 	GArray *tokens; /* token */
 	GArray *marks;  /* tb_colour_mark */
+	bool first;     /* no row of the piece was read before */
 	bool unsure;
 } scan;
 
@@ -187,7 +188,9 @@ static void look_at(scan *s, guint i, guint end)
 	while (before > begin && is_word(s, before - 1, article))
 		before--;
 	bool verb = before > begin;
-	if (verb && is_word(s, before - 1, dropping))
+	/* "Rnd 1: MC 6 sc" begins in a magic circle */
+	bool circle = s->first && !verb && strcmp(name, "MC") == 0 && at(s, end)->kind == '0';
+	if (circle || (verb && is_word(s, before - 1, dropping)))
 		return;
 	if (before > begin + 1 && is_word(s, before - 1, to) && is_word(s, before - 2, changing)) {
 		guint from = before - 2;
@@ -243,7 +246,7 @@ void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before)
 {
 	g_autoptr(GArray) tokens = g_array_new(FALSE, FALSE, sizeof(token));
 	g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(tb_colour_mark));
-	scan s = {.r = r, .text = text, .tokens = tokens, .marks = marks};
+	scan s = {.r = r, .text = text, .tokens = tokens, .marks = marks, .first = before < 2};
 	part(&s);
 	look(&s);
 	if (s.unsure) {
