@@ -14,15 +14,25 @@ static bool is_into_skipped(const tb_act *act)
 		(act->place.in == TB_IN_SKIPPED || act->place.rows_below == 2);
 }
 
-bool tb_ground_is_opening(const tb_sentence *sentence)
+static bool goes_into_skipped(const tb_acts *acts)
 {
 	bool skipped = false;
+	for (unsigned i = 0; i < acts->count; i++)
+		skipped = skipped || is_into_skipped(&acts->acts[i]);
+	return skipped;
+}
+
+/* "Hdc in each of the 9 sts": those of a sleeve, where the row has another reading in which they are. */
+bool tb_ground_is_opening(const tb_sentence *sentence)
+{
+	bool skipped = goes_into_skipped(&sentence->acts);
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind == TB_ACT_RING || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NTH_CHAIN))
 			return false;
-		skipped = skipped || is_into_skipped(act);
 	}
+	for (unsigned i = 0; i < sentence->way_count && !skipped; i++)
+		skipped = goes_into_skipped(&sentence->ways[i].acts);
 	return skipped;
 }
 
@@ -30,6 +40,24 @@ bool tb_ground_is_opening(const tb_sentence *sentence)
 typedef struct {
 	guint32 from, count;
 } stretch;
+
+/*
+ * Chains of the row R below an opening that lie at its edge are the corners of a raglan, and none of the sleeve's:
+ * they are USED, as are all of a space that something is worked into.
+ */
+static void use_corners(const tb_fabric *f, const tb_made_row *r, bool *used)
+{
+	for (guint32 i = 0; i < r->count; i++) {
+		guint32 end = i;
+		bool worked = false;
+		for (; end < r->count && (f->made[r->first + end].flags & TB_MADE_CHAIN); end++)
+			worked = worked || used[end];
+		bool inside = i > 0 && end < r->count && !used[i - 1] && !used[end];
+		for (guint32 k = i; k < end && (worked || !inside); k++)
+			used[k] = true;
+		i = MAX(i, end);
+	}
+}
 
 /* The chains of ROW that go over skipped stitches, the first such; *SKIPPED those. */
 static bool find_in_row(const tb_fabric *f, guint32 row, stretch *chains, stretch *skipped)
@@ -44,6 +72,7 @@ static bool find_in_row(const tb_fabric *f, guint32 row, stretch *chains, stretc
 				used[base - below->first] = true;
 		}
 	}
+	use_corners(f, below, used);
 	for (guint32 i = 0; i < below->count; i++) {
 		bool free = !used[i] && (f->made[below->first + i].flags & TB_MADE_COUNTED);
 		bool before = i > 0 && !used[i - 1] && (f->made[below->first + i - 1].flags & TB_MADE_COUNTED);
@@ -82,6 +111,41 @@ static void lay(tb_hands *h, const tb_fabric *f, stretch s)
 			f->made[s.from + i].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN), h->sentence->span);
 }
 
+/* Whether place I is a chain, or is none, as the bool that is wanted says. */
+static bool is_kind(const tb_hands *h, guint32 i, const void *chains)
+{
+	bool chain = (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) != 0;
+	return chain == *(const bool *)chains;
+}
+
+/* Whether the first stitches of ACTS go into the chains, and others behind them into what was skipped. */
+static bool goes_over_chains(const tb_acts *acts)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		if (acts->acts[i].kind == TB_ACT_WORK)
+			return acts->acts[i].place.far_side && goes_into_skipped(acts);
+	}
+	return false;
+}
+
+static bool begins_on_chains(const tb_sentence *sentence)
+{
+	bool over = goes_over_chains(&sentence->acts);
+	for (unsigned i = 0; i < sentence->way_count && !over; i++)
+		over = !goes_into_skipped(&sentence->acts) && goes_over_chains(&sentence->ways[i].acts);
+	return over;
+}
+
+/* How many of the places from the hook on are chains. */
+static unsigned chains_due(const tb_hands *h)
+{
+	const bool chains = true;
+	unsigned many = 0;
+	while (h->cursor.due + many < tb_place_count(h) && is_kind(h, h->cursor.due + many, &chains))
+		many++;
+	return many;
+}
+
 bool tb_ground_lay_opening(tb_hands *h)
 {
 	stretch chains = {0}, skipped = {0};
@@ -91,19 +155,14 @@ bool tb_ground_lay_opening(tb_hands *h)
 	bool round = h->sentence->is_round;
 	if (f == NULL || !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return false;
-	lay(h, f, skipped);
-	lay(h, f, chains);
+	/* from the middle of an underarm: its chains come first */
+	bool under = begins_on_chains(h->sentence);
+	lay(h, f, under ? chains : skipped);
+	lay(h, f, under ? skipped : chains);
 	tb_rows_close(h);
 	h->start.is_ring = false;
 	h->start.grown = h->start.opening = true;
 	return true;
-}
-
-/* Whether place I is a chain, or is none, as the bool that is wanted says. */
-static bool is_kind(const tb_hands *h, guint32 i, const void *chains)
-{
-	bool chain = (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) != 0;
-	return chain == *(const bool *)chains;
 }
 
 /* "Each of 6 skipped sts", or "4 sc in skipped sts", where 5 are: tells it. */
@@ -135,6 +194,12 @@ bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
 	plain->place.of_row = 0;
 	plain->place.far_side = false;
 	plain->place.target = TB_TARGET_STITCH;
+	if (act->place.halved) {
+		plain->place.in = TB_IN_NEXT;
+		int *half = tb_arena_new(h->working->arena, int);
+		*half = (int)MAX((chains_due(h) + 1) / 2, 1);
+		plain->place.count = (tb_number){1, half, act->span};
+	}
 	if (act->kind == TB_ACT_JOIN_YARN) {
 		plain->place.in = TB_IN_NEXT;
 		plain->place.count = (tb_number){1, tb_number_one, act->span};

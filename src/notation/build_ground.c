@@ -150,6 +150,7 @@ static void build_far_side(tb_builder *b, const tb_value *value, tb_place *place
 		return;
 	place->target = TB_TARGET_CHAIN;
 	place->in = chains == NULL ? TB_IN_EACH : TB_IN_NEXT;
+	place->halved = tb_build_has(of, TB_SLOT_half);
 	place->count = tb_build_number(b, chains, 0);
 	/* "5 sc in other side of ch": along it, one in each */
 	place->unordered = tb_build_has(of, TB_SLOT_all);

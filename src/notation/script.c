@@ -123,7 +123,10 @@ static tb_size_set get_sizes(tb_reader *r, const tb_value *line, tb_size_set siz
 	const tb_value *only = tb_value_get(line, TB_SLOT_only);
 	if (only == NULL)
 		return sizes;
-	return tb_value_get(only, TB_SLOT_all) != NULL ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
+	/* "S and M: skip to Band.": they work nothing before it, or before what all sizes work */
+	bool all = tb_value_get(only, TB_SLOT_all) != NULL;
+	r->gone = all ? 0 : r->gone;
+	return all ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
 }
 
 /* "Row 2: Turn.": that is the end of the row before, and no row. */
@@ -155,6 +158,10 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	label = label == NULL ? said : label;
 	g_autoptr(GArray) numbers = g_array_new(FALSE, FALSE, sizeof(unsigned));
 	unsigned every = 0; /* up to that row each second one is worked so */
+	if (tb_value_get(line, TB_SLOT_gone) != NULL) {
+		r->gone |= tb_build_sizes(&r->b, tb_value_get(line, TB_SLOT_gone));
+		return true;
+	}
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
 		return tb_reader_like(r, line);
 	if (tb_reader_like_numbered(r, line))
@@ -162,7 +169,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (row == NULL && again == NULL)
 		return true;
 	tb_sentence *sentence = tb_reader_add_sentence(r, again != NULL ? TB_SENTENCE_REPEAT : TB_SENTENCE_ROWS);
-	sentence->sizes = sizes;
+	sentence->sizes = sizes & ~r->gone;
 	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
 		return false;
 	if (sentence->sizes == 0)
@@ -377,6 +384,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		unsigned last = r->last_row;
 		const char *begins = part_at(piece, i);
 		part = begins != NULL ? begins : part;
+		r->gone = begins != NULL ? 0 : r->gone;
 		bool understood = read_row(r, rows->pdata[i]);
 		as[i] = understood ? r->as : TB_READ_UNREAD;
 		if (!understood) {

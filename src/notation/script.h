@@ -35,6 +35,7 @@ typedef struct {
 	unsigned number;      /* of the piece */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
 	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
+	tb_size_set gone; /* "S and M: skip to Band": sizes that work none of the rows before the next part */
 	bool only_number; /* the row is labelled with a number and no word: it may be a round */
 	tb_loops always;      /* in which loops, where a row said that for all */
 	tb_sentence *often_unsaid; /* the repeat read last, which does not say how often; or NULL */

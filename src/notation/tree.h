@@ -84,6 +84,7 @@ typedef struct tb_place tb_place;
 struct tb_place {
 	const tb_other_work *ground; /* not of the row below, but of this; or NULL */
 	bool far_side; /* of chains: their other side */
+	bool halved; /* … "each underarm ch to the sleeve": of those that are left, the half */
 	tb_in in;
 	tb_target target;
 	tb_number count;

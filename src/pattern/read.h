@@ -41,6 +41,8 @@ size_t tb_at_number_word(const char *text, unsigned *value);
 /* Whether the first row has a start of its own: a magic ring, a foundation stitch, a chain. */
 bool tb_piece_brings_start(const tb_piece *piece);
 bool tb_row_brings_start(const char *row);
+/* "SLEEVES", "Rnd 1: Ch 1, hdc in each underarm ch, …": whether ROW under HEADING is worked around what a body left for it. */
+bool tb_picks_up_sleeve(const char *heading, const char *row);
 
 /*
  * reads.c: from byte AT on, the source is read AS, until the next place that is told. Places are

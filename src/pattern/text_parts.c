@@ -202,6 +202,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	tb_is_row_head(line, &head);
 	if (head.is_named && head.first == 0 && !reader->is_finished)
 		return true;
+	if (tb_picks_up_sleeve(tb_text_line(reader, i), line))
+		return false;
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);
 	if (joins_yarn_first(line) && (names_row(line) || counts_from_edge(line)))

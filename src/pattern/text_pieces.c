@@ -231,6 +231,8 @@ static tb_text *put_only(tb_text_reader *reader, tb_text *row)
 	memcpy(both->offsets + only->length + 1, row->offsets, (row->length + 1) * sizeof(guint32));
 	tb_text_destroy(row);
 	reader->only_used = true;
+	if (reader->only_once)
+		tb_gathered_clear(&reader->only);
 	return both;
 }
 

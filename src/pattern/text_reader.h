@@ -54,6 +54,7 @@ typedef struct {
 	tb_span heading_place;
 	unsigned make;        /* "Make 2." below it; 0 where nothing is said */
 	tb_gathered only;     /* "Sizes M (L) only:" that is put before each row */
+	bool only_once; /* … and is said of the next row alone */
 	bool only_used;
 
 	tb_section section;
@@ -143,6 +144,8 @@ void tb_text_take_fit(tb_text_reader *reader);
  */
 bool tb_text_is_own_sizes(const tb_text_reader *reader, guint i);
 bool tb_text_take_only(tb_text_reader *reader, guint i);
+/* "All sizes" on line I, where "S: go to All sizes" stands above it: said of the next row, that those come back. */
+bool tb_text_take_all(tb_text_reader *reader, guint i);
 /* text_sizes_head.c: the sizes where no field names them, "child (teen, adult)" in the head. */
 void tb_text_find_head_sizes(tb_text_reader *reader);
 

@@ -134,5 +134,5 @@ size_t tb_find_all_sizes(const char *line)
 	if (sizes == 0)
 		return 0;
 	at += sizes;
-	return line[at] == ':' || line[at] == '.' ? at + 1 : line[at] == '\0' ? at : 0;
+	return line[at] == ':' || line[at] == '.' || line[at] == ',' ? at + 1 : line[at] == '\0' ? at : 0;
 }

@@ -21,7 +21,7 @@ bool tb_text_take_only(tb_text_reader *reader, guint i)
 	if (!whole)
 		only = tb_find_own_sizes(line, reader->pattern->sizes);
 	tb_gathered_clear(&reader->only);
-	reader->only_used = false;
+	reader->only_used = reader->only_once = false;
 	if (only == 0)
 		return false;
 	tb_text_mark(reader, i, 0, TB_READ_ROW);
@@ -31,5 +31,28 @@ bool tb_text_take_only(tb_text_reader *reader, guint i)
 	tb_gathered_add(&reader->only, reader->lines, at->start + start, at->start + only);
 	if (line[only - 1] != ':')
 		tb_gathered_sign(&reader->only, ':');
+	return true;
+}
+
+/* Lines back to look for who goes on at "All sizes". */
+#define FARTHEST_JUMP 80u
+
+bool tb_text_take_all(tb_text_reader *reader, guint i)
+{
+	bool jumped = false;
+	for (guint back = 1; back <= MIN(i, FARTHEST_JUMP) && !jumped; back++) {
+		g_autofree char *lower = g_ascii_strdown(tb_text_line(reader, i - back), -1);
+		const char *all = strstr(lower, "all sizes");
+		jumped = all != NULL && all - lower > 3 && g_strstr_len(lower, all - lower, " to ") != NULL;
+	}
+	if (!jumped || reader->piece == NULL)
+		return false;
+	const char *line = tb_text_line(reader, i);
+	size_t length = strcspn(line, ":.");
+	tb_text_mark(reader, i, 0, TB_READ_ROW);
+	const tb_line *at = tb_lines_get(reader->lines, i);
+	tb_gathered_add(&reader->only, reader->lines, at->start, at->start + length);
+	tb_gathered_sign(&reader->only, ':');
+	reader->only_once = true;
 	return true;
 }

@@ -303,8 +303,17 @@ bool tb_row_brings_start(const char *row)
 	return chain != NULL && (names_first_chain(chain) || joins_chain(chain) || makes_long_chain(first, chain));
 }
 
+bool tb_picks_up_sleeve(const char *heading, const char *row)
+{
+	g_autofree char *name = heading != NULL ? g_ascii_strdown(heading, -1) : NULL;
+	g_autofree char *text = g_ascii_strdown(row, -1);
+	return name != NULL && strstr(name, "sleeve") != NULL && strstr(text, "from hook") == NULL &&
+		(strstr(text, "underarm") != NULL || strstr(text, "sleeve") != NULL || find_word(text, "each ch") != NULL ||
+			find_word(text, "rem ch") != NULL);
+}
+
 bool tb_piece_brings_start(const tb_piece *piece)
 {
 	const tb_text *row = piece->rows->len > 0 ? piece->rows->pdata[0] : NULL;
-	return row != NULL && tb_row_brings_start(row->chars);
+	return row != NULL && (tb_row_brings_start(row->chars) || tb_picks_up_sleeve(piece->heading != NULL ? piece->heading : piece->name, row->chars));
 }
