@@ -359,6 +359,40 @@ static guint64 count_row_ends(const tb_hands *h, const tb_act *act, unsigned eac
 	return rows % few == 0 ? rows / few * each : 0;
 }
 
+/* Whether a flat piece before this one has ROWS in the size being worked. */
+static bool is_as_long(const tb_hands *h, guint64 rows)
+{
+	for (unsigned i = 0; i < h->piece; i++) {
+		const tb_fabric *fabric = tb_worked_fabric(h->working->worked, i, h->size);
+		if (fabric->row_count > 1 && fabric->row_count - 1 == rows && !fabric->rows[1].is_round)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * A piece that begins along the ends of rows of another, with MANY stitches as it states, EACH in a row: a round goes
+ * along all of a piece's rows, so that there is a piece of as many; along how many an edge goes, nobody can say.
+ */
+static bool check_row_ends(tb_hands *h, const tb_act *act, unsigned each, guint64 many)
+{
+	guint64 few = tb_border_rows_taken(h, act), rows = each > 0 ? many / each * few : 0;
+	if (each == 0 || many % each != 0) {
+		tb_hands_give_up(h, "count-claimed", act->span, "Check the count of the row.",
+			"%" G_GUINT64_FORMAT " sts are no %u in each row", many, each);
+		return false;
+	}
+	if (h->sentence->is_round && !is_as_long(h, rows)) {
+		tb_hands_give_up(h, "count-claimed", act->span, "Check the count of the round, or the rows of that piece.",
+			"%" G_GUINT64_FORMAT " sts go along %" G_GUINT64_FORMAT " rows, and no piece before this one has so many", many, rows);
+		return false;
+	}
+	if (!h->sentence->is_round)
+		tb_hands_tell(h, TB_WARNING, "not-checked", act->span, "Hold the count against the rows of that edge.",
+			"how many rows this edge has is not known; %" G_GUINT64_FORMAT " sts are taken as it is stated", many);
+	return true;
+}
+
 /* Stitches along an edge, SAID or what ACT says: made and counted; which rows they stand on, no row below shows. */
 static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 said)
 {
@@ -367,7 +401,10 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	bool late = h->cursor.joined && h->sentence->is_round && !act->unsaid;
 	if (said == 0 && act->unsaid)
 		many = act->row_ends ? count_row_ends(h, act, each) : tb_border_length(h, act);
-	many = act->unsaid && many == 0 && !act->row_ends ? tb_open_edge(h, act) : many;
+	if (act->unsaid && many == 0 && (!act->row_ends || h->row == 1))
+		many = tb_open_edge(h, act);
+	if (act->row_ends && h->row == 1 && many > 0 && !check_row_ends(h, act, each, many))
+		return;
 	if (many == 0 || late) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.", late ?
 			"the round is joined before this is worked" : "how many stitches go along this edge is not said");

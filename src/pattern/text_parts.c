@@ -24,7 +24,7 @@ bool tb_text_works_on_rest(const char *line)
 }
 
 /* "Ch 1, sc in the end of each cuff row around": along the ends of rows that are there, as no piece begins. */
-static bool works_along_row_ends(const char *line)
+bool tb_text_works_along_row_ends(const char *line)
 {
 	g_autofree char *lower = g_ascii_strdown(line, -1);
 	const char *end = strstr(lower, " end of each ");
@@ -211,6 +211,6 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (!reader->is_finished && tb_text_is_made_once(reader->piece) &&
 		(goes_into_sts_first(line, &head) || skips_sleeves(line)))
 		return true;
-	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
+	return !tb_row_brings_start(line) && (goes_on || tb_text_works_on_rest(line) || tb_text_works_along_row_ends(line) || begins_with_yarn(reader, i + 1, at) ||
 		((tb_text_is_made_once(reader->piece) || is_turned_on(line, &head, reader->piece)) && counts_on));
 }

@@ -21,7 +21,8 @@ void tb_text_end_piece(tb_text_reader *reader)
 	if (piece == NULL)
 		return;
 	if (piece->start == NULL && piece->from_piece == NULL && piece->rows->len > 0 &&
-		!reader->start_told && !tb_piece_brings_start(piece))
+		!reader->start_told && !tb_piece_brings_start(piece) &&
+		!tb_text_works_along_row_ends(((const tb_text *)piece->rows->pdata[0])->chars))
 		tb_text_fault_at(reader, TB_ERROR, "piece-start", piece->place,
 			"Write “Ch 85 (93, 101).” before its first row, or “From Back: sts 1-37 (41, 45)”.",
 			"the piece “%s” does not say how it starts", piece->name);

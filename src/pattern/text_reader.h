@@ -155,6 +155,8 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from);
 /* text_parts.c */
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
+/* "2 sc in the end of each row": whether LINE works along the ends of rows that are there. */
+bool tb_text_works_along_row_ends(const char *line);
 /* Whether a part that goes on behind PIECE goes on with it: several of it are made first, unless it has parts itself. */
 bool tb_text_is_made_once(const tb_piece *piece);
 
