@@ -61,6 +61,18 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 			back == 1 ? " is" : "s are", made == 1 ? "is" : "are", made);
 		return false;
 	}
+	if (sentence->repeat_of != NULL) {
+		for (guint32 i = made; i > 0; i--) {
+			const tb_sentence *words = tb_hands_row(h, i)->sentence;
+			if (words != NULL && words->span.start == sentence->repeat_of->span.start) {
+				*rows = (repeated){i, 1, false};
+				return true;
+			}
+		}
+		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
+			"Write that row before it is repeated.", "no row of this name is worked in this size");
+		return false;
+	}
 	guint32 begin = find_from(h, first), end = find_from(h, last + 1);
 	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
@@ -424,10 +436,11 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	guint32 before = h->cloth.rows->len;
 	guint index = h->cloth.repeats->len;
-	bool named = sentence->repeat_back == 0 && sentence->repeat_part == NULL;
+	bool named = sentence->repeat_back == 0 && sentence->repeat_part == NULL && sentence->repeat_of == NULL;
 	tb_row_repeat repeat = {
 		.first = named ? tb_rows_called(h, sentence->repeat_first) : tb_hands_row(h, rows.first)->number,
-		.last = named ? tb_rows_called(h, sentence->repeat_last) : tb_rows_last(h),
+		.last = named ? tb_rows_called(h, sentence->repeat_last) :
+			sentence->repeat_of != NULL ? tb_hands_row(h, rows.first)->number : tb_rows_last(h),
 		.times = 1};
 	/* rows that go down are no block that can be drawn once, nor are those of another part */
 	bool block = !rows.down && sentence->repeat_part == NULL;

@@ -31,6 +31,8 @@ typedef struct {
 	GArray *before;       /* tb_act, said between rows, that begin the next row */
 	/* by the symbol of its name: the row last called so in its label, or 0: "Dec row" */
 	unsigned row_called[TB_SYMBOL_COUNT];
+	/* … and that row, whatever its number is: behind rows worked until a length that is open */
+	const tb_sentence *sentence_called[TB_SYMBOL_COUNT];
 	unsigned last_row;    /* the last row whose number is known, or 0 */
 	unsigned number;      /* of the piece */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */

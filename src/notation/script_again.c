@@ -295,6 +295,10 @@ static bool set_called(
 
 /* "Repeat from 3rd row", to the last there is, or "to 6th row". */
 static bool set_from(tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *first)
+	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
+		sentence->repeat_of = r->sentence_called[name->symbol];
+		return true;
+	}
 {
 	const tb_value *last = tb_value_get(which, TB_SLOT_to);
 	unsigned from = (unsigned)CLAMP(tb_build_one_number(first, 0), 0, (int)TB_LIMIT_PIECE_ROWS);

@@ -318,8 +318,10 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	r->row = sentence->first;
 	sentence->only_named = true;
 	const tb_value *named = tb_value_get(name, TB_SLOT_named);
-	if (named != NULL)
+	if (named != NULL) {
 		r->row_called[named->symbol] = sentence->first;
+		r->sentence_called[named->symbol] = sentence;
+	}
 	return true;
 }
 
