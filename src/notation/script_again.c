@@ -185,6 +185,15 @@ static bool set_rows_more(tb_reader *r, tb_sentence *sentence, const tb_value *u
 	return true;
 }
 
+static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value, const tb_value *until, bool once);
+
+bool tb_reader_set_limit(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	return how_often(r, sentence, NULL, until, false) &&
+		(sentence->until == TB_REPEAT_MEASURES || sentence->until == TB_REPEAT_TOTAL || tb_reader_fail(r, "rows-again-unknown",
+			until->from, until->to, "As in \"Work as for Back until piece measures 40 cm\".", "how far this goes is not said"));
+}
+
 static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value,
 	const tb_value *until, bool once)
 {
@@ -286,6 +295,10 @@ static bool set_called(
 	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
 {
 	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
+	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
+		sentence->repeat_of = r->sentence_called[name->symbol];
+		return true;
+	}
 	if (row == 0 || (row > r->last_row && !r->after_repeat))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
 			"Name it by its number, as in Rep Row 5.", "no row of this name stands above");
@@ -295,10 +308,6 @@ static bool set_called(
 
 /* "Repeat from 3rd row", to the last there is, or "to 6th row". */
 static bool set_from(tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *first)
-	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
-		sentence->repeat_of = r->sentence_called[name->symbol];
-		return true;
-	}
 {
 	const tb_value *last = tb_value_get(which, TB_SLOT_to);
 	unsigned from = (unsigned)CLAMP(tb_build_one_number(first, 0), 0, (int)TB_LIMIT_PIECE_ROWS);

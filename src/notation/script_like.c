@@ -83,6 +83,89 @@ static const tb_sentence *mirror(tb_reader *r, const tb_sentence *sentence, int 
 	return row;
 }
 
+/* Whether the rows of FAR go on as far as those of NEAR, or farther, in every size. */
+static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
+{
+	if (far->kind != TB_SENTENCE_REPEAT || far->until != near->until || far->since != near->since)
+		return false;
+	unsigned sizes = MAX(MAX(far->measure_count, near->measure_count), MAX(far->times.count, near->times.count));
+	for (unsigned i = 0; i < sizes; i++) {
+		if (far->until == TB_REPEAT_TOTAL) {
+			if (tb_number_in(&far->times, far->times.count == 1 ? 0 : i) < tb_number_in(&near->times, near->times.count == 1 ? 0 : i))
+				return false;
+		} else if (far->measure_mm == NULL || near->measure_mm == NULL ||
+			far->measure_mm[far->measure_count == 1 ? 0 : i] < near->measure_mm[near->measure_count == 1 ? 0 : i]) {
+			return false;
+		}
+	}
+	return true;
+}
+
+/*
+ * "Work as for Back until piece measures 40 cm": FROM as far as the rows that go on until it is that long or longer,
+ * and these until LIMIT.
+ */
+static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence *limit)
+{
+	bool begun = r->sentences->len > 0;
+	for (unsigned i = 0; i < from->count; i++) {
+		const tb_sentence *sentence = from->sentences[i];
+		if (sentence->kind == TB_SENTENCE_START && begun)
+			continue;
+		bool last = goes_as_far(sentence, limit);
+		if (last) {
+			tb_sentence *cut = tb_arena_new(r->b.arena, tb_sentence);
+			*cut = *sentence;
+			cut->measure_mm = limit->measure_mm;
+			cut->measure_count = limit->measure_count;
+			cut->measure_span = limit->measure_span;
+			cut->times = limit->times;
+			cut->ending_row = limit->ending_row;
+			cut->ending_side = limit->ending_side;
+			cut->ending_in = limit->ending_in;
+			cut->span = limit->span;
+			cut->claim_count = 0;
+			sentence = cut;
+		}
+		g_ptr_array_add(r->sentences, (gpointer)sentence);
+		if (sentence->last > 0)
+			r->last_row = sentence->last;
+		if (last) {
+			r->last_row = 0;
+			r->after_repeat = true;
+			return true;
+		}
+	}
+	return false;
+}
+
+/* "Work as for Back to armhole shaping": FROM before the part whose heading says so. */
+static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part)
+{
+	const tb_value *v = tb_value_get(part, TB_SLOT_v);
+	const char *word = tb_value_is_symbol(v, TB_SYMBOL_armhole) ? "armhole" : tb_value_is_symbol(v, TB_SYMBOL_neck) ? "neck" :
+		tb_value_is_symbol(v, TB_SYMBOL_shoulder) ? "shoulder" : tb_value_is_symbol(v, TB_SYMBOL_yoke) ? "yoke" : "cap";
+	bool begun = r->sentences->len > 0, open = false;
+	unsigned end = 0;
+	for (unsigned i = 1; i < from->count && end == 0; i++) {
+		g_autofree char *name = from->sentences[i]->part != NULL ? g_utf8_strdown(from->sentences[i]->part, -1) : NULL;
+		end = name != NULL && strstr(name, word) != NULL ? i : 0;
+	}
+	for (unsigned i = 0; i < end; i++) {
+		const tb_sentence *sentence = from->sentences[i];
+		if (sentence->kind == TB_SENTENCE_START && begun)
+			continue;
+		g_ptr_array_add(r->sentences, (gpointer)sentence);
+		open = open || (sentence->kind == TB_SENTENCE_REPEAT && sentence->last == 0);
+		if (sentence->last > 0)
+			r->last_row = sentence->last;
+	}
+	if (open)
+		r->last_row = 0;
+	r->after_repeat = r->after_repeat || open;
+	return end > 0;
+}
+
 /* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
 static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
@@ -192,6 +275,19 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		return false;
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
 		return false;
+	const tb_value *until = tb_value_get(value, TB_SLOT_until), *part = tb_value_get(value, TB_SLOT_part);
+	if (until != NULL || part != NULL) {
+		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+		g_ptr_array_add(r->borrowed, script);
+		tb_sentence limit = {.kind = TB_SENTENCE_REPEAT, .span = tb_build_span(&r->b, value->from, value->to)};
+		if (until != NULL && !tb_reader_set_limit(r, &limit, until))
+			return false;
+		return (until != NULL ? borrow_until(r, script, &limit) : borrow_to_part(r, script, part)) ?
+			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
+			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
+			"that piece has no rows that go on so far" : "nothing in that piece is called so");
+	}
 	bool mirrored = tb_value_get(value, TB_SLOT_mirror) != NULL;
 	const tb_value *more = tb_value_get(line, TB_SLOT_more);
 	return take_rows(r, of, other, first_row, last_row, mirrored) && (acts == NULL || end_with(r, acts)) &&
