@@ -138,6 +138,23 @@ bool tb_hands_may_go_on(tb_hands *h, tb_span span)
 	return false;
 }
 
+guint64 tb_hands_bytes(const tb_hands *h)
+{
+	return (guint64)h->cloth.made->len * sizeof(tb_made) + (guint64)h->cloth.bases->len * sizeof(guint32) +
+		(guint64)h->cloth.rows->len * sizeof(tb_made_row) + (guint64)h->cloth.repeats->len * sizeof(tb_row_repeat) +
+		(guint64)h->cloth.reached->len * sizeof(tb_reached);
+}
+
+bool tb_hands_has_memory(tb_hands *h, tb_span span)
+{
+	if (h->working->kept + tb_hands_bytes(h) + h->working->arena->bytes < TB_LIMIT_WORKING_BYTES)
+		return true;
+	h->working->stopped = true;
+	tb_hands_give_up(h, "limit-memory", span, "Work the pieces in files of their own, or fewer sizes at once.",
+		"to work this pattern takes more than %u MiB of memory", (unsigned)(TB_LIMIT_WORKING_BYTES >> 20));
+	return false;
+}
+
 static bool is_within_limits(tb_hands *h, tb_span span)
 {
 	if (h->cloth.made->len - tb_hands_row(h, h->row)->first >= TB_LIMIT_ROW_STITCHES) {

@@ -27,6 +27,7 @@ typedef struct {
 	tb_arena *arena; /* of the readings chosen; lives as long as the fabric */
 	GHashTable *chosen; /* GBytes: a row and how it is read -> tb_sentence */
 	guint64 made; /* stitches made in all pieces and sizes */
+	guint64 kept; /* bytes of all pieces and sizes that are done */
 	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */
 	guint64 steps, most_steps;
 	bool stripes; /* the pattern tells of stripes: the colour of a row that names none is not known */
@@ -300,6 +301,10 @@ static inline guint32 tb_rows_last(const tb_hands *h)
 /* Hands about to begin PIECE; finished, they leave nothing behind. H is the caller's. */
 void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned size);
 void tb_hands_finish(tb_hands *h);
+/* The bytes of what is made of the piece so far. */
+guint64 tb_hands_bytes(const tb_hands *h);
+/* False when working has taken the memory it may have, which is told at SPAN. */
+bool tb_hands_has_memory(tb_hands *h, tb_span span);
 /* False when the pattern has had more of them than any needs, which is told at SPAN. */
 bool tb_hands_may_go_on(tb_hands *h, tb_span span);
 /* NUMBER in the size being worked; OTHERWISE when the text said none. "-" is 0. */

@@ -51,6 +51,8 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 		h->working->stopped = true;
 		return false;
 	}
+	if (!tb_hands_has_memory(h, h->sentence != NULL ? h->sentence->span : (tb_span){0, 0}))
+		return false;
 	tb_made_row row = {
 		.first = h->cloth.made->len,
 		.number = number,

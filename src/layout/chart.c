@@ -229,6 +229,29 @@ void tb_chart_destroy(tb_chart *chart)
 	g_free(chart);
 }
 
+/*
+ * Whether there is memory to lay the chart out, draw it and write it. Of a folded one the repeat is drawn once.
+ */
+static bool has_memory(const tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	guint64 stitches = 0;
+	for (guint32 i = 1; i < chart->fabric->row_count; i++) {
+		const tb_made_row *row = &chart->fabric->rows[i];
+		if (row->number >= chart->options.first_row && row->number <= chart->options.last_row)
+			stitches += row->count;
+	}
+	guint64 drawn = chart->folded ? stitches / MAX(chart->motif.times[chart->size], 1) : stitches;
+	if (drawn * TB_DRAWING_STITCH_BYTES + (stitches - drawn) * TB_DRAWING_FOLDED_BYTES <= TB_LIMIT_DRAWING_BYTES)
+		return true;
+	const tb_piece *piece = tb_pattern_piece(tb_worked_pattern(chart->worked), chart->piece);
+	tb_where where = {.has_place = true, .place = piece->place, .piece = piece->name};
+	tb_diagnose_format(diagnostics, TB_ERROR, "limit-drawing", &where,
+		"Chart fewer rows, as in --rows 1-40, or one repeat of them.",
+		"this chart has %" G_GUINT64_FORMAT " sts to draw; there is memory for %u", drawn,
+		(unsigned)(TB_LIMIT_DRAWING_BYTES / TB_DRAWING_STITCH_BYTES));
+	return false;
+}
+
 tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
 	const tb_text_measure *measure, tb_diagnostics *diagnostics)
 {
@@ -259,7 +282,7 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	chart->near_right = chart->fabric->rows[1].leftward != chart->options.left_handed;
 	if (chart->options.as_seen)
 		find_shown(chart);
-	if (!tb_chart_place(chart, diagnostics)) {
+	if (!has_memory(chart, diagnostics) || !tb_chart_place(chart, diagnostics)) {
 		tb_chart_destroy(chart);
 		return NULL;
 	}

@@ -5,6 +5,9 @@
  */
 #include "layout/page.h"
 
+#include "support/diagnose.h"
+#include "support/limits.h"
+
 #include <math.h>
 
 /*
@@ -135,6 +138,22 @@ static void set_tiled(fitting *f, tb_chart *chart)
 	tb_galley_skip(galley, 1.5 * galley->type.body);
 }
 
+/* All charts of the pages are kept until these are written. */
+static bool has_memory(const tb_pages *pages, const tb_chart *chart, unsigned piece, tb_diagnostics *diagnostics)
+{
+	guint64 drawn = chart->placed->len;
+	for (guint i = 0; i < pages->charts->len; i++)
+		drawn += ((const tb_chart *)pages->charts->pdata[i])->placed->len;
+	if (drawn * TB_DRAWING_STITCH_BYTES <= TB_LIMIT_DRAWING_BYTES)
+		return true;
+	const tb_piece *said = tb_pattern_piece(tb_worked_pattern(pages->worked), piece);
+	tb_where where = {.has_place = true, .place = said->place, .piece = said->name};
+	tb_diagnose_format(diagnostics, TB_ERROR, "limit-drawing", &where, "Ask for fewer charts, or for fewer rows of each.",
+		"the charts of these pages have %" G_GUINT64_FORMAT " sts to draw; there is memory for %u", drawn,
+		(unsigned)(TB_LIMIT_DRAWING_BYTES / TB_DRAWING_STITCH_BYTES));
+	return false;
+}
+
 bool tb_galley_plate(tb_galley *galley, const tb_chart_options *options, const char *heading,
 	bool large, tb_diagnostics *diagnostics)
 {
@@ -153,6 +172,10 @@ bool tb_galley_plate(tb_galley *galley, const tb_chart_options *options, const c
 		chart = try_chart(&f, WIDTHS[large].tiled);
 	if (chart == NULL)
 		return false;
+	if (!has_memory(galley->pages, chart, options->piece, diagnostics)) {
+		tb_chart_destroy(chart);
+		return false;
+	}
 	g_ptr_array_add(galley->pages->charts, chart);
 	if (tiled)
 		set_tiled(&f, chart);

@@ -201,11 +201,11 @@ static bool goes_on_around(tb_reader *r, const tb_sentence *sentence)
  * "… across. (13 dc and 12 ch)" states a count, though as many could be worked: else a count that is
  * wrong would be made true by working it.
  */
-static bool is_in_count(const tb_reader *r, const GArray *choices, const tb_choice *choice, guint32 begin, guint32 end)
+static bool is_in_count(const tb_reader *r, const GArray *claims, const tb_choice *choice, guint32 begin, guint32 end)
 {
-	for (guint i = 0; i < choices->len; i++) {
-		const tb_choice *claim = &g_array_index(choices, tb_choice, i);
-		if (!tb_value_is(claim->value, TB_KIND_claim) || tb_value_get(claim->value, TB_SLOT_bare) != NULL || claim->from <= begin)
+	for (guint i = 0; i < claims->len; i++) {
+		const tb_choice *claim = &g_array_index(claims, tb_choice, i);
+		if (tb_value_get(claim->value, TB_SLOT_bare) != NULL || claim->from <= begin)
 			continue;
 		if (claim->to == end && choice->from == claim->from)
 			return true;
@@ -218,7 +218,7 @@ static bool is_in_count(const tb_reader *r, const GArray *choices, const tb_choi
 }
 
 /* "around. (27 sc) Sl st in next st.": the bracket counts so many, and is no more work beside that. */
-static bool is_bracketed_count(const tb_reader *r, const GArray *choices, const tb_choice *choice)
+static bool is_bracketed_count(const tb_reader *r, const GArray *claims, const tb_choice *choice)
 {
 	if (!tb_value_is(choice->value, TB_KIND_parenthesis))
 		return false;
@@ -227,9 +227,9 @@ static bool is_bracketed_count(const tb_reader *r, const GArray *choices, const 
 		if (tb_lattice_edge(&r->lattice, word, TB_TERM_sp) != NULL || tb_lattice_edge(&r->lattice, word, TB_TERM_block) != NULL)
 			return false;
 	}
-	for (guint i = 0; i < choices->len; i++) {
-		const tb_choice *claim = &g_array_index(choices, tb_choice, i);
-		if (tb_value_is(claim->value, TB_KIND_claim) && claim->from == choice->from && claim->to == choice->to)
+	for (guint i = 0; i < claims->len; i++) {
+		const tb_choice *claim = &g_array_index(claims, tb_choice, i);
+		if (claim->from == choice->from && claim->to == choice->to)
 			return true;
 	}
 	return false;
@@ -237,11 +237,17 @@ static bool is_bracketed_count(const tb_reader *r, const GArray *choices, const 
 
 static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 begin, guint32 end)
 {
+	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_choice));
 	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (tb_value_is(choice->value, TB_KIND_claim))
+			g_array_append_val(claims, *choice);
+	}
+	for (guint i = 0; i < choices->len && claims->len > 0; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (is_bracketed_count(r, choices, choice))
+		if (is_bracketed_count(r, claims, choice))
 			choice->cost += MOST_DEARER + 1;
-		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, choices, choice, begin, end))
+		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, claims, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;
 	}
 }

@@ -30,10 +30,12 @@ void *tb_arena_take_anew(tb_arena *arena, size_t size)
 {
 	if (size > arena->block_bytes / 4) {
 		char *block = g_malloc0(size);
+		arena->bytes += size;
 		g_ptr_array_add(arena->blocks, block);
 		return block;
 	}
 	arena->at = g_malloc(arena->block_bytes);
+	arena->bytes += arena->block_bytes;
 	arena->left = arena->block_bytes;
 	arena->block_bytes = MIN(arena->block_bytes * 2, MOST_BLOCK_BYTES);
 	g_ptr_array_add(arena->blocks, arena->at);

@@ -12,6 +12,7 @@ typedef struct {
 	char *at;
 	size_t left;
 	size_t block_bytes; /* of the next block */
+	size_t bytes;       /* of all blocks */
 } tb_arena;
 
 tb_arena *tb_arena_create(void);

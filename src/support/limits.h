@@ -60,6 +60,12 @@
  * forever. */
 #define TB_LIMIT_STEPS (4ull * TB_LIMIT_ALL_STITCHES)
 
+/*
+ * What working may keep in memory: the stitches, rows and bases of all pieces and sizes, and the rows read and
+ * chosen. 20,000,000 stitches are 400 MB of it; 24 sizes of rows of one stitch are far more than that a stitch.
+ */
+#define TB_LIMIT_WORKING_BYTES (480ull * 1024 * 1024)
+
 /* --- a designer's own stitch --- */
 
 #define TB_LIMIT_STITCH_HEIGHT 20
@@ -79,6 +85,14 @@
 #define TB_LIMIT_PATH_REACH 20.0
 
 /* --- the outputs --- */
+
+/*
+ * What the charts of one output may take, laid out, drawn and written: measured, a stitch takes 600 bytes in an SVG
+ * of rows, half as much in the others; one that is laid out, but lies in a repeat that is shown once, few.
+ */
+#define TB_LIMIT_DRAWING_BYTES (768ull * 1024 * 1024)
+#define TB_DRAWING_STITCH_BYTES 640u
+#define TB_DRAWING_FOLDED_BYTES 32u
 
 /* Cells nobody could mean. */
 #define TB_LIMIT_STITCH_WIDTH_LEAST_MM 1.0

@@ -87,6 +87,39 @@ bound 0 '' 512000 20 all.txt
 sed 's/^Ch 99800/Ch 99801/' "$folder/all.txt" >"$folder/more.txt"
 bound 1 '802:8: error: row 1: all pieces and sizes together may have 20000000 sts' 512000 20 more.txt
 
+# Rows of one stitch in 24 sizes: few stitches, and much memory. It is told before it is taken.
+letters=$(awk 'BEGIN { for (i = 66; i < 89; i++) printf "%s%c", i > 66 ? ", " : "", i }')
+{
+	printf 'Sizes: A (%s)\n' "$letters"
+	awk 'BEGIN {
+		for (i = 1; i <= 5; i++)
+			printf "\nPIECE %d\nCh 2.\nRow 1: Sc in 2nd ch from hook, turn.\nRow 2: Ch 1, sc in first st, turn.\n" \
+				"Rep Row 2 99998 times.\n", i }'
+} >"$folder/thin.txt"
+bound 1 '12:1: error: row 9' 614400 30 thin.txt
+grep -qF 'takes more than 480 MiB of memory' "$work/out" "$work/log" 2>/dev/null ||
+	"$tambour" check "$folder/thin.txt" 2>&1 | grep -qF 'takes more than 480 MiB of memory'
+say $? "thin.txt: the memory is not told"
+# 633 bytes that may be read in very many ways.
+piece repeats "Ch 100.
+$first
+Row 2: Ch 1, $(many 40 'rep 3 times, ')"
+bound 1 '6:' 204800 5 repeats.txt
+
+# Drawing: what is laid out, drawn and written has a budget too.
+drawn() { # STATUS ROWS KIND
+	sed "s/ROWS/$2/" "$folder/large-chart" >"$folder/large-chart.txt"
+	expect "$1" "$2 rows of 2000 as $3" "$plain/src/cli/tambour" chart --full "$folder/large-chart.txt" -o "$folder/large.$3"
+}
+piece large "Ch 2001.
+$first
+Rows 2-ROWS: Ch 1, turn, sc in each st across."
+mv "$folder/large.txt" "$folder/large-chart"
+drawn 0 60 svg
+drawn 1 630 svg
+grep -qF 'large-chart.txt:3:1: error: this chart has 1260000 sts to draw' "$work/log"
+say $? "the drawing's limit is not told at its place"
+
 # JSON: deep, wide, and said again.
 {
 	printf '{"title":'

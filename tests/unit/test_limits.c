@@ -3,6 +3,7 @@
  * just past it is told at its place. A designer's own stitches are in test_limits_stitch.c, outputs in
  * test_limits_output.c; 20,000,000 stitches are worked by tests/hostile.
  */
+#include "charting.h"
 #include "support.h"
 
 #include "fabric/hands.h"
@@ -469,4 +470,52 @@ Test(limits, stitches_of_a_pattern)
 	cr_expect(fault->has_place);
 	tb_hands_finish(&h);
 	tb_case_finish(&c);
+}
+
+/* What working may keep is told at its row, and nothing more is worked. */
+Test(limits, memory_of_working)
+{
+	g_autofree char *whole = piece("Title: T", "Ch 9.\n" ROW_1);
+	tb_case c = tb_case_read("test.txt", whole);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	for (unsigned past = 0; past < 2; past++) {
+		tb_working working = {.pattern = c.pattern, .worked = c.worked, .diagnostics = c.diagnostics,
+			.arena = tb_arena_create(), .most_steps = TB_LIMIT_STEPS};
+		working.kept = TB_LIMIT_WORKING_BYTES - 1 - sizeof(tb_made_row) + past;
+		tb_hands h;
+		tb_hands_init(&h, &working, 0, 0);
+		h.sentence = fabric->rows[1].sentence;
+		tb_made_row row = {0};
+		g_array_append_val(h.cloth.rows, row);
+		working.gather = tb_gather_create(c.pattern, "Back");
+		cr_expect_eq(tb_hands_has_memory(&h, h.sentence->span), !past);
+		cr_expect_eq(working.stopped, past == 1);
+		tb_gather_tell(working.gather, c.diagnostics);
+		const tb_diagnostic *fault = find_fault(&c, "limit-memory");
+		cr_expect_eq(fault != NULL, past == 1);
+		cr_expect(fault == NULL || (fault->has_place && fault->hint != NULL && strstr(fault->message, "480 MiB") != NULL));
+		tb_hands_finish(&h);
+		tb_arena_destroy(working.arena);
+	}
+	tb_case_finish(&c);
+}
+
+/* A chart of one stitch more than there is memory for is told at its piece; "--full" draws every stitch. */
+Test(limits, memory_of_drawing)
+{
+	const unsigned most = (unsigned)(TB_LIMIT_DRAWING_BYTES / TB_DRAWING_STITCH_BYTES);
+	for (unsigned past = 0; past < 2; past++) {
+		unsigned rows = past ? most / 20000 + 1 : 3;
+		g_autofree char *text = g_strdup_printf("Ch 20001.\n" ROW_1 "Rows 2-%u: Ch 1, turn, sc in each st across.\n", rows);
+		g_autofree char *whole = piece("Title: T", text);
+		tb_case c = tb_case_read("test.txt", whole);
+		tb_chart_options options = {.full = true};
+		tb_chart *chart = tb_case_chart(&c, &options);
+		const tb_diagnostic *fault = find_fault(&c, "limit-drawing");
+		cr_expect_eq(chart != NULL, !past);
+		cr_expect_eq(fault != NULL, past == 1);
+		cr_expect(fault == NULL || (fault->has_place && fault->hint != NULL));
+		tb_chart_destroy(chart);
+		tb_case_finish(&c);
+	}
 }
