@@ -192,6 +192,7 @@ typedef struct {
 	tb_side_edge neck, outer; /* which edges these are, as far as is known */
 	tb_side_edge narrowed; /* where the last row was narrowed that was so at one edge alone, */
 	bool narrowed_much; /* and by so much that it may be a neck divided */
+	bool rest_passed[2]; /* … and left nothing: what short rows leave later lies beyond that edge no more */
 	/* the rows whose stated count has the turning chain in it, or not; 0: none yet */
 	guint32 row_with_turning, row_without_turning;
 	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */

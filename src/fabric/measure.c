@@ -112,7 +112,8 @@ double tb_measure_rows(const tb_pattern *pattern, const tb_stitches *cloth, tb_m
 	for (guint32 r = 1; r < count; r++) {
 		rows[r].width_mm = rows[r].stitches * tb_measure_column_mm(&kind_at(&m, by[r])->gauge);
 		rows[r].height_mm = rows[r].height * chains[by[r]];
-		rows[r].top_mm = rows[rows[r].stands].top_mm + rows[r].height_mm;
+		/* along the ends of rows: these lie on their side */
+		rows[r].top_mm = (tb_rule_is_along(cloth, r) ? rows[r - 1].width_mm : rows[rows[r].stands].top_mm) + rows[r].height_mm;
 	}
 	return chains[0] > 0 ? chains[0] : 0;
 }

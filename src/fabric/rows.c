@@ -114,9 +114,15 @@ static void keep_rest(tb_hands *h, guint32 due)
 		end = 0;
 	if (due > end && due <= count)
 		g_array_set_size(rest, rest->len - MIN(due - end, rest->len));
+	/* an armhole's stitches are not beside those that are left for the other shoulder */
+	bool passed = h->before.rest_passed[row->leftward];
+	h->before.rest_passed[row->leftward] = due == end && !h->cursor.left;
 	/* "leave last sc unworked" narrows the piece; who turns in the middle comes back */
 	h->before.rest_shut[row->leftward] = due == end || (h->cursor.left && (end - MIN(due, end)) * 4 < end);
-	if (!tb_within_keep(h, rest) && (due >= end || !(h->cursor.left || h->cursor.turned || tb_within_is_ended(h))))
+	bool leaves = due < end && (h->cursor.left || h->cursor.turned || tb_within_is_ended(h));
+	if (passed && (leaves || h->now.set_aside->len > 0))
+		g_array_set_size(rest, 0);
+	if (!tb_within_keep(h, rest) && !leaves)
 		return;
 	h->before.rest_leftward = row->leftward;
 	for (guint32 i = end; i-- > due;)

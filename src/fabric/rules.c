@@ -1,6 +1,9 @@
 /* Rules of the trade; each stands in the header, where it is declared. */
 #include "fabric/rules.h"
 
+/* So many stitches tell that a row goes along an edge. */
+#define STITCHES_ALONG 4u
+
 #include <string.h>
 
 tb_stitches tb_fabric_stitches(const tb_fabric *fabric, const tb_library *library)
@@ -134,6 +137,21 @@ guint32 tb_rule_below(const tb_stitches *s, guint32 at)
 	guint32 below = tb_rule_is_bridge(s, at) ? missed_below(s, at) : stands_on(s, at);
 	/* a picot stands on its own row */
 	return below == TB_NONE || s->made[below].row + 1 != s->made[at].row ? TB_NONE : below;
+}
+
+bool tb_rule_is_along(const tb_stitches *s, guint32 row)
+{
+	const tb_made_row *of = &s->rows[row];
+	unsigned seen = 0;
+	for (guint32 i = of->first; i < of->first + of->count && seen < STITCHES_ALONG && row > 1 && !of->taken; i++) {
+		const tb_made *made = &s->made[i];
+		if ((made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)) != 0 || (made->flags & TB_MADE_COUNTED) == 0)
+			continue;
+		if (made->base_count > 0)
+			return false;
+		seen++;
+	}
+	return seen == STITCHES_ALONG;
 }
 
 guint32 tb_rule_stands_on(const tb_stitches *s, guint32 row)

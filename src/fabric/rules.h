@@ -73,6 +73,9 @@ guint32 tb_rule_tops(const tb_stitches *s, const tb_made_row *below, bool same_w
  */
 guint32 tb_rule_stands_on(const tb_stitches *s, guint32 row);
 
+/* Whether ROW, an index, goes along the ends of rows, where its first stitches stand on none. */
+bool tb_rule_is_along(const tb_stitches *s, guint32 row);
+
 /* --- which stitch is meant --- */
 
 /* sc2tog is one of the sc. */

@@ -8,6 +8,7 @@
  * It never changes after that; measure.c says how large it is, motif.c finds what repeats in it,
  * and check.c and check_json.c tell its counts.
  */
+#include "fabric/finished.h"
 #include "fabric/grow.h"
 #include "fabric/measure.h"
 #include "fabric/open.h"
@@ -45,7 +46,9 @@ static void measure(tb_fabric *fabric, tb_made_row *rows, const tb_pattern *patt
 	fabric->column_mm = tb_measure_column_mm(&pattern->gauge);
 	fabric->chain_mm =
 		tb_measure_rows(pattern, &cloth, rows, fabric->row_count, (tb_counted_over){first, last});
-	for (guint32 i = 1; i < fabric->row_count; i++) {
+	bool goes_on;
+	guint32 edging = tb_sized_edging(fabric, &goes_on);
+	for (guint32 i = goes_on ? edging : 1; i < (goes_on ? fabric->row_count : edging); i++) {
 		fabric->width_mm = MAX(fabric->width_mm, rows[i].width_mm);
 		fabric->length_mm = MAX(fabric->length_mm, rows[i].top_mm);
 	}
@@ -126,6 +129,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	}
 	g_hash_table_destroy(working.chosen);
 	tb_script_check_terms(pattern, diagnostics);
+	tb_finished_check(worked, diagnostics);
 	return worked;
 }
 

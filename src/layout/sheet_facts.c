@@ -2,6 +2,7 @@
 #include "layout/sheet.h"
 
 #include "fabric/measure.h"
+#include "fabric/sized.h"
 
 #include <math.h>
 #include <string.h>
@@ -93,15 +94,33 @@ static void add_lengths(const tb_sheet *sheet, GPtrArray *cells, const char *wha
 	}
 }
 
-static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece)
+/* Cuff, upper arm, armhole and what else is known of PIECE, or, -1, of the whole; a hem as wide as the piece is not. */
+static void add_sized(const tb_sheet *sheet, GPtrArray *cells, const GArray *sized, int piece, const double *widths)
+{
+	for (guint i = 0; i < sized->len; i++) {
+		const tb_sized *one = &g_array_index(sized, tb_sized, i);
+		bool other = one->kind != TB_FINISHED_HEM || widths == NULL;
+		for (unsigned size = 0; size < tb_pattern_count_sizes(sheet->pattern) && !other; size++)
+			other = fabs(one->mm[size] - widths[size]) > 0.5;
+		if (one->piece != piece || !other)
+			continue;
+		g_autofree char *name = tb_text_lower(tb_sized_name(one->kind), -1);
+		g_autofree char *what = piece < 0 ? g_strdup(tb_sized_name(one->kind)) :
+			g_strdup_printf("%s: %s", tb_pattern_get_piece(sheet->pattern, (unsigned)piece), name);
+		add_lengths(sheet, cells, what, one->mm);
+	}
+}
+
+static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece, const GArray *sized)
 {
 	double widths[TB_MAX_SIZES] = {0}, lengths[TB_MAX_SIZES] = {0};
-	bool any = false;
+	bool any = false, in_rounds = false;
+	tb_across across = tb_sized_across(sheet->worked, piece);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(sheet->pattern); size++) {
 		const tb_fabric *fabric = tb_worked_fabric(sheet->worked, piece, size);
 		if (!tb_sheet_has_size(sheet, size) || fabric->row_count < 2)
 			continue;
-		widths[size] = fabric->width_mm;
+		widths[size] = across != TB_ACROSS_UNKNOWN ? fabric->width_mm : 0;
 		lengths[size] = fabric->length_mm;
 		tb_shape_outline outline;
 		if (fabric->rows[1].is_round &&
@@ -110,17 +129,21 @@ static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece
 			/* Worked around a middle, it is measured across. */
 			widths[size] = outline.in_rounds ? outline.width : widths[size];
 			lengths[size] = outline.in_rounds ? outline.height : lengths[size];
+			in_rounds = in_rounds || outline.in_rounds;
 			tb_shape_outline_finish(&outline);
 		}
-		any = any || widths[size] > 0;
+		any = any || widths[size] > 0 || lengths[size] > 0;
 	}
 	if (!any)
 		return;
 	const char *name = tb_pattern_get_piece(sheet->pattern, piece);
-	g_autofree char *wide = g_strdup_printf("%s: width", name);
+	g_autofree char *wide =
+		g_strdup_printf("%s: %s", name, across == TB_ACROSS_AROUND && !in_rounds ? "around" : "width");
 	g_autofree char *long_ = g_strdup_printf("%s: length", name);
-	add_lengths(sheet, cells, wide, widths);
+	if (across != TB_ACROSS_UNKNOWN || in_rounds)
+		add_lengths(sheet, cells, wide, widths);
 	add_lengths(sheet, cells, long_, lengths);
+	add_sized(sheet, cells, sized, (int)piece, widths);
 }
 
 /* The table of measurements, none when the pattern gives no gauge. Returns how wide it is. */
@@ -142,8 +165,10 @@ static unsigned gather_measurements(tb_sheet *sheet, GPtrArray *cells)
 			columns++;
 		}
 	}
+	g_autoptr(GArray) sized = tb_sized_find(sheet->worked);
+	add_sized(sheet, cells, sized, -1, NULL);
 	for (unsigned piece = 0; piece < tb_pattern_count_pieces(sheet->pattern); piece++)
-		add_measured_piece(sheet, cells, piece);
+		add_measured_piece(sheet, cells, piece, sized);
 	return columns;
 }
 

@@ -109,7 +109,7 @@ static void read_rows(
 
 void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root)
 {
-	static const char *const keys[] = {"name", "start", "from", "rows", NULL};
+	static const char *const keys[] = {"name", "start", "from", "rows", "finished", NULL};
 	const cJSON *pieces = tb_json_get_list(reader, root, "pieces");
 	if (pieces == NULL || pieces->child == NULL) {
 		if (pieces != NULL || cJSON_GetObjectItemCaseSensitive(root, "pieces") == NULL)
@@ -133,6 +133,7 @@ void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root)
 		read_piece_name(reader, item, piece);
 		read_start(reader, item, piece);
 		read_rows(reader, item, piece, known);
+		tb_json_read_finished(reader, item, piece->name);
 		if (piece->rows->len > 0 || known)
 			check_start(reader, item, piece);
 		tb_pattern_add_piece(reader->pattern, piece);

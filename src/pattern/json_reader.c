@@ -172,7 +172,7 @@ static void read_own_stitches(const tb_json_reader *reader, const cJSON *root)
 bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics)
 {
 	static const char *const keys[] = {"format", "title", "designer", "about", "licence", "notes",
-		"terms", "sizes", "yarn", "hook", "gauge", "stitches", "pieces", "charts", NULL};
+		"terms", "sizes", "yarn", "hook", "gauge", "finished", "stitches", "pieces", "charts", NULL};
 	g_autoptr(tb_json) json = tb_json_read(pattern->source, diagnostics);
 	if (json == NULL)
 		return false;
@@ -191,6 +191,7 @@ bool tb_pattern_read_json(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	read_yarn(&reader, root);
 	read_hook(&reader, root);
 	read_gauge(&reader, root);
+	tb_json_read_finished(&reader, root, NULL);
 	read_own_stitches(&reader, root);
 	tb_json_read_pieces(&reader, root);
 	tb_json_read_charts(&reader, root);

@@ -38,6 +38,9 @@ bool tb_json_check_length(const tb_json_reader *reader, const cJSON *item, size_
 void tb_json_add_reads(const tb_json_reader *reader, const cJSON *root);
 guint tb_json_find_read(const tb_json_reader *reader, const cJSON *item);
 
+/* json_finished.c: {"width": [42, 46], "unit": "cm"} of ITEM, of the piece called PIECE or, NULL, of the whole. */
+void tb_json_read_finished(const tb_json_reader *reader, const cJSON *item, const char *piece);
+
 /* The pieces and the charts of a pattern. */
 void tb_json_read_pieces(const tb_json_reader *reader, const cJSON *root);
 void tb_json_read_charts(const tb_json_reader *reader, const cJSON *root);

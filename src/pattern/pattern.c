@@ -14,6 +14,11 @@
 
 #include <string.h>
 
+static void clear_finished(void *finished)
+{
+	g_free(((tb_finished *)finished)->piece);
+}
+
 static void clear_gauge(void *gauge)
 {
 	g_free(((tb_kind_gauge *)gauge)->stitch);
@@ -32,6 +37,8 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->inline_definitions = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->remarks = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
+	pattern->finished = g_array_new(FALSE, FALSE, sizeof(tb_finished));
+	g_array_set_clear_func(pattern->finished, clear_finished);
 	pattern->gauges = g_array_new(FALSE, FALSE, sizeof(tb_kind_gauge));
 	g_array_set_clear_func(pattern->gauges, clear_gauge);
 	return pattern;
@@ -57,6 +64,7 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_ptr_array_unref(pattern->remarks);
 	g_array_unref(pattern->reads);
 	g_array_unref(pattern->gauges);
+	g_array_unref(pattern->finished);
 	g_free(pattern);
 }
 

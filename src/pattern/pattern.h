@@ -47,6 +47,34 @@ typedef struct {
 	unsigned first_row, last_row; /* "over rows 14 and 15"; 0: not said */
 } tb_kind_gauge;
 
+/* What a garment, or a piece of it, measures when it is done; and whom it fits. */
+typedef enum {
+	TB_FINISHED_BUST,      /* around */
+	TB_FINISHED_WIDTH,     /* of a piece; of one worked around, lying flat or around */
+	TB_FINISHED_LENGTH,
+	TB_FINISHED_AROUND,
+	TB_FINISHED_HEM,
+	TB_FINISHED_CUFF,
+	TB_FINISHED_UPPER_ARM,
+	TB_FINISHED_TO_UNDERARM, /* of a sleeve */
+	TB_FINISHED_ARMHOLE,   /* its depth */
+	TB_FINISHED_YOKE,      /* its depth */
+	TB_FINISHED_SHOULDER,
+	TB_FINISHED_NECK,
+	TB_FINISHED_FIT,       /* the bust of who wears it */
+	TB_FINISHED_EASE,      /* what the garment measures more around the bust */
+	TB_FINISHED_COUNT,
+} tb_finished_kind;
+
+/* "Finished bust: 91 (101, 111) cm" */
+typedef struct {
+	tb_finished_kind kind;
+	char *piece;                /* it is said of, or NULL: of the whole */
+	double mm[TB_MAX_SIZES];    /* 0: not in this size */
+	unsigned count;             /* one a size, or one for all */
+	tb_span place;
+} tb_finished;
+
 /* "Sides": rows under a heading of their own that go on with what the piece has so far. */
 typedef struct {
 	char *name;
@@ -85,6 +113,7 @@ struct tb_pattern {
 	double hook_mm; /* 0 when not given */
 	tb_gauge gauge;
 	GArray *gauges; /* tb_kind_gauge: that one, and those of other stitches */
+	GArray *finished; /* tb_finished */
 	GPtrArray *pieces; /* tb_piece, owned */
 	GPtrArray *charts; /* tb_chart_request, owned */
 	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */

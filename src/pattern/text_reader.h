@@ -105,6 +105,9 @@ bool tb_text_read_gauge(
  */
 bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge, bool *impossible);
 
+/* text_finished.c: what TEXT says that the garment, or the piece at hand, measures when it is done. */
+void tb_text_find_finished(tb_text_reader *reader, const tb_text *text);
+
 /* text_fields.c: the field that was gathered goes to the pattern. */
 void tb_text_close_field(tb_text_reader *reader);
 /* The first value is kept; of yarn and the like all are. */

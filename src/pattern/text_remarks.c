@@ -67,6 +67,7 @@ void tb_text_close_remark(tb_text_reader *reader)
 		tb_text_find_terms(reader, text->chars);
 		tb_text_find_sizes(reader, text);
 	}
+	tb_text_find_finished(reader, text);
 	if (text->length > 0)
 		g_ptr_array_add(reader->pattern->remarks, g_steal_pointer(&text));
 }

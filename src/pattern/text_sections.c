@@ -21,12 +21,13 @@ void tb_text_take_fact(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);
 	tb_text_mark(reader, i, 0, TB_READ_FACT);
+	const tb_line *at = tb_lines_get(reader->lines, i);
+	g_auto(tb_gathered) gathered;
+	tb_gathered_init(&gathered);
+	tb_gathered_add(&gathered, reader->lines, at->start, at->end);
+	g_autoptr(tb_text) sentence = tb_gathered_text(&gathered);
+	tb_text_find_finished(reader, sentence);
 	if (reader->piece == NULL) {
-		const tb_line *at = tb_lines_get(reader->lines, i);
-		g_auto(tb_gathered) gathered;
-		tb_gathered_init(&gathered);
-		tb_gathered_add(&gathered, reader->lines, at->start, at->end);
-		g_autoptr(tb_text) sentence = tb_gathered_text(&gathered);
 		if (reader->section == TB_SECTION_NONE)
 			tb_text_warn_near_field(reader, i);
 		tb_text_hear(reader, sentence);

@@ -78,7 +78,7 @@ char *tb_check_walk_colours(const tb_check_walk *walk)
 	return walk->rows[size] != NULL ? tb_fabric_row_colours(fabric, walk->rows[size]) : g_strdup("");
 }
 
-static void add_cell(GString *out, const char *text, glong width, bool right)
+void tb_check_add_cell(GString *out, const char *text, glong width, bool right)
 {
 	glong fill = MAX(width - g_utf8_strlen(text, -1), 0);
 	for (glong i = 0; right && i < fill; i++)
@@ -88,32 +88,27 @@ static void add_cell(GString *out, const char *text, glong width, bool right)
 		g_string_append_c(out, ' ');
 }
 
-/* How wide the columns are. */
-typedef struct {
-	glong label, unit, size;
-} widths;
-
-static void end_line(GString *out)
+void tb_check_end_line(GString *out)
 {
 	while (out->len > 0 && out->str[out->len - 1] == ' ')
 		g_string_truncate(out, out->len - 1);
 	g_string_append_c(out, '\n');
 }
 
-static widths add_heading(GString *out, const tb_worked *worked)
+tb_check_widths tb_check_add_heading(GString *out, const tb_worked *worked)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
-	widths w = {.label = 13, .unit = 5, .size = 6};
+	tb_check_widths w = {.label = 13, .unit = 5, .size = 6};
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++)
 		w.size = MAX(w.size, g_utf8_strlen(tb_pattern_get_size(pattern, size), -1));
-	add_cell(out, "Row", w.label, false);
-	add_cell(out, "Side", w.unit, false);
+	tb_check_add_cell(out, "Row", w.label, false);
+	tb_check_add_cell(out, "Side", w.unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
 		const char *name = tb_pattern_get_size(pattern, size);
 		g_string_append(out, "  ");
-		add_cell(out, *name != '\0' ? name : "sts", w.size, true);
+		tb_check_add_cell(out, *name != '\0' ? name : "sts", w.size, true);
 	}
-	end_line(out);
+	tb_check_end_line(out);
 	return w;
 }
 
@@ -153,10 +148,10 @@ static char *name_rows(const tb_check_rows *rows, guint32 at, guint32 count)
 }
 
 static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_check_fold fold,
-	const widths *w)
+	const tb_check_widths *w)
 {
 	g_autofree char *numbers = name_rows(rows, at, fold.count);
-	add_cell(out, numbers, w->label, false);
+	tb_check_add_cell(out, numbers, w->label, false);
 	if (fold.period > 0) {
 		g_autofree char *like = name_rows(rows, at - fold.period, fold.period);
 		g_string_append_printf(out, "as rows %s\n", like);
@@ -167,17 +162,17 @@ static void add_fold(GString *out, const tb_check_rows *rows, guint32 at, tb_che
 	g_autofree char *sides = side == next
 								 ? g_strdup(side_name(side))
 								 : g_strdup_printf("%s/%s", side_name(side), side_name(next));
-	add_cell(out, sides, w->unit, false);
+	tb_check_add_cell(out, sides, w->unit, false);
 	for (unsigned size = 0; size < rows->sizes; size++) {
 		guint32 stitches = rows->counts[(gsize)at * rows->sizes + size];
 		g_autofree char *count =
 			stitches == G_MAXUINT32 ? g_strdup("-") : g_strdup_printf("%u", stitches);
 		g_string_append(out, "  ");
-		add_cell(out, count, w->size, true);
+		tb_check_add_cell(out, count, w->size, true);
 	}
 	if (*rows->heads[at].colours != '\0')
 		g_string_append_printf(out, "  %s", rows->heads[at].colours);
-	end_line(out);
+	tb_check_end_line(out);
 }
 
 /* Whether rows A and B are numbered together. */
@@ -188,7 +183,7 @@ static bool are_together(const tb_check_rows *rows, guint32 a, guint32 b)
 }
 
 /* From row AT on, as many as are numbered together. */
-static guint32 add_stretch(GString *out, const tb_check_rows *rows, guint32 at, const widths *w)
+static guint32 add_stretch(GString *out, const tb_check_rows *rows, guint32 at, const tb_check_widths *w)
 {
 	tb_check_rows part = {rows->heads + at, rows->counts + (gsize)at * rows->sizes, 0, rows->sizes};
 	while (at + part.count < rows->count && are_together(rows, at, at + part.count))
@@ -205,7 +200,7 @@ static guint32 add_stretch(GString *out, const tb_check_rows *rows, guint32 at, 
 }
 
 /* A part that numbers its rows from 1 again has its name over them. */
-static void add_rows(GString *out, const tb_worked *worked, unsigned piece, const widths *w)
+static void add_rows(GString *out, const tb_worked *worked, unsigned piece, const tb_check_widths *w)
 {
 	tb_check_rows rows = read_rows(worked, piece);
 	for (guint32 at = 0; at < rows.count;) {
@@ -230,31 +225,31 @@ static double length_of(const tb_fabric *fabric)
 }
 
 static void add_measure(GString *out, const tb_worked *worked, unsigned piece, const char *label,
-	const char *unit, double unit_mm, double (*get)(const tb_fabric *), const widths *w)
+	const char *unit, double unit_mm, double (*get)(const tb_fabric *), const tb_check_widths *w)
 {
-	add_cell(out, label, w->label, false);
-	add_cell(out, unit, w->unit, false);
+	tb_check_add_cell(out, label, w->label, false);
+	tb_check_add_cell(out, unit, w->unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
 		char text[G_ASCII_DTOSTR_BUF_SIZE];
 		g_ascii_formatd(
 			text, sizeof(text), "%.1f", get(tb_worked_fabric(worked, piece, size)) / unit_mm);
 		g_string_append(out, "  ");
-		add_cell(out, text, w->size, true);
+		tb_check_add_cell(out, text, w->size, true);
 	}
-	end_line(out);
+	tb_check_end_line(out);
 }
 
-static void add_totals(GString *out, const tb_worked *worked, unsigned piece, const widths *w)
+static void add_totals(GString *out, const tb_worked *worked, unsigned piece, const tb_check_widths *w)
 {
-	add_cell(out, "Rows in all", w->label, false);
-	add_cell(out, "", w->unit, false);
+	tb_check_add_cell(out, "Rows in all", w->label, false);
+	tb_check_add_cell(out, "", w->unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
 		guint32 rows = tb_worked_fabric(worked, piece, size)->row_count;
 		g_autofree char *text = g_strdup_printf("%u", rows > 0 ? rows - 1 : 0);
 		g_string_append(out, "  ");
-		add_cell(out, text, w->size, true);
+		tb_check_add_cell(out, text, w->size, true);
 	}
-	end_line(out);
+	tb_check_end_line(out);
 }
 
 static void add_reached(GString *out, const tb_worked *worked, unsigned piece)
@@ -277,23 +272,15 @@ static void add_reached(GString *out, const tb_worked *worked, unsigned piece)
 /* A tube is measured around; of a motif that grows from its middle the gauge says no width. */
 static const char *width_name(const tb_worked *worked, unsigned piece)
 {
-	bool rounds = false;
-	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
-		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
-		for (guint32 i = 1; i < fabric->row_count; i++) {
-			rounds = rounds || fabric->rows[i].is_round;
-			if (rounds && fabric->rows[i].stitches != fabric->rows[1].stitches)
-				return NULL;
-		}
-	}
-	return rounds ? "Around" : "Width";
+	tb_across across = tb_sized_across(worked, piece);
+	return across == TB_ACROSS_FLAT ? "Width" : across == TB_ACROSS_AROUND ? "Around" : NULL;
 }
 
-static void add_piece(GString *out, const tb_worked *worked, unsigned piece)
+static void add_piece(GString *out, const tb_worked *worked, unsigned piece, const GArray *sized)
 {
 	const tb_gauge *gauge = &tb_worked_pattern(worked)->gauge;
 	g_string_append_printf(out, "%s\n", tb_pattern_get_piece(tb_worked_pattern(worked), piece));
-	widths w = add_heading(out, worked);
+	tb_check_widths w = tb_check_add_heading(out, worked);
 	add_rows(out, worked, piece, &w);
 	double one = 1;
 	bool has_width = tb_measure_column_mm(gauge) > 0;
@@ -307,6 +294,7 @@ static void add_piece(GString *out, const tb_worked *worked, unsigned piece)
 		add_measure(out, worked, piece, "Length", "cm", 10, length_of, &w);
 		add_measure(out, worked, piece, "", "in", TB_MM_PER_INCH, length_of, &w);
 	}
+	tb_check_add_sized(out, worked, sized, (int)piece, &w);
 	add_totals(out, worked, piece, &w);
 	add_reached(out, worked, piece);
 	if (!has_width)
@@ -339,12 +327,15 @@ static void add_verdict(GString *out, const tb_worked *worked, tb_diagnostics *d
 char *tb_check_text(const tb_worked *worked, tb_diagnostics *diagnostics, int piece)
 {
 	GString *out = g_string_new(NULL);
+	g_autoptr(GArray) sized = tb_sized_find(worked);
 	unsigned pieces = tb_pattern_count_pieces(tb_worked_pattern(worked));
 	for (unsigned i = 0; i < pieces; i++) {
 		if (piece < 0 || (unsigned)piece == i)
-			add_piece(out, worked, i);
+			add_piece(out, worked, i, sized);
 	}
 	tb_check_add_pieces(out, worked, piece);
+	if (piece < 0)
+		tb_check_add_whole(out, worked, sized);
 	add_verdict(out, worked, diagnostics);
 	return g_string_free(out, FALSE);
 }

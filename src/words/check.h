@@ -2,7 +2,7 @@
 #ifndef TB_WORDS_CHECK_H
 #define TB_WORDS_CHECK_H
 
-#include "fabric/fabric.h"
+#include "fabric/sized.h"
 #include "pattern/pattern.h"
 
 /* Walks the rows of a piece in all sizes at once, part by part, by the numbers the text gives them. */
@@ -51,6 +51,21 @@ typedef struct {
 
 /* The rows from row AT on that go into one line; those from SHOWN on stand in lines of their own. */
 tb_check_fold tb_check_fold_at(const tb_check_rows *rows, guint32 at, guint32 shown);
+
+/* How wide the columns of the table are. */
+typedef struct {
+	glong label, unit, size;
+} tb_check_widths;
+
+void tb_check_add_cell(GString *out, const char *text, glong width, bool right);
+void tb_check_end_line(GString *out);
+/* The heading of a piece's table: the sizes. */
+tb_check_widths tb_check_add_heading(GString *out, const tb_worked *worked);
+
+/* check_sized.c: what a maker needs of PIECE beside its width and length, of SIZED (fabric/sized.h). */
+void tb_check_add_sized(GString *out, const tb_worked *worked, const GArray *sized, int piece, const tb_check_widths *w);
+/* What is so of the whole garment, and what the pattern states of it. */
+void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *sized);
 
 /* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */
 void tb_check_add_pieces(GString *out, const tb_worked *worked, int piece);

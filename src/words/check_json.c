@@ -92,19 +92,48 @@ static cJSON *length_in_cm(double mm)
 	return mm > 0 ? cJSON_CreateNumber(round(mm * 10) / 100) : cJSON_CreateNull();
 }
 
-static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece)
+/* "measures": what a maker needs beside width and length, of PIECE or, -1, of the whole; none where none is known. */
+static void add_sized(cJSON *object, const tb_worked *worked, const GArray *sized, int piece)
+{
+	static const char *const names[] = {[TB_FINISHED_BUST] = "bust", [TB_FINISHED_WIDTH] = "width",
+		[TB_FINISHED_LENGTH] = "length", [TB_FINISHED_AROUND] = "around", [TB_FINISHED_HEM] = "hem",
+		[TB_FINISHED_CUFF] = "cuff", [TB_FINISHED_UPPER_ARM] = "upper_arm", [TB_FINISHED_TO_UNDERARM] = "to_underarm",
+		[TB_FINISHED_ARMHOLE] = "armhole", [TB_FINISHED_YOKE] = "yoke", [TB_FINISHED_SHOULDER] = "shoulder",
+		[TB_FINISHED_NECK] = "neck", [TB_FINISHED_FIT] = "to_fit_bust", [TB_FINISHED_EASE] = "ease"};
+	cJSON *list = NULL;
+	for (guint i = 0; i < sized->len; i++) {
+		const tb_sized *one = &g_array_index(sized, tb_sized, i);
+		if (one->piece != piece)
+			continue;
+		list = list != NULL ? list : cJSON_AddArrayToObject(object, "measures");
+		cJSON *measure = cJSON_CreateObject();
+		cJSON_AddStringToObject(measure, "name", names[one->kind]);
+		cJSON *lengths = cJSON_AddArrayToObject(measure, "cm");
+		for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++)
+			cJSON_AddItemToArray(lengths, length_in_cm(one->mm[size]));
+		if (one->around)
+			cJSON_AddTrueToObject(measure, "around");
+		if (one->of != NULL)
+			cJSON_AddStringToObject(measure, "of", one->of);
+		cJSON_AddItemToArray(list, measure);
+	}
+}
+
+static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece, const GArray *sized)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
 	cJSON *object = cJSON_CreateObject();
 	cJSON_AddStringToObject(object, "name", tb_pattern_get_piece(pattern, piece));
 	add_rows(object, worked, piece);
+	tb_across across = tb_sized_across(worked, piece);
 	cJSON *widths = cJSON_AddArrayToObject(object, "width_cm");
 	cJSON *lengths = cJSON_AddArrayToObject(object, "length_cm");
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
 		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
-		cJSON_AddItemToArray(widths, length_in_cm(fabric->width_mm));
+		cJSON_AddItemToArray(widths, length_in_cm(across != TB_ACROSS_UNKNOWN ? fabric->width_mm : 0));
 		cJSON_AddItemToArray(lengths, length_in_cm(fabric->length_mm));
 	}
+	add_sized(object, worked, sized, (int)piece);
 	cJSON_AddItemToArray(list, object);
 }
 
@@ -149,13 +178,16 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 	cJSON *root = cJSON_CreateObject();
 	add_text(root, "title", tb_pattern_get_title(pattern));
 	add_sizes(root, pattern, G_MAXUINT32);
+	g_autoptr(GArray) sized = tb_sized_find(worked);
 	cJSON *pieces = cJSON_AddArrayToObject(root, "pieces");
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
 		if (piece >= 0 && (unsigned)piece != i)
 			continue;
-		add_piece(pieces, worked, i);
+		add_piece(pieces, worked, i, sized);
 		add_parts(pieces, worked, i);
 	}
+	if (piece < 0)
+		add_sized(root, worked, sized, -1);
 	add_read(root, worked);
 	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");
 	for (unsigned i = 0; i < tb_diagnostics_count(diagnostics); i++)

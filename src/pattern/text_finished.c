@@ -1,0 +1,246 @@
+/*
+ * What a garment measures when it is done: "Finished bust: 91 (101, 111) cm" on a line of its own, "The back
+ * measures 46 (50, 54) cm wide." in a sentence, "To fit bust 81 (86, 91) cm", "Ease: 8 cm".
+ *
+ * "Bust" by itself may be the wearer's, and is left alone where nothing says that it is finished. A range, "5-10 cm
+ * of ease", binds nobody.
+ */
+#include "pattern/text_reader.h"
+
+#include "support/limits.h"
+#include "support/units.h"
+
+#include <string.h>
+
+/* What may be said of, and by what names; longer ones stand first. */
+static const struct {
+	const char *name;
+	tb_finished_kind kind;
+	bool anywhere; /* no "finished" need stand before it */
+} names[] = {
+	{"to fit bust", TB_FINISHED_FIT, true}, {"to fit chest", TB_FINISHED_FIT, true}, {"fits bust", TB_FINISHED_FIT, true},
+	{"fits chest", TB_FINISHED_FIT, true}, {"to fit: bust", TB_FINISHED_FIT, true}, {"to fit: chest", TB_FINISHED_FIT, true},
+	{"bust", TB_FINISHED_BUST, false}, {"chest", TB_FINISHED_BUST, false},
+	{"upper arm", TB_FINISHED_UPPER_ARM, true}, {"upper sleeve", TB_FINISHED_UPPER_ARM, true},
+	{"bicep", TB_FINISHED_UPPER_ARM, true}, {"sleeve length", TB_FINISHED_TO_UNDERARM, true},
+	{"sleeve seam", TB_FINISHED_TO_UNDERARM, true}, {"sleeve to underarm", TB_FINISHED_TO_UNDERARM, true},
+	{"armhole", TB_FINISHED_ARMHOLE, true}, {"cuff", TB_FINISHED_CUFF, true}, {"wrist", TB_FINISHED_CUFF, true},
+	{"yoke", TB_FINISHED_YOKE, true}, {"neck", TB_FINISHED_NECK, true}, {"neckline", TB_FINISHED_NECK, true},
+	{"shoulder", TB_FINISHED_SHOULDER, true}, {"hem", TB_FINISHED_HEM, true}, {"width", TB_FINISHED_WIDTH, true},
+	{"circumference", TB_FINISHED_AROUND, true}, {"length", TB_FINISHED_LENGTH, true}, {"ease", TB_FINISHED_EASE, true},
+};
+
+/* Words between a name and its figures, "bust (buttoned) is about 91". */
+static const char between[] = "measurement measurements measures measure circumference buttoned closed at underarm is are of to "
+	"about approx approximately depth width length opening edge size when each seam around back front";
+
+static size_t skip_blanks(const char *text, size_t at)
+{
+	return at + strspn(text + at, " ");
+}
+
+/* "13", "13.5", "3½", "3 1/2", "-" where a size has none: the bytes of it, 0 for none. */
+static size_t read_figure(const char *text, double *value)
+{
+	static const struct {
+		const char *sign;
+		double value;
+	} parts[] = {{"½", 0.5}, {"¼", 0.25}, {"¾", 0.75}, {"1/2", 0.5}, {"1/4", 0.25}, {"3/4", 0.75}};
+	size_t at = strspn(text, "0123456789");
+	*value = 0;
+	if (at == 0 || at > 5)
+		return 0;
+	*value = (double)g_ascii_strtoull(text, NULL, 10);
+	if (text[at] == '.' && g_ascii_isdigit(text[at + 1])) {
+		*value = g_ascii_strtod(text, NULL);
+		at++;
+		return at + strspn(text + at, "0123456789");
+	}
+	size_t next = skip_blanks(text, at + (text[at] == '-' && g_str_has_prefix(text + at + 1, "1/")));
+	for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
+		if (g_str_has_prefix(text + next, parts[i].sign)) {
+			*value += parts[i].value;
+			return next + strlen(parts[i].sign);
+		}
+	}
+	return at;
+}
+
+static double unit_mm(const char *text)
+{
+	if (tb_at_word(text, "cm cms centimetres centimeters") > 0)
+		return 10;
+	if (tb_at_word(text, "mm") > 0)
+		return 1;
+	return *text == '"' || tb_at_word(text, "inch inches ins in") > 0 ? TB_MM_PER_INCH : 0;
+}
+
+/* "42 (46, 50) cm", "33 (37) [41] in", "16 in (18 in, 20 in)", "30/33/36 inches" at TEXT; false for anything else. */
+static bool read_lengths(const char *text, tb_finished *finished, size_t *end)
+{
+	double unit = 0;
+	bool range = false;
+	for (size_t at = 0;;) {
+		double value;
+		size_t figure = read_figure(text + at, &value);
+		if (figure == 0) {
+			/* "- " where a size has none */
+			figure = finished->count > 0 && text[at] == '-' && tb_is_among(text[at + 1], ",)];:") ? 1 : 0;
+			if (figure == 0)
+				break;
+		}
+		if (finished->count == TB_MAX_SIZES)
+			return false;
+		finished->mm[finished->count++] = value;
+		at = skip_blanks(text, at + figure);
+		double said = unit_mm(text + at);
+		*end = at;
+		if (said > 0) {
+			size_t behind = skip_blanks(text, at + MAX(tb_size_unit(text + at), 1));
+			double next;
+			size_t inside = skip_blanks(text, behind + (tb_is_among(text[behind], "([,") ? 1 : 0));
+			size_t more = read_figure(text + inside, &next);
+			*end = at + MAX(tb_size_unit(text + at), 1);
+			/* "16 in (18 in, 20 in)"; "42 cm (16½ in)" is the same once more */
+			bool goes_on = inside > behind && more > 0 && unit_mm(text + skip_blanks(text, inside + more)) == said;
+			unit = said;
+			if (!goes_on)
+				break;
+			at = inside;
+			continue;
+		}
+		size_t signs = strspn(text + at, " ,;:/()[]{}-");
+		unsigned dashes = memchr(text + at, '-', signs) != NULL && text[at + signs] != ',';
+		range = range || (dashes > 0 && finished->count == 1);
+		/* a dash that stands for a size that has none */
+		for (size_t i = at; i < at + signs; i++) {
+			if (text[i] == '-' && i > at && tb_is_among(text[i - 1], " ,(;:[") && tb_is_among(text[i + 1], ",)];:")) {
+				signs = i - at;
+				range = false;
+				break;
+			}
+		}
+		at += signs;
+		if (signs == 0)
+			break;
+		double behind_list = unit_mm(text + at);
+		if (behind_list > 0) {
+			unit = behind_list;
+			*end = at + MAX(tb_size_unit(text + at), 1);
+			break;
+		}
+	}
+	for (unsigned i = 0; i < finished->count; i++)
+		finished->mm[i] *= unit;
+	return unit > 0 && finished->count > 0 && !(range && finished->count == 2);
+}
+
+/* From behind a name at AT to its figures; 0 where something else stands between. */
+static size_t find_figures(const char *text, size_t at)
+{
+	for (;;) {
+		size_t next = at + strspn(text + at, " ,:=()-");
+		size_t word = tb_at_word(text + next, between);
+		if (word == 0)
+			return next > at && g_ascii_isdigit(text[next]) ? next : 0;
+		at = next + word;
+	}
+}
+
+/* Whether "finished" or "actual" stands before AT in the sentence. */
+static bool is_said_finished(const char *text, size_t at)
+{
+	size_t from = at;
+	while (from > 0 && !(text[from - 1] == '.' && text[from] == ' ') && text[from - 1] != ';')
+		from--;
+	return tb_find_words(text + from, at - from, "finished actual completed garment") < at - from;
+}
+
+/* Whether a name at AT is told of, and not come to in passing, "cut elastic to wrist, 18 cm". */
+static bool is_told_of(const char *text, size_t at)
+{
+	size_t end = at, from;
+	while (end > 0 && text[end - 1] == ' ')
+		end--;
+	if (end == 0 || tb_is_among(text[end - 1], ".;,/|*-:") || is_said_finished(text, at))
+		return true;
+	for (from = end; from > 0 && g_ascii_isalpha(text[from - 1]); from--)
+		;
+	return tb_at_word(text + from, "back front sleeve total body overall") == end - from;
+}
+
+/* "46 cm wide", "30 cm long", "56 cm around": what stands behind figures that follow "measures" alone. */
+static bool read_behind(const char *text, tb_finished_kind *kind)
+{
+	static const struct {
+		const char *words;
+		tb_finished_kind kind;
+	} ways[] = {{"wide across", TB_FINISHED_WIDTH}, {"long tall high deep", TB_FINISHED_LENGTH}, {"around round", TB_FINISHED_AROUND}};
+	for (size_t i = 0; i < G_N_ELEMENTS(ways); i++) {
+		if (tb_at_word(text + skip_blanks(text, 0), ways[i].words) > 0) {
+			*kind = ways[i].kind;
+			return true;
+		}
+	}
+	return false;
+}
+
+/* The piece that is at hand: that whose heading was read, or whose rows are; NULL before all of them. Owned. */
+static char *piece_at_hand(const tb_text_reader *reader)
+{
+	unsigned make;
+	if (reader->has_heading)
+		return tb_heading_name(reader->heading, &make);
+	return reader->piece != NULL ? g_strdup(reader->piece->name) : NULL;
+}
+
+static void add(tb_text_reader *reader, const tb_text *text, size_t from, size_t end, tb_finished *finished)
+{
+	finished->place = tb_text_span(text, from, end);
+	for (guint i = 0; i < reader->pattern->finished->len; i++) {
+		const tb_finished *other = &g_array_index(reader->pattern->finished, tb_finished, i);
+		if (other->place.start == finished->place.start)
+			return;
+	}
+	for (unsigned i = 0; i < finished->count; i++) {
+		if (finished->mm[i] > TB_LIMIT_MEASURE_MM)
+			return;
+	}
+	finished->piece = piece_at_hand(reader);
+	g_array_append_val(reader->pattern->finished, *finished);
+}
+
+void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
+{
+	if (text->length == 0 || text->length > TB_LIMIT_LINE_BYTES || strpbrk(text->chars, "0123456789") == NULL ||
+		reader->pattern->finished->len >= TB_LIMIT_PIECES)
+		return;
+	g_autofree char *lower = tb_text_lower(text->chars, -1);
+	if (strlen(lower) != text->length)
+		return;
+	for (size_t at = 0; at < text->length;) {
+		size_t taken = 0, end = 0, figures;
+		tb_finished finished = {0};
+		bool begins = at == 0 || !g_ascii_isalpha(lower[at - 1]);
+		for (size_t i = 0; begins && i < G_N_ELEMENTS(names) && taken == 0; i++) {
+			size_t length = strlen(names[i].name);
+			bool is = g_str_has_prefix(lower + at, names[i].name);
+			length += is && lower[at + length] == 's';
+			if (!is || g_ascii_isalpha(lower[at + length]))
+				continue;
+			taken = length;
+			figures = (names[i].anywhere ? is_told_of(lower, at) : is_said_finished(lower, at)) ? find_figures(lower, at + length) : 0;
+			finished.kind = names[i].kind;
+			if (figures > 0 && read_lengths(lower + figures, &finished, &end)) {
+				/* "Length: 40 cm around" is none */
+				add(reader, text, at, figures + end, &finished);
+				taken = figures + end - at;
+			}
+		}
+		size_t verb = begins && taken == 0 ? tb_at_word(lower + at, "measures measure") : 0;
+		figures = verb > 0 ? find_figures(lower, at + verb) : 0;
+		if (figures > 0 && read_lengths(lower + figures, &finished, &end) && read_behind(lower + figures + end, &finished.kind))
+			add(reader, text, at, figures + end, &finished);
+		at += MAX(taken, 1);
+	}
+}

@@ -1,0 +1,87 @@
+/* What a maker needs beside counts: cuff, upper arm, armhole, neck of the pieces; bust and ease of the whole. */
+#include "words/check.h"
+
+#include "fabric/finished.h"
+#include "support/units.h"
+
+/* A line of lengths, one a size; "-" where a size has none. */
+static void add_line(GString *out, const tb_worked *worked, const char *label, const char *unit, double unit_mm,
+	const double *mm, const tb_check_widths *w)
+{
+	tb_check_add_cell(out, label, w->label, false);
+	tb_check_add_cell(out, unit, w->unit, false);
+	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
+		char text[G_ASCII_DTOSTR_BUF_SIZE];
+		g_ascii_formatd(text, sizeof text, "%.1f", mm[size] / unit_mm);
+		g_string_append(out, "  ");
+		tb_check_add_cell(out, mm[size] != 0 ? text : "-", w->size, true);
+	}
+	tb_check_end_line(out);
+}
+
+static void add_lengths(GString *out, const tb_worked *worked, const char *label, const double *mm, const tb_check_widths *w)
+{
+	add_line(out, worked, label, "cm", 10, mm, w);
+	add_line(out, worked, "", "in", TB_MM_PER_INCH, mm, w);
+}
+
+/* A hem as wide as the piece says nothing more. */
+static bool is_width(const tb_worked *worked, const tb_sized *one)
+{
+	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
+		const tb_fabric *fabric = tb_worked_fabric(worked, (unsigned)one->piece, size);
+		if (one->mm[size] < fabric->width_mm - 0.5)
+			return false;
+	}
+	return one->kind == TB_FINISHED_HEM;
+}
+
+void tb_check_add_sized(GString *out, const tb_worked *worked, const GArray *sized, int piece, const tb_check_widths *w)
+{
+	for (guint i = 0; i < sized->len; i++) {
+		const tb_sized *one = &g_array_index(sized, tb_sized, i);
+		if (one->piece == piece && !is_width(worked, one))
+			add_lengths(out, worked, tb_sized_name(one->kind), one->mm, w);
+	}
+}
+
+/* What is stated of the whole, in all sizes; NULL where it is not, or not for each of them. */
+static const tb_finished *find_stated(const tb_pattern *pattern, tb_finished_kind kind, double *mm)
+{
+	const tb_finished *stated = tb_finished_find(pattern, kind);
+	unsigned sizes = tb_pattern_count_sizes(pattern);
+	if (stated == NULL || (stated->count > 1 && stated->count != sizes))
+		return NULL;
+	for (unsigned size = 0; size < sizes; size++)
+		mm[size] = tb_finished_in(stated, size);
+	return stated;
+}
+
+/* How much more the garment measures around the bust than who wears it. */
+static void add_ease(GString *out, const tb_worked *worked, const double *bust, const tb_check_widths *w)
+{
+	double fit[TB_MAX_SIZES] = {0}, ease[TB_MAX_SIZES] = {0};
+	if (find_stated(tb_worked_pattern(worked), TB_FINISHED_FIT, fit) == NULL)
+		return;
+	for (unsigned size = 0; size < TB_MAX_SIZES; size++)
+		ease[size] = bust[size] > 0 && fit[size] > 0 ? bust[size] - fit[size] : 0;
+	add_lengths(out, worked, "To fit bust", fit, w);
+	add_lengths(out, worked, "Ease", ease, w);
+}
+
+void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *sized)
+{
+	for (guint i = 0; i < sized->len; i++) {
+		const tb_sized *one = &g_array_index(sized, tb_sized, i);
+		double stated[TB_MAX_SIZES] = {0};
+		if (one->piece >= 0)
+			continue;
+		g_string_append(out, "Garment\n");
+		tb_check_widths w = tb_check_add_heading(out, worked);
+		add_lengths(out, worked, tb_sized_name(one->kind), one->mm, &w);
+		if (find_stated(tb_worked_pattern(worked), one->kind, stated) != NULL)
+			add_lengths(out, worked, "  stated", stated, &w);
+		add_ease(out, worked, one->mm, &w);
+		g_string_append_printf(out, "%s is %s, without seams and bands.\n\n", tb_sized_name(one->kind), one->of);
+	}
+}
