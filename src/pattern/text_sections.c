@@ -26,9 +26,10 @@ void tb_text_take_fact(tb_text_reader *reader, guint i)
 	tb_gathered_init(&gathered);
 	tb_gathered_add(&gathered, reader->lines, at->start, at->end);
 	g_autoptr(tb_text) sentence = tb_gathered_text(&gathered);
+	guint known = reader->pattern->finished->len;
 	tb_text_find_finished(reader, sentence);
 	if (reader->piece == NULL) {
-		if (reader->section == TB_SECTION_NONE)
+		if (reader->section == TB_SECTION_NONE && reader->pattern->finished->len == known)
 			tb_text_warn_near_field(reader, i);
 		tb_text_hear(reader, sentence);
 		tb_text_find_materials(reader, line);

@@ -1,6 +1,8 @@
 /* The check as one JSON object; scripts rely on its shape. */
 #include "words/check.h"
 
+#include "fabric/yarn.h"
+
 #include <cjson/cJSON.h>
 #include <math.h>
 
@@ -119,6 +121,18 @@ static void add_sized(cJSON *object, const tb_worked *worked, const GArray *size
 	}
 }
 
+/* What a swatch that was weighed makes of the yarn, in grams. */
+static void add_yarn(cJSON *root, const tb_worked *worked)
+{
+	double grams[TB_MAX_SIZES] = {0};
+	tb_swatch swatch;
+	if (!tb_yarn_estimate(worked, &swatch, grams))
+		return;
+	cJSON *list = cJSON_AddArrayToObject(root, "yarn_g");
+	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++)
+		cJSON_AddItemToArray(list, grams[size] > 0 ? cJSON_CreateNumber(round(grams[size])) : cJSON_CreateNull());
+}
+
 static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece, const GArray *sized)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
@@ -186,8 +200,10 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 		add_piece(pieces, worked, i, sized);
 		add_parts(pieces, worked, i);
 	}
-	if (piece < 0)
+	if (piece < 0) {
 		add_sized(root, worked, sized, -1);
+		add_yarn(root, worked);
+	}
 	add_read(root, worked);
 	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");
 	for (unsigned i = 0; i < tb_diagnostics_count(diagnostics); i++)

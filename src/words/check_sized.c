@@ -2,6 +2,7 @@
 #include "words/check.h"
 
 #include "fabric/finished.h"
+#include "fabric/yarn.h"
 #include "support/units.h"
 
 /* A line of lengths, one a size; "-" where a size has none. */
@@ -69,6 +70,30 @@ static void add_ease(GString *out, const tb_worked *worked, const double *bust, 
 	add_lengths(out, worked, "Ease", ease, w);
 }
 
+/* "Yarn: about 210 (230) g, reckoned …" */
+static void add_yarn(GString *out, const tb_worked *worked)
+{
+	double grams[TB_MAX_SIZES] = {0};
+	tb_swatch swatch;
+	unsigned sizes = tb_pattern_count_sizes(tb_worked_pattern(worked));
+	if (!tb_yarn_estimate(worked, &swatch, grams))
+		return;
+	g_string_append(out, "Yarn: about ");
+	for (unsigned size = 0; size < sizes; size++) {
+		g_string_append(out, size == 0 ? "" : size == 1 ? " (" : ", ");
+		if (grams[size] > 0)
+			g_string_append_printf(out, "%.0f", grams[size]);
+		else
+			g_string_append_c(out, '-');
+	}
+	char stitches[G_ASCII_DTOSTR_BUF_SIZE], rows[G_ASCII_DTOSTR_BUF_SIZE], weight[G_ASCII_DTOSTR_BUF_SIZE];
+	g_ascii_formatd(stitches, sizeof stitches, "%g", swatch.stitches);
+	g_ascii_formatd(rows, sizeof rows, "%g", swatch.rows);
+	g_ascii_formatd(weight, sizeof weight, "%.4g", swatch.grams);
+	g_string_append_printf(out, "%s g, an estimate by the stitches: a swatch of %s sts and %s rows weighs %s g.\n\n",
+		sizes > 1 ? ")" : "", stitches, rows, weight);
+}
+
 void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *sized)
 {
 	for (guint i = 0; i < sized->len; i++) {
@@ -84,4 +109,5 @@ void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *siz
 		add_ease(out, worked, one->mm, &w);
 		g_string_append_printf(out, "%s is %s, without seams and bands.\n\n", tb_sized_name(one->kind), one->of);
 	}
+	add_yarn(out, worked);
 }

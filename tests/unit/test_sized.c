@@ -2,6 +2,7 @@
 #include "counts.h"
 
 #include "fabric/finished.h"
+#include "fabric/yarn.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
@@ -30,6 +31,13 @@ static tb_case work(const char *text)
 	tb_case c = tb_case_read("test.txt", text);
 	cr_assert_not_null(c.worked, "%s", text);
 	return c;
+}
+
+/* The stitches of the last row of the first piece. */
+static guint32 of_last(const tb_case *c)
+{
+	const tb_fabric *fabric = tb_worked_fabric(c->worked, 0, 0);
+	return fabric->rows[fabric->row_count - 1].stitches;
 }
 
 /* The length of KIND of a piece, or, -1, of the whole, in cm; 0 where it is not known. */
@@ -175,4 +183,36 @@ Test(finished, of_a_piece_and_a_size)
 			cr_expect_not_null(find_fault(&in_json, cases[i].code), "%s: %s", cases[i].width, faults);
 		tb_case_finish(&in_json);
 	}
+}
+
+/* 20 sts and 10 rows of a swatch weigh 5 g: 30 by 20 sts are three times as many, 15 g; made twice, 30 g. */
+Test(yarn, from_a_swatch_that_was_weighed)
+{
+	static const struct {
+		const char *said, *heading;
+		double grams;
+	} cases[] = {{"Yarn: my test piece, 20 sc wide and 10 rows deep, weighed 5 g", "SCARF", 15},
+		{"Yarn: a swatch of 20 sts and 10 rows weighs 5 g", "CUFF (make 2)", 30},
+		{"Yarn: make a swatch of 20 sts and 10 rows and weigh it; if the swatch weighs 1 oz you have to buy more", "SCARF", 3 * 28.349523125},
+		{"Notes: The sample (10 rows of 20 sts) weighs 5 grams.", "SCARF", 15},
+		{"Yarn: 100 g of wool. A swatch of 20 sts and 10 rows is 10 cm wide.", "SCARF", 0},
+		{"Yarn: the swatch weighs 5 g", "SCARF", 0}};
+	for (size_t i = 0; i < G_N_ELEMENTS(cases); i++) {
+		g_autofree char *text = g_strdup_printf("Title: T\n%s\n\n%s\nCh 31.\n" FIRST(30) SC_TO(20, 30), cases[i].said, cases[i].heading);
+		double grams[TB_MAX_SIZES] = {0};
+		tb_swatch swatch;
+		tb_case c = work(text);
+		cr_expect_eq(tb_yarn_estimate(c.worked, &swatch, grams), cases[i].grams > 0, "%s", cases[i].said);
+		cr_expect_float_eq(grams[0], cases[i].grams, 1e-6, "%s: %g", cases[i].said, grams[0]);
+		tb_case_finish(&c);
+	}
+}
+
+/* The second shoulder takes what was left for it, and nothing that the armhole left below. */
+Test(sized, the_second_shoulder_is_no_wider_for_an_armhole)
+{
+	tb_case c = work("Title: T\n" GAUGE BACK);
+	expect_sound(&c);
+	cr_expect_eq(of_last(&c), 10u);
+	tb_case_finish(&c);
 }
