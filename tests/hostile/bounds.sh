@@ -117,7 +117,7 @@ Rows 2-ROWS: Ch 1, turn, sc in each st across."
 mv "$folder/large.txt" "$folder/large-chart"
 drawn 0 60 svg
 drawn 1 630 svg
-grep -qF 'large-chart.txt:3:1: error: this chart has 1260000 sts to draw' "$work/log"
+grep -qF 'large-chart.txt:3:1: error: this chart has 1260630 sts to draw' "$work/log"
 say $? "the drawing's limit is not told at its place"
 
 # JSON: deep, wide, and said again.
