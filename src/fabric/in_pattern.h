@@ -19,6 +19,8 @@ const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
 
 /* Works MANY rows even. */
 void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many);
+/* Of how many rows SENTENCE shapes one in this size, "every 4th row": 1 for each row, or where nothing is said. */
+guint32 tb_rows_apart(const tb_hands *h, const tb_sentence *sentence);
 /* Works rows that are shaped, and those between them. */
 void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence);
 /* "Rep dec row every 4th row 3 times": works ROW again, and even rows between. */

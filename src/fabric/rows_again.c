@@ -452,7 +452,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		tb_rows_grow(h, sentence);
 		return;
 	}
-	if (sentence->every > 0 && sentence->shaped == NULL) {
+	if (sentence->every.count > 0 && sentence->shaped == NULL) {
 		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_spaced(h, sentence, rows.first);
 		return;
@@ -518,6 +518,13 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		g_array_index(h->cloth.repeats, tb_row_repeat, index).times = 1 + (h->cloth.rows->len - before) / rows.count;
 }
 
+/* "Dec 1 st at each end of next 0 (2, 3) rows. 60 (62, 64) sts": a size that works none of them has that count already. */
+static bool is_never(const tb_hands *h, const tb_sentence *sentence)
+{
+	return sentence->until == TB_REPEAT_TIMES && h->cloth.rows->len > 1 && sentence->times.count > 1 &&
+		tb_hands_number(h, &sentence->times, 1) == 0 && !sentence->shapes_next;
+}
+
 /* "Rep Rows 2-3 for pattern. (24 sts)": whether the rows that stand for all of them leave the count as it was. */
 static bool keeps_count(tb_hands *h, const tb_sentence *sentence)
 {
@@ -531,7 +538,7 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 	guint32 before = h->cloth.rows->len;
 	work_again(h, sentence);
 	tb_rows_check_end(h, sentence);
-	bool shown = h->cloth.rows->len == before && !h->teller.has_fault && keeps_count(h, sentence);
+	bool shown = h->cloth.rows->len == before && !h->teller.has_fault && (keeps_count(h, sentence) || is_never(h, sentence));
 	if (shown)
 		h->row = before - 1;
 	if (sentence->claim_count > 0 && (h->cloth.rows->len > before || shown))

@@ -173,6 +173,39 @@ static bool goes_away(const tb_hands *h, const tb_sentence *sentence, unsigned n
 	return sentence->until == TB_REPEAT_COUNT && (stands > stood ? stands > number : stands < stood && stands < number);
 }
 
+guint32 tb_rows_apart(const tb_hands *h, const tb_sentence *sentence)
+{
+	return CLAMP(tb_hands_number(h, &sentence->every, 1), 1, TB_LIMIT_PIECE_ROWS);
+}
+
+/* How many rows lie between two that are shaped; of those on one side alone, or NEXT, before the next. */
+static guint32 rows_between(const tb_hands *h, const tb_sentence *sentence, bool next)
+{
+	guint32 apart = next ? 1 : tb_rows_apart(h, sentence);
+	if (sentence->every_side == TB_SIDE_UNSAID)
+		return apart - 1;
+	bool comes = tb_hands_row(h, h->cloth.rows->len - 1)->side != sentence->every_side;
+	return 2 * (apart - 1) + (comes ? 0 : 1);
+}
+
+/* "every RS row": false, told, where the last row shows the other side, as in rounds that are not turned. */
+static bool is_on_side(tb_hands *h, const tb_sentence *sentence)
+{
+	if (sentence->every_side == TB_SIDE_UNSAID || tb_hands_row(h, h->cloth.rows->len - 1)->side == sentence->every_side)
+		return true;
+	tb_hands_give_up(h, "not-worked", sentence->span, "Say it of every so many rows, as in \"every 2nd row\".",
+		"these rows do not come on the side that is said");
+	return false;
+}
+
+/* "next and every 4th row 3 times": whether it is worked once more behind those 3, as the count behind it tells. */
+static bool comes_once_more(const tb_hands *h, const tb_sentence *sentence, unsigned number, guint32 i)
+{
+	const tb_claim *claim = sentence->claim_count == 1 ? &sentence->claims[0] : NULL;
+	return sentence->once_more && i == number && claim != NULL && !claim->other && !claim->rows && !claim->compared &&
+		tb_hands_number(h, &claim->count, 0) != tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
+}
+
 /*
  * SAID, written where WRITTEN says, again and again, with even rows between: FIRST of them before the first
  * time. PLAIN: the rows must be of one ordinary stitch.
@@ -182,19 +215,19 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 {
 	unsigned number = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
-		if (is_done(h, sentence, number, i))
+		if (is_done(h, sentence, number, i) && !comes_once_more(h, sentence, number, i))
 			return;
 		if (plain && !is_plain_row(h, tb_hands_row(h, h->cloth.rows->len - 1))) {
 			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on at the ends of the rows is not said");
 			return;
 		}
-		tb_rows_even(h, sentence, i == 0 ? first : sentence->every - 1);
+		tb_rows_even(h, sentence, i == 0 ? first : rows_between(h, sentence, false));
 		if (h->teller.row_fault || h->abandoned)
 			return;
 		guint32 next = tb_rows_last(h) + 1, stood = tb_rows_counted(h, sentence);
 		tb_choose_again(h, said, next, written > 0 ? written : next);
-		if (h->teller.row_fault)
+		if (h->teller.row_fault || !is_on_side(h, sentence))
 			return;
 		if (goes_away(h, sentence, number, stood))
 			break;
@@ -207,7 +240,7 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 /* "dec 1 st at each end of every 4th row 3 times", "… of every row until 4 sts remain". */
 void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
 {
-	work_every(h, sentence, sentence->shaped, 0, sentence->shapes_next ? 0 : sentence->every - 1, true);
+	work_every(h, sentence, sentence->shaped, 0, rows_between(h, sentence, sentence->shapes_next), true);
 }
 
 guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
@@ -238,12 +271,12 @@ static guint32 rows_since(const tb_hands *h, guint32 row)
 
 void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row)
 {
-	guint32 between = sentence->every - 1;
+	guint32 between = rows_between(h, sentence, sentence->shapes_next), since = sentence->every_side == TB_SIDE_UNSAID ? rows_since(h, row) : 0;
 	if (sentence->until != TB_REPEAT_TIMES && sentence->until != TB_REPEAT_COUNT) {
 		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
 			"how often this is worked is not said");
 		return;
 	}
 	const tb_made_row again = *tb_hands_row(h, row);
-	work_every(h, sentence, again.sentence, again.written, between - MIN(rows_since(h, row), between), false);
+	work_every(h, sentence, again.sentence, again.written, between - MIN(since, between), false);
 }

@@ -296,7 +296,7 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 	guint32 last = h->cloth.rows->len - 1, shaped = find_shaped(h, last), earlier = shaped > 0 ? find_shaped(h, shaped - 1) : 0;
 	const tb_made_row *row = tb_hands_row(h, shaped), *before = tb_hands_row(h, earlier);
 	gint64 grew = shaped > 0 ? (gint64)row->stitches - row[-1].stitches : 0;
-	if (grew == 0 || row->sentence == NULL || row->taken || last - shaped >= sentence->every ||
+	if (grew == 0 || row->sentence == NULL || row->taken || last - shaped >= tb_rows_apart(h, sentence) ||
 		(sentence->grow_by != 0 && sentence->grow_by != grew) || grew * sentence->grow_way < 0) {
 		tell_unsure(h, sentence);
 		return false;
@@ -309,7 +309,7 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 		return false;
 	}
 	const tb_sentence *next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
-	tb_rows_even(h, sentence, sentence->every - 1 - (last - shaped));
+	tb_rows_even(h, sentence, tb_rows_apart(h, sentence) - 1 - (last - shaped));
 	if (h->teller.row_fault || h->abandoned || h->working->stopped)
 		return false;
 	return work_next(h, sentence, next, (gint64)tb_hands_row(h, h->cloth.rows->len - 1)->stitches + grew);
@@ -385,14 +385,14 @@ bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence)
 {
 	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	gint64 more;
-	return sentence->alike && sentence->within == NULL && sentence->every < 2 && h->cloth.rows->len > 3 && last->stitches != last[-1].stitches &&
+	return sentence->alike && sentence->within == NULL && tb_rows_apart(h, sentence) < 2 && h->cloth.rows->len > 3 && last->stitches != last[-1].stitches &&
 		(gint64)last->stitches - last[-1].stitches == (gint64)last[-1].stitches - last[-2].stitches && follow(h, &more) != NULL;
 }
 
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 made = 0;
-	bool spaced = sentence->every > 1;
+	bool spaced = tb_rows_apart(h, sentence) > 1;
 	if (sentence->until == TB_REPEAT_MEASURES || (sentence->until == TB_REPEAT_PATTERN && !is_open_end(sentence)) ||
 		(spaced && (sentence->until == TB_REPEAT_OVER || sentence->until == TB_REPEAT_TOTAL))) {
 		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",

@@ -153,8 +153,16 @@ static bool parts_sizes(const tb_lattice_maker *m, guint32 i)
 	return tb_is_among(c, ",;:-/");
 }
 
-/* The figures in the bracket that opens at I; behind it, or 0 when it holds anything else. */
-static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figures, bool *whole, unsigned depth)
+/* Behind what makes an ordinal of the figure that ends before AT, the "th" of "8th"; AT where nothing does. */
+static guint32 behind_suffix(const tb_lattice_maker *m, guint32 at)
+{
+	static const char *const suffixes[] = {"st", "nd", "rd", "th", "d", NULL};
+	return at > 0 && tb_lattice_is_glued(m, at - 1) && tb_lattice_is_among(m, at, suffixes) ? at + 1 : at;
+}
+
+/* The figures in the bracket that opens at I, ORDINALS or not; behind it, or 0 when it holds anything else. */
+static guint32 scan_bracket(
+	const tb_lattice_maker *m, guint32 i, GArray *figures, bool *whole, unsigned depth, bool ordinals)
 {
 	guint32 close = i < m->l->count ? m->pairs[i] : 0, at = i + 1;
 	bool want = true;
@@ -171,7 +179,7 @@ static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figure
 		}
 		if (m->pairs[at] > at) {
 			/* "(22, 24, 26 [28, 30])" */
-			guint32 behind = scan_bracket(m, at, figures, whole, depth + 1);
+			guint32 behind = scan_bracket(m, at, figures, whole, depth + 1, ordinals);
 			if (behind == 0)
 				return 0;
 			at = behind;
@@ -190,7 +198,7 @@ static guint32 scan_bracket(const tb_lattice_maker *m, guint32 i, GArray *figure
 		*whole = *whole && is_whole;
 		g_array_append_val(figures, figure);
 		want = false;
-		at = end;
+		at = ordinals ? behind_suffix(m, end) : end;
 	}
 	return close + 1;
 }
@@ -266,7 +274,7 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 a
 		end++;
 	while (end < m->l->count && figures->len < sizes && m->pairs[end] > end) {
 		guint before = figures->len;
-		guint32 behind = scan_bracket(m, end, figures, &whole, 0);
+		guint32 behind = scan_bracket(m, end, figures, &whole, 0, false);
 		if (behind == 0) {
 			g_array_set_size(figures, before);
 			break;
@@ -307,7 +315,7 @@ static void add_sized_bracket(tb_lattice_maker *m, guint32 i)
 {
 	bool whole = true;
 	g_autoptr(GArray) figures = g_array_new(FALSE, FALSE, sizeof(double));
-	guint32 behind = scan_bracket(m, i, figures, &whole, 0);
+	guint32 behind = scan_bracket(m, i, figures, &whole, 0, false);
 	if (behind == 0 || figures->len != m->v->sizes || !whole)
 		return;
 	tb_lattice_add(m, TB_TERM_CLASS_int, behind,
@@ -332,11 +340,34 @@ static bool counts_sizes(const tb_lattice_maker *m, guint32 word)
 static void add_ordinal(tb_lattice_maker *m, guint32 end, double value)
 {
 	tb_lattice_add_number(m, TB_TERM_CLASS_ord, end, value);
+	tb_lattice_add_number(m, TB_TERM_CLASS_ordn, end, value);
 	if (value > 1)
 		tb_lattice_add_number(m, TB_TERM_CLASS_ord2, end, value);
 	/* "3rd size" is the third of those the pattern has */
 	if (m->v->sizes > 1 && value >= 1 && value <= m->v->sizes && counts_sizes(m, end))
 		tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, end, (double)(1u << ((unsigned)value - 1)));
+}
+
+/* "8th (8th, 6th)", "8th/8th/6th", "8 (8, 6)th": one for each size behind FIRST, which ends before AT. */
+static void add_sized_ordinal(tb_lattice_maker *m, double first, guint32 at)
+{
+	g_autoptr(GArray) figures = g_array_new(FALSE, FALSE, sizeof(double));
+	g_array_append_val(figures, first);
+	bool whole = true;
+	guint32 end = behind_suffix(m, at), behind;
+	while (end < m->l->count && figures->len < m->v->sizes && m->pairs[end] > end &&
+		(behind = scan_bracket(m, end, figures, &whole, 0, true)) > 0)
+		end = behind;
+	while (figures->len < m->v->sizes && m->pairs[MIN(at, m->l->count)] <= at && tb_is_among(parting_sign(m, end), "-/|") &&
+		g_ascii_isdigit(tb_lattice_char(m, end + 1))) {
+		double figure = digits_at(m, end + 1);
+		g_array_append_val(figures, figure);
+		end = behind_suffix(m, end + 2);
+	}
+	bool said = end > at && (behind_suffix(m, at) > at || behind_suffix(m, end) > end);
+	if (whole && said && (figures->len == m->v->sizes || figures->len == m->v->named))
+		tb_lattice_add(m, TB_TERM_CLASS_ordn, behind_suffix(m, end),
+			tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len));
 }
 
 void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
@@ -356,6 +387,8 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 			add_ordinal(m, i + 2, figure);
 		if (m->v->sizes > 1)
 			add_sized(m, figure, i, end, whole);
+		if (m->v->sizes > 1 && whole && g_ascii_isdigit(tb_lattice_char(m, i)))
+			add_sized_ordinal(m, figure, end);
 		/* "2/4/6" begins with no half */
 		if (m->v->sizes > 2 && !whole && end == i + 3 && tb_lattice_is_word(m, i + 1, "/"))
 			add_sized(m, digits_at(m, i), i, i + 1, true);

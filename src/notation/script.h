@@ -104,8 +104,14 @@ void tb_reader_find_start_colours(tb_reader *r, const tb_text *start);
 /* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
 GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 
-/* script_again.c: the rows that VALUE says are worked again. */
+/* script_plan.c: the rows that VALUE says are worked again. */
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
+/*
+ * script_again.c: one of "Rep Rows 3-6 4 times, then rep Row 3.", for which SENTENCE is added; WHEN: one of the times
+ * of "every row 3 times, then every 4th row", or NULL. BEHIND: what stands behind it, a count or what has acts; or NULL.
+ */
+bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *when, const tb_value *behind,
+	tb_sentence *sentence, bool once);
 /* script_often.c: SENTENCE does not say how often; the number of the row NEXT behind it does. False, told, if not. */
 void tb_reader_leave_often(tb_reader *r, tb_sentence *sentence);
 /* script_side.c: the side of the piece's first row, where a row behind it says its own alone. */
@@ -180,6 +186,10 @@ const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of);
 const tb_sentence *tb_reader_shaped_row(tb_reader *r, const tb_value *shape, const tb_value *stitch,
 	const tb_sentence *of);
 void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *value);
+/* script_shaped.c: which rows WHEN, "every 4th row 3 times", "next 4 rows", says that SENTENCE shapes. */
+void tb_reader_set_when(tb_reader *r, tb_sentence *sentence, const tb_value *when);
+/* … and, once it is known how often, whether the "next row" is one of those times. */
+void tb_reader_settle_when(tb_reader *r, tb_sentence *sentence, const tb_value *when);
 bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);

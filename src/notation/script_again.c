@@ -67,7 +67,7 @@ static bool set_every(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		return tb_reader_fail(r, "not-worked", until->from, until->to,
 			"Write the rows between as well: Rep Rows 3-6 5 times.",
 			"every so many rows is not worked");
-	sentence->every = (unsigned)CLAMP(every->figures[0], 1, TB_LIMIT_PIECE_ROWS);
+	sentence->every = tb_build_number(&r->b, every, 1);
 	if (sentence->even == NULL)
 		sentence->even = tb_reader_even_row(r, sentence);
 	return true;
@@ -149,9 +149,23 @@ static bool check_times(tb_reader *r, const tb_sentence *sentence, const tb_valu
 	return true;
 }
 
+/* "5 more times (6 times total)": once before, and those. */
+static bool check_all(tb_reader *r, const tb_value *until)
+{
+	const tb_value *all = tb_value_get(until, TB_SLOT_all);
+	tb_number many = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1), total = tb_build_number(&r->b, all, 1);
+	for (unsigned i = 0; all != NULL && i < MAX(many.count, total.count); i++) {
+		int more = tb_number_in(&many, many.count == 1 ? 0 : i), said = tb_number_in(&total, total.count == 1 ? 0 : i);
+		if (more >= 0 && said >= 0 && said != more + 1)
+			return tb_reader_fail(r, "rows-again-times", all->from, all->to, "Leave out one of the two.",
+				"once and %d more times are not %d times", more, said);
+	}
+	return true;
+}
+
 static bool set_times(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
-	if (!set_every(r, sentence, until))
+	if (!set_every(r, sentence, until) || !check_all(r, until))
 		return false;
 	bool numbered = sentence->first > 0;
 	sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
@@ -383,8 +397,21 @@ static void add_stitches_on(tb_reader *r, const tb_value *value, GArray *acts)
 		tb_build_claim(&r->b, on, acts);
 }
 
-/* One of "Rep Rows 3-6 4 times, then rep Row 3." */
-static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence, bool once)
+/* How often, and at which rows, WHEN says that SENTENCE is worked, "every 4th row 3 times"; MORE: what is said behind it. */
+static bool set_when(tb_reader *r, tb_sentence *sentence, const tb_value *value, const tb_value *when)
+{
+	const tb_value *often = tb_value_get(when, TB_SLOT_often);
+	tb_reader_set_when(r, sentence, when);
+	if (often == NULL)
+		return true;
+	if (!how_often(r, sentence, value, often, false))
+		return false;
+	tb_reader_settle_when(r, sentence, when);
+	return true;
+}
+
+bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *when, const tb_value *behind,
+	tb_sentence *sentence, bool once)
 {
 	const tb_value *which = tb_value_get(value, TB_SLOT_rows), *acts = tb_value_get(value, TB_SLOT_acts);
 	const tb_value *shape = tb_value_get(value, TB_SLOT_shape);
@@ -409,7 +436,7 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		sentence->repeat_first = sentence->repeat_last = r->last_row;
 		if (shape != NULL) {
 			sentence->shaped = tb_reader_shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
-			sentence->every = 1;
+			sentence->every = tb_number_make(r->b.arena, 1, sentence->span);
 		}
 	} else if (tb_build_has(value, TB_SLOT_alike) ? !tb_reader_set_alike(r, sentence, value) :
 			   !set_which(r, sentence, which != NULL ? which : value) || !tb_reader_is_of_other(r, sentence, value)) {
@@ -429,9 +456,11 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (often != NULL && !tb_reader_set_ending(r, sentence, tb_value_get(until, TB_SLOT_ending)))
 		return false;
 	until = often != NULL ? often : until;
+	if (when != NULL && !set_when(r, sentence, value, when))
+		return false;
 	once = once || r->again_once || sentence->begin.count > 0 || but != NULL || tb_build_has(value, TB_SLOT_once);
 	/* "Row 5: Rep Rows 3 and 4." */
-	if (n == NULL && until == NULL && sentence->many.count > 0) {
+	if (when == NULL && n == NULL && until == NULL && sentence->many.count > 0) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = sentence->many;
 		if (sentence->repeat_last > sentence->repeat_first || sentence->repeat_back > 1)
@@ -447,13 +476,17 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		sentence->times = tb_build_number(&r->b, n, 1);
 		if (!tb_reader_agrees(r, sentence, n))
 			return false;
-	} else if ((until != NULL || sentence->many.count == 0) && !how_often(r, sentence, value, until, once)) {
+	} else if (when == NULL && (until != NULL || sentence->many.count == 0) && !how_often(r, sentence, value, until, once)) {
 		return false;
 	}
 	if (!tb_reader_set_next_and_every(r, sentence, tb_value_get(value, TB_SLOT_every), until))
 		return false;
 	g_autoptr(GArray) said = g_array_new(FALSE, FALSE, sizeof(tb_act));
-	tb_acts more = tb_reader_acts_behind(r, value);
+	tb_acts more = {0};
+	if (tb_value_is(behind, TB_KIND_claim))
+		tb_build_claim(&r->b, behind, said);
+	else if (behind != NULL)
+		more = tb_reader_acts_behind(r, behind);
 	if (sentence->ends_otherwise && sentence->last_goes == NULL)
 		more = tb_reader_end_with(r, sentence, more);
 	if (!tb_reader_part_again(r, sentence, &more))
@@ -477,25 +510,10 @@ static bool add_again(tb_reader *r, const tb_value *value, tb_sentence *sentence
 		g_array_append_val(said, act);
 	}
 	tb_sentence_set_acts(sentence, r->b.arena, said);
+	if (sentence->once_more && sentence->claim_count != 1)
+		return tb_reader_fail(r, "not-worked", value->from, value->to, "Say until how many sts: \"… until 14 sts remain\".",
+			"whether the next row is one of these times is not said");
 	tb_reader_set_within(r, sentence, tb_value_get(value, TB_SLOT_within));
 	g_ptr_array_add(r->sentences, sentence);
 	return true;
-}
-
-bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
-{
-	const tb_value *first = tb_value_get(value, TB_SLOT_first), *forms = tb_value_get(value, TB_SLOT_forms);
-	if (forms != NULL) {
-		tb_build_set_pattern(&r->b, forms);
-		sentence->pattern_first = r->b.pattern_first;
-		sentence->pattern_last = r->b.pattern_last;
-	}
-	if (first == NULL)
-		return add_again(r, value, sentence, false);
-	tb_sentence *before = tb_arena_new(r->b.arena, tb_sentence);
-	*before = *sentence;
-	if (!tb_reader_again(r, first, before))
-		return false;
-	sentence->first = sentence->last = 0;
-	return add_again(r, value, sentence, true);
 }

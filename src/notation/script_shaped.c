@@ -61,7 +61,7 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 	/* "increasing 6 sts in every 5th round" */
 	const tb_value *every = tb_value_get(tb_value_get(grow, TB_SLOT_every), TB_SLOT_n);
 	if (every != NULL) {
-		sentence->every = (unsigned)CLAMP(tb_build_one_number(every, 1), 1, (int)TB_LIMIT_PIECE_ROWS);
+		sentence->every = tb_build_number(&r->b, every, 1);
 		sentence->even = tb_reader_even_row(r, sentence);
 	}
 }
@@ -75,17 +75,27 @@ static void add_one(tb_reader *r, tb_number *times)
 	times->values = values;
 }
 
+/* "next and every 4th row 3 times", OFTEN: in all, or behind the next, as THEN says; or its count tells. */
+static void settle_next(tb_reader *r, tb_sentence *sentence, bool then, const tb_value *often)
+{
+	if (!sentence->shapes_next || sentence->until != TB_REPEAT_TIMES || tb_build_has(often, TB_SLOT_total))
+		return;
+	if (then || tb_build_has(often, TB_SLOT_more))
+		add_one(r, &sentence->times);
+	else
+		sentence->once_more = true;
+}
+
 /*
  * "at each end of next and every 4th row": the next row is the first of them. "next and every 4th row 3 times"
- * may be 3 in all or 3 after the next, so only "then every 4th row 3 times" is taken.
+ * may be 3 in all or 3 after the next.
  */
 bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until)
 {
 	if (every == NULL || sentence->shaped == NULL)
 		return every == NULL;
-	int rows = tb_build_one_number(tb_value_get(every, TB_SLOT_n), 1);
-	sentence->every = (unsigned)CLAMP(rows, 1, (int)TB_LIMIT_PIECE_ROWS);
+	sentence->every = tb_build_number(&r->b, tb_value_get(every, TB_SLOT_n), 1);
 	sentence->shapes_next = true;
 	if (until == NULL) {
 		const tb_value *more = tb_value_get(every, TB_SLOT_more);
@@ -96,11 +106,7 @@ bool tb_reader_set_next_and_every(
 	}
 	if (sentence->until != TB_REPEAT_TIMES)
 		return true;
-	if (tb_value_get(every, TB_SLOT_v) == NULL)
-		return tb_reader_fail(r, "not-worked", until->from, until->to,
-			"Say until how many sts: \"… until 14 sts remain\".",
-			"whether the next row is one of these times is not said");
-	add_one(r, &sentence->times);
+	settle_next(r, sentence, tb_build_has(every, TB_SLOT_v), until);
 	return true;
 }
 
@@ -123,4 +129,25 @@ const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
 	row->is_round = of->is_round || r->in_rounds;
 	tb_sentence_set_acts(row, r->b.arena, acts);
 	return row;
+}
+
+/* Which rows WHEN, "every 4th row 3 times", "next 4 rows", says that SENTENCE shapes, where it says no count to come to. */
+void tb_reader_set_when(tb_reader *r, tb_sentence *sentence, const tb_value *when)
+{
+	const tb_value *every = tb_value_get(when, TB_SLOT_every), *side = tb_value_get(when, TB_SLOT_side);
+	sentence->every = tb_build_number(&r->b, every, 1);
+	sentence->every_side = side == NULL ? TB_SIDE_UNSAID :
+		tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws) ? TB_SIDE_WRONG : TB_SIDE_RIGHT;
+	sentence->shapes_next = tb_build_has(when, TB_SLOT_next);
+	sentence->until = TB_REPEAT_TIMES;
+	sentence->times = tb_build_number(&r->b, tb_value_get(when, TB_SLOT_n), 1);
+	if (sentence->even == NULL)
+		sentence->even = tb_reader_even_row(r, sentence);
+	if (sentence->shapes_next)
+		add_one(r, &sentence->times);
+}
+
+void tb_reader_settle_when(tb_reader *r, tb_sentence *sentence, const tb_value *when)
+{
+	settle_next(r, sentence, tb_build_has(when, TB_SLOT_then), tb_value_get(when, TB_SLOT_often));
 }

@@ -466,8 +466,10 @@ struct tb_sentence {
 	tb_side ending_side; /* "ending with a WS row" */
 	const tb_stitch *ending_in; /* "ending with a row of dc"; or NULL */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
-	unsigned every; /* … and which one it is of so many, the others being worked even */
+	tb_number every; /* … and which one it is of so many, the others being worked even; count 0: not so */
+	tb_side every_side; /* … "every RS row": of so many of that side alone */
 	bool shapes_next; /* … "of next and every 4th row": the next row is the first of them */
+	bool once_more; /* … "next and every 4th row 3 times": 3 in all or behind the next, as its count tells */
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
 	bool grows; /* "continue increasing in this way": as the rows before grew */
 	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */

@@ -232,7 +232,7 @@ static void say_term(speaker *s, guint term)
 	} else if (term == TB_TERM_CLASS_int || term == TB_TERM_CLASS_frac) {
 		g_autofree char *figure = g_strdup_printf("%d", g_rand_int_range(s->random, 2, 10));
 		add_word(s->out, figure);
-	} else if (term == TB_TERM_CLASS_ord || term == TB_TERM_CLASS_ord2) {
+	} else if (term == TB_TERM_CLASS_ord || term == TB_TERM_CLASS_ord2 || term == TB_TERM_CLASS_ordn) {
 		add_word(s->out, "3rd");
 	} else if (term == TB_TERM_CLASS_stitchname) {
 		add_word(s->out, stitches[g_rand_int_range(s->random, 0, G_N_ELEMENTS(stitches))]);
