@@ -270,6 +270,17 @@ bool tb_choose_try(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	return false;
 }
 
+/*
+ * Whether a reading is taken instead of the best so far. "Sc2tog, sc in each sc. 11 sc. Fasten off." may make 11 more sc
+ * as well: that a row comes to the count which its words may state is hardly chance.
+ */
+static bool is_better(guint32 cost, bool stated, guint32 best_cost, bool best_stated)
+{
+	if (stated == best_stated || best_cost == G_MAXUINT32)
+		return cost < best_cost;
+	return stated ? cost <= best_cost + DOUBT : cost + DOUBT < best_cost;
+}
+
 void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims)
 {
@@ -324,10 +335,10 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 			doubt = true;
 			other = result.stitches;
 		}
-		if (cost < best_cost) {
+		if (is_better(cost, stated, best_cost, sure)) {
 			if (found && result.stitches != taken && best_cost <= cost + DOUBT)
 				other = taken;
-			else if (found && best_cost > cost + DOUBT)
+			else if (found && (best_cost > cost + DOUBT || stated))
 				doubt = false;
 			best = reading;
 			best_cost = cost;
