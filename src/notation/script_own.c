@@ -439,6 +439,28 @@ static const char *find_being(const char *sentence)
 	return at;
 }
 
+/*
+ * The chains that the figures at AT in SENTENCE tell of, "ch 3", "ch-2 or ch-3", "3 ch"; 0 where they tell of something
+ * else: a row's number, or "ch-1 sp", which no row begins with.
+ */
+static unsigned find_chains(const char *sentence, const char *at)
+{
+	static const char *const before[] = {"ch", "chs", "chain", "chains", "or", "and"};
+	const char *end = at + strspn(at, "0123456789"), *from = at, *behind = end + strspn(end, " -");
+	while (from > sentence && tb_is_among(from[-1], " -("))
+		from--;
+	const char *word = from;
+	while (word > sentence && g_ascii_isalpha(word[-1]))
+		word--;
+	bool of_chains = (from > sentence && tb_is_among(from[-1], "/,")) || g_str_has_prefix(behind, "ch");
+	for (size_t i = 0; i < G_N_ELEMENTS(before) && !of_chains; i++)
+		of_chains = strlen(before[i]) == (size_t)(from - word) && strncmp(word, before[i], strlen(before[i])) == 0;
+	static const char *const spaces[] = {"sp", "space", "loop", "lp", "arch", "hole", "picot"};
+	for (size_t i = 0; i < G_N_ELEMENTS(spaces); i++)
+		of_chains = of_chains && !g_str_has_prefix(behind, spaces[i]);
+	return of_chains ? (unsigned)g_ascii_strtoull(at, NULL, 10) : 0;
+}
+
 /* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
 static void find_counting(tb_reader *r, const char *sentence)
 {
@@ -458,13 +480,13 @@ static void find_counting(tb_reader *r, const char *sentence)
 		has_word(sentence, "never") || has_word(sentence, "no");
 	tb_counts counts = not ? TB_COUNTS_NOT : TB_COUNTS;
 	bool numbered = false;
-	for (const char *c = ch; c < count; c++) {
-		if (g_ascii_isdigit(*c) && !g_ascii_isalnum(c[-1])) {
-			unsigned chains = (unsigned)g_ascii_strtoull(c, NULL, 10);
-			if (chains < G_N_ELEMENTS(r->b.counts_said))
-				r->b.counts_said[chains] = counts;
-			numbered = true;
-		}
+	for (const char *c = sentence; c < count; c++) {
+		if (!g_ascii_isdigit(*c) || (c > sentence && g_ascii_isalnum(c[-1])))
+			continue;
+		unsigned chains = find_chains(sentence, c);
+		if (chains > 0 && chains < G_N_ELEMENTS(r->b.counts_said))
+			r->b.counts_said[chains] = counts;
+		numbered = numbered || chains > 0;
 	}
 	for (guint i = 1; turning && !numbered && i < G_N_ELEMENTS(r->b.counts_said); i++) {
 		if (not || i >= 2)
