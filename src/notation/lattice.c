@@ -45,16 +45,25 @@ static bool is_number_class(unsigned term)
 	return term == TB_TERM_CLASS_howmany || term == TB_TERM_CLASS_roman;
 }
 
-/* An edge of a spelling, and one with the dot of its abbreviation. */
+/* "row(s)", "st[s]": whether a word that ends before END has a plural in brackets behind it. */
+static bool has_plural(const tb_lattice_maker *m, guint32 end)
+{
+	return end > 0 && end + 2 < m->l->count && tb_lattice_is_glued(m, end - 1) && m->pairs[end] == end + 2 &&
+		tb_lattice_is_word(m, end + 1, "s");
+}
+
+/* An edge of a spelling, one with the dot of its abbreviation, and one with a plural in brackets. */
 static void add_spelled(tb_lattice_maker *m, unsigned term, guint32 end, const tb_value *value, bool may_dot)
 {
 	tb_lattice_add(m, term, end, value);
+	if (has_plural(m, end))
+		tb_lattice_add(m, term, end + 3, value);
 	if (may_dot && tb_lattice_is_word(m, end, "."))
 		tb_lattice_add(m, term, end + 1, value);
 }
 
-static void add_stitch_edge(tb_lattice_maker *m, const void *own, const tb_stitch *stitch, guint32 end,
-	bool may_dot)
+static void add_stitch_edge(tb_lattice_maker *m, const void *own, const tb_stitch *stitch, unsigned term,
+	guint32 end, bool may_dot)
 {
 	tb_value *value = tb_arena_new(m->arena, tb_value);
 	value->type = own != NULL ? TB_VALUE_OWN : TB_VALUE_STITCH;
@@ -63,7 +72,7 @@ static void add_stitch_edge(tb_lattice_maker *m, const void *own, const tb_stitc
 	else
 		value->stitch = stitch;
 	value->hash = g_direct_hash(own != NULL ? own : stitch);
-	add_spelled(m, TB_TERM_CLASS_stitchname, end, value, may_dot);
+	add_spelled(m, term, end, value, may_dot);
 }
 
 static void add_spelling_edge(tb_lattice_maker *m, const tb_spelling *s, guint32 end, bool may_dot)
@@ -74,9 +83,9 @@ static void add_spelling_edge(tb_lattice_maker *m, const tb_spelling *s, guint32
 		return;
 	}
 	const tb_stitch *stitch =
-		s->term == TB_TERM_CLASS_stitchname ? m->v->of_symbol[s->value] : NULL;
+		s->term == TB_TERM_CLASS_stitchname || s->term == TB_TERM_CLASS_togname ? m->v->of_symbol[s->value] : NULL;
 	if (stitch != NULL)
-		add_stitch_edge(m, NULL, stitch, end, may_dot);
+		add_stitch_edge(m, NULL, stitch, s->term, end, may_dot);
 	else
 		add_spelled(m, s->term, end, &m->v->symbols[s->value], may_dot);
 }
@@ -142,7 +151,7 @@ static void add_spellings(tb_lattice_maker *m, guint32 i, bool dots)
 		const tb_stitch *stitch = e != NULL && e->stitch != NULL && e->stitch->form != TB_FORM_CHAIN ?
 			e->stitch : NULL;
 		if ((own != NULL && (!apart || memchr(words, '/', used) != NULL)) || (stitch != NULL && !apart))
-			add_stitch_edge(m, own, stitch, k + 1, may_dot);
+			add_stitch_edge(m, own, stitch, TB_TERM_CLASS_stitchname, k + 1, may_dot);
 		if (e != NULL && (e->size > 0 || e->group > 0))
 			tb_lattice_add_number(m, TB_TERM_CLASS_sizeword, k + 1, e->size > 0 ? (double)(1u << (e->size - 1)) : e->group);
 		const tb_spelling_head *head = apart ? NULL : find_head(g, hash, words, used);

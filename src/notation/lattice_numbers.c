@@ -300,7 +300,8 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 a
 	}
 	if (figures->len == 1)
 		return;
-	bool named = bracketed && figures->len == m->v->named && whole;
+	bool slashed = tb_lattice_is_word(m, at, "/") && end > at;
+	bool named = (bracketed || slashed) && figures->len == m->v->named && whole;
 	if ((figures->len != sizes && !named) || end == at)
 		return;
 	const tb_value *value = tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len);

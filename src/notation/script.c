@@ -139,6 +139,12 @@ static bool only_turns(const tb_sentence *sentence)
 	return i == acts->count && (i == 0 || (sentence->way_count == 0 && sentence->claim_count == 0));
 }
 
+/* Whether ACT says where a row begins, and is no work: "skip 4 sts", "join yarn in next st". */
+static bool begins_elsewhere(const tb_act *act)
+{
+	return act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP || act->kind == TB_ACT_SIDE;
+}
+
 /* "Joining: sl st last row to foundation chain": a seam by a name, which is told of and is no row. */
 static bool is_named_seam(const tb_reader *r, const tb_value *label, const tb_sentence *sentence, guint asides)
 {
@@ -225,7 +231,12 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 			"As in \"2 rows below\"; the row just worked on is 1 row below.",
 			"a post can be reached 1 to %d rows below", TB_LIMIT_ROWS_BELOW);
 	bool leads = sentence->acts.count == 1 && sentence->acts.acts[0].kind == TB_ACT_WITHIN && sentence->claim_count == 0;
-	if (label == NULL || leads || is_named_seam(r, label, sentence, asides)) {
+	/* "Second shoulder: Skip 4 sts, join yarn in next st." leads in the row that is worked there */
+	bool joins = tb_build_has(label, TB_SLOT_name) && !tb_build_has(label, TB_SLOT_word) && sentence->claim_count == 0 &&
+		sentence->acts.count > 0 && !tb_reader_makes(&sentence->acts);
+	for (unsigned i = 0; joins && i < sentence->acts.count; i++)
+		joins = begins_elsewhere(&sentence->acts.acts[i]);
+	if (label == NULL || leads || joins || is_named_seam(r, label, sentence, asides)) {
 		add_unnamed(r, sentence);
 		return tb_reader_go_on(r, row, sentence);
 	}

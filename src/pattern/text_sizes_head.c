@@ -184,6 +184,9 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 	unsigned sizes = 0;
 	for (; i < reader->count; i++) {
 		const char *line = tb_text_line(reader, i);
+		/* "Sizes 76 to 107 only: Work 2 (1, 2) rows" has figures for those alone */
+		if (tb_find_only(line) > 0)
+			continue;
 		for (size_t at = 0; line[at] != '\0'; at++) {
 			/* "Rows 4-21 (31)": the last is given for each */
 			bool range = at > 1 && line[at - 1] == '-' && g_ascii_isdigit(line[at - 2]);
