@@ -58,6 +58,14 @@ static bool work_alike(tb_hands *h, const tb_sentence *sentence, guint32 many)
 	return true;
 }
 
+/* Whether MADE is STITCH, or several of it together, as where a row of it is shaped. */
+static bool is_of_stitch(const tb_hands *h, const tb_made *made, const tb_stitch *stitch)
+{
+	const tb_stitch *worked = tb_hands_stitch(h, made);
+	return worked == stitch ||
+		(worked->takes > 1 && worked == tb_library_together(h->working->pattern->library, stitch, worked->takes));
+}
+
 /* Whether the row at INDEX is of STITCH, and nothing else is worked in it. */
 static bool is_row_of(const tb_hands *h, guint32 index, const tb_stitch *stitch)
 {
@@ -65,7 +73,7 @@ static bool is_row_of(const tb_hands *h, guint32 index, const tb_stitch *stitch)
 	for (guint32 i = 0; i < row->count; i++) {
 		const tb_made *made = tb_hands_made(h, row->first + i);
 		if (!(made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)) && (made->flags & TB_MADE_COUNTED) &&
-			made->stitch != stitch->number)
+			!is_of_stitch(h, made, stitch))
 			return false;
 	}
 	return true;

@@ -87,6 +87,14 @@ static bool takes_several(const tb_acts *body)
 	return false;
 }
 
+/* Whether the group VALUE goes in each of several stitches of the row below; without brackets, or in one of them. */
+static bool goes_in_many(const tb_value *value, const tb_place *place)
+{
+	bool stitches = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
+	bool many = place->in == TB_IN_EACH || (place->in == TB_IN_NEXT && !tb_number_is(&place->count, 1));
+	return stitches && (many || (place->in == TB_IN_NEXT && tb_build_has(value, TB_SLOT_bare)));
+}
+
 /* Whether one of ACTS takes stitches of the row below that it names itself. */
 static bool says_own_places(const tb_acts *acts)
 {
@@ -216,7 +224,7 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		return;
 	}
 	const tb_value *names = tb_value_get(value, TB_SLOT_names);
-	if (act.place.in == TB_IN_EACH && act.place.target == TB_TARGET_STITCH && takes_several(&act.body)) {
+	if (goes_in_many(value, &act.place) && takes_several(&act.body)) {
 		/* "sc2tog, sc in each st" is one decrease, and sc in all that is left */
 		tb_build_add_cannot(b, value, acts, "what takes several stitches is not worked in each of them");
 		return;

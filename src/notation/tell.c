@@ -126,7 +126,7 @@ bool tb_reader_check_sizes(tb_reader *r, guint32 at)
 	for (guint32 word = 0; word < l->count && word <= at + 1; word++) {
 		unsigned figures = 1;
 		guint32 end = word + 2;
-		if (!tb_tell_is_figure(l, word) || !tb_tell_is_sign(l, word + 1, "(["))
+		if (!tb_tell_is_figure(l, word) || !tb_tell_is_sign(l, word + 1, "([{"))
 			continue;
 		while (tb_tell_is_figure(l, end)) {
 			figures++;
@@ -134,8 +134,8 @@ bool tb_reader_check_sizes(tb_reader *r, guint32 at)
 			if (tb_tell_is_sign(l, end, ",;:-/") && tb_tell_is_figure(l, end + 1))
 				end++;
 		}
-		if (figures == 1 || !tb_tell_is_sign(l, end, ")]") || figures == sizes || end + 3 < at ||
-			tb_tell_is_figure(l, end + 1) || tb_tell_is_sign(l, end + 1, "(["))
+		if (figures == 1 || !tb_tell_is_sign(l, end, ")]}") || figures == sizes || end + 3 < at ||
+			tb_tell_is_figure(l, end + 1) || tb_tell_is_sign(l, end + 1, "([{"))
 			continue;
 		g_autoptr(GString) names = g_string_new(NULL);
 		for (unsigned i = 0; i < sizes && sizes > 1; i++)
