@@ -87,12 +87,13 @@ static bool takes_several(const tb_acts *body)
 	return false;
 }
 
-/* Whether the group VALUE goes in each of several stitches of the row below; without brackets, or in one of them. */
+/* Whether the group VALUE goes in each stitch of the row below; one without brackets, in one stitch or several as well. */
 static bool goes_in_many(const tb_value *value, const tb_place *place)
 {
 	bool stitches = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
-	bool many = place->in == TB_IN_EACH || (place->in == TB_IN_NEXT && !tb_number_is(&place->count, 1));
-	return stitches && (many || (place->in == TB_IN_NEXT && tb_build_has(value, TB_SLOT_bare)));
+	if (tb_build_has(value, TB_SLOT_bare))
+		return stitches && (place->in == TB_IN_EACH || place->in == TB_IN_NEXT);
+	return place->in == TB_IN_EACH && place->target == TB_TARGET_STITCH;
 }
 
 /* Whether one of ACTS takes stitches of the row below that it names itself. */
