@@ -344,7 +344,9 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_SKIP:
 		/* "miss 1, 24 dc", worked again: what turned at the foundation is under no stitch of a row */
-		if (act != h->now.corner.said || (h->row != h->now.corner.row && h->now.corner.skipped != 1))
+		if (act->in_rows)
+			tb_border_skip_rows(h, act);
+		else if (act != h->now.corner.said || (h->row != h->now.corner.row && h->now.corner.skipped != 1))
 			skip(h, acts, i);
 		break;
 	case TB_ACT_SKIP_BEHIND:

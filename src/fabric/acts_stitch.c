@@ -129,6 +129,10 @@ static bool parts_follow(const tb_hands *h)
 
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
+	if (tb_border_ends_at_corner(h, act)) {
+		*limit = tb_place_count(h) - (h->cursor.due < tb_place_count(h) && tb_means(h, TB_MEANS_CORNER));
+		return true;
+	}
 	if (act->place.up_to != NULL) {
 		if (tb_acts_find_up_to(h, &act->place, limit)) {
 			h->cursor.stopped = act->place.up_to->corner ? *limit : TB_NONE;
@@ -410,7 +414,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 			"the round is joined before this is worked" : "how many stitches go along this edge is not said");
 		return;
 	}
-	if (act->in_each > MAX(h->start.chains, h->row - 1) && h->start.chains > 0 && !h->start.grown) {
+	if (tb_border_asks_too_many(h, act)) {
 		tb_hands_give_up(h, "not-worked", act->span, "Count the rows, or the chains, of this edge.",
 			"the piece has no edge of so many");
 		return;
@@ -426,6 +430,11 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	}
 	h->now.group_number = number;
 	h->cursor.edges++;
+	h->cursor.edge_made = many;
+	h->cursor.edge_rows = act->in_rows && said == 0 ? h->cursor.edge_rows + tb_hands_number(h, &act->in_each, 0) : 0;
+	tb_border_tell_rows(h, act);
+	if (act->proof != NULL)
+		tb_border_prove(h, act->proof);
 	/* a stitch in the side of one row stands among those of the row below */
 	if (!act->place.middle && !h->cursor.left && h->row > 1) {
 		h->cursor.left = true;
@@ -478,6 +487,10 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	tell_equal(h, act, each);
 	if (act->equal && !tb_means(h, TB_MEANS_ALL))
 		each = 1;
+	if (act->proves) {
+		tb_border_prove(h, act);
+		return;
+	}
 	if (act->stitch == NULL || each == 0 || tb_place_holds_too_many(h, act, each) || tb_own_work(h, act, each) ||
 		tb_own_picot_on_last(h, act) || tb_acts_close(h, act))
 		return;

@@ -4,8 +4,10 @@
  */
 #include "fabric/acts.h"
 #include "fabric/border.h"
+#include "fabric/choose.h"
 #include "fabric/open.h"
 #include "fabric/place.h"
+#include "fabric/repeat.h"
 
 /* A flat piece has so many, whatever its rows are. */
 #define CORNERS 4u
@@ -40,6 +42,11 @@ bool tb_border_is_corner(const tb_hands *h, const tb_act *act)
 		act->place.corner && act->place.target != TB_TARGET_GROUP && tb_border_is(h);
 }
 
+bool tb_border_ends_at_corner(const tb_hands *h, const tb_act *act)
+{
+	return act->place.in == TB_IN_EACH && act->place.up_to != NULL && act->place.up_to->corner && tb_border_is(h);
+}
+
 guint32 tb_border_corners(const tb_act *act)
 {
 	return act->place.in == TB_IN_EACH ? CORNERS : 1;
@@ -55,6 +62,85 @@ static guint64 along_foundation(const tb_hands *h)
 static guint64 along_side(const tb_hands *h)
 {
 	return h->row > 1 ? MAX((guint64)h->row - 1, (guint64)(h->cloth.height * 2 / 3 + 0.5)) : 0;
+}
+
+bool tb_border_asks_too_many(const tb_hands *h, const tb_act *act)
+{
+	guint32 many = tb_hands_number(h, &act->in_each, 0), rows = h->row - 1;
+	if (h->row < 2 || h->start.chains == 0 || h->start.grown)
+		return false;
+	return many > (act->in_rows ? rows : MAX(h->start.chains, rows));
+}
+
+/* Whether all rows so far are flat, and as wide as the first: each side of the piece then has all their ends. */
+static bool is_rectangle(const tb_hands *h)
+{
+	guint32 wide = h->row > 2 ? tb_hands_row(h, 1)->stitches : 0;
+	for (guint32 row = 1; row < h->row && wide > 0; row++) {
+		const tb_made_row *made = tb_hands_row(h, row);
+		if (made->is_round || made->stitches != wide)
+			return false;
+	}
+	return wide > 0 && !h->before.was_short;
+}
+
+void tb_border_tell_rows(tb_hands *h, const tb_act *act)
+{
+	if (h->row < 2 || h->start.grown || h->start.chains == 0 || h->cursor.edge_rows < h->row)
+		return;
+	tb_hands_give_up(h, "not-worked", act->span, "Count the rows of this edge.",
+		"%u row ends are worked into along an edge of %u rows", h->cursor.edge_rows, h->row - 1);
+}
+
+bool tb_border_is_of_row_ends(const tb_act *repeat)
+{
+	bool rows = false;
+	for (unsigned i = 0; i < repeat->body.count; i++) {
+		const tb_act *act = &repeat->body.acts[i];
+		if (!act->in_rows && act->kind != TB_ACT_CHAIN)
+			return false;
+		rows = rows || act->in_rows;
+	}
+	return rows && repeat->until == TB_UNTIL_END && repeat->body_last == 0;
+}
+
+void tb_border_repeat(tb_hands *h, const tb_act *repeat)
+{
+	guint32 taken = 0, keep = tb_hands_number(h, &repeat->count, 0), used = h->cursor.edge_rows + keep;
+	for (unsigned i = 0; i < repeat->body.count; i++)
+		taken += tb_hands_number(h, &repeat->body.acts[i].in_each, 0);
+	if (h->row < 2 || h->start.grown || taken == 0 || used > h->row - 1) {
+		tb_hands_give_up(h, "not-worked", repeat->span, "Say how often.", "how many row ends there are, no row shows");
+		return;
+	}
+	guint32 there = h->row - 1 - used;
+	if (there % taken > 0)
+		tb_hands_tell(h, TB_ERROR, "repeat-leftover", repeat->span, "Look at how many rows there are.",
+			"the repeat of %u row ends leaves %u over", taken, there % taken);
+	for (guint32 i = 0; i < there / taken && !h->cursor.over && !h->working->stopped; i++)
+		tb_repeat_pass(h, repeat, false);
+}
+
+void tb_border_skip_rows(tb_hands *h, const tb_act *skip)
+{
+	h->cursor.edge_rows += tb_hands_number(h, &skip->place.count, 1);
+	h->cursor.left = h->cursor.left || h->row > 1;
+	h->cursor.left_at = tb_place_count(h);
+}
+
+void tb_border_prove(tb_hands *h, const tb_act *act)
+{
+	guint64 made = h->cursor.edge_made, each = MAX(tb_hands_number(h, &act->each, 1), 1), few = tb_border_rows_taken(h, act);
+	guint64 rows = act->in_rows ? tb_hands_number(h, &act->in_each, 0) : made / each * few;
+	guint64 told = act->in_rows ? tb_hands_number(h, &act->place.count, 0) : made / each * each;
+	guint32 there = h->row > 1 && !h->start.grown ? h->row - 1 : 0;
+	if (told != made)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", act->span, "Change one of them, so that they agree.",
+			"%u are worked along the edge, and by this it would be %u", (unsigned)made,
+			(unsigned)(act->in_rows ? told : told + each));
+	else if (there > 0 && (rows > there || (rows < there && is_rectangle(h))))
+		tb_hands_tell(h, TB_ERROR, "count-claimed", act->span, "Count the rows along this edge.",
+			"so many stitches take the ends of %u rows, and the piece has %u", (unsigned)rows, there);
 }
 
 /* What the words of a round say, and what they leave open. */
@@ -85,6 +171,8 @@ static void add_up(const tb_hands *h, const tb_acts *acts, guint64 times, border
 static void add_work(const tb_hands *h, const tb_act *act, guint64 times, border_sum *sum)
 {
 	guint64 each = tb_hands_number(h, &act->each, 1), count = tb_hands_number(h, &act->place.count, 1);
+	if (act->proves)
+		return;
 	if (act->stitch == NULL)
 		sum->unclear = true;
 	else if (act->stitch == h->working->slip)
@@ -171,7 +259,20 @@ bool tb_border_is_foundation_chain(const tb_act *act)
 	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.target == TB_TARGET_CHAIN &&
 		act->place.of == NULL &&
 		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_LAST ||
-			(act->place.in == TB_IN_EACH && act->place.up_to == NULL));
+			(act->place.in == TB_IN_EACH && (act->place.up_to == NULL || act->place.up_to->corner ||
+				act->place.up_to->target == TB_TARGET_CHAIN)));
+}
+
+/* How many of the acts beside ACT are corners, which are chains of the foundation too where that is meant. */
+static unsigned corners_beside(const tb_hands *h, const tb_act *act)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	unsigned corners = 0;
+	if (act > acts->acts && act < acts->acts + acts->count)
+		corners += tb_border_is_corner(h, act - 1);
+	if (act >= acts->acts && act + 1 < acts->acts + acts->count)
+		corners += tb_border_is_corner(h, act + 1);
+	return corners;
 }
 
 guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
@@ -190,8 +291,11 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 			said += tb_hands_number(h, &acts->acts[i].place.count, 1);
 		open = open || (tb_border_is_foundation_chain(&acts->acts[i]) && each_one);
 	}
-	if (act->place.in == TB_IN_EACH && said < there)
-		return (guint64)each * (there - said);
+	if (act->place.in == TB_IN_EACH && said < there) {
+		unsigned beside = corners_beside(h, act);
+		guint64 left = there - said;
+		return (guint64)each * (beside > 0 && left > beside && tb_means(h, TB_MEANS_CORNER) ? left - beside : left);
+	}
 	if ((open ? said >= there : said != there && said + MIN(corners, 2u) != there) && !h->teller.row_fault)
 		tb_hands_tell(h, TB_ERROR, said < there ? "unworked" : "past-end", act->span,
 			"Work one stitch in each, or say how many are worked along it.",
@@ -200,15 +304,55 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 	return (guint64)each * tb_hands_number(h, &act->place.count, 1);
 }
 
+/* Whether ACT works along the last row, where a border that stands at its corner goes on. */
+static bool goes_on_top(const tb_hands *h, const tb_act *act)
+{
+	bool work = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_REPEAT;
+	return work && !tb_border_runs_along(act) && !tb_border_is_corner(h, act) &&
+		!tb_border_is_foundation_chain(act) && (act->kind == TB_ACT_REPEAT || act->place.in == TB_IN_NEXT ||
+			act->place.in == TB_IN_EACH || act->place.in == TB_IN_FIRST);
+}
+
+/* A corner before the last row, or behind it, may be the stitch of it that is there: whether it is. */
+static bool is_of_top(tb_hands *h)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 count = tb_place_count(h);
+	const tb_acts *next = &h->now.next_acts;
+	bool begins = c->due == c->first && count > 1 && next->count > 0 && goes_on_top(h, next->acts);
+	bool ends = c->due > c->first && c->due + 1 == count;
+	return (begins || ends) && tb_means(h, TB_MEANS_CORNER);
+}
+
+/* Behind the last row, all of it has been worked, where nothing that comes goes into it. */
+static void tell_left_on_top(tb_hands *h, const tb_act *act)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
+	if (c->due == c->first || left == 0 || h->now.repeating > 0 || h->teller.row_fault ||
+		tb_repeat_least(h, h->now.next_acts.acts, h->now.next_acts.count) > 0)
+		return;
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"%u st%s of the last row %s left unworked before this corner", (unsigned)left, left == 1 ? "" : "s",
+		left == 1 ? "is" : "are");
+}
+
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint16 number = h->now.group_number;
+	bool one = act->place.in != TB_IN_EACH;
+	h->cursor.edge_rows = 0;
+	tb_footing footing = {.behind = TB_NONE};
+	if (one && is_of_top(h))
+		footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.due++)}, .behind = TB_NONE, .count = 1, .rows_below = 1};
+	if (one)
+		tell_left_on_top(h, act);
 	for (guint32 corner = 0; corner < tb_border_corners(act); corner++) {
 		/* the next round knows a corner by what stands together there */
 		if (each > 1)
 			tb_acts_number_group(h, NULL);
 		for (unsigned i = 0; i < each && !h->cursor.over; i++)
-			tb_hands_make(h, act->stitch, NULL, TB_MADE_COUNTED, act->span);
+			tb_hands_make(h, act->stitch, footing.count > 0 ? &footing : NULL, TB_MADE_COUNTED, act->span);
 	}
 	h->now.group_number = number;
 }

@@ -12,10 +12,23 @@ bool tb_border_has_edge(const tb_acts *acts);
 /* Whether the row goes over the sides of flat rows, so that its corners are those of the piece. */
 bool tb_border_is(const tb_hands *h);
 bool tb_border_is_corner(const tb_hands *h, const tb_act *act);
+/* Whether ACT, "sc in each st to corner", goes to the end of the edge it is on. */
+bool tb_border_ends_at_corner(const tb_hands *h, const tb_act *act);
 /* "each corner": so many. */
 guint32 tb_border_corners(const tb_act *act);
+/* Whether ACT goes into more ends of rows, or chains, than this piece has. */
+bool tb_border_asks_too_many(const tb_hands *h, const tb_act *act);
+/* Tells where the row ends gone along one by one, ACT the last of them, are more than there are. */
+void tb_border_tell_rows(tb_hands *h, const tb_act *act);
+/* "24 sc along side edge (2 in the end of each row)": tells where ACT is not so of the stitches made last. */
+void tb_border_prove(tb_hands *h, const tb_act *act);
 /* How many stitches ALONG, of no stated number, makes; 0: nobody can say. */
 guint32 tb_border_length(tb_hands *h, const tb_act *along);
+/* Whether REPEAT goes over the ends of rows alone, "*2 sc in next row end, sc in next row end; rep from * to end". */
+bool tb_border_is_of_row_ends(const tb_act *repeat);
+/* Carries it out, as often as there are ends left along this side; "skip next row end". */
+void tb_border_repeat(tb_hands *h, const tb_act *repeat);
+void tb_border_skip_rows(tb_hands *h, const tb_act *skip);
 /* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
 /*

@@ -30,7 +30,7 @@
 #define STATED_UNUSUAL 3u
 
 /* How unusual each meaning is, by its bit. */
-static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3, 1, 2, 4, 3, 2, 2};
+static const guint8 meaning_cost[TB_MEANS_COUNT] = {2, 3, 2, 3, 1, 3, 2, 2, 1, 3, 1, 2, 4, 3, 2, 2, 2};
 
 /* The hands as they were before the row. */
 typedef struct {

@@ -26,7 +26,8 @@ typedef enum {
 	                            * "shell in sp of shell, dc in next 2 dc": they are not */
 	TB_MEANS_STAYS = 1 << 14, /* "sl st in 4 sts, hdc in each": the slip stitches are stitches of the row */
 	TB_MEANS_GAPS = 1 << 15, /* "next sp" before a chain comes: the gap where two groups meet */
-	TB_MEANS_COUNT = 16
+	TB_MEANS_CORNER = 1 << 16, /* "3 sc in corner, sc in each st to corner": it is the edge's first or last stitch */
+	TB_MEANS_COUNT = 17
 } tb_meaning;
 
 /* Whether the row's words are taken in the unusual MEANING; that this was asked is remembered. */

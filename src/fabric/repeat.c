@@ -468,6 +468,10 @@ void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 	begin_evenly(h, act);
 	tb_repeat_keep_joined(h, act);
 	tb_travel_keep_stand(h, act);
+	if (tb_border_is_of_row_ends(act)) {
+		tb_border_repeat(h, act);
+		return;
+	}
 	guint32 due = h->cursor.due;
 	guint32 sides = tb_border_passes(h, act);
 	if (act->until == TB_UNTIL_TIMES) {

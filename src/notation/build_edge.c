@@ -10,7 +10,8 @@ static void count_in_each(tb_builder *b, const tb_value *value, tb_act *act)
 	for (unsigned i = 0; i < many.count; i++)
 		values[i] = many.values[i] == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : many.values[i] * each;
 	act->place.count = (tb_number){many.count, values, many.span};
-	act->in_each = many.count == 1 ? (unsigned)MAX(many.values[0], 0) : 0;
+	act->in_each = many;
+	act->in_rows = tb_build_has(value, TB_SLOT_inrows);
 }
 
 /* Which edge of a flat piece VALUE names. */
@@ -36,6 +37,17 @@ static bool is_said_beside(const tb_builder *b, const tb_value *value)
 	return false;
 }
 
+/* "24 sc along side edge, 2 in each row end": how they lie. */
+static const tb_act *proof_of(tb_builder *b, const tb_value *value)
+{
+	tb_act *proof = tb_arena_new(b->arena, tb_act);
+	*proof = (tb_act){.kind = TB_ACT_WORK, .row_ends = true, .proves = true};
+	proof->span = tb_build_act_of(b, value, TB_ACT_WORK).span;
+	proof->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+	proof->count = tb_build_number(b, tb_value_get(value, TB_SLOT_perrows), 1);
+	return proof;
+}
+
 void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	act->place.in = TB_IN_EDGE;
@@ -44,6 +56,8 @@ void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 		act->place.middle = true;
 		return;
 	}
+	if (tb_build_has(value, TB_SLOT_proof))
+		act->proof = proof_of(b, tb_value_get(value, TB_SLOT_proof));
 	act->edge = edge_kind(tb_value_get(value, TB_SLOT_edge));
 	if (tb_build_has(value, TB_SLOT_per)) {
 		count_in_each(b, value, act);

@@ -19,6 +19,13 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		g_array_append_val(acts, act);
 		return;
 	}
+	if (tb_build_has(value, TB_SLOT_inrows)) {
+		act.place.in = TB_IN_EDGE;
+		act.in_each = act.place.count;
+		act.in_rows = true;
+		g_array_append_val(acts, act);
+		return;
+	}
 	if (noun != NULL)
 		tb_build_noun(b, noun, &act.place);
 	tb_build_row_named(b, value, &act.place);

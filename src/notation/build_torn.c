@@ -103,11 +103,18 @@ static bool is_cut_short(const tb_act *before, const tb_act *act)
 	return whole && is_plain(before) && before->bare && act->along && (act->kind == TB_ACT_REPEAT || is_shaped(act));
 }
 
-/* "28 sc evenly around edge (1 sc in the end of each row)": the same stitches told once more, or others. */
+/* "28 sc evenly along edge (1 sc in the end of each row)": the same stitches told once more, or others. */
 static bool is_edge_told_again(const tb_act *before, const tb_act *act)
 {
 	return before->kind == TB_ACT_WORK && act->kind == TB_ACT_WORK && before->place.in == TB_IN_EDGE &&
 		act->place.in == TB_IN_EDGE && act->span.start > before->span.start && act->beside;
+}
+
+/* "24 sc along side edge, 2 in the end of each row" tells how the same stitches lie, and is proved on them. */
+static bool is_edge_proof(const tb_act *before, const tb_act *act)
+{
+	return act->stitch == before->stitch && (act->row_ends || act->in_rows) && !before->unsaid && !before->in_rows &&
+		before->in_each.count == 0;
 }
 
 static bool is_torn(const tb_act *before, const tb_act *act)
@@ -136,6 +143,8 @@ static void refuse_in(tb_act *acts, unsigned count, unsigned depth)
 			refuse(act, "where the stitch before this goes is not said", "Part them by a comma, as in “sc, in next st 2 dc”.");
 		else if (i > 0 && is_cut_short(act - 1, act))
 			refuse(act, "how much is repeated is not said", "Put it in brackets, as in “(sc, inc) around”.");
+		else if (i > 0 && is_edge_told_again(act - 1, act) && is_edge_proof(act - 1, act))
+			act->proves = true;
 		else if (i > 0 && is_edge_told_again(act - 1, act))
 			refuse(act, "whether these are the same stitches or more is not said", "Say them once.");
 		else if (stands_elsewhere(acts, i))

@@ -296,7 +296,10 @@ struct tb_act {
 	tb_over over; /* TB_ACT_WORK, TB_ACT_SKIP: the first of a square that takes places of the row below */
 	guint32 ahead; /* the first act of a name whose place stands before it, "in next 2 sts, X-st": where that begins; or 0 */
 	bool further; /* … "5 more sps": beside one that is there */
-	unsigned in_each; /* TB_ACT_WORK in TB_IN_EDGE, "in each of the 12 rows": so many rows or chains; 0: not said */
+	tb_number in_each; /* TB_ACT_WORK in TB_IN_EDGE, "in each of the 12 rows": so many rows or chains; count 0: not said */
+	bool in_rows; /* … rows */
+	const tb_act *proof; /* … such an act of this one's own; or NULL */
+	bool proves; /* … it makes nothing, and tells how the stitches of the act before lie, "24 sc along side (2 in each row end)" */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows; "3 sc in every 2
 	                  row ends": `each` for every `count` of them */
 	tb_cloth_edge edge; /* TB_ACT_WORK in TB_IN_EDGE */

@@ -147,6 +147,12 @@ static bool goes_on(const tb_writer *w, const tb_act *act, const tb_act *next)
 
 static void write_skip(tb_writer *w, const tb_act *act)
 {
+	if (act->in_rows) {
+		g_string_append_printf(w->out, "%s next ", skip_word(w));
+		tb_writer_number(w, &act->place.count);
+		g_string_append(w->out, " row ends");
+		return;
+	}
 	g_string_append(w->out, skip_word(w));
 	tb_writer place = *w;
 	place.out = g_string_new(NULL);
@@ -391,6 +397,8 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 /* An act of sizes other than the one written is not there. */
 static bool is_written(const tb_writer *w, const tb_act *act)
 {
+	if (act->proves)
+		return false;
 	return act->kind != TB_ACT_ONLY || w->options->size < 0 ||
 		(act->sizes >> w->options->size & 1);
 }
