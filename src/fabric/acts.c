@@ -7,6 +7,7 @@
 #include "fabric/colour.h"
 #include "fabric/account.h"
 #include "fabric/acts.h"
+#include "fabric/anchor.h"
 #include "fabric/border.h"
 #include "fabric/choose.h"
 #include "fabric/fold.h"
@@ -168,6 +169,8 @@ static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 	const tb_act *act = &acts->acts[i];
 	const tb_place *place = &act->place;
 	unsigned asked = tb_hands_number(h, &place->count, 1);
+	if (tb_anchor_skips(h, act))
+		return;
 	if (skips_under(h, act, asked)) {
 		/* "3 ch, miss 1 st": the one under the chain is that one */
 		int left = (int)asked - 1;
@@ -400,6 +403,9 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		break;
 	case TB_ACT_GO_TO:
 		break; /* tb_ground_work has gone there */
+	case TB_ACT_ANCHOR:
+		tb_anchor_work(h, act);
+		break;
 	case TB_ACT_OTHER_EDGE:
 		h->cursor.other_edge = !act->bare;
 		break;

@@ -197,6 +197,9 @@ typedef struct {
 	bool rest_passed[2]; /* … and left nothing: what short rows leave later lies beyond that edge no more */
 	/* the rows whose stated count has the turning chain in it, or not; 0: none yet */
 	guint32 row_with_turning, row_without_turning;
+	/* rows joined to an edge: anchor.h; which edge, to so many of its stitches by now, and so many by the last of them */
+	const tb_other_work *anchor_of;
+	guint32 anchors, anchored, anchored_row, anchor_there; /* of how many, where the row it was begun on shows them; or 0 */
 	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */
 } tb_rows_before;
 

@@ -2,6 +2,7 @@
  * Rows that are worked again: so many times, over so many rows, or until the piece is long enough.
  */
 #include "fabric/account.h"
+#include "fabric/anchor.h"
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
 #include "fabric/measure.h"
@@ -504,6 +505,12 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	case TB_REPEAT_SECTION:
 		if (sentence->section_stitch != NULL)
 			repeat_to_section(h, sentence, &rows);
+		break;
+	case TB_REPEAT_EDGE:
+		if (tb_anchor_rows_left(h, sentence, rows.count) == 0)
+			check_often(h, sentence, &rows);
+		while ((times = tb_anchor_rows_left(h, sentence, rows.count)) > 0 && !h->abandoned && !h->working->stopped)
+			repeat_rows(h, sentence, &rows, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
 		break;
 	case TB_REPEAT_TOTAL:
 		repeat_to_total(h, sentence, &rows);

@@ -329,6 +329,7 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 		return tb_rows_counted(h, sentence) == asked;
 	case TB_REPEAT_BETWEEN:
 		return count_between(h, tb_hands_row(h, h->cloth.rows->len - 1)) == asked;
+	case TB_REPEAT_EDGE:
 	case TB_REPEAT_PATTERN:
 		return made > 0;
 	case TB_REPEAT_SECTIONS:

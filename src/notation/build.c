@@ -463,6 +463,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_goto:
 		tb_build_go_to(b, value, acts);
 		break;
+	case TB_KIND_anchor:
+		tb_build_anchor(b, value, acts);
+		break;
 	case TB_KIND_otheredge:
 		tb_build_add_kind(b, value, acts, TB_ACT_OTHER_EDGE);
 		g_array_index(acts, tb_act, acts->len - 1).bare = tb_build_has(value, TB_SLOT_top);

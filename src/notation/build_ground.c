@@ -88,6 +88,25 @@ static void find_piece(const tb_builder *b, const char *noun, tb_other_work *gro
 	}
 }
 
+/* "Body", "the front edge": work that rows are joined to as they are made; which piece it is, its name says. */
+void tb_build_anchor(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	const tb_lattice *l = b->lattice;
+	const tb_value *of = tb_value_get(value, TB_SLOT_of);
+	size_t length = l->stop[of->to - 1] - l->start[of->from];
+	g_autofree char *text = g_strndup(l->text->chars + l->start[of->from], length);
+	tb_other_work *edge = tb_arena_new(b->arena, tb_other_work);
+	*edge = (tb_other_work){.piece = TB_NO_PIECE, .said = tb_arena_copy(b->arena, text, length)};
+	for (unsigned i = 0; i < b->piece && edge->piece == TB_NO_PIECE; i++) {
+		if (g_ascii_strcasecmp(tb_pattern_piece(b->pattern, i)->name, text) == 0)
+			edge->piece = i;
+	}
+	tb_act act = tb_build_act_of(b, value, TB_ACT_ANCHOR);
+	act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	act.place.ground = edge;
+	g_array_append_val(acts, act);
+}
+
 static const tb_other_work *read_leg(tb_builder *b, const tb_value *leg)
 {
 	const tb_lattice *l = b->lattice;

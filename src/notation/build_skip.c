@@ -12,6 +12,8 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SKIP);
 	act.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 	act.bare = tb_build_has(value, TB_SLOT_bare);
+	act.unsaid = n == NULL;
+	act.place.at_slip = tb_build_has(value, TB_SLOT_slips);
 	act.place.parted = tb_build_has(value, TB_SLOT_parted);
 	act.place.count = tb_build_number(b, n, act.place.parted ? 0 : 1);
 	if (tb_build_has(value, TB_SLOT_begin)) {

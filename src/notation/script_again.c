@@ -224,6 +224,12 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		sentence->first = sentence->last = 0;
 		return true;
 	}
+	if (tb_value_is(until, TB_KIND_untiledged)) {
+		sentence->until = TB_REPEAT_EDGE;
+		sentence->often_unsaid = true;
+		sentence->first = sentence->last = 0;
+		return true;
+	}
 	if (tb_value_is(until, TB_KIND_total)) {
 		const tb_value *n = tb_value_get(until, TB_SLOT_n);
 		sentence->until = TB_REPEAT_TOTAL;

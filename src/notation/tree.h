@@ -168,6 +168,7 @@ typedef enum {
 	TB_ACT_OTHER_SIDE, /* "working along other side of foundation ch", back to where round 1 began */
 	TB_ACT_FOLD, /* "through both layers": the round below lies folded in two; `bare`: if that comes out */
 	TB_ACT_GO_TO, /* "from the second leg": the hook is there */
+	TB_ACT_ANCHOR, /* "sl st in next 2 sts of body": the row is joined to `count` stitches of `place.ground`, beside it */
 	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows; bare: along the last row again */
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
@@ -357,6 +358,7 @@ typedef enum {
 	TB_REPEAT_COUNT, /* "until you have 48 sts": until a row counts `times` */
 	TB_REPEAT_BETWEEN, /* "until there are 30 sc between increases": until there are `times` */
 	TB_REPEAT_SECTION, /* "until there are 14 dc in each section": until `section` stands so often side by side */
+	TB_REPEAT_EDGE, /* "until all sts of body are used": until the rows are joined to all of that edge */
 	TB_REPEAT_TOTAL, /* "for a total of 20 rows": until there are `times` rows */
 	TB_REPEAT_SECTIONS, /* "until there are 8 dc in each section": `times` of `section` in each */
 } tb_repeat_until;

@@ -179,6 +179,9 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 		tb_writer_number(w, &sentence->times);
 		g_string_append_printf(w->out, " %s in each section", tb_writer_stitch(w, sentence->section_stitch));
 		break;
+	case TB_REPEAT_EDGE:
+		g_string_append(w->out, " until all sts of the edge are used");
+		break;
 	case TB_REPEAT_TOTAL:
 		g_string_append(w->out, " for a total of ");
 		tb_writer_number(w, &sentence->times);

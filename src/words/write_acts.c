@@ -381,6 +381,11 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 	case TB_ACT_GO_TO:
 		g_string_append_printf(w->out, "from %s", act->place.ground->said);
 		break;
+	case TB_ACT_ANCHOR:
+		g_string_append(w->out, "sl st in next ");
+		tb_writer_number(w, &act->count);
+		g_string_append_printf(w->out, " st%s of %s", tb_writer_is(w, &act->count, 1) ? "" : "s", act->place.ground->said);
+		break;
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_AT_END:
