@@ -1,5 +1,6 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
 #include "fabric/account.h"
+#include "fabric/neighbour.h"
 #include "fabric/loose.h"
 #include "fabric/place.h"
 #include "fabric/repair.h"
@@ -416,7 +417,9 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 			tb_account_sections(h, sentence, i);
 		return;
 	}
-	if (claim->rows)
+	if (claim->joins)
+		tb_neighbour_account(h, claim);
+	else if (claim->rows)
 		tb_account_rows(h, claim, rows);
 	else if (claim->upon != NULL)
 		tb_account_upon(h, claim);

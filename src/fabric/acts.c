@@ -329,7 +329,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	const tb_act *act = &acts->acts[i];
 	tb_act under;
 	h->now.next_acts = (tb_acts){act + 1, acts->count - i - 1};
-	if (tb_ground_work(h, act, after))
+	if (tb_anchor_refuses(h, act) || tb_ground_work(h, act, after))
 		return;
 	switch (act->kind) {
 	case TB_ACT_CHAIN:

@@ -3,6 +3,7 @@
  * that are named. Where a stitch goes exactly is the business of place.c.
  */
 #include "fabric/acts.h"
+#include "fabric/neighbour.h"
 #include "fabric/border.h"
 #include "fabric/choose.h"
 #include "fabric/loose.h"
@@ -400,6 +401,8 @@ static bool check_row_ends(tb_hands *h, const tb_act *act, unsigned each, guint6
 /* Stitches along an edge, SAID or what ACT says: made and counted; which rows they stand on, no row below shows. */
 static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 said)
 {
+	if (act->place.elsewhere)
+		tb_neighbour_join(h, act);
 	guint64 many = said > 0 ? said : (guint64)each * tb_hands_number(h, &act->place.count, 0);
 	/* "…, join. 52 sc on each side" is a count */
 	bool late = h->cursor.joined && h->sentence->is_round && !act->unsaid;

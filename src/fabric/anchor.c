@@ -56,6 +56,16 @@ void tb_anchor_work(tb_hands *h, const tb_act *act)
 			"%u sts of %s are joined to by now, and it has %u", b->anchors, b->anchor_of->said, there);
 }
 
+bool tb_anchor_refuses(tb_hands *h, const tb_act *act)
+{
+	if (act->kind != TB_ACT_WORK || act->stitch != h->working->slip || act->place.ground == NULL || h->sentence->is_round ||
+		h->now.group != NULL || h->now.repeating > 0 || h->cloth.made->len == h->now.begun)
+		return false;
+	tb_hands_give_up(h, "not-worked", act->span, "Join the row at its beginning or its end.",
+		"a row is joined to other work here before it has come to its end");
+	return true;
+}
+
 bool tb_anchor_skips(tb_hands *h, const tb_act *skip)
 {
 	bool below = h->row > 0 && (h->before.anchored_row + 1 == h->row || h->before.anchored_row == h->row);

@@ -10,6 +10,8 @@
 
 /* Joins the row to the next stitches of the edge that ACT, a TB_ACT_ANCHOR, names. */
 void tb_anchor_work(tb_hands *h, const tb_act *act);
+/* Whether ACT would work slip stitches on other work behind the row's own, which joins the row to it; that is told. */
+bool tb_anchor_refuses(tb_hands *h, const tb_act *act);
 /* Whether SKIP is of the slip stitches that joined the row below; that it is of other than so many is told. */
 bool tb_anchor_skips(tb_hands *h, const tb_act *skip);
 /*

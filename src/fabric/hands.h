@@ -79,6 +79,7 @@ typedef struct {
 	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
 	guint32 usual_skip; /* places that the repeats of the row skip each time */
 	bool against; /* a turning chain that always counts is taken not to */
+	unsigned neighbours; /* so many times the row was joined to other motifs: neighbour.h */
 	unsigned passes; /* of repeats that stand in no other */
 	unsigned odd; /* stitches in places that are rarely meant: each makes a reading less likely */
 } tb_cursor;

@@ -509,8 +509,14 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	case TB_REPEAT_EDGE:
 		if (tb_anchor_rows_left(h, sentence, rows.count) == 0)
 			check_often(h, sentence, &rows);
-		while ((times = tb_anchor_rows_left(h, sentence, rows.count)) > 0 && !h->abandoned && !h->working->stopped)
-			repeat_rows(h, sentence, &rows, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+		for (guint32 joined = 0; h->before.anchors > joined && !h->abandoned && !h->working->stopped;) {
+			joined = h->before.anchors;
+			times = tb_anchor_rows_left(h, sentence, rows.count);
+			if (times > 0)
+				repeat_rows(h, sentence, &rows, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+			if (times != rows.count)
+				break;
+		}
 		break;
 	case TB_REPEAT_TOTAL:
 		repeat_to_total(h, sentence, &rows);

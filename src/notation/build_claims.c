@@ -99,6 +99,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	bool upon = tb_build_has(part, TB_SLOT_upon);
 	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
 	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
+	claim.joins = tb_build_has(part, TB_SLOT_joins);
 	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
 	claim.other = claim.other || claim.upon != NULL || claim.share > 0;
 	if (tb_build_has(part, TB_SLOT_parts))
@@ -337,7 +338,8 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	if (tb_build_has(value, TB_SLOT_rows)) {
 		const tb_value *said = tb_value_get(value, TB_SLOT_rows), *first = tb_value_get(said, TB_SLOT_a);
 		const tb_value *last = tb_value_get(said, TB_SLOT_b);
-		tb_claim rows = {.span = act.span, .other = true, .rows = true, .rows_from = tb_build_figure(first, 0)};
+		tb_claim rows = {.span = act.span, .other = true, .rows = true, .rows_from = tb_build_figure(first, 0),
+			.strict = tb_build_has(value, TB_SLOT_strict)};
 		rows.count = tb_build_number(b, last != NULL ? last : first != NULL ? first : said, 0);
 		g_array_append_val(claims, rows);
 	}

@@ -313,7 +313,7 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 	if (tb_value_is(of, TB_KIND_otherpiece)) {
 		/* joined to what stands elsewhere: no place of the row below */
 		place->in = TB_IN_EDGE;
-		place->middle = true;
+		place->middle = place->elsewhere = true;
 		place->count = tb_number_make(b->arena, 1, place->span);
 		return;
 	}

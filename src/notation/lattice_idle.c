@@ -63,11 +63,11 @@ static bool begins_row(const tb_lattice_maker *m, guint32 i, guint32 end)
 	return true;
 }
 
-/* "From behind.", "Through the back.": how a row is worked, said behind it. */
+/* "From behind.", "Through the back.", "As first motif.": how a row is worked, said behind it. */
 static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
 {
 	static const char *const manners[] = {"from", "behind", "through", "around", "round", "over", "under", "except",
-		"but", "only", NULL};
+		"but", "only", "as", "like", NULL};
 	return end <= i + 3 && tb_lattice_is_among(m, i, manners);
 }
 

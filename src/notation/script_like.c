@@ -273,6 +273,9 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	unsigned first_row = 0, last_row = last != NULL ? (unsigned)MAX(last->figures[0], 1) : 0;
 	if (rows != NULL && !tb_reader_rows(r, rows, &first_row, &last_row))
 		return false;
+	/* "Rows 2 to last: As Square A" */
+	if (tb_build_has(value, TB_SLOT_behind))
+		first_row = (unsigned)MAX(tb_value_get(value, TB_SLOT_behind)->figures[0], 1);
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
 		return false;
 	const tb_value *until = tb_value_get(value, TB_SLOT_until), *part = tb_value_get(value, TB_SLOT_part);

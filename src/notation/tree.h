@@ -118,6 +118,7 @@ struct tb_place {
 	bool on_made; /* TB_IN_SAME, "side of tr just made": on the last such stitch of this row itself */
 	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
 	unsigned amid; /* "center sc of each 3-sc group": of so many together; 1: of any odd number in one place */
+	bool elsewhere; /* TB_IN_EDGE, "ch-3 sp of last motif": a place of another piece */
 	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
 	bool nameless; /* "in next", "in next 2": no kind is named */

@@ -1,0 +1,12 @@
+/* Motifs joined as they are worked: "sl st in ch-3 sp of last motif" goes into no place of the row below. */
+#ifndef TB_FABRIC_NEIGHBOUR_H
+#define TB_FABRIC_NEIGHBOUR_H
+
+#include "fabric/hands.h"
+
+/* Notes that ACT joins the row to another motif, and tells where none has a space of so many chains at its edge. */
+void tb_neighbour_join(tb_hands *h, const tb_act *act);
+/* "2 joined corners": tells where the row is joined to others fewer times than CLAIM says. */
+void tb_neighbour_account(tb_hands *h, const tb_claim *claim);
+
+#endif
