@@ -23,6 +23,16 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many);
 guint32 tb_rows_apart(const tb_hands *h, const tb_sentence *sentence);
 /* Works rows that are shaped, and those between them. */
 void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence);
+/* --- tracks.c --- */
+
+/*
+ * Works rows until all that SENTENCE plans is shaped: those that a track comes to are shaped by it, by two of them at
+ * both ends, and all others are even. Where a track says a row it is shaped like, that one's words are worked.
+ */
+void tb_rows_tracked(tb_hands *h, const tb_sentence *sentence);
+
+/* --- rows_even.c --- */
+
 /* "Rep dec row every 4th row 3 times": works ROW again, and even rows between. */
 void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row);
 /*

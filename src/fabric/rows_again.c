@@ -458,6 +458,11 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		tb_rows_spaced(h, sentence, rows.first);
 		return;
 	}
+	if (sentence->track_count > 0) {
+		g_array_set_size(h->cloth.repeats, index);
+		tb_rows_tracked(h, sentence);
+		return;
+	}
 	if (sentence->shaped != NULL) {
 		g_array_set_size(h->cloth.repeats, index);
 		if (sentence->until == TB_REPEAT_TIMES || sentence->until == TB_REPEAT_COUNT)

@@ -75,6 +75,27 @@ static void work_evenly(tb_hands *h, const tb_act *act, guint32 places, unsigned
 	work_on(h, act, plain - worked);
 }
 
+/* What two acts say of the two ends of one row. False where both are of the same end. */
+static bool work_both_ends(tb_hands *h, const tb_act *act, const tb_act *other, guint32 places)
+{
+	const tb_act *first = act->shaped == TB_SHAPED_BEGIN ? act : other, *last = first == act ? other : act;
+	bool more_first = tb_hands_number(h, &first->each, 0) > 0, more_last = tb_hands_number(h, &last->each, 0) > 0;
+	guint64 begin = tb_hands_number(h, &first->count, 1), end = tb_hands_number(h, &last->count, 1);
+	guint32 takes_first = more_first ? 1 : 2, takes_last = more_last ? 1 : 2;
+	if (first->shaped != TB_SHAPED_BEGIN || last->shaped != TB_SHAPED_END)
+		return false;
+	if (begin * takes_first + end * takes_last > places) {
+		tell_few(h, act, places, more_first);
+		return true;
+	}
+	for (guint64 i = 0; i < begin; i++)
+		work_shaped(h, first, takes_first);
+	work_on(h, act, places - (guint32)(begin * takes_first + end * takes_last));
+	for (guint64 i = 0; i < end; i++)
+		work_shaped(h, last, takes_last);
+	return true;
+}
+
 static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigned times, bool more)
 {
 	guint32 takes = more ? 1 : 2;
@@ -117,6 +138,14 @@ void tb_shape_learn_edge(tb_hands *h, guint32 due)
 		h->before.outer = h->before.narrowed;
 }
 
+/* Of a left front, the right side facing, the neck is on the left, and of a right front on the right. */
+static tb_side_edge edge_of_front(const tb_hands *h, bool neck)
+{
+	g_autofree char *name = g_utf8_strdown(tb_pattern_get_piece(h->working->pattern, h->piece), -1);
+	bool left = strstr(name, "left front") != NULL, right = strstr(name, "right front") != NULL;
+	return left == right ? TB_SIDE_EDGE_UNKNOWN : left == neck ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
+}
+
 /* Which edge is meant, as far as the rows show it: one that is not known is opposite the other. */
 static tb_side_edge find_edge(const tb_hands *h, bool neck)
 {
@@ -129,14 +158,14 @@ static tb_side_edge find_edge(const tb_hands *h, bool neck)
 	if (before->narrowed != TB_SIDE_EDGE_UNKNOWN && (neck || !before->narrowed_much))
 		return before->narrowed;
 	if (!rest)
-		return TB_SIDE_EDGE_UNKNOWN;
+		return edge_of_front(h, neck);
 	tb_side_edge turned = before->rest_leftward ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
 	return neck ? turned : other_edge(turned);
 }
 
 /*
- * "At neck edge", "at armhole edge": where stitches were left for it, or short rows turned. Where nothing shows it
- * the piece has two edges alike, and the one on the right side's left is taken, which is told.
+ * "At neck edge", "at armhole edge": where stitches were left for it, or short rows turned; or as the name of a left or
+ * right front tells. Else the piece has two edges alike, and the one on the right side's left is taken, which is told.
  */
 static tb_shaped side_shaped(tb_hands *h, const tb_act *act)
 {
@@ -157,6 +186,15 @@ void tb_acts_shape(tb_hands *h, const tb_act *said)
 	tb_act one_side = *said;
 	one_side.shaped = side_shaped(h, said);
 	const tb_act *act = &one_side;
+	tb_act other;
+	if (act->other_end != NULL) {
+		other = *act->other_end;
+		other.shaped = side_shaped(h, act->other_end);
+		guint32 near = tb_place_near_end(h);
+		if (!work_both_ends(h, act, &other, near - MIN(h->cursor.due, near)))
+			tb_hands_give_up(h, "not-worked", act->span, "Write these rows out.", "both are shaped at the same end of this row");
+		return;
+	}
 	bool more = tb_hands_number(h, &act->each, 0) > 0, evenly = act->shaped == TB_SHAPED_EVENLY;
 	unsigned times = tb_hands_number(h, &act->count, 1), takes = more ? 1 : 2;
 	guint32 end = tb_place_near_end(h), places = end - MIN(h->cursor.due, end);

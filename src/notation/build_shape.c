@@ -46,6 +46,9 @@ static bool works_between(const tb_lattice *l, guint32 from, guint32 to)
 /* "Dec 1 sc at neck edge, sc in each remaining sc": the edge is where the row's words have come to. */
 static tb_shaped settle_edge(const tb_builder *b, const tb_value *value, tb_shaped shaped)
 {
+	/* "dec 1 st at neck edge on every row, at the same time …": of rows that have no other words */
+	if (b->shapes_rows)
+		return shaped;
 	if (value->from == b->begins)
 		return works_between(b->lattice, value->to, b->lattice->count) ? TB_SHAPED_BEGIN : shaped;
 	return works_between(b->lattice, b->begins, value->from) ? TB_SHAPED_END : shaped;

@@ -104,7 +104,7 @@ void tb_reader_find_start_colours(tb_reader *r, const tb_text *start);
 /* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
 GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);
 
-/* script_plan.c: the rows that VALUE says are worked again. */
+/* script_tracks.c: the rows that VALUE says are worked again. */
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence);
 /*
  * script_again.c: one of "Rep Rows 3-6 4 times, then rep Row 3.", for which SENTENCE is added; WHEN: one of the times
@@ -192,6 +192,8 @@ void tb_reader_set_when(tb_reader *r, tb_sentence *sentence, const tb_value *whe
 void tb_reader_settle_when(tb_reader *r, tb_sentence *sentence, const tb_value *when);
 bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
+/* script_tracks.c: what VALUE says is shaped at the same time, each by stages of its own, in STITCH where that is not NULL. */
+bool tb_reader_set_tracks(tb_reader *r, tb_sentence *sentence, const tb_value *value, const tb_value *stitch);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 
 /* script_moves.c: where the name ends in the definition TEXT; *BODY: what stands behind its colon, equals sign or dash. */

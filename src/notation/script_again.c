@@ -433,13 +433,16 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
 		if (which != NULL && !is_last_row(r, sentence, which))
 			return false;
-		const tb_value *stitch = shape == NULL ? tb_value_get(value, TB_SLOT_stitch) : NULL;
+		const tb_value *stitch = shape == NULL && !tb_build_has(value, TB_SLOT_tracks) ? tb_value_get(value, TB_SLOT_stitch) : NULL;
 		sentence->even_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->alike = tb_build_has(value, TB_SLOT_alike);
 		sentence->repeat_back = 1;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 		sentence->repeat_first = sentence->repeat_last = r->last_row;
+		const tb_value *tracks = tb_value_get(value, TB_SLOT_tracks);
+		if (tracks != NULL && !tb_reader_set_tracks(r, sentence, tracks, tb_value_get(value, TB_SLOT_stitch)))
+			return false;
 		if (shape != NULL) {
 			sentence->shaped = tb_reader_shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
 			sentence->every = tb_number_make(r->b.arena, 1, sentence->span);

@@ -476,6 +476,11 @@ static void find_counting(tb_reader *r, const char *sentence)
 	const char *ch = strstr(sentence, "ch");
 	if (count == NULL || ch == NULL || ch > count)
 		return;
+	/* "each ch-1 sp counts as a st" speaks of no chain that a row begins with */
+	g_autofree char *counted = g_strndup(ch, (gsize)(count - ch));
+	if (!turning && (has_word(counted, "sp") || has_word(counted, "sps") || has_word(counted, "space") || has_word(counted, "spaces") ||
+			has_word(counted, "loop") || has_word(counted, "loops")))
+		return;
 	bool not = height || has_word(sentence, "not") || strstr(sentence, "n't") != NULL ||
 		has_word(sentence, "never") || has_word(sentence, "no");
 	tb_counts counts = not ? TB_COUNTS_NOT : TB_COUNTS;

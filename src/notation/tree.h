@@ -286,6 +286,7 @@ struct tb_act {
 	bool always; /* TB_ACT_LOOPS: of the whole row, wherever it is said, and of the rows after it */
 	tb_shaped shaped; /* TB_ACT_SHAPE */
 	bool shaped_to;
+	const tb_act *other_end; /* … and at the other end of the same row; or NULL */
 	tb_in_pattern pattern; /* TB_ACT_WORK, TB_ACT_SHAPE */
 	bool hyphen; /* TB_ACT_CHAIN: written "ch-3", which names one that is there */
 	unsigned ends; /* TB_ACT_REPEAT, "ending with dc in last dc": so many acts behind it are its end */
@@ -364,6 +365,30 @@ typedef enum {
 	TB_REPEAT_SECTIONS, /* "until there are 8 dc in each section": `times` of `section` in each */
 } tb_repeat_until;
 
+typedef struct tb_sentence tb_sentence;
+
+/*
+ * "every RS row 4 times": a stretch of a plan. Its first row is the next, or `every` rows on; or the next of `side`; or
+ * that of number `row`.
+ */
+typedef struct {
+	tb_number every, times;
+	bool now;
+	tb_side side;
+	unsigned row;
+} tb_shaped_stage;
+
+#define TB_MOST_STAGES 8u
+#define TB_MOST_TRACKS 3u
+
+/* What is shaped, a row alone, and on which rows: one stage after another. */
+typedef struct {
+	const tb_sentence *shaped; /* NULL: nothing is said of it but the row it is like */
+	const tb_shaped_stage *stages;
+	unsigned count;
+	unsigned like; /* … as in this row, which is shaped so; 0: not said */
+} tb_shaped_track;
+
 /* From where a length is measured. */
 typedef enum {
 	TB_SINCE_BEGIN,   /* of the piece */
@@ -405,8 +430,6 @@ typedef struct {
 	unsigned row; /* "… at the end of Row 6": of that row alone; 0: of each */
 	const char *name; /* NULL: nobody knows which */
 } tb_colour_mark;
-
-typedef struct tb_sentence tb_sentence;
 
 struct tb_sentence {
 	tb_sentence_kind kind;
@@ -474,6 +497,8 @@ struct tb_sentence {
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
 	tb_number every; /* … and which one it is of so many, the others being worked even; count 0: not so */
 	tb_side every_side; /* … "every RS row": of so many of that side alone */
+	const tb_shaped_track *tracks; /* what is shaped, each by a plan of its own, at the same time; or NULL */
+	unsigned track_count;
 	bool shapes_next; /* … "of next and every 4th row": the next row is the first of them */
 	bool once_more; /* … "next and every 4th row 3 times": 3 in all or behind the next, as its count tells */
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
