@@ -340,7 +340,6 @@ static void define_unread(tb_reader *r, const tb_text *text)
 		"how “%s” is made is not understood", name);
 }
 
-static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value, bool in_row);
 
 /* What stood inside a row is meant for that row: nothing else stands in for it. */
 static void tell_unread(tb_reader *r, const tb_text *text)
@@ -349,22 +348,6 @@ static void tell_unread(tb_reader *r, const tb_text *text)
 	tb_diagnose_format(r->diagnostics, TB_ERROR, "definition-unclear", &where,
 		"Write it out where it is worked, as in (dc, ch 1, dc) in next st.",
 		"how “%.*s” is made is not understood", (int)strcspn(text->chars, " "), text->chars);
-}
-
-static void read_definition(tb_reader *r, const tb_text *text, bool in_row)
-{
-	const tb_value *value;
-	if (!tb_reader_try(r, text, TB_RULE_definitions, &value)) {
-		(in_row ? tell_unread : define_unread)(r, text);
-		return;
-	}
-	if (value->type == TB_VALUE_LIST) {
-		const tb_value *const *items = tb_value_items(value, r->scratch);
-		for (guint32 i = 0; i < value->count; i++)
-			add_definition(r, text, items[i], in_row);
-		return;
-	}
-	add_definition(r, text, value, in_row);
 }
 
 /* "Roll stitch: … It replaces one dc": the library knows more of it than that it stands for a plain one as tall. */
@@ -376,13 +359,26 @@ static const tb_stitch *of_library(const tb_reader *r, const char *name, const t
 		ABS(known->height - stitch->height) < 0.01 ? known : stitch;
 }
 
-static void add_definition(tb_reader *r, const tb_text *text, const tb_value *value, bool in_row)
+/* A definition, read: what it calls FIRST, and SECOND or NULL. To make it a meaning other texts may be read. */
+typedef struct {
+	char *first, *second; /* owned */
+	tb_sentence sentence;
+} definition;
+
+static definition take_definition(tb_reader *r, const tb_value *value)
 {
 	const tb_value *name = tb_value_get(value, TB_SLOT_name), *other = tb_value_get(value, TB_SLOT_n2);
-	tb_sentence sentence = {0};
-	tb_reader_set_ways(r, &sentence, tb_value_get(value, TB_SLOT_row));
-	g_autofree char *first = bare_name(words_of(r, name->from, name->to));
-	g_autofree char *second = other != NULL ? bare_name(words_of(r, other->from, other->to)) : NULL;
+	definition d = {0};
+	tb_reader_set_ways(r, &d.sentence, tb_value_get(value, TB_SLOT_row));
+	d.first = bare_name(words_of(r, name->from, name->to));
+	d.second = other != NULL ? bare_name(words_of(r, other->from, other->to)) : NULL;
+	return d;
+}
+
+static void add_definition(tb_reader *r, const tb_text *text, const definition *d, bool in_row)
+{
+	g_autofree char *first = d->first, *second = d->second;
+	tb_sentence sentence = d->sentence;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
 	own->name = tb_arena_copy(r->b.arena, first, strlen(first));
 	if (!set_meaning(r, &sentence.acts, own)) {
@@ -403,6 +399,27 @@ static void add_definition(tb_reader *r, const tb_text *text, const tb_value *va
 		tb_vocabulary_define_also((tb_vocabulary *)(gpointer)r->b.vocabulary, shorter, own);
 	if (second != NULL && !says_the_same(r, second, own))
 		define(r, second, own);
+}
+
+static void read_definition(tb_reader *r, const tb_text *text, bool in_row)
+{
+	const tb_value *value;
+	if (!tb_reader_try(r, text, TB_RULE_definitions, &value)) {
+		(in_row ? tell_unread : define_unread)(r, text);
+		return;
+	}
+	if (value->type == TB_VALUE_LIST) {
+		const tb_value *const *items = tb_value_items(value, r->scratch);
+		guint32 count = value->count; /* the value goes with the text it was read of */
+		g_autofree definition *taken = g_new0(definition, count);
+		for (guint32 i = 0; i < count; i++)
+			taken[i] = take_definition(r, items[i]);
+		for (guint32 i = 0; i < count; i++)
+			add_definition(r, text, &taken[i], in_row);
+		return;
+	}
+	definition d = take_definition(r, value);
+	add_definition(r, text, &d, in_row);
 }
 
 void tb_reader_define(tb_reader *r)
