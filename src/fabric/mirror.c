@@ -262,10 +262,23 @@ static void tell(tb_hands *h, const tb_sentence *sentence)
 	h->row = below;
 }
 
+/* "Dec 1 st at neck edge": each piece shows for itself which edge that is. */
+static bool names_edge(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		if (act->kind == TB_ACT_SHAPE)
+			return act->shaped == TB_SHAPED_NECK || act->shaped == TB_SHAPED_OUTER;
+		if (tb_act_is_work(act))
+			break;
+	}
+	return false;
+}
+
 const tb_sentence *tb_mirror_said(tb_hands *h, const tb_sentence *sentence, const tb_sentence *words)
 {
 	other_row o = {0};
-	if (sentence->mirror_of == 0 || h->cloth.rows->len < 2)
+	if (sentence->mirror_of == 0 || h->cloth.rows->len < 2 || names_edge(sentence))
 		return sentence;
 	bool found = find_other(h, sentence, &o);
 	g_autoptr(GArray) parts = o.parts = g_array_new(FALSE, FALSE, sizeof(part)), acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
