@@ -268,6 +268,9 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 static void repeat_to_total(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
 	guint64 asked = tb_hands_number(h, &sentence->times, 1), done = tb_rows_last(h) - MIN(h->labels.before, tb_rows_last(h));
+	/* rounds for larger sizes were left out: those that are there count, whatever their numbers are */
+	if (h->labels.has_gaps && h->labels.before == 0 && h->cloth.rows->len > 1)
+		done = h->cloth.rows->len - 1;
 	if (sentence->since != TB_SINCE_BEGIN) {
 		guint32 base = find_base(h, sentence, rows);
 		if (base == TB_NONE)

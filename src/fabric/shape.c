@@ -127,6 +127,9 @@ void tb_shape_learn_edge(tb_hands *h, guint32 due)
 	guint32 left = h->cursor.left && due < count ? count - due : 0;
 	if (row->rejoined)
 		h->before.neck = h->before.outer = h->before.narrowed = TB_SIDE_EDGE_UNKNOWN;
+	/* "skip the center 20 sts, join yarn in next st": the other side of a neck that is divided */
+	if (row->rejoined && !row->is_round && h->row > 2 && (h->before.rest[0]->len > 0 || h->before.rest[1]->len > 0))
+		h->before.neck = row->leftward ? TB_SIDE_EDGE_RIGHT : TB_SIDE_EDGE_LEFT;
 	if (row->is_round || row->rejoined || h->row < 2 || (over > 0) == (left > 0))
 		return;
 	bool at_left = left > 0 ? row->leftward : !row->leftward;

@@ -139,7 +139,7 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 		{"go", "around", "along", "across", "round", "back", "once", "twice"},
 		{"once", "more", "again"}, {"twice", "more", "again"}, {"same", "again", "as"}, {"as", "for", "above"},
 		{"another", "row", "round", "rnd"}, {"a", "row", "round", "rnd", "final", "last"},
-		{"finish", "with"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
+		{"finish", "with", "to", "as", "this", "second", "other"}, {"complete", "to", "as", "this", "second", "other"}, {"make", "the", "another", "one"}, {"do", "it", "this", "that", "the"},
 		{"along", "the", "each", "a", "one", "both"}, {"up", "the", "each"}, {"down", "the", "each"}};
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
