@@ -88,7 +88,7 @@ sed 's/^Ch 99800/Ch 99801/' "$folder/all.txt" >"$folder/more.txt"
 bound 1 '802:8: error: row 1: all pieces and sizes together may have 20000000 sts' 512000 20 more.txt
 
 # Rows of one stitch in 24 sizes: few stitches, and much memory. It is told before it is taken.
-letters=$(awk 'BEGIN { for (i = 66; i < 89; i++) printf "%s%c", i > 66 ? ", " : "", i }')
+letters=$(awk 'BEGIN { for (i = 66; i < 89; i++) printf "%s%c", (i > 66 ? ", " : ""), i }')
 {
 	printf 'Sizes: A (%s)\n' "$letters"
 	awk 'BEGIN {
