@@ -5,8 +5,7 @@
 #include "fabric/acts.h"
 #include "fabric/place.h"
 #include "fabric/shape.h"
-
-#include <string.h>
+#include "fabric/since.h"
 
 /* COUNT plain stitches, each in the next place. */
 static void work_on(tb_hands *h, const tb_act *act, guint32 count)
@@ -108,13 +107,6 @@ static void work_at_ends(tb_hands *h, const tb_act *act, guint32 places, unsigne
 		work_shaped(h, act, takes);
 }
 
-/* The part that is worked says WORD: "Shape neck". */
-static bool part_says(const tb_hands *h, const char *word)
-{
-	g_autofree char *part = h->labels.part != NULL ? g_utf8_strdown(h->labels.part, -1) : NULL;
-	return part != NULL && strstr(part, word) != NULL;
-}
-
 static tb_side_edge other_edge(tb_side_edge edge)
 {
 	return edge == TB_SIDE_EDGE_UNKNOWN ? edge : edge == TB_SIDE_EDGE_LEFT ? TB_SIDE_EDGE_RIGHT : TB_SIDE_EDGE_LEFT;
@@ -135,17 +127,17 @@ void tb_shape_learn_edge(tb_hands *h, guint32 due)
 	bool at_left = left > 0 ? row->leftward : !row->leftward;
 	h->before.narrowed = at_left ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
 	h->before.narrowed_much = 3 * (guint64)(over + left) >= count;
-	if (part_says(h, "neck"))
+	if (tb_since_is_called(row->part, "neck"))
 		h->before.neck = h->before.narrowed;
-	else if (part_says(h, "armhole"))
+	else if (tb_since_is_called(row->part, "armhole"))
 		h->before.outer = h->before.narrowed;
 }
 
 /* Of a left front, the right side facing, the neck is on the left, and of a right front on the right. */
 static tb_side_edge edge_of_front(const tb_hands *h, bool neck)
 {
-	g_autofree char *name = g_utf8_strdown(tb_pattern_get_piece(h->working->pattern, h->piece), -1);
-	bool left = strstr(name, "left front") != NULL, right = strstr(name, "right front") != NULL;
+	const char *name = tb_pattern_get_piece(h->working->pattern, h->piece);
+	bool left = tb_since_is_called(name, "left front"), right = tb_since_is_called(name, "right front");
 	return left == right ? TB_SIDE_EDGE_UNKNOWN : left == neck ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
 }
 

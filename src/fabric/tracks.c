@@ -43,15 +43,6 @@ static guint32 find_like(const tb_hands *h, const tb_shaped_track *track)
 	return 0;
 }
 
-/* So many rows were worked since one with the words of the row that TRACK repeats. */
-static guint32 rows_since(const tb_hands *h, const tb_shaped_track *track)
-{
-	guint32 like = find_like(h, track), last = h->cloth.rows->len - 1, since = 0;
-	while (like > 0 && since < last && tb_hands_row(h, last - since)->written != tb_hands_row(h, like)->written)
-		since++;
-	return since;
-}
-
 /* Lays out the rows of TRACK; false where they do not come one behind the other, or are too many. */
 static bool lay_out(tb_hands *h, const tb_shaped_track *track, GArray *rows)
 {
@@ -60,8 +51,7 @@ static bool lay_out(tb_hands *h, const tb_shaped_track *track, GArray *rows)
 		const tb_shaped_stage *stage = &track->stages[i];
 		guint32 times = tb_hands_number(h, &stage->times, 1), every = MAX(tb_hands_number(h, &stage->every, 1), 1);
 		for (guint32 k = 0; k < times; k++) {
-			bool again = i + k == 0 && track->shaped == NULL && stage->side == TB_SIDE_UNSAID && stage->row == 0;
-			at = again ? every - MIN(rows_since(h, track), every - 1) : k == 0 ? first_of(h, stage, at, every) : at + every;
+			at = k == 0 ? first_of(h, stage, at, every) : at + every;
 			if (at == 0 || at > TB_LIMIT_PIECE_ROWS || rows->len > TB_LIMIT_PIECE_ROWS)
 				return false;
 			g_array_append_val(rows, at);
@@ -74,8 +64,6 @@ static bool lay_out(tb_hands *h, const tb_shaped_track *track, GArray *rows)
 /* By how many stitches TRACK changes a row. */
 static gint64 change_of(const tb_hands *h, const tb_shaped_track *track)
 {
-	if (track->shaped == NULL)
-		return 0;
 	const tb_act *act = track->shaped->acts.acts;
 	gint64 many = tb_hands_number(h, &act->count, 1) * (act->shaped == TB_SHAPED_ENDS ? 2 : 1);
 	return tb_hands_number(h, &act->each, 0) > 0 ? many : -many;
@@ -113,7 +101,7 @@ static bool work_shaped(tb_hands *h, const tb_sentence *sentence, const tb_shape
 	}
 	if (h->teller.row_fault || h->abandoned)
 		return false;
-	if (one->shaped == NULL || (gint64)tb_hands_row(h, h->cloth.rows->len - 1)->stitches == wanted)
+	if ((gint64)tb_hands_row(h, h->cloth.rows->len - 1)->stitches == wanted)
 		return true;
 	tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.", "the row that this is like is not shaped so");
 	return false;

@@ -383,7 +383,7 @@ typedef struct {
 
 /* What is shaped, a row alone, and on which rows: one stage after another. */
 typedef struct {
-	const tb_sentence *shaped; /* NULL: nothing is said of it but the row it is like */
+	const tb_sentence *shaped;
 	const tb_shaped_stage *stages;
 	unsigned count;
 	unsigned like; /* … as in this row, which is shaped so; 0: not said */
