@@ -67,7 +67,7 @@ static guint64 along_side(const tb_hands *h)
 bool tb_border_asks_too_many(const tb_hands *h, const tb_act *act)
 {
 	guint32 many = tb_hands_number(h, &act->in_each, 0), rows = h->row - 1;
-	if (h->row < 2 || h->start.chains == 0 || h->start.grown)
+	if (h->row < 2 || h->start.chains == 0 || h->start.grown || act->in_motifs)
 		return false;
 	return many > (act->in_rows ? rows : MAX(h->start.chains, rows));
 }

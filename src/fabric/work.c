@@ -9,6 +9,7 @@
  * and check.c and check_json.c tell its counts.
  */
 #include "fabric/finished.h"
+#include "fabric/laid.h"
 #include "fabric/grow.h"
 #include "fabric/measure.h"
 #include "fabric/open.h"
@@ -130,6 +131,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	g_hash_table_destroy(working.chosen);
 	tb_script_check_terms(pattern, diagnostics);
 	tb_finished_check(worked, diagnostics);
+	tb_laid_check(worked, diagnostics);
 	return worked;
 }
 

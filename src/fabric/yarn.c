@@ -1,6 +1,8 @@
 /* Yarn from a swatch that was weighed; the header says how. */
 #include "fabric/yarn.h"
 
+#include "fabric/laid.h"
+
 #include <string.h>
 
 #define GRAMS_PER_OUNCE 28.349523125 /* avoirdupois, exact */
@@ -87,7 +89,7 @@ bool tb_yarn_estimate(const tb_worked *worked, tb_swatch *swatch, double *grams)
 			const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
 			sound = sound && !fabric->has_fault;
 			for (guint32 i = 1; i < fabric->row_count; i++)
-				stitches += (double)fabric->rows[i].stitches * MAX(tb_pattern_piece(pattern, piece)->make, 1);
+				stitches += (double)fabric->rows[i].stitches * tb_laid_made(pattern, piece, size);
 		}
 		grams[size] = sound ? stitches / (swatch->stitches * swatch->rows) * swatch->grams : 0;
 		any = any || grams[size] > 0;

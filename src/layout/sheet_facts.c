@@ -1,6 +1,7 @@
 /* What the pattern is made of, how large it is, and what to mind. */
 #include "layout/sheet.h"
 
+#include "fabric/laid.h"
 #include "fabric/measure.h"
 #include "fabric/sized.h"
 
@@ -146,6 +147,48 @@ static void add_measured_piece(tb_sheet *sheet, GPtrArray *cells, unsigned piece
 	add_sized(sheet, cells, sized, (int)piece, widths);
 }
 
+/* How large the parts are that motifs make. */
+static void add_laid_lengths(const tb_sheet *sheet, GPtrArray *cells, const GArray *sums)
+{
+	for (guint i = 0; i < sums->len; i++) {
+		const tb_laid_sum *one = &g_array_index(sums, tb_laid_sum, i);
+		g_autofree char *wide = g_strdup_printf("%s: width", one->rows[0] > 0 && strcmp(one->what, "All") == 0 ? "Whole" : one->what);
+		g_autofree char *high = g_strdup_printf("%s: length", one->rows[0] > 0 && strcmp(one->what, "All") == 0 ? "Whole" : one->what);
+		if (one->wide_mm[0] <= 0 || one->high_mm[0] <= 0)
+			continue;
+		add_lengths(sheet, cells, wide, one->wide_mm);
+		add_lengths(sheet, cells, high, one->high_mm);
+	}
+}
+
+static char *bracket_numbers(const tb_sheet *sheet, const guint32 *numbers)
+{
+	char *texts[TB_MAX_SIZES + 1] = {NULL};
+	unsigned sizes = tb_pattern_count_sizes(sheet->pattern);
+	for (unsigned i = 0; i < sizes; i++)
+		texts[i] = g_strdup_printf("%u", numbers[i]);
+	char *bracket = tb_sheet_bracket(sheet, (const char *const *)texts);
+	for (unsigned i = 0; i < sizes; i++)
+		g_free(texts[i]);
+	return bracket;
+}
+
+/* "Square: make 24 (28, 32)", "Back: 4 rows of 6 motifs". */
+static void add_motifs(tb_sheet *sheet)
+{
+	g_autoptr(GArray) sums = tb_laid_reckon(sheet->worked);
+	if (sums->len > 0)
+		tb_galley_heading(&sheet->galley, "Motifs", 1);
+	for (guint i = 0; i < sums->len; i++) {
+		const tb_laid_sum *one = &g_array_index(sums, tb_laid_sum, i);
+		g_autofree char *made = bracket_numbers(sheet, one->made), *rows = bracket_numbers(sheet, one->rows);
+		g_autofree char *across = bracket_numbers(sheet, one->across);
+		g_autofree char *text = one->rows[0] > 0 ? g_strdup_printf("%s rows of %s, %s in all.%s", rows, across, made,
+			one->times > 1 ? " Made twice." : "") : g_strdup_printf("Make %s.", made);
+		tb_galley_fact(&sheet->galley, one->what, text);
+	}
+}
+
 /* The table of measurements, none when the pattern gives no gauge. Returns how wide it is. */
 static unsigned gather_measurements(tb_sheet *sheet, GPtrArray *cells)
 {
@@ -167,6 +210,8 @@ static unsigned gather_measurements(tb_sheet *sheet, GPtrArray *cells)
 	}
 	g_autoptr(GArray) sized = tb_sized_find(sheet->worked);
 	add_sized(sheet, cells, sized, -1, NULL);
+	g_autoptr(GArray) sums = tb_laid_reckon(sheet->worked);
+	add_laid_lengths(sheet, cells, sums);
 	for (unsigned piece = 0; piece < tb_pattern_count_pieces(sheet->pattern); piece++)
 		add_measured_piece(sheet, cells, piece, sized);
 	return columns;
@@ -276,6 +321,7 @@ void tb_sheet_add_facts(tb_sheet *sheet)
 		tb_galley_table(&sheet->galley, cells, columns, 1, NULL);
 	}
 
+	add_motifs(sheet);
 	tb_galley_heading(&sheet->galley, "Yarn, hook and gauge", 1);
 	add_yarn(sheet);
 	add_hook(sheet);

@@ -5,13 +5,17 @@
 static void count_in_each(tb_builder *b, const tb_value *value, tb_act *act)
 {
 	tb_number many = tb_build_number(b, tb_value_get(value, TB_SLOT_per), 1);
-	int each = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 1);
-	int *values = tb_arena_take(b->arena, many.count * sizeof(int));
-	for (unsigned i = 0; i < many.count; i++)
-		values[i] = many.values[i] == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : many.values[i] * each;
-	act->place.count = (tb_number){many.count, values, many.span};
+	tb_number each = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
+	unsigned count = MAX(many.count, each.count);
+	int *values = tb_arena_take(b->arena, count * sizeof(int));
+	for (unsigned i = 0; i < count; i++) {
+		int rows = many.values[many.count == 1 ? 0 : i], in_one = each.values[each.count == 1 ? 0 : i];
+		values[i] = rows == TB_NOT_IN_SIZE || in_one == TB_NOT_IN_SIZE ? TB_NOT_IN_SIZE : rows * in_one;
+	}
+	act->place.count = (tb_number){count, values, many.span};
 	act->in_each = many;
 	act->in_rows = tb_build_has(value, TB_SLOT_inrows);
+	act->in_motifs = tb_build_has(value, TB_SLOT_inmotifs);
 }
 
 /* Which edge of a flat piece VALUE names. */

@@ -19,6 +19,11 @@ static void clear_finished(void *finished)
 	g_free(((tb_finished *)finished)->piece);
 }
 
+static void clear_laid(void *laid)
+{
+	g_free(((tb_laid *)laid)->of);
+}
+
 static void clear_gauge(void *gauge)
 {
 	g_free(((tb_kind_gauge *)gauge)->stitch);
@@ -39,6 +44,8 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
 	pattern->finished = g_array_new(FALSE, FALSE, sizeof(tb_finished));
 	g_array_set_clear_func(pattern->finished, clear_finished);
+	pattern->laid = g_array_new(FALSE, FALSE, sizeof(tb_laid));
+	g_array_set_clear_func(pattern->laid, clear_laid);
 	pattern->gauges = g_array_new(FALSE, FALSE, sizeof(tb_kind_gauge));
 	g_array_set_clear_func(pattern->gauges, clear_gauge);
 	return pattern;
@@ -65,6 +72,7 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_array_unref(pattern->reads);
 	g_array_unref(pattern->gauges);
 	g_array_unref(pattern->finished);
+	g_array_unref(pattern->laid);
 	g_free(pattern);
 }
 

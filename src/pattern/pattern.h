@@ -75,6 +75,28 @@ typedef struct {
 	tb_span place;
 } tb_finished;
 
+/* What is said of how often a motif is made, and how the motifs lie. */
+typedef enum {
+	TB_LAID_MADE,   /* "Make 24 (28, 32) squares": first */
+	TB_LAID_OUT,    /* "4 rows of 6": first rows, second in each */
+	TB_LAID_TIER,   /* "Tiers 2 to 5: 1 Square D, 3 Squares C each": first, so many TIMES */
+	TB_LAID_SIZE,   /* "One square measures 12 cm": mm across, high_mm */
+	TB_LAID_ROUNDS, /* "First 4 rounds = 10 cm across": first rounds, mm */
+} tb_laid_kind;
+
+typedef struct {
+	tb_laid_kind kind;
+	int piece;       /* the motif; -1: whichever */
+	char *of;        /* small: "back", "sleeve", "color a"; NULL: of all */
+	unsigned times;  /* "for each sleeve": 2 */
+	bool gauges;     /* it is the gauge of the pattern */
+	bool leans;      /* hexagons and triangles do not lie side by side as squares do */
+	unsigned count, other_count; /* figures of each: one a size, or one for all */
+	guint32 first[TB_MAX_SIZES], second[TB_MAX_SIZES];
+	double mm[TB_MAX_SIZES], high_mm[TB_MAX_SIZES];
+	tb_span place;
+} tb_laid;
+
 /* "Sides": rows under a heading of their own that go on with what the piece has so far. */
 typedef struct {
 	char *name;
@@ -114,6 +136,7 @@ struct tb_pattern {
 	tb_gauge gauge;
 	GArray *gauges; /* tb_kind_gauge: that one, and those of other stitches */
 	GArray *finished; /* tb_finished */
+	GArray *laid; /* tb_laid */
 	GPtrArray *pieces; /* tb_piece, owned */
 	GPtrArray *charts; /* tb_chart_request, owned */
 	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */

@@ -202,6 +202,10 @@ static void read_gauge(tb_text_reader *reader, const tb_text *value)
 	bool impossible;
 	if (tb_text_read_gauges(reader->pattern, value->chars, &gauge, &impossible))
 		return;
+	if (!impossible && gauge.stitches == 0 && tb_text_measures_motif(value->chars)) {
+		reader->motif_gauge = whole(value);
+		return;
+	}
 	/* "Gauge is not important for this one." */
 	if (value->length > 0 && strpbrk(value->chars, "0123456789") == NULL) {
 		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);

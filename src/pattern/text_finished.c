@@ -76,7 +76,7 @@ static double unit_mm(const char *text)
 }
 
 /* "42 (46, 50) cm", "33 (37) [41] in", "16 in (18 in, 20 in)", "30/33/36 inches" at TEXT; false for anything else. */
-static bool read_lengths(const char *text, tb_finished *finished, size_t *end)
+bool tb_text_read_lengths(const char *text, tb_finished *finished, size_t *end)
 {
 	double unit = 0;
 	bool range = false;
@@ -231,7 +231,7 @@ void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 			taken = length;
 			figures = (names[i].anywhere ? is_told_of(lower, at) : is_said_finished(lower, at)) ? find_figures(lower, at + length) : 0;
 			finished.kind = names[i].kind;
-			if (figures > 0 && read_lengths(lower + figures, &finished, &end)) {
+			if (figures > 0 && tb_text_read_lengths(lower + figures, &finished, &end)) {
 				/* "Length: 40 cm around" is none */
 				add(reader, text, at, figures + end, &finished);
 				taken = figures + end - at;
@@ -239,7 +239,7 @@ void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 		}
 		size_t verb = begins && taken == 0 ? tb_at_word(lower + at, "measures measure") : 0;
 		figures = verb > 0 ? find_figures(lower, at + verb) : 0;
-		if (figures > 0 && read_lengths(lower + figures, &finished, &end) && read_behind(lower + figures + end, &finished.kind))
+		if (figures > 0 && tb_text_read_lengths(lower + figures, &finished, &end) && read_behind(lower + figures + end, &finished.kind))
 			add(reader, text, at, figures + end, &finished);
 		at += MAX(taken, 1);
 	}

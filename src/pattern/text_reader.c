@@ -285,6 +285,17 @@ static void begin(tb_text_reader *reader, guint i)
 		kind = TB_LINE_ONLY;
 	size_t from = kind == TB_LINE_ALL_SIZES ? tb_find_all_sizes(line) : 0;
 	from += strspn(line + from, " ");
+	if (in_piece && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_text_tells_laid(reader, line)) {
+		tb_text_begin_remark(reader, i, reader->notes);
+		return;
+	}
+	/* "As Back for tiers 1 to 4": no row, and not counted */
+	if (in_piece && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_text_speaks_of_tiers(line)) {
+		tb_text_fault_at(reader, TB_WARNING, "motifs-unread", tb_text_part(reader, i, 0, strlen(line)),
+			"As in “Back: 4 rows of 6 squares”.", "how these motifs lie is not counted");
+		tb_text_begin_remark(reader, i, reader->notes);
+		return;
+	}
 	switch (kind) {
 	case TB_LINE_ALL_SIZES:
 		tb_gathered_clear(&reader->only);
@@ -443,6 +454,7 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 		fault_no_piece(&reader);
 	tb_text_find_head_sizes(&reader);
 	tb_text_take_fit(&reader);
+	tb_text_find_laid(&reader);
 	tb_text_read_charts(&reader);
 	keep_prose(&reader);
 	tb_gathered_finish(&reader.gathered);

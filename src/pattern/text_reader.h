@@ -42,6 +42,7 @@ typedef struct {
 	tb_field field;       /* TB_OPEN_FIELD */
 	tb_span field_place;  /* of its name */
 	unsigned fields_seen; /* a bit a field */
+	tb_span motif_gauge;  /* of a gauge that counts no stitches, and says what a motif measures */
 	tb_text *fit;         /* "76 (81, 86) cm": the sizes where no list names them */
 
 	tb_piece *piece;      /* NULL before the first */
@@ -107,6 +108,18 @@ bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge,
 
 /* text_finished.c: what TEXT says that the garment, or the piece at hand, measures when it is done. */
 void tb_text_find_finished(tb_text_reader *reader, const tb_text *text);
+
+/* "42 (46, 50) cm" at TEXT, small letters; *END is behind them. False for anything else. */
+bool tb_text_read_lengths(const char *text, tb_finished *finished, size_t *end);
+
+/* text_laid.c: how often motifs are made and how they lie, from all that was read as no row, once pieces and sizes are known. */
+void tb_text_find_laid(tb_text_reader *reader);
+/* Whether every sentence of LINE tells of that, and works no stitch. */
+bool tb_text_tells_laid(const tb_text_reader *reader, const char *line);
+/* Whether LINE works no stitch, and is about squares in tiers. */
+bool tb_text_speaks_of_tiers(const char *line);
+/* Whether TEXT tells what a motif, or some rounds of it, measure. */
+bool tb_text_measures_motif(const char *text);
 
 /* text_fields.c: the field that was gathered goes to the pattern. */
 void tb_text_close_field(tb_text_reader *reader);

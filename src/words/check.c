@@ -1,6 +1,7 @@
 /* The table of counts and measurements, as a designer can paste it into a pattern. */
 #include "words/check.h"
 
+#include "fabric/laid.h"
 #include "fabric/measure.h"
 
 tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece)
@@ -95,20 +96,32 @@ void tb_check_end_line(GString *out)
 	g_string_append_c(out, '\n');
 }
 
-tb_check_widths tb_check_add_heading(GString *out, const tb_worked *worked)
+tb_check_widths tb_check_measure_heading(const tb_worked *worked)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
 	tb_check_widths w = {.label = 13, .unit = 5, .size = 6};
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++)
 		w.size = MAX(w.size, g_utf8_strlen(tb_pattern_get_size(pattern, size), -1));
-	tb_check_add_cell(out, "Row", w.label, false);
-	tb_check_add_cell(out, "Side", w.unit, false);
+	return w;
+}
+
+void tb_check_put_heading(GString *out, const tb_worked *worked, const char *label, const char *unit, const tb_check_widths *w)
+{
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	tb_check_add_cell(out, label, w->label, false);
+	tb_check_add_cell(out, unit, w->unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
 		const char *name = tb_pattern_get_size(pattern, size);
 		g_string_append(out, "  ");
-		tb_check_add_cell(out, *name != '\0' ? name : "sts", w.size, true);
+		tb_check_add_cell(out, *name != '\0' ? name : "sts", w->size, true);
 	}
 	tb_check_end_line(out);
+}
+
+tb_check_widths tb_check_add_heading(GString *out, const tb_worked *worked)
+{
+	tb_check_widths w = tb_check_measure_heading(worked);
+	tb_check_put_heading(out, worked, "Row", "Side", &w);
 	return w;
 }
 
@@ -297,9 +310,9 @@ static void add_piece(GString *out, const tb_worked *worked, unsigned piece, con
 	tb_check_add_sized(out, worked, sized, (int)piece, &w);
 	add_totals(out, worked, piece, &w);
 	add_reached(out, worked, piece);
-	if (!has_width)
+	if (!has_width && tb_laid_across_mm(worked, piece, 0, NULL) <= 0)
 		g_string_append(out, "No gauge is given, so there are no measurements.\n");
-	else if (!has_length)
+	else if (has_width && !has_length)
 		g_string_append(out, "The gauge gives no rows, so there is no length.\n");
 	g_string_append_c(out, '\n');
 }
@@ -334,6 +347,8 @@ char *tb_check_text(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 			add_piece(out, worked, i, sized);
 	}
 	tb_check_add_pieces(out, worked, piece);
+	if (piece < 0)
+		tb_check_add_laid(out, worked);
 	if (piece < 0)
 		tb_check_add_whole(out, worked, sized);
 	add_verdict(out, worked, diagnostics);

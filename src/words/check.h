@@ -59,13 +59,19 @@ typedef struct {
 
 void tb_check_add_cell(GString *out, const char *text, glong width, bool right);
 void tb_check_end_line(GString *out);
+tb_check_widths tb_check_measure_heading(const tb_worked *worked);
+void tb_check_put_heading(GString *out, const tb_worked *worked, const char *label, const char *unit, const tb_check_widths *w);
 /* The heading of a piece's table: the sizes. */
 tb_check_widths tb_check_add_heading(GString *out, const tb_worked *worked);
 
 /* check_sized.c: what a maker needs of PIECE beside its width and length, of SIZED (fabric/sized.h). */
+void tb_check_add_lengths(GString *out, const tb_worked *worked, const char *label, const double *mm, const tb_check_widths *w);
 void tb_check_add_sized(GString *out, const tb_worked *worked, const GArray *sized, int piece, const tb_check_widths *w);
 /* What is so of the whole garment, and what the pattern states of it. */
 void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *sized);
+
+/* check_laid.c: how many motifs are made, how they lie, and what comes of it. */
+void tb_check_add_laid(GString *out, const tb_worked *worked);
 
 /* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */
 void tb_check_add_pieces(GString *out, const tb_worked *worked, int piece);

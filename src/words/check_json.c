@@ -1,6 +1,7 @@
 /* The check as one JSON object; scripts rely on its shape. */
 #include "words/check.h"
 
+#include "fabric/laid.h"
 #include "fabric/yarn.h"
 
 #include <cjson/cJSON.h>
@@ -133,6 +134,40 @@ static void add_yarn(cJSON *root, const tb_worked *worked)
 		cJSON_AddItemToArray(list, grams[size] > 0 ? cJSON_CreateNumber(round(grams[size])) : cJSON_CreateNull());
 }
 
+static void add_numbers(cJSON *object, const char *key, const guint32 *numbers, unsigned sizes)
+{
+	cJSON *list = cJSON_AddArrayToObject(object, key);
+	for (unsigned size = 0; size < sizes; size++)
+		cJSON_AddItemToArray(list, cJSON_CreateNumber(numbers[size]));
+}
+
+/* "motifs": how many are made, and how they lie. */
+static void add_laid(cJSON *root, const tb_worked *worked)
+{
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	g_autoptr(GArray) sums = tb_laid_reckon(worked);
+	unsigned sizes = tb_pattern_count_sizes(pattern);
+	cJSON *list = sums->len > 0 ? cJSON_AddArrayToObject(root, "motifs") : NULL;
+	for (guint i = 0; i < sums->len; i++) {
+		const tb_laid_sum *one = &g_array_index(sums, tb_laid_sum, i);
+		cJSON *object = cJSON_CreateObject();
+		cJSON_AddStringToObject(object, "name", one->what);
+		add_numbers(object, "count", one->made, sizes);
+		if (one->times > 1)
+			cJSON_AddNumberToObject(object, "times", one->times);
+		if (one->rows[0] > 0) {
+			add_numbers(object, "rows", one->rows, sizes);
+			add_numbers(object, "across", one->across, sizes);
+			cJSON *wide = cJSON_AddArrayToObject(object, "width_cm"), *high = cJSON_AddArrayToObject(object, "length_cm");
+			for (unsigned size = 0; size < sizes; size++) {
+				cJSON_AddItemToArray(wide, length_in_cm(one->wide_mm[size]));
+				cJSON_AddItemToArray(high, length_in_cm(one->high_mm[size]));
+			}
+		}
+		cJSON_AddItemToArray(list, object);
+	}
+}
+
 static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece, const GArray *sized)
 {
 	const tb_pattern *pattern = tb_worked_pattern(worked);
@@ -148,6 +183,13 @@ static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece, cons
 		cJSON_AddItemToArray(lengths, length_in_cm(fabric->length_mm));
 	}
 	add_sized(object, worked, sized, (int)piece);
+	guint32 rounds = 0;
+	if (tb_laid_across_mm(worked, piece, 0, &rounds) > 0) {
+		cJSON *across_cm = cJSON_AddArrayToObject(object, "across_cm");
+		for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++)
+			cJSON_AddItemToArray(across_cm, length_in_cm(tb_laid_across_mm(worked, piece, size, NULL)));
+		cJSON_AddNumberToObject(object, "across_by_rounds", rounds);
+	}
 	cJSON_AddItemToArray(list, object);
 }
 
@@ -203,6 +245,7 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 	if (piece < 0) {
 		add_sized(root, worked, sized, -1);
 		add_yarn(root, worked);
+		add_laid(root, worked);
 	}
 	add_read(root, worked);
 	cJSON *faults = cJSON_AddArrayToObject(root, "diagnostics");

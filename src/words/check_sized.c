@@ -2,6 +2,7 @@
 #include "words/check.h"
 
 #include "fabric/finished.h"
+#include "fabric/laid.h"
 #include "fabric/yarn.h"
 #include "support/units.h"
 
@@ -20,7 +21,7 @@ static void add_line(GString *out, const tb_worked *worked, const char *label, c
 	tb_check_end_line(out);
 }
 
-static void add_lengths(GString *out, const tb_worked *worked, const char *label, const double *mm, const tb_check_widths *w)
+void tb_check_add_lengths(GString *out, const tb_worked *worked, const char *label, const double *mm, const tb_check_widths *w)
 {
 	add_line(out, worked, label, "cm", 10, mm, w);
 	add_line(out, worked, "", "in", TB_MM_PER_INCH, mm, w);
@@ -39,10 +40,18 @@ static bool is_width(const tb_worked *worked, const tb_sized *one)
 
 void tb_check_add_sized(GString *out, const tb_worked *worked, const GArray *sized, int piece, const tb_check_widths *w)
 {
+	double across[TB_MAX_SIZES] = {0};
+	guint32 rounds = 0;
+	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++)
+		across[size] = tb_laid_across_mm(worked, (unsigned)piece, size, &rounds);
+	if (rounds > 0) {
+		tb_check_add_lengths(out, worked, "Across", across, w);
+		g_string_append_printf(out, "Across goes by what its first %u rounds measure.\n", rounds);
+	}
 	for (guint i = 0; i < sized->len; i++) {
 		const tb_sized *one = &g_array_index(sized, tb_sized, i);
 		if (one->piece == piece && !is_width(worked, one))
-			add_lengths(out, worked, tb_sized_name(one->kind), one->mm, w);
+			tb_check_add_lengths(out, worked, tb_sized_name(one->kind), one->mm, w);
 	}
 }
 
@@ -66,8 +75,8 @@ static void add_ease(GString *out, const tb_worked *worked, const double *bust, 
 		return;
 	for (unsigned size = 0; size < TB_MAX_SIZES; size++)
 		ease[size] = bust[size] > 0 && fit[size] > 0 ? bust[size] - fit[size] : 0;
-	add_lengths(out, worked, "To fit bust", fit, w);
-	add_lengths(out, worked, "Ease", ease, w);
+	tb_check_add_lengths(out, worked, "To fit bust", fit, w);
+	tb_check_add_lengths(out, worked, "Ease", ease, w);
 }
 
 /* "Yarn: about 210 (230) g, reckoned …" */
@@ -103,9 +112,9 @@ void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *siz
 			continue;
 		g_string_append(out, "Garment\n");
 		tb_check_widths w = tb_check_add_heading(out, worked);
-		add_lengths(out, worked, tb_sized_name(one->kind), one->mm, &w);
+		tb_check_add_lengths(out, worked, tb_sized_name(one->kind), one->mm, &w);
 		if (find_stated(tb_worked_pattern(worked), one->kind, stated) != NULL)
-			add_lengths(out, worked, "  stated", stated, &w);
+			tb_check_add_lengths(out, worked, "  stated", stated, &w);
 		add_ease(out, worked, one->mm, &w);
 		g_string_append_printf(out, "%s is %s, without seams and bands.\n\n", tb_sized_name(one->kind), one->of);
 	}

@@ -237,3 +237,54 @@ Test(check, parts_are_told_by_their_own_numbers_in_every_size)
 	cJSON_Delete(root);
 	tb_case_finish(&c);
 }
+
+#define MOTIF \
+	"MOTIF\nRnd 1: Ch 4, 11 dc in 4th ch from hook, join with sl st. (12 dc)\nRnd 2: Ch 1, 2 sc in each dc around, join. " \
+	"(24 sc)\nFasten off.\n\n"
+
+/* 4 x 6 and 4 x 7 of 9 cm. */
+Test(check, motifs_that_are_made_and_how_they_lie)
+{
+	static const char *const said[] = {
+		"FINISHING\nMake 24 (28) motifs. Join them in 4 rows of 6 (7).\n",
+		"FINISHING\nYou will need 24/28 motifs in all; lay them out 6/7 motifs wide by 4 high.\n",
+		"FINISHING\nWork 12 (14) motifs in color A and 12 (14) in color B.\nSew together in a grid of 4 rows with 6 (7).\n",
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(said); i++) {
+		g_autofree char *pattern = g_strconcat("Throw\n\nSizes: S (M)\nGauge: one motif = 9 cm\n\n" MOTIF, said[i], NULL);
+		tb_case c = tb_case_read("throw.txt", pattern);
+		g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+		cr_expect_not_null(strstr(text, "Motif        made       24      28\n"), "%s", text);
+		cr_expect_not_null(strstr(text, "  rows                   4       4\n  in each                6       7\n"
+				"  Width      cm       54.0    63.0\n             in       21.3    24.8\n"
+				"  Length     cm       36.0    36.0\n"), "%s", text);
+		cr_expect_not_null(strstr(text, "Every row comes out in every size.\n"), "%s", text);
+		tb_case_finish(&c);
+	}
+}
+
+/* 12 + 2 x 6 of 24; 3 more round as high as the first 4 are, of 2. */
+Test(check, motifs_of_parts_and_gauge_by_rounds)
+{
+	tb_case c = tb_case_read("vest.txt", "Vest\n\nGauge: First 4 rounds = 6 in across\n\n" MOTIF
+		"BACK\nMake 12 motifs for the back and 6 for each front.\nJoin motifs in 3 rows of 4.\n\n"
+		"FRONTS\nJoin motifs in 3 rows of 2.\n");
+	g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+	cr_expect_not_null(strstr(text, "Motif        made       24\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "Back                    12\n"), "%s", text);
+	cr_expect_not_null(strstr(text, "Fronts                   6\n"), "%s", text);
+	cr_expect_null(strstr(text, "Across"), "two rounds are fewer than four\n%s", text);
+	tb_case_finish(&c);
+}
+
+Test(check, letters_that_show_where_motifs_lie)
+{
+	for (int wrong = 0; wrong < 2; wrong++) {
+		g_autofree char *pattern = g_strdup_printf("Cushion\n\nSquare A (make 5)\nRnd 1: Ch 4, 11 dc in 4th ch from hook, join. (12 dc)\n"
+			"Fasten off.\n\nSquare B (make 4)\nRnd 1: Ch 4, 11 dc in 4th ch from hook, join. (12 dc)\nFasten off.\n\n"
+			"Layout\nA B A\nB %c B\nA B A\n", wrong ? 'B' : 'A');
+		tb_case c = tb_case_read("cushion.txt", pattern);
+		cr_expect_eq(tb_diagnostics_count_errors(c.diagnostics), (unsigned)wrong);
+		tb_case_finish(&c);
+	}
+}
