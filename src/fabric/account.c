@@ -402,14 +402,43 @@ static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 	*mine = h->row;
 }
 
+/* "20 (24, -) sc" of a row that the last size works as well, with so many COUNTED. */
+static void tell_dash(tb_hands *h, const tb_claim *claim, unsigned counted)
+{
+	if (counted == 0)
+		return;
+	tb_hands_tell(h, TB_WARNING, "count-unseen", claim->span, "Give its count, or say which sizes work the row.",
+		"no count is given, and this %s is worked: it counts %u", tb_hands_row(h, h->row)->is_round ? "round" : "row", counted);
+}
+
+/* "(20 sc, same as Row 3)": whether the row has as many stitches as that one. */
+static void check_same_as(tb_hands *h, const tb_claim *claim)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row), *other = NULL;
+	for (guint32 i = h->row; i-- > 1 && other == NULL;) {
+		const tb_made_row *made = tb_hands_row(h, i);
+		if (claim->same_as == TB_SAME_AS_LAST || made->number - made->before == claim->same_as)
+			other = made;
+	}
+	if (other == NULL)
+		tb_hands_tell(h, TB_ERROR, "row-missing", claim->span, "Name a row above this one.",
+			"the row that this is said to count the same as is not there");
+	else if (other->stitches != row->stitches)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"counts %u, and row %u, said to be the same, %u", (unsigned)row->stitches, (unsigned)(other->number - other->before),
+			(unsigned)other->stitches);
+}
+
 /* Checks what is claimed Ith of the row that is looked at. */
 static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, guint32 rows)
 {
 	const tb_claim *claim = &sentence->claims[i];
 	/* those were held against the work when it was done */
-	if (claim->made || !tb_hands_may_go_on(h, claim->span))
+	if (claim->made || !tb_hands_may_go_on(h, claim->span) || (claim->sizes != 0 && (claim->sizes >> h->size & 1) == 0))
 		return;
 	tb_hands_look(h, tb_hands_row(h, h->row)->count);
+	if (claim->same_as > 0)
+		check_same_as(h, claim);
 	if ((claim->sides || claim->corners) && claim->count.values != NULL && !claim->early)
 		tb_account_sides(h, claim);
 	if (claim->share > 0) {
@@ -440,11 +469,14 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	else if (claim->other && !claim->sides && claim->count.values != NULL && claim->count.count > 0 &&
 		tb_number_in(&claim->count, h->size) != TB_NOT_IN_SIZE)
 		tb_account_things(h, claim, tb_hands_number(h, &claim->count, 0));
-	if (claim->other || claim->count.values == NULL || claim->count.count == 0 ||
-		tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE)
+	if (claim->other || claim->count.values == NULL || claim->count.count == 0)
 		return;
 	unsigned said = tb_hands_number(h, &claim->count, 0), with, without;
 	tb_account_count(h, claim, &with, &without);
+	if (tb_number_in(&claim->count, h->size) == TB_NOT_IN_SIZE) {
+		tell_dash(h, claim, with);
+		return;
+	}
 	if (!tb_account_chain(h, sentence, claim, &with, &without))
 		return;
 	/* sc2tog and BPsc are of the sc */

@@ -1,19 +1,26 @@
 /* What is claimed of the sides of a round with corners. */
 #include "fabric/account.h"
 
-/*
- * The stitches of each side of a round whose corners are spaces, the longest it has, where all sides are
- * alike, and how many SIDES these are; 0 where that cannot be told.
- */
-static unsigned count_side(const tb_hands *h, unsigned *sides)
+/* The chains of the longest space of the row. */
+static unsigned find_longest(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
-	unsigned longest = 0, run = 0, corners = 0, first = 0, side = 0, here = 0;
+	unsigned longest = 0, run = 0;
 	for (guint32 i = 0; i < row->count; i++) {
 		run = tb_hands_made(h, row->first + i)->flags & TB_MADE_CHAIN ? run + 1 : 0;
 		longest = MAX(longest, run);
 	}
-	run = 0;
+	return longest;
+}
+
+/*
+ * The stitches of each side of a round whose corners are spaces, the longest it has, where all sides are
+ * alike, and how many SIDES these are; 0 where that cannot be told.
+ */
+static unsigned count_side(const tb_hands *h, unsigned longest, unsigned *sides)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned run = 0, corners = 0, first = 0, side = 0, here = 0;
 	for (guint32 i = 0; i <= row->count; i++) {
 		const tb_made *made = i < row->count ? tb_hands_made(h, row->first + i) : NULL;
 		if (made != NULL && made->flags & TB_MADE_CHAIN) {
@@ -58,8 +65,11 @@ static bool is_share(unsigned sides, unsigned said)
 
 void tb_account_sides(tb_hands *h, const tb_claim *claim)
 {
-	unsigned sides = 0, said = tb_hands_number(h, &claim->count, 0), side = count_side(h, &sides);
+	unsigned longest = find_longest(h), sides = 0, said = tb_hands_number(h, &claim->count, 0), side = count_side(h, longest, &sides);
 	unsigned parts = claim->corners ? said : tb_hands_number(h, &claim->parts, sides);
+	if (claim->corners && claim->space_chains > 0 && claim->space_chains != longest)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the length, or the chains of the row.",
+			"the longest spaces are of %u ch, the pattern says %u", longest, claim->space_chains);
 	/* a reading that has such sides is rather meant */
 	h->cursor.odd += side == 0;
 	if (side == 0 && is_lopsided(h)) {

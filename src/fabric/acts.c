@@ -424,6 +424,10 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_hands_give_up(h, act->code, act->span, act->hint, "%s", act->why);
 		break;
 	case TB_ACT_CLAIM:
+		/* the reader has taken out those of the row */
+		if (act->claim_count > 0)
+			tb_hands_give_up(h, "claim-not-last", act->span, "Put the count at the row's end.", "a count stands in the midst of what is worked");
+		break;
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_SIDE:
 	case TB_ACT_WITHIN:

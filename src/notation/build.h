@@ -152,6 +152,8 @@ int tb_build_one_number(const tb_value *value, int otherwise);
 
 /* --- build_sized.c --- */
 
+/* The MANY CLAIMS as they are said of SIZES alone. */
+const tb_claim *tb_claims_in(const tb_builder *b, const tb_claim *claims, unsigned many, tb_size_set sizes);
 void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_sized(tb_builder *b, const tb_value *value, GArray *acts);
 
@@ -190,6 +192,8 @@ void tb_build_say_count(GArray *acts, tb_arena *arena, const tb_act *said);
 /* What so many chains, LESS fewer than CHAINS, were said to count as for all rows. */
 tb_counts tb_build_counts_said(const tb_builder *b, const tb_number *chains, int less);
 void tb_build_chain(tb_builder *b, const tb_value *value, GArray *acts);
+/* "…, counting as last ch-5 loop": of how many chains what VALUE works is said to be a loop; 0: not said. */
+int tb_build_loop_chains(const tb_value *value);
 /* "a multiple of 6 plus 2": of how many chains, or stitches along an edge, ACT's may be. */
 void tb_build_multiple(tb_builder *b, const tb_value *multiple, tb_act *act);
 /* What a stitch that begins a row without chains is said to count as; false where it is no such. */

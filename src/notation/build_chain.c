@@ -106,6 +106,15 @@ static tb_stands find_stands(const tb_value *counts)
 	return there == NULL ? TB_STANDS_UNSAID : tb_value_is(there, TB_KIND_onslip) ? TB_STANDS_ON_SLIP : TB_STANDS_ON_FIRST;
 }
 
+int tb_build_loop_chains(const tb_value *value)
+{
+	const tb_value *loop = tb_value_get(value, TB_SLOT_loop);
+	return loop != NULL && loop->type == TB_VALUE_NODE ? tb_build_one_number(tb_value_get(loop, TB_SLOT_n), 0) : 0;
+}
+
+/* The chains that stand for a stitch beside a loop, "ch 7 (counts as first ch-4 loop)": a treble's at the most. */
+#define MOST_BESIDE_LOOP 4
+
 static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_CHAIN);
@@ -124,6 +133,16 @@ static void make_chain(tb_builder *b, const tb_value *value, GArray *acts)
 	b->chains = act.count;
 	if (tb_number_is(&act.count, 0)) {
 		tb_build_add_cannot(b, value, acts, "how many chains is not said");
+		return;
+	}
+	int loop = tb_build_loop_chains(value), least = act.count.values[0], most = least;
+	for (unsigned i = 1; i < act.count.count; i++) {
+		least = MIN(least, act.count.values[i]);
+		most = MAX(most, act.count.values[i]);
+	}
+	if (loop > 0 && (loop > least || loop + MOST_BESIDE_LOOP < most)) {
+		tb_build_tell_cannot(b, value, acts, "counts-unclear", "the loop that this is said to be has another number of chains",
+			"As in “ch 5 (counts as ch-4 loop)”: one of the 5 is the sc before it.");
 		return;
 	}
 	if (is_several(tb_value_get(value, TB_SLOT_counts))) {

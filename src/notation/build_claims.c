@@ -78,6 +78,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
 	claim.share = tb_build_figure(tb_value_get(part, TB_SLOT_share), 0);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
+	claim.space_chains = tb_build_figure(tb_value_get(part, TB_SLOT_chains), 0);
 	claim.pairs = tb_build_has(part, TB_SLOT_pairs);
 	claim.row = tb_build_figure(tb_value_get(part, TB_SLOT_row), 0);
 	claim.clumps = tb_build_has(part, TB_SLOT_clumps);
@@ -271,12 +272,14 @@ static bool says_chains(const tb_builder *b, const tb_value *tail)
 	return false;
 }
 
-/* "(23 dc, counting the ch-3 as 1 dc)": what TAIL says of the chain the row begins with, it says of all CLAIMS. */
+/* "(23 dc, counting the ch-3 as 1 dc)": what TAIL says of the chain the row begins with, it says of all CLAIMS; or "same as Row 3". */
 static void set_chain(tb_builder *b, const tb_value *tail, GArray *claims)
 {
 	const tb_value *as = tb_value_get(tail, TB_SLOT_as), *n = tb_value_get(tail, TB_SLOT_n);
 	bool with = tb_value_is(tail, TB_KIND_chin), figure = n != NULL && n->type == TB_VALUE_NUMBER;
 	bool named = tb_value_is(as, TB_KIND_noun) && tb_value_is_symbol(tb_value_get(as, TB_SLOT_k), TB_SYMBOL_named);
+	if (tb_value_is(tail, TB_KIND_sameas) && claims->len > 0)
+		g_array_index(claims, tb_claim, 0).same_as = tb_build_has(tail, TB_SLOT_v) ? TB_SAME_AS_LAST : tb_build_figure(n, 0);
 	for (guint i = 0; (with || tb_value_is(tail, TB_KIND_chout)) && i < claims->len; i++) {
 		tb_claim *claim = &g_array_index(claims, tb_claim, i);
 		claim->with_chain = with;

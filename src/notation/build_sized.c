@@ -54,6 +54,38 @@ tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
 	return (tb_size_set)name->figures[0];
 }
 
+const tb_claim *tb_claims_in(const tb_builder *b, const tb_claim *claims, unsigned many, tb_size_set sizes)
+{
+	unsigned count = tb_pattern_count_sizes(b->pattern);
+	tb_claim *some = tb_arena_take(b->arena, (many + 1) * sizeof(tb_claim));
+	for (unsigned i = 0; i < many; i++) {
+		some[i] = claims[i];
+		some[i].sizes = claims[i].sizes != 0 ? claims[i].sizes & sizes : sizes;
+		tb_number *said = &some[i].count;
+		if (said->values == NULL || said->count == 0 || count == 1)
+			continue;
+		int *values = tb_arena_take(b->arena, count * sizeof(int));
+		for (unsigned size = 0; size < count; size++)
+			values[size] = sizes >> size & 1 ? tb_number_in(said, said->count == 1 ? 0 : size) : TB_NOT_IN_SIZE;
+		*said = (tb_number){count, values, said->span};
+	}
+	return some;
+}
+
+/* "For all sizes you have 20 (24) sc": counts among what SIZES do are of the row, and stand behind it in ACTS. */
+static tb_acts part_claims(tb_builder *b, const tb_acts *body, tb_size_set sizes, GArray *claims)
+{
+	g_autoptr(GArray) rest = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	for (unsigned i = 0; i < body->count; i++) {
+		tb_act act = body->acts[i];
+		bool counts = act.kind == TB_ACT_CLAIM && act.claim_count > 0;
+		if (counts)
+			act.claims = tb_claims_in(b, act.claims, act.claim_count, sizes);
+		g_array_append_val(counts ? claims : rest, act);
+	}
+	return tb_acts_keep(b->arena, rest);
+}
+
 /* "size L only: 2 sc in next st;" goes on to a semicolon, or to the end. */
 void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -61,14 +93,17 @@ void tb_build_only(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *who = tb_value_get(value, TB_SLOT_who);
 	tb_act act = tb_build_act_of(b, value, TB_ACT_ONLY);
 	act.sizes = tb_build_has(who, TB_SLOT_all) ? G_MAXUINT32 : tb_build_sizes(b, tb_value_get(who, TB_SLOT_names));
-	act.body = tb_build_list(b, tb_value_get(value, TB_SLOT_acts));
+	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_acts body = tb_build_list(b, tb_value_get(value, TB_SLOT_acts));
+	act.body = part_claims(b, &body, act.sizes, claims);
 	char next = value->to < l->count ? l->text->chars[l->start[value->to]] : '\0';
 	if (act.sizes == 0)
 		tb_build_add_cannot(b, value, acts, "the pattern has not so many sizes");
 	else if (next == ',' || g_ascii_isalnum(next))
 		tb_build_add_cannot(b, value, acts, "what is worked in some sizes alone ends with a semicolon");
-	else
+	else if (act.body.count > 0)
 		g_array_append_val(acts, act);
+	g_array_append_vals(acts, claims->data, claims->len);
 }
 
 static bool draws_together(const tb_acts *body)

@@ -329,6 +329,25 @@ static bool is_number_of_stitch(const tb_builder *b, const tb_value *value)
 	return false;
 }
 
+/*
+ * "Ch 2, dc in first sc (counts as last ch-5 loop)": a chain and a stitch as high as what is left of the loop, give or
+ * take one, or the stitch alone.
+ */
+static void check_loop(tb_builder *b, const tb_value *value, const tb_stitch *stitch, const GArray *acts)
+{
+	int loop = tb_build_loop_chains(value);
+	const tb_act *before = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+	if (loop == 0 || stitch == NULL || before == NULL || before->kind != TB_ACT_CHAIN || before->count.count != 1)
+		return;
+	int chains = before->count.values[0] + (int)tb_stitch_chains(stitch);
+	if (ABS(chains - loop) <= 1)
+		return;
+	const tb_value *said = tb_value_get(value, TB_SLOT_loop);
+	tb_doubt doubt = {tb_build_span(b, said->from, said->to), said->from, said->to, "counts-unclear",
+		"the chain and the stitch beside it are not as long as this loop", "As in “ch 2, dc in first sc (counts as last ch-5 loop)”."};
+	g_array_append_val(b->doubts, doubt);
+}
+
 void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	const tb_value *place = tb_value_get(value, TB_SLOT_place);
@@ -354,6 +373,8 @@ void tb_build_work(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "so many go along the row, and not into each stitch");
 		return;
 	}
+	if (tb_build_has(value, TB_SLOT_loop))
+		check_loop(b, value, tb_build_stitch(b, stitch, NULL), acts);
 	bool increase = tb_build_is_increase(b, stitch);
 	if (is_along_several(b, value)) {
 		tb_build_add_cannot(b, value, acts, "along how many edges so many are worked is not said");

@@ -28,6 +28,9 @@ static inline int tb_number_in(const tb_number *number, unsigned size)
 /* What the pattern's own words define: "Shell: 5 dc in same st". */
 typedef struct tb_own tb_own;
 
+/* "…, same as last row": the one before. */
+#define TB_SAME_AS_LAST G_MAXUINT
+
 /* One part of a claimed count: "83 sts", or "12 dc". stitch NULL and spaces 0: stitches of any kind. */
 typedef struct {
 	tb_number count;
@@ -44,6 +47,8 @@ typedef struct {
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
 	bool between;      /* "…, with a ch-4 sp between each": between any two of `parts` groups; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
+	tb_size_set sizes; /* said of these, and of the others nothing: they have no figure in `count`; 0: of all */
+	unsigned same_as;  /* "(20 sc, same as Row 3)": the row counts as many as that one, or TB_SAME_AS_LAST; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */

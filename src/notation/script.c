@@ -67,6 +67,8 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 		r->as = TB_READ_REMARK;
 		return;
 	}
+	if (sentence->acts.count > 0)
+		tb_reader_count_last(r, sentence);
 	if (only_fastens_off(&sentence->acts))
 		r->as = TB_READ_FINISHING;
 	if (!tb_reader_makes(&sentence->acts) && tb_reader_only_ends(&sentence->acts)) {
@@ -181,6 +183,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (sentence->sizes == 0)
 		return tb_reader_fail(r, "size-unknown", 0, MIN(r->lattice.count, 1u), "Count the sizes, or name them.",
 			"the pattern has not so many sizes");
+	if (sentence->sizes != every_size)
+		tb_reader_tell_unused(r, row != NULL ? row : again, sentence->sizes);
 	if (label != said && !tb_reader_set_for(r, sentence, said))
 		return false;
 	if (label != NULL && !tb_reader_settle_often(r, sentence))

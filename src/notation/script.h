@@ -83,6 +83,8 @@ bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *ac
 void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
 /* Tells what was left out of the row of SENTENCE; false, told, where it states no count that comes out without. */
 bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence);
+/* Tells which figures SAID has for sizes besides SIZES, those that work it. */
+void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes);
 /* Tells what was left out between rows: where LEVEL is an error, that it is not understood. */
 void tb_reader_tell_unproved(tb_reader *r, tb_severity level);
 /*
@@ -164,6 +166,8 @@ void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *un
 
 /* script_tail.c: FINISH, what stands on a line of its own and ends the row before, is put to that row. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish);
+/* SENTENCE stands without a row's name: where it is a count and no work, it is one. */
+void tb_reader_count_last(tb_reader *r, tb_sentence *sentence);
 /* script_counts.c: what stands behind the end of SENTENCE's ACTS as if more were worked, and is their count, is refused. */
 void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts);
 /* "sc in each st": one in each, and of one kind. */
@@ -271,6 +275,8 @@ void tb_reader_tell_names(tb_reader *r);
 bool tb_reader_agrees(tb_reader *r, const tb_sentence *sentence, const tb_value *n);
 /* So many rows are SAID behind a row or in its label. */
 bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said);
+/* The sizes that work a row of SENTENCE, as it says and its label; all there are where it is NULL. */
+tb_size_set tb_reader_sizes_of(const tb_reader *r, const tb_sentence *sentence);
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every);
 

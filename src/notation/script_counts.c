@@ -63,6 +63,13 @@ static guint find_placeless(const tb_sentence *sentence, const GArray *acts)
 	return last < acts->len ? last : 0;
 }
 
+/* "For size M only 22 sc.": stitches without a place that ACT, of some sizes, works alone; else ACT. */
+static const tb_act *in_some_sizes(const tb_act *act)
+{
+	const tb_act *inner = act->kind == TB_ACT_ONLY && act->body.count == 1 ? &act->body.acts[0] : act;
+	return inner->kind == TB_ACT_WORK && inner->bare && inner->stitch != NULL ? inner : act;
+}
+
 /*
  * "11 dc in ring, join. 12 dc", "8 sc in ring. 8 sc": behind the join that closes a round nothing more
  * is worked without a place, nor behind stitches in a ring more of the same, or behind those in each
@@ -73,7 +80,8 @@ void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts)
 	guint end = find_placeless(sentence, acts);
 	if (end == 0)
 		return;
-	tb_act *act = &g_array_index(acts, tb_act, end);
+	tb_act *refused = &g_array_index(acts, tb_act, end);
+	const tb_act *act = in_some_sizes(refused);
 	guint at = find_before(acts, end);
 	const tb_act *before = &g_array_index(acts, tb_act, at);
 	bool joined = before->kind == TB_ACT_JOIN || closes_round(sentence, acts, at);
@@ -86,9 +94,9 @@ void tb_sentence_refuse_counts(const tb_sentence *sentence, GArray *acts)
 		(before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_END && tb_number_is(&before->count, 0)));
 	if (!squares && (act->kind != TB_ACT_WORK || !act->bare || (!joined && !in_ring && !across)))
 		return;
-	act->kind = TB_ACT_CANNOT;
-	act->code = "place-missing";
-	act->why = joined ? "the round is joined already" : "these are worked already";
-	act->hint = "Say where it is worked, as in “dc in same st”, or put a count in brackets.";
+	refused->kind = TB_ACT_CANNOT;
+	refused->code = "place-missing";
+	refused->why = joined ? "the round is joined already" : "these are worked already";
+	refused->hint = "Say where it is worked, as in “dc in same st”, or put a count in brackets.";
 }
 

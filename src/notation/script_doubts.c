@@ -20,6 +20,40 @@ void tb_reader_tell_names(tb_reader *r)
 	}
 }
 
+/* The sizes besides SIZES for which VALUE, a figure for each size, has one. */
+static tb_size_set figures_besides(const tb_value *value, tb_size_set sizes)
+{
+	tb_size_set besides = 0;
+	for (guint32 i = 0; i < value->count; i++) {
+		if (value->figures[i] > 0 && (sizes >> i & 1) == 0)
+			besides |= (tb_size_set)1 << i;
+	}
+	return besides;
+}
+
+void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes)
+{
+	const tb_lattice *l = &r->lattice;
+	unsigned count = tb_pattern_count_sizes(r->b.pattern);
+	guint32 told = 0;
+	for (guint32 i = said->from; i < said->to && count > 1; i++) {
+		for (guint32 e = l->first_edge[i]; e < l->first_edge[i + 1]; e++) {
+			const tb_edge *edge = &l->edges[e];
+			if (i < told || edge->value->type != TB_VALUE_NUMBER || edge->value->count != count || edge->end > said->to)
+				continue;
+			tb_size_set besides = figures_besides(edge->value, sizes);
+			if (besides == 0)
+				continue;
+			told = edge->end;
+			tb_where where = {.has_place = true, .place = tb_build_span(&r->b, i, edge->end), .piece = r->piece,
+				.row = r->row, .is_round = r->is_round, .sizes = besides};
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "size-unused", &where,
+				"Write “-” for a size that does not work it, or say that it does.",
+				"a figure stands here, and this %s is not worked", r->is_round ? "round" : "row");
+		}
+	}
+}
+
 /* Tells that WORDS are left out, and against what that is held; or, LEVEL an error, that nothing does so. */
 static void tell_left_out(tb_reader *r, tb_severity level, const tb_where *where, const char *words, const char *proof)
 {

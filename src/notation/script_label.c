@@ -166,6 +166,18 @@ static unsigned rows_named(const tb_sentence *sentence, unsigned i)
 	return (unsigned)MAX(last - first + 1, 0);
 }
 
+tb_size_set tb_reader_sizes_of(const tb_reader *r, const tb_sentence *sentence)
+{
+	unsigned count = tb_pattern_count_sizes(r->b.pattern);
+	tb_size_set sizes = 0;
+	for (unsigned i = 0; i < count; i++) {
+		bool graded = sentence != NULL && (sentence->last_in.count > 1 || sentence->first_in.count > 1 || sentence->many.count > 1);
+		bool here = sentence == NULL || ((sentence->sizes >> i & 1) != 0 && (!graded || rows_named(sentence, i) > 0));
+		sizes |= here ? (tb_size_set)1 << i : 0;
+	}
+	return sizes;
+}
+
 /* "Rnd 4 (and the next 3 rounds)": so many, and the one before them. */
 static tb_number and_more(tb_reader *r, const tb_value *also)
 {

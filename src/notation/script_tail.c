@@ -77,7 +77,51 @@ bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *ac
 	return true;
 }
 
-/* "Fasten off." on a line of its own belongs to the row before. */
+/* Each way to read ROW goes on with ACTS, and with the COUNT CLAIMS. */
+static void go_on_with(tb_reader *r, tb_sentence *row, const tb_acts *acts, const tb_claim *claims, unsigned count, tb_span span)
+{
+	g_autoptr(GArray) more = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	tb_act claim = {.kind = TB_ACT_CLAIM, .span = span, .claims = claims, .claim_count = count};
+	if (row->way_count == 0)
+		return;
+	if (acts != NULL && acts->count > 0)
+		g_array_append_vals(more, acts->acts, acts->count);
+	if (count > 0)
+		g_array_append_val(more, claim);
+	tb_way *ways = tb_arena_take(r->b.arena, (row->way_count + 1) * sizeof(tb_way));
+	memcpy(ways, row->ways, row->way_count * sizeof(tb_way));
+	ways[row->way_count] = (tb_way){row->way_end, row->way_end + 1, 0, tb_acts_keep(r->b.arena, more)};
+	row->ways = ways;
+	row->way_count++;
+	row->way_end++;
+}
+
+static void add_claims(tb_reader *r, tb_sentence *row, const tb_claim *more, unsigned count)
+{
+	tb_claim *claims = tb_arena_take(r->b.arena, (row->claim_count + count + 1) * sizeof(tb_claim));
+	if (row->claim_count > 0)
+		memcpy(claims, row->claims, row->claim_count * sizeof(tb_claim));
+	memcpy(claims + row->claim_count, more, count * sizeof(tb_claim));
+	row->claims = claims;
+	row->claim_count += count;
+}
+
+/* What FINISH counts besides LAST: of the sizes that do not work that row it is said of the last one they work. */
+static void add_claims_before(tb_reader *r, const tb_sentence *finish, tb_size_set left)
+{
+	for (guint i = r->sentences->len - 1; left != 0 && i-- > 0;) {
+		tb_sentence *row = r->sentences->pdata[i];
+		tb_size_set here = left & tb_reader_sizes_of(r, row);
+		left &= ~here;
+		if (here == 0)
+			continue;
+		const tb_claim *claims = tb_claims_in(&r->b, finish->claims, finish->claim_count, here);
+		go_on_with(r, row, NULL, claims, finish->claim_count, finish->span);
+		add_claims(r, row, claims, finish->claim_count);
+	}
+}
+
+/* "Fasten off." on a line of its own belongs to the row before; "All sizes: 20 sc." to the last row of each size. */
 void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 {
 	if (r->sentences->len == 0)
@@ -89,29 +133,41 @@ void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 	if (finish->acts.count > 0)
 		g_array_append_vals(acts, finish->acts.acts, finish->acts.count);
 	last->acts = tb_acts_keep(r->b.arena, acts);
-	if (last->way_count > 0) {
-		/* every way goes on with it, and with what it claims */
-		g_autoptr(GArray) more = g_array_new(FALSE, FALSE, sizeof(tb_act));
-		tb_act claim = {.kind = TB_ACT_CLAIM, .span = finish->span, .claims = finish->claims, .claim_count = finish->claim_count};
-		if (finish->acts.count > 0)
-			g_array_append_vals(more, finish->acts.acts, finish->acts.count);
-		if (finish->claim_count > 0)
-			g_array_append_val(more, claim);
-		tb_way *ways = tb_arena_take(r->b.arena, (last->way_count + 1) * sizeof(tb_way));
-		memcpy(ways, last->ways, last->way_count * sizeof(tb_way));
-		ways[last->way_count] = (tb_way){last->way_end, last->way_end + 1, 0, tb_acts_keep(r->b.arena, more)};
-		last->ways = ways;
-		last->way_count++;
-		last->way_end++;
-	}
-	if (finish->claim_count > 0) {
-		tb_claim *claims = tb_arena_take(r->b.arena, (last->claim_count + finish->claim_count) * sizeof(tb_claim));
-		if (last->claim_count > 0)
-			memcpy(claims, last->claims, last->claim_count * sizeof(tb_claim));
-		memcpy(claims + last->claim_count, finish->claims, finish->claim_count * sizeof(tb_claim));
-		last->claims = claims;
-		last->claim_count += finish->claim_count;
-	}
+	/* what stands in the text of that row is of that row alone */
+	tb_size_set worked = tb_reader_sizes_of(r, last), all = finish->sizes != 0 ? tb_reader_sizes_of(r, NULL) & finish->sizes : worked;
+	tb_size_set here = all & worked;
+	const tb_claim *claims = finish->claims;
+	if (finish->claim_count > 0 && here != all && here != 0)
+		claims = tb_claims_in(&r->b, claims, finish->claim_count, here);
+	unsigned count = here != 0 ? finish->claim_count : 0;
+	go_on_with(r, last, &finish->acts, claims, count, finish->span);
+	if (count > 0)
+		add_claims(r, last, claims, count);
+	if (finish->claim_count > 0)
+		add_claims_before(r, finish, all & ~here);
+}
+
+/*
+ * "All sizes: 144 tr.", "20 (24, 28) sc." on a line of its own among numbered rows: what could be stitches is what the
+ * row before counts.
+ */
+void tb_reader_count_last(tb_reader *r, tb_sentence *sentence)
+{
+	const tb_act *act = sentence->acts.acts;
+	tb_acts rest = {act + 1, sentence->acts.count - 1};
+	bool graded = act->kind == TB_ACT_WORK && act->place.count.count > 1;
+	const tb_sentence *last = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	bool numbered = r->last_row > 0 || (last != NULL && last->kind == TB_SENTENCE_REPEAT);
+	if (!numbered || act->kind != TB_ACT_WORK || !act->bare || act->stitch == NULL || sentence->claim_count > 0 ||
+		act->stitch->form == TB_FORM_SLIP || (!graded && act->place.count.values[0] < 2) ||
+		(rest.count > 0 && !tb_reader_only_ends(&rest)))
+		return;
+	tb_claim *claim = tb_arena_new(r->b.arena, tb_claim);
+	*claim = (tb_claim){.count = act->place.count, .stitch = act->stitch, .span = act->span};
+	sentence->claims = claim;
+	sentence->claim_count = 1;
+	sentence->acts = rest;
+	sentence->way_count = 0;
 }
 
 tb_acts tb_reader_acts_behind(tb_reader *r, const tb_value *value)

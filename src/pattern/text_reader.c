@@ -161,6 +161,9 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);
 	size_t body = tb_find_body(line, false);
+	/* "Stitch count: 20 sc." defines nothing */
+	if (body > 0 && tb_find_words(line, body, "count counts total totals") < body)
+		body = 0;
 	if (tb_is_aside(line) || tb_is_footer(line))
 		tb_text_begin_remark(reader, i, reader->notes);
 	else if (reader->is_finished && !tb_joins_yarn(line) &&
