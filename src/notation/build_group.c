@@ -96,14 +96,41 @@ static bool goes_in_many(const tb_value *value, const tb_place *place)
 	return place->in == TB_IN_EACH && place->target == TB_TARGET_STITCH;
 }
 
-/* Whether one of ACTS takes stitches of the row below that it names itself. */
-static bool says_own_places(const tb_acts *acts)
+/* Whether ACT, worked in what the group goes into, may say where it goes besides. */
+static bool may_say_place(const tb_act *act, const tb_place *group)
+{
+	const tb_place *place = &act->place;
+	bool slip = act->stitch != NULL && act->stitch->form == TB_FORM_SLIP;
+	bool alike = place->in == group->in && place->target == group->target && place->named == group->named && place->around == group->around &&
+		place->space_chains == group->space_chains && place->own == group->own;
+	return (act->kind != TB_ACT_WORK && act->kind != TB_ACT_GROUP) || act->bare || place->span.start <= act->span.start || place->on_made ||
+		place->in == TB_IN_SAME || (place->in == TB_IN_EDGE && act->kind == TB_ACT_WORK) || place->in == TB_IN_RING || (slip && place->in == TB_IN_NTH_CHAIN) ||
+		(alike && tb_number_is(&place->count, 1));
+}
+
+/* "(dc, ch 4, sl st in first ch, dc) in next st": a picot is closed in the first of its own chains. */
+static tb_acts close_picots(tb_builder *b, const tb_acts *body)
+{
+	tb_act *acts = tb_arena_take(b->arena, (body->count + 1) * sizeof(tb_act));
+	for (unsigned i = 0; i < body->count; i++) {
+		tb_act *act = &acts[i];
+		const tb_act *chain = &body->acts[MAX(i, 1) - 1];
+		*act = body->acts[i];
+		if (act->kind != TB_ACT_WORK || act->stitch != b->slip || act->place.in != TB_IN_FIRST || act->place.target != TB_TARGET_CHAIN ||
+			i < 2 || chain->kind != TB_ACT_CHAIN || chain->count.count != 1 || !tb_number_is(&act->place.count, 1))
+			continue;
+		act->place.in = TB_IN_NTH_CHAIN;
+		act->place.count = chain->count;
+	}
+	return (tb_acts){acts, body->count};
+}
+
+/* Whether one of ACTS, which go into GROUP, takes stitches that it names itself. */
+static bool says_own_places(const tb_acts *acts, const tb_place *group)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
-		bool named = act->kind == TB_ACT_WORK && !act->bare && act->place.in == TB_IN_NEXT &&
-			act->place.span.start > act->span.start && !tb_number_is(&act->place.count, 1);
-		if (named || (act->kind == TB_ACT_SKIP && act->place.in == TB_IN_NEXT))
+		if (!may_say_place(act, group) || (act->kind == TB_ACT_SKIP && act->place.in == TB_IN_NEXT))
 			return true;
 	}
 	return false;
@@ -215,6 +242,8 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		act.between = tb_build_number(b, chains_between(value), 0);
 	if (tb_build_has(value, TB_SLOT_times))
 		act.body = repeat_body(b, tb_value_get(value, TB_SLOT_times), &act.body);
+	if (body != NULL)
+		act.body = close_picots(b, &act.body);
 	if (has_count(&act.body)) {
 		/* "(2 dc, 1 tr, 2 dc) in corner" counts nothing: it is worked there */
 		tb_build_add_cannot(b, value, acts, "a count is worked into no place");
@@ -240,7 +269,7 @@ void tb_build_group(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "chains are worked into no place");
 		return;
 	}
-	if (says_own_places(&act.body)) {
+	if (body != NULL && says_own_places(&act.body, &act.place)) {
 		/* "1 bl, 2 sps, 1 bl in next sp", where a bl is dc in next 3 sts */
 		tb_build_add_cannot(b, value, acts, "what says its own places is worked into no other");
 		return;
