@@ -312,6 +312,14 @@ static void check_all_in_ring(tb_hands *h, const tb_act *act)
 			"there is no ring to work into");
 }
 
+/* "… 6 hdc. Fasten off.": whether nothing is worked behind act I any more. */
+static bool is_last_work(const tb_hands *h, const tb_acts *acts, unsigned i)
+{
+	while (i + 1 < h->now.tail && (acts->acts[i + 1].kind == TB_ACT_FASTEN_OFF || acts->acts[i + 1].kind == TB_ACT_TURN))
+		i++;
+	return i + 1 >= h->now.tail;
+}
+
 /*
  * "Hdc in 5 sts, hdc2tog. 6 hdc." above a short row: the row is full there, and what lies beyond is what the
  * short row left. A number and a stitch behind the full stop are its count.
@@ -319,7 +327,7 @@ static void check_all_in_ring(tb_hands *h, const tb_act *act)
 static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
 {
 	const tb_act *act = &acts->acts[i];
-	return acts == &h->sentence->acts && act->bare && i > 0 && i + 1 >= h->now.tail && h->now.beyond > 0 &&
+	return acts == &h->sentence->acts && act->bare && i > 0 && is_last_work(h, acts, i) && h->now.beyond > 0 &&
 		act->place.in == TB_IN_NEXT && h->cursor.due > h->cursor.first &&
 		h->cursor.due + h->now.beyond == tb_place_count(h) && act->after_stop;
 }

@@ -76,11 +76,30 @@ static bool has_rest(const tb_hands *h)
 	return h->before.rest[h->before.rest_leftward]->len > 0;
 }
 
+/* "Skip 9 sts, join yarn in next st": so many; 0 where a row does not begin so. */
+static guint32 skipped_before_yarn(const tb_hands *h, const tb_sentence *sentence)
+{
+	for (unsigned i = 0; begins_with_yarn(sentence) && i < sentence->acts.count; i++) {
+		if (sentence->acts.acts[i].kind == TB_ACT_SKIP)
+			return tb_hands_number(h, &sentence->acts.acts[i].place.count, 1);
+	}
+	return 0;
+}
+
+/* Which way the row goes that joins yarn where short rows left off: where so many were left as it skips. */
+static bool goes_to_rest(const tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 skipped = skipped_before_yarn(h, sentence);
+	bool way = h->before.rest_leftward;
+	return h->before.rest[way]->len <= skipped && h->before.rest[!way]->len > skipped ? !way : way;
+}
+
 /* Short rows from the middle leave on both sides; what the older one left an edge may lie over since. */
 static bool reaches_rest(const tb_hands *h, const tb_made_row *row)
 {
 	return !row->is_round && h->before.rest[row->leftward]->len > 0 &&
-		(row->leftward == h->before.rest_leftward || !h->before.rest_shut[row->leftward]);
+		(row->leftward == h->before.rest_leftward || !h->before.rest_shut[row->leftward] ||
+			skipped_before_yarn(h, h->sentence) > 0);
 }
 
 /* What short rows left, where this row goes the same way: it lies beyond the row below. */
@@ -197,7 +216,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 {
 	/* new yarn is joined where a short row left off, and works on that way */
 	if (has_rest(h) && begins_with_yarn(sentence) && sentence->side == TB_SIDE_UNSAID)
-		return h->before.rest_leftward ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
+		return goes_to_rest(h, sentence) ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		bool beside = has_rest(h) && begins_with_yarn(sentence); /* of a row further down */
 		if (turned && !beside && h->cloth.rows->len > 1 && sentence->first + h->labels.before == tb_rows_last(h) + 1 &&
@@ -324,7 +343,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_hands_row(h, h->row)->written = written;
 	tb_hands_row(h, h->row)->sentence = words;
 	tb_hands_row(h, h->row)->joined = tb_spiral_is_joined(sentence);
-	tb_hands_row(h, h->row)->rejoined = words->acts.count > 0 && words->acts.acts[0].kind == TB_ACT_JOIN_YARN;
+	tb_hands_row(h, h->row)->rejoined = begins_with_yarn(words);
 	tb_hands_row(h, h->row)->along = tb_open_is_on_cloth(words);
 	tb_hands_row(h, h->row)->elsewhere = goes_elsewhere(h, words);
 	/* "always in back loop" is said of stitches, and a foundation chain has none */

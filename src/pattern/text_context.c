@@ -102,6 +102,14 @@ static bool ends_claimed(const GString *text)
 	return at > 0 && g_ascii_isdigit(text->str[at]);
 }
 
+/* "one row of dc all round neck" */
+static bool names_one_row(const char *text)
+{
+	text += strspn(text, " ");
+	size_t one = tb_at_word(text, "one 1 a another");
+	return one > 0 && tb_at_word(text + one + strspn(text + one, " "), "row rnd round") > 0;
+}
+
 /* Whether a line may go on with a row: it begins small, with a sign, or with what is worked. */
 static bool begins_act(const tb_text_reader *reader, const char *line)
 {
@@ -111,7 +119,7 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 	size_t sentence = strcspn(line, ".;");
 	/* "Work in sc until piece measures 10 cm", "Work 8 rounds in sc": rows of their own */
 	if (work > 0 && (tb_at_word(line + work + strspn(line + work, " "), "even straight as until same without") > 0 ||
-			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence))
+			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence || names_one_row(line + work)))
 		return false;
 	/* "Close them to a ring with 1 slip stitch" */
 	if (tb_at_word(line, "close connect form unite tie bring") > 0 && tb_find_words(line, sentence, "ring circle round tube loop") < sentence)
@@ -147,6 +155,30 @@ static bool is_not_stuffed(const char *line)
 	if (not == 0 && tb_at_word(line, "do") > 0)
 		not = 2 + strspn(line + 2, " ") + tb_at_word(line + 2 + strspn(line + 2, " "), "not");
 	return not > 0 && tb_at_word(line + not + strspn(line + not, " "), "stuff fill sew close") > 0;
+}
+
+/* "… 9 dc. Fasten off." */
+static bool ends_fastened(const GString *row)
+{
+	static const char *const words[] = {"fasten off", "fastened off", "finish off", "cut yarn", "break yarn", "break off", "fo"};
+	gsize end = row->len;
+	while (end > 0 && tb_is_among(row->str[end - 1], ".! "))
+		end--;
+	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+		gsize length = strlen(words[i]);
+		if (length < end && g_ascii_strncasecmp(row->str + end - length, words[i], length) == 0 &&
+			!g_ascii_isalnum(row->str[end - length - 1]))
+			return true;
+	}
+	return false;
+}
+
+/* "With RS facing, skip center 10 dc, join yarn in next dc, ch 3, dc in each dc to end." */
+static bool begins_other_side(const GString *row, const char *line)
+{
+	size_t end = strlen(line), join = tb_find_words(line, end, "join rejoin attach reattach");
+	bool leads = tb_at_word(line, "with rejoin reattach skip sk miss") > 0;
+	return (leads || ends_fastened(row)) && join < end && strcspn(line, ".;:") > join && tb_has_stitch(line + join);
 }
 
 /* Whether prose goes on with the row, nothing but a line break or BLANK lines between. */
@@ -194,7 +226,7 @@ bool tb_text_continues_row(const tb_text_reader *reader, guint i)
 		return false;
 	if (!blank && reader->looks[i].kind != TB_LINE_ROW && is_of_a_size(row, line))
 		return true;
-	if (ends_sentence(row) && tb_begins_border(line))
+	if (ends_sentence(row) && (tb_begins_border(line) || begins_other_side(row, line)))
 		return false;
 	switch (reader->looks[i].kind) {
 	case TB_LINE_ROW:
