@@ -14,9 +14,9 @@ typedef struct {
 	bool is_chain;         /* the turning chain that counts is one of them */
 } part;
 
-/* A row of the other piece. */
+/* A row of the other piece, or of the piece's first side. */
 typedef struct {
-	const tb_fabric *fabric;
+	tb_stitches cloth;
 	const tb_made_row *row, *below;
 	GArray *parts;   /* part */
 	guint32 left[2]; /* places that are left at its beginning, and its end */
@@ -24,12 +24,12 @@ typedef struct {
 } other_row;
 
 /* Of the stitches that count in ROW, the number of the one at AT, as the next row comes to them; TB_NONE for others. */
-static GHashTable *number_tops(const tb_fabric *fabric, const tb_made_row *row)
+static GHashTable *number_tops(const tb_stitches *cloth, const tb_made_row *row)
 {
 	GHashTable *numbers = g_hash_table_new(NULL, NULL);
 	guint32 count = 0;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
-		if (fabric->made[i].flags & TB_MADE_COUNTED)
+		if (cloth->made[i].flags & TB_MADE_COUNTED)
 			g_hash_table_insert(numbers, GUINT_TO_POINTER(i), GUINT_TO_POINTER(count++));
 	}
 	return numbers;
@@ -44,7 +44,7 @@ static bool find_places(const other_row *o, GHashTable *tops, const tb_made *mad
 		return false;
 	for (unsigned i = 0; i < made->base_count; i++) {
 		gpointer at;
-		if (!g_hash_table_lookup_extended(tops, GUINT_TO_POINTER(tb_fabric_base(o->fabric, made, i)), NULL, &at))
+		if (!g_hash_table_lookup_extended(tops, GUINT_TO_POINTER(tb_stitches_base(&o->cloth, made, i)), NULL, &at))
 			return false;
 		guint32 place = same_way ? GPOINTER_TO_UINT(at) : o->below->stitches - 1 - GPOINTER_TO_UINT(at);
 		low = MIN(low, place);
@@ -58,10 +58,10 @@ static bool find_places(const other_row *o, GHashTable *tops, const tb_made *mad
 /* The row as parts, in the order they are worked; false where it has anything but plain stitches. */
 static bool take_apart(other_row *o, guint16 slip)
 {
-	g_autoptr(GHashTable) tops = number_tops(o->fabric, o->below);
+	g_autoptr(GHashTable) tops = number_tops(&o->cloth, o->below);
 	guint32 due = 0;
 	for (guint32 i = o->row->first; i < o->row->first + o->row->count; i++) {
-		const tb_made *made = &o->fabric->made[i];
+		const tb_made *made = &o->cloth.made[i];
 		if (made->flags & TB_MADE_TURNING)
 			o->chain = made;
 		if (!(made->flags & TB_MADE_COUNTED)) {
@@ -180,14 +180,29 @@ static tb_loops loops_of(const tb_sentence *sentence)
 	return TB_LOOPS_BOTH;
 }
 
+/* Whether SENTENCE works a side from where its first row joins new yarn: on what is left of the row below. */
+static bool begins_side(const tb_sentence *sentence)
+{
+	return sentence->mirror_row > 0 && sentence->begin.count > 0;
+}
+
+/* "Skip 9 dc, join yarn in next dc": how the first row of a side begins; the next stitch goes into that one. */
+static void begin_side(const tb_sentence *sentence, GArray *acts)
+{
+	for (unsigned i = 0; i < sentence->begin.count; i++) {
+		if (sentence->begin.acts[i].kind != TB_ACT_SIDE)
+			g_array_append_vals(acts, &sentence->begin.acts[i], 1);
+	}
+}
+
 /* Adds the work of the parts, which were turned around. */
 static void add_parts(tb_hands *h, const other_row *o, const tb_sentence *sentence, GArray *acts)
 {
 	const tb_library *library = h->working->pattern->library;
 	tb_loops loops = loops_of(sentence);
 	const part *parts = (const part *)(const void *)o->parts->data;
-	bool counted = parts[0].is_chain;
-	if (o->left[0] > 0)
+	bool counted = parts[0].is_chain, begun = begins_side(sentence);
+	if (o->left[0] > 0 && !begun)
 		add_work(h, acts, sentence, h->working->slip, 1, o->left[0] + counted, TB_IN_FIRST, TB_LOOPS_BOTH);
 	if (o->chain != NULL) {
 		tb_act chain = {.kind = TB_ACT_CHAIN, .span = sentence->span, .bare = true};
@@ -199,7 +214,13 @@ static void add_parts(tb_hands *h, const other_row *o, const tb_sentence *senten
 	if (counted && parts[0].many > 1)
 		add_work(h, acts, sentence, tb_library_get(library, parts[0].stitch), parts[0].many - 1, 1,
 			o->left[0] > 0 ? TB_IN_SAME : TB_IN_FIRST, loops);
-	for (guint i = counted, end; i < o->parts->len; i = end) {
+	guint from = counted;
+	if (begun && !counted) {
+		bool one = parts[0].places == 1;
+		add_work(h, acts, sentence, tb_library_get(library, parts[0].stitch), parts[0].many, 1, one ? TB_IN_SAME : TB_IN_NEXT, loops);
+		from = 1;
+	}
+	for (guint i = from, end; i < o->parts->len; i = end) {
 		for (end = i + 1; end < o->parts->len && parts[i].many == 1 && parts[end].many == 1 &&
 			parts[end].stitch == parts[i].stitch && parts[end].places == parts[i].places;)
 			end++;
@@ -228,9 +249,12 @@ static bool put_parts(tb_hands *h, const other_row *o, const tb_sentence *senten
 		if (kind == TB_ACT_JOIN_YARN || kind == TB_ACT_GO_TO || kind == TB_ACT_OTHER_EDGE || kind == TB_ACT_AT_END || kind == TB_ACT_CANNOT)
 			return false;
 	}
-	g_array_append_vals(acts, said->acts, first);
+	if (begins_side(sentence))
+		begin_side(sentence, acts);
+	else
+		g_array_append_vals(acts, said->acts, first);
 	/* "ch 1, turn, sl st in 4 sts" */
-	if (last > first + 1 && said->acts[first].kind == TB_ACT_CHAIN && said->acts[first + 1].kind == TB_ACT_TURN)
+	if (!begins_side(sentence) && last > first + 1 && said->acts[first].kind == TB_ACT_CHAIN && said->acts[first + 1].kind == TB_ACT_TURN)
 		g_array_append_vals(acts, &said->acts[first + 1], 1);
 	add_parts(h, o, sentence, acts);
 	for (unsigned i = last; i < said->count; i++) {
@@ -240,17 +264,30 @@ static bool put_parts(tb_hands *h, const other_row *o, const tb_sentence *senten
 	return true;
 }
 
-/* The row that comes next, in the piece SENTENCE mirrors; false where that has none on as many stitches. */
-static bool find_other(tb_hands *h, const tb_sentence *sentence, other_row *o)
+/* The row that SENTENCE mirrors: the one that comes next in another piece, or one of this piece's first side. */
+static bool find_row(tb_hands *h, const tb_sentence *sentence, other_row *o)
 {
 	guint32 next = h->cloth.rows->len;
-	o->fabric = tb_worked_fabric(h->working->worked, sentence->mirror_of - 1, h->size);
-	if (next < 2 || next >= o->fabric->row_count)
+	if (sentence->mirror_row > 0) {
+		o->cloth = tb_hands_stitches(h);
+		o->row = &o->cloth.rows[sentence->mirror_row];
+		o->below = &o->cloth.rows[tb_rule_stands_on(&o->cloth, sentence->mirror_row)];
+		return true;
+	}
+	const tb_fabric *fabric = tb_worked_fabric(h->working->worked, sentence->mirror_of - 1, h->size);
+	o->cloth = tb_fabric_stitches(fabric, h->working->pattern->library);
+	if (next >= fabric->row_count)
 		return false;
-	o->row = &o->fabric->rows[next];
+	o->row = &fabric->rows[next];
 	o->below = o->row - 1;
-	return !o->row->is_round && !o->row->taken && !o->below->taken && o->row->on_row == 0 && !o->row->elsewhere &&
-		o->below->stitches == tb_hands_row(h, next - 1)->stitches;
+	return true;
+}
+
+/* Whether that row, which is found, is plainly worked on as many stitches as this one. */
+static bool find_other(tb_hands *h, const tb_sentence *sentence, other_row *o)
+{
+	return find_row(h, sentence, o) && !o->row->is_round && !o->row->taken && !o->below->taken && o->row->on_row == 0 &&
+		!o->row->elsewhere && (begins_side(sentence) || o->below->stitches == tb_hands_row(h, h->cloth.rows->len - 1)->stitches);
 }
 
 static void tell(tb_hands *h, const tb_sentence *sentence)
@@ -278,16 +315,16 @@ static bool names_edge(const tb_sentence *sentence)
 const tb_sentence *tb_mirror_said(tb_hands *h, const tb_sentence *sentence, const tb_sentence *words)
 {
 	other_row o = {0};
-	if (sentence->mirror_of == 0 || h->cloth.rows->len < 2 || names_edge(sentence))
+	if ((sentence->mirror_of == 0 && sentence->mirror_row == 0) || h->cloth.rows->len < 2 || names_edge(sentence))
 		return sentence;
 	bool found = find_other(h, sentence, &o);
 	g_autoptr(GArray) parts = o.parts = g_array_new(FALSE, FALSE, sizeof(part)), acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	if (found)
 		tb_hands_look(h, o.row->count + o.below->count);
 	bool plain = found && take_apart(&o, (guint16)h->working->slip->number);
-	if (plain && (!is_shaped(&o) || is_alike_from_both_ends(&o)))
+	if (plain && !begins_side(sentence) && (!is_shaped(&o) || is_alike_from_both_ends(&o)))
 		return sentence;
-	if (found && !plain && o.row->stitches == o.below->stitches && o.row->narrowed == 0)
+	if (found && !plain && !begins_side(sentence) && o.row->stitches == o.below->stitches && o.row->narrowed == 0)
 		return sentence; /* of a pattern, and no shaping */
 	if (!plain || !turn_around(&o) || !put_parts(h, &o, sentence, acts)) {
 		tell(h, sentence);

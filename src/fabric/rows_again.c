@@ -6,6 +6,7 @@
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
 #include "fabric/measure.h"
+#include "fabric/other_side.h"
 #include "fabric/rows.h"
 #include "fabric/rows_end.h"
 #include "fabric/since.h"
@@ -220,7 +221,7 @@ static guint32 find_base(tb_hands *h, const tb_sentence *sentence, const repeate
 {
 	/* what is even was worked once already; "Rep Row 2 for 30 cm" at a piece's beginning is all of it */
 	bool begins = rows->first <= 2 && rows->first + rows->count >= h->cloth.rows->len;
-	guint32 here = sentence->even != NULL ? rows->first - 1 : begins ? 0 : h->cloth.rows->len - 1;
+	guint32 here = sentence->even != NULL && sentence->until == TB_REPEAT_MEASURES ? rows->first - 1 : begins ? 0 : h->cloth.rows->len - 1;
 	guint32 base = tb_since_find(h, sentence, here);
 	tb_hands_look(h, h->cloth.rows->len);
 	if (base != TB_NONE && (sentence->since == TB_SINCE_BEGIN || sentence->same_as_piece == NULL))
@@ -280,6 +281,8 @@ static void repeat_to_total(tb_hands *h, const tb_sentence *sentence, const repe
 	if (asked < done)
 		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->span, "Check how many rows there are.",
 			"%u rows are there already", (unsigned)done);
+	else if (sentence->even != NULL)
+		tb_rows_even(h, sentence, (guint32)MIN(asked - done, TB_LIMIT_PIECE_ROWS + 1));
 	else
 		repeat_rows(h, sentence, rows, (guint32)MIN(asked - done, TB_LIMIT_PIECE_ROWS + 1));
 }
@@ -432,6 +435,10 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	repeated rows;
 	h->row = h->cloth.rows->len;
 	h->teller.row_fault = false;
+	if (sentence->until == TB_REPEAT_MATCH) {
+		tb_other_side_work(h, sentence);
+		return;
+	}
 	if (!find_repeated(h, sentence, &rows))
 		return;
 	if (sentence->change_count > 0 || sentence->ends_otherwise || sentence->last_goes != NULL) {
@@ -481,6 +488,11 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 			tb_hands_number(h, &sentence->times, 1);
 		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
+		return;
+	}
+	if (sentence->even != NULL && sentence->until == TB_REPEAT_TOTAL) {
+		g_array_set_size(h->cloth.repeats, index);
+		repeat_to_total(h, sentence, &rows);
 		return;
 	}
 	if (sentence->even != NULL) {
@@ -533,6 +545,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		check_often(h, sentence, &rows);
 		break;
 	case TB_REPEAT_BETWEEN:
+	case TB_REPEAT_MATCH:
 		break;
 	}
 	if (block)

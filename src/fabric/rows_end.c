@@ -1,6 +1,8 @@
 /* Which row of the piece a number means, and whether rows that are worked again end with the one they are said to. */
 #include "fabric/rows_end.h"
 
+#include "fabric/shape.h"
+
 #include <string.h>
 
 guint32 tb_rows_called(const tb_hands *h, guint32 said)
@@ -69,4 +71,7 @@ void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence)
 	else if (!right)
 		tb_hands_tell(h, TB_WARNING, "measure-ending", sentence->span, "Check how many rows there are.",
 			"these rows end with a %s row", last->side == TB_SIDE_RIGHT ? "RS" : "WS");
+	else if (sentence->ending_at != TB_SHAPED_ENDS && !tb_shape_ends_at(h, sentence->ending_at))
+		tb_hands_tell(h, TB_WARNING, "measure-ending", sentence->span, "Check how many rows there are.",
+			"these rows end at the %s edge", sentence->ending_at == TB_SHAPED_NECK ? "other" : "neck");
 }

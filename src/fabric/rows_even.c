@@ -261,9 +261,10 @@ guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 	for (guint32 i = like; i < h->cloth.rows->len; i++) {
 		if (tb_in_pattern_may_come(h, i))
 			continue;
-		tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
-			"how these rows go on in turn behind what was shaped is not worked");
-		return 0;
+		/* what comes in turns was shaped: all of its rows once, each as wide as the piece is now */
+		guint32 period = h->cloth.rows->len - like;
+		tb_rows_even(h, sentence, period);
+		return h->cloth.rows->len - period;
 	}
 	return like;
 }

@@ -335,6 +335,7 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 	case TB_REPEAT_SECTIONS:
 	case TB_REPEAT_SECTION:
 	case TB_REPEAT_MEASURES:
+	case TB_REPEAT_MATCH:
 		break;
 	}
 	return true;

@@ -158,6 +158,13 @@ static tb_side_edge find_edge(const tb_hands *h, bool neck)
 	return neck ? turned : other_edge(turned);
 }
 
+bool tb_shape_ends_at(const tb_hands *h, tb_shaped at)
+{
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
+	tb_side_edge edge = find_edge(h, at == TB_SHAPED_NECK);
+	return last->is_round || edge == TB_SIDE_EDGE_UNKNOWN || last->leftward == (edge == TB_SIDE_EDGE_LEFT);
+}
+
 /*
  * "At neck edge", "at armhole edge": where stitches were left for it, or short rows turned; or as the name of a left or
  * right front tells. Else the piece has two edges alike, and the one on the right side's left is taken, which is told.

@@ -16,4 +16,7 @@ void tb_acts_shape(tb_hands *h, const tb_act *act);
  */
 void tb_shape_learn_edge(tb_hands *h, guint32 due);
 
+/* Whether the last row ends at the edge AT, TB_SHAPED_NECK or TB_SHAPED_OUTER; true where the rows do not show which that is. */
+bool tb_shape_ends_at(const tb_hands *h, tb_shaped at);
+
 #endif

@@ -436,11 +436,6 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, NULL, NULL, NULL};
 		g_array_append_val(b->doubts, doubt);
 	}
-	if (tb_build_has(value, TB_SLOT_unworked)) {
-		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, "side-unworked",
-			"the other side is not worked here, and its stitches are not counted", "Write its rows out to have them counted."};
-		g_array_append_val(b->doubts, doubt);
-	}
 	if (!tb_build_cord_fits(value)) {
 		tb_build_add_cannot(b, value, acts, "the chain has not so many stitches");
 		return;

@@ -24,6 +24,8 @@ static tb_cloth_edge edge_kind(const tb_value *value)
 	const tb_value *which = value != NULL && value->type == TB_VALUE_NODE ? tb_value_get(value, TB_SLOT_v) : NULL;
 	if (which == NULL)
 		return TB_EDGE_UNKNOWN;
+	if (tb_value_is_symbol(which, TB_SYMBOL_opening))
+		return TB_EDGE_UNKNOWN;
 	return tb_value_is_symbol(which, TB_SYMBOL_all) ? TB_EDGE_AROUND :
 		tb_value_is_symbol(which, TB_SYMBOL_next) ? TB_EDGE_NEXT :
 		tb_value_is_symbol(which, TB_SYMBOL_foundation) ? TB_EDGE_FOUNDATION : TB_EDGE_SIDE;

@@ -9,6 +9,9 @@
 /* What it costs to read the chain a row begins with as a part of what is behind it, or the other way. */
 #define TB_TURNING_APART_COST 3u
 
+/* Short rows may be numbered up to this. */
+#define TB_READER_SHORT_ROWS 64u
+
 /* What is worked once, at a row's beginning, is hardly part of a repeat. */
 #define TB_ONCE_COST 8u
 
@@ -33,6 +36,8 @@ typedef struct {
 	unsigned row_called[TB_SYMBOL_COUNT];
 	/* … and that row, whatever its number is: behind rows worked until a length that is open */
 	const tb_sentence *sentence_called[TB_SYMBOL_COUNT];
+	const tb_sentence *short_before; /* the row the label now read gives its number to once more, "Short rows 2-4: As left side" */
+	const tb_sentence *short_rows[TB_READER_SHORT_ROWS]; /* "Short row 3:", by its number less 1; NULL: none */
 	unsigned last_row;    /* the last row whose number is known, or 0 */
 	unsigned number;      /* of the piece */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */

@@ -341,6 +341,19 @@ static bool set_from(tb_reader *r, tb_sentence *sentence, const tb_value *which,
 	return true;
 }
 
+/* "As short row 3" */
+static bool set_short(tb_reader *r, tb_sentence *sentence, const tb_value *which, int number)
+{
+	bool known = number > 0 && number <= (int)TB_READER_SHORT_ROWS && r->short_rows[number - 1] != NULL;
+	if (!known)
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to, "Name a row that stands above.",
+			"no short row of this number stands above");
+	sentence->repeat_of = r->short_rows[number - 1];
+	while (sentence->repeat_of->repeat_of != NULL)
+		sentence->repeat_of = sentence->repeat_of->repeat_of;
+	return true;
+}
+
 static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
 	const tb_value *last = tb_value_get(which, TB_SLOT_last), *rows = tb_value_get(which, TB_SLOT_rows);
@@ -350,6 +363,9 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	const tb_value *named = tb_value_get(which, TB_SLOT_named);
 	if (named != NULL)
 		return set_called(r, sentence, which, tb_value_get(named, TB_SLOT_named));
+	const tb_value *short_row = tb_value_get(which, TB_SLOT_short);
+	if (short_row != NULL)
+		return set_short(r, sentence, which, short_row->figures[0]);
 	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))
 		return set_called(r, sentence, which, r->named);
 	if (last != NULL)
@@ -367,6 +383,19 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	/* "this row", and what says no more */
 	return set_last(r, sentence, which, which->type == TB_VALUE_NODE &&
 		tb_value_get(which, TB_SLOT_these) == NULL ? 1 : 0);
+}
+
+/* "Complete to match left side", the side of that name, or else the first. */
+static void set_match(tb_reader *r, tb_sentence *sentence, const tb_value *match)
+{
+	const tb_value *of = tb_value_get(match, TB_SLOT_of);
+	sentence->until = TB_REPEAT_MATCH;
+	sentence->repeat_of = sentence->many.count > 0 || sentence->first > 0 ? r->short_before : NULL;
+	sentence->repeat_span = tb_build_span(&r->b, match->from, match->to);
+	if (tb_value_is(of, TB_KIND_sidename)) {
+		const tb_lattice *l = &r->lattice;
+		sentence->repeat_part = tb_arena_copy(r->b.arena, l->text->chars + l->start[of->from], l->stop[of->to - 1] - l->start[of->from]);
+	}
 }
 
 static bool may_follow(const tb_act *act)
@@ -426,7 +455,10 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		return false;
 	if (sentence->ends_otherwise && sentence->last_goes == NULL && tb_reader_turns_with(r, sentence, &sentence->ending))
 		sentence->ends_otherwise = false;
-	if (tb_value_get(value, TB_SLOT_grow) != NULL) {
+	const tb_value *match = tb_value_get(value, TB_SLOT_match);
+	if (match != NULL) {
+		set_match(r, sentence, match);
+	} else if (tb_value_get(value, TB_SLOT_grow) != NULL) {
 		if (!set_last(r, sentence, value, 1))
 			return false;
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
@@ -469,14 +501,14 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		return false;
 	once = once || r->again_once || sentence->begin.count > 0 || but != NULL || tb_build_has(value, TB_SLOT_once);
 	/* "Row 5: Rep Rows 3 and 4." */
-	if (when == NULL && n == NULL && until == NULL && sentence->many.count > 0) {
+	if (match == NULL && when == NULL && n == NULL && until == NULL && sentence->many.count > 0) {
 		sentence->until = TB_REPEAT_TIMES;
 		sentence->times = sentence->many;
 		if (sentence->repeat_last > sentence->repeat_first || sentence->repeat_back > 1)
 			return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Say how often, as in Rep Rows 3-6 4 times.",
 				"how often these rows are worked is not said");
 	}
-	if (n == NULL && until == NULL && sentence->first > 0 && sentence->first == sentence->last &&
+	if (match == NULL && n == NULL && until == NULL && sentence->first > 0 && sentence->first == sentence->last &&
 		sentence->last_in.count == 0 && sentence->repeat_last > sentence->repeat_first)
 		return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Number all of them.",
 			"one row is named here, and %u are repeated", sentence->repeat_last - sentence->repeat_first + 1);
@@ -485,7 +517,7 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		sentence->times = tb_build_number(&r->b, n, 1);
 		if (!tb_reader_agrees(r, sentence, n))
 			return false;
-	} else if (when == NULL && (until != NULL || sentence->many.count == 0) && !how_often(r, sentence, value, until, once)) {
+	} else if (match == NULL && when == NULL && (until != NULL || sentence->many.count == 0) && !how_often(r, sentence, value, until, once)) {
 		return false;
 	}
 	if (!tb_reader_set_next_and_every(r, sentence, tb_value_get(value, TB_SLOT_every), until))

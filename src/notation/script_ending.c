@@ -15,6 +15,9 @@ bool tb_reader_set_ending(tb_reader *r, tb_sentence *sentence, const tb_value *e
 	if (row != NULL && row->count > 1 && sentence->until != TB_REPEAT_TOTAL)
 		return tb_reader_fail(r, "not-worked", row->from, row->to, "Say how many rows there are in each size.",
 			"rows that end with another row in each size are not worked");
+	const tb_value *edge = tb_value_get(ending, TB_SLOT_edge);
+	if (edge != NULL)
+		sentence->ending_at = tb_build_has(edge, TB_SLOT_of) ? TB_SHAPED_NECK : TB_SHAPED_OUTER;
 	if (side == NULL)
 		return true;
 	bool right = !tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws);

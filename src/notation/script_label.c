@@ -280,6 +280,29 @@ static void call_row(tb_reader *r, const tb_value *more, unsigned row)
 		r->row_called[named->symbol] = row;
 }
 
+/* "Short row 2:", "Short rows 2-4:": short rows have numbers of their own. False, told, where they cannot be. */
+static bool set_short(tb_reader *r, tb_sentence *sentence, const tb_value *which)
+{
+	unsigned first = 0, last = 0;
+	if (which->type == TB_VALUE_NUMBER)
+		first = last = (unsigned)CLAMP(which->figures[0], 0, (int)TB_LIMIT_PIECE_ROWS);
+	else if (!tb_reader_rows(r, which, &first, &last))
+		return false;
+	if (first == 0 || last < first || last > TB_READER_SHORT_ROWS)
+		return tb_reader_fail(r, "row-number", which->from, which->to, "Number them from 1.",
+			"short rows have numbers from 1 to %u", TB_READER_SHORT_ROWS);
+	r->short_before = r->short_rows[first - 1];
+	for (unsigned row = first; row <= last; row++)
+		r->short_rows[row - 1] = sentence;
+	if (last > first) {
+		sentence->only_named = false;
+		sentence->many = tb_number_make(r->b.arena, (int)(last - first + 1), sentence->span);
+		if (r->last_row > 0)
+			name_rows(r, sentence, r->last_row + 1, &sentence->many);
+	}
+	return true;
+}
+
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every)
 {
@@ -289,6 +312,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 		(tb_value_get(word, TB_SLOT_short) != NULL && !tb_reader_is_turned(r));
 	r->is_round = sentence->is_round;
 	r->only_number = word == NULL && rows != NULL;
+	r->short_before = NULL;
 	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
 	if (name != NULL)
@@ -334,7 +358,8 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 		r->row_called[named->symbol] = sentence->first;
 		r->sentence_called[named->symbol] = sentence;
 	}
-	return true;
+	const tb_value *short_row = tb_value_get(label, TB_SLOT_short);
+	return short_row == NULL || set_short(r, sentence, short_row);
 }
 
 /* "Rows 5-18: rep Row 4 - 16" is no Rows 4 to 16 where only four were worked: those are stitches. */

@@ -182,6 +182,7 @@ void tb_reader_begin_part(tb_reader *r, guint at, const char *name)
 	g_array_set_size(r->later, 0);
 	memset(r->row_called, 0, sizeof r->row_called);
 	memset(r->sentence_called, 0, sizeof r->sentence_called);
+	memset(r->short_rows, 0, sizeof r->short_rows);
 	r->last_row = 0;
 	r->b.pattern_first = r->b.pattern_last = 0;
 }

@@ -363,6 +363,8 @@ typedef enum {
 	TB_REPEAT_SECTION, /* "until there are 14 dc in each section": until `section` stands so often side by side */
 	TB_REPEAT_EDGE, /* "until all sts of body are used": until the rows are joined to all of that edge */
 	TB_REPEAT_TOTAL, /* "for a total of 20 rows": until there are `times` rows */
+	TB_REPEAT_MATCH, /* "complete to match first side": the rows that the first side has more than this one; "Short rows
+	                    2-4: as left side": from `repeat_of` on */
 	TB_REPEAT_SECTIONS, /* "until there are 8 dc in each section": `times` of `section` in each */
 } tb_repeat_until;
 
@@ -464,6 +466,7 @@ struct tb_sentence {
 	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
 	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
 	unsigned mirror_of;   /* the number of the piece, from 1, whose mirror this row's piece is; 0: of none */
+	guint32 mirror_row;   /* … or the row of this piece, an index, that it mirrors; 0: none */
 	const tb_sentence *unmirrored; /* … of a row with its shaping at the other end: its own words; or NULL */
 	const tb_act *within; /* TB_ACT_WITHIN: what the first of its rows is worked on; or NULL */
 
@@ -495,6 +498,7 @@ struct tb_sentence {
 	unsigned ending_row; /* "ending with Row n"; 0 when not said */
 	tb_side ending_side; /* "ending with a WS row" */
 	const tb_stitch *ending_in; /* "ending with a row of dc"; or NULL */
+	tb_shaped ending_at; /* "ending with a RS row at neck edge": TB_SHAPED_NECK, TB_SHAPED_OUTER; TB_SHAPED_ENDS: not said */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
 	tb_number every; /* … and which one it is of so many, the others being worked even; count 0: not so */
 	tb_side every_side; /* … "every RS row": of so many of that side alone */
