@@ -18,7 +18,7 @@ void tb_hands_init(tb_hands *h, tb_working *working, unsigned piece, unsigned si
 			.repeats = g_array_new(FALSE, FALSE, sizeof(tb_row_repeat)),
 			.reached = g_array_new(FALSE, FALSE, sizeof(tb_reached)),
 			.group_owns = g_hash_table_new(NULL, NULL),
-			.marks = g_array_new(FALSE, FALSE, sizeof(guint32)),
+			.marks = g_array_new(FALSE, FALSE, sizeof(tb_marked)),
 			.colours = g_array_new(FALSE, FALSE, sizeof(tb_colour_run)),
 		},
 		.now = {

@@ -105,6 +105,12 @@ typedef struct {
 	char *message, *hint;
 } tb_held_fault;
 
+/* A marker: in the stitch MADE; or where it only stands BEHIND that, between it and the next, if the rows say so. */
+typedef struct {
+	guint32 made;
+	bool behind;
+} tb_marked;
+
 /* What is made of the piece so far. */
 typedef struct {
 	GArray *made; /* tb_made */
@@ -114,7 +120,7 @@ typedef struct {
 	GArray *reached; /* tb_reached */
 	double height; /* of the highest row so far, in chains */
 	GHashTable *group_owns; /* group number -> tb_own it was worked as; none for a group unnamed */
-	GArray *marks; /* guint32: made stitches that a marker is in */
+	GArray *marks; /* tb_marked */
 	GArray *colours; /* tb_colour_run */
 } tb_cloth;
 
@@ -202,6 +208,7 @@ typedef struct {
 	const tb_other_work *anchor_of;
 	guint32 anchors, anchored, anchored_row, anchor_there; /* of how many, where the row it was begun on shows them; or 0 */
 	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */
+	bool markers_between; /* markers are slipped, and stand between stitches */
 } tb_rows_before;
 
 /* How the rows are numbered. */

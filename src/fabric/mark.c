@@ -1,17 +1,27 @@
 /*
- * Markers in stitches.
+ * Markers in stitches, and between them.
  *
  * "Mark the center st", "place a marker in the sc3tog": the stitch is kept in mind, and a later row finds it
  * where it says "to 1 st before the marked st". Nobody says each time that the marker moves up: it is taken
  * to, into the one stitch, or the middle one of several, that stands on the marked one. The markers of the
  * last row that has any are those that are meant.
+ *
+ * "Hdc in next 9 sts, pm" is in the stitch just made, unless a row slips its markers: then they stand between
+ * two stitches, and go up between what is worked on the one and on the other.
  */
 #include "fabric/mark.h"
 #include "fabric/place.h"
 
 static guint32 marked(const tb_hands *h, guint i)
 {
-	return g_array_index(h->cloth.marks, guint32, i);
+	return g_array_index(h->cloth.marks, tb_marked, i).made;
+}
+
+static void put(tb_hands *h, guint32 made, bool behind)
+{
+	tb_marked mark = {made, behind};
+	if (made != TB_NONE)
+		g_array_append_val(h->cloth.marks, mark);
 }
 
 void tb_mark_forget(tb_hands *h)
@@ -58,7 +68,7 @@ static guint32 nth_of_row(const tb_hands *h, guint32 first, unsigned nth, const 
 	return TB_NONE;
 }
 
-void tb_mark_put(tb_hands *h, const tb_act *act)
+static void put_one(tb_hands *h, const tb_act *act)
 {
 	guint32 first = MAX(h->now.begun, tb_hands_row(h, h->row)->first), end = h->cloth.made->len, at = TB_NONE;
 	while (end > first && !is_counted(h, end - 1))
@@ -68,6 +78,7 @@ void tb_mark_put(tb_hands *h, const tb_act *act)
 	guint32 begin = begin_of_last(h, first, end), many = end - begin;
 	switch (act->mark) {
 	case TB_MARK_LAST:
+	case TB_MARK_BEHIND:
 		at = end - 1;
 		break;
 	case TB_MARK_MIDDLE:
@@ -81,12 +92,126 @@ void tb_mark_put(tb_hands *h, const tb_act *act)
 	case TB_MARK_NTH:
 		at = nth_of_row(h, tb_hands_row(h, h->row)->first, MAX(act->mark_nth, 1), act->mark_of);
 		break;
-	case TB_MARK_CENTRAL:
-	case TB_MARK_NONE:
+	default:
 		break;
 	}
-	if (at != TB_NONE)
-		g_array_append_val(h->cloth.marks, at);
+	put(h, at, act->mark == TB_MARK_BEHIND);
+}
+
+/* Whether ACTS slip a marker. */
+static bool slips(const tb_acts *acts, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->mark == TB_MARK_SLIP || slips(&act->body, depth + 1) || (act->mark == TB_MARK_SEVERAL && slips(act->laid, depth + 1)))
+			return true;
+	}
+	return false;
+}
+
+/* Whether markers that may do so stand between two stitches. */
+static bool stand_between(const tb_hands *h)
+{
+	return h->before.markers_between || slips(&h->sentence->acts, 0);
+}
+
+static bool find_between(const tb_hands *h, guint32 from, guint32 *place);
+
+/* "Slip m": one must be where the hook is; the end of the row is one. */
+static void slip(tb_hands *h, const tb_act *act)
+{
+	guint32 at, due = h->cursor.due;
+	bool any = false;
+	h->before.markers_between = true;
+	for (guint i = 0; i < h->cloth.marks->len; i++)
+		any = any || g_array_index(h->cloth.marks, tb_marked, i).behind;
+	if (!any || due >= tb_place_count(h) || (find_between(h, due, &at) && at == due))
+		return;
+	tb_hands_tell(h, TB_ERROR, "place-missing", act->span, "Look at the row below for it.",
+		"there is no marker between these sts to be slipped");
+}
+
+static bool lies_within(tb_hands *h, const tb_act *item, unsigned to, unsigned many)
+{
+	if (to <= many)
+		return true;
+	tb_hands_tell(h, TB_ERROR, "past-end", item->span, "Count the stitches again.",
+		"%u st%s would be counted up to here, and the row has %u", to, to == 1 ? "" : "s", many);
+	return false;
+}
+
+/* "Mark the first st, count 9 (sleeve), mark the next st": from the row's first stitch on. */
+static void put_laid(tb_hands *h, const tb_act *act)
+{
+	const tb_acts *laid = act->laid;
+	guint before = h->cloth.marks->len;
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned many = 0, at = 0;
+	for (guint32 i = row->first; i < h->cloth.made->len; i++)
+		many += is_counted(h, i);
+	for (unsigned i = 0; i < laid->count; i++) {
+		const tb_act *item = &laid->acts[i];
+		unsigned n = tb_hands_number(h, &item->count, 1);
+		bool fits = true, ends = i + 1 == laid->count;
+		switch (item->mark) {
+		case TB_MARK_STEP:
+			at += n;
+			fits = lies_within(h, item, at, many);
+			if (!fits || !ends || at == many)
+				break;
+			n = at;
+			/* fall through */
+		case TB_MARK_REST:
+			fits = at + (item->mark == TB_MARK_REST ? n : 0) == many;
+			if (!fits)
+				tb_hands_tell(h, TB_ERROR, "count-claimed", item->span, "Change the counts, or the stitches of the row.",
+					"the row counts %u, and what is counted off makes %u", many, item->mark == TB_MARK_REST ? at + n : at);
+			break;
+		case TB_MARK_BEHIND:
+			put(h, at == 0 ? nth_of_row(h, row->first, many, NULL) : nth_of_row(h, row->first, at, NULL), true);
+			break;
+		case TB_MARK_FIRST:
+		case TB_MARK_FINAL:
+			fits = item->mark == TB_MARK_FIRST ? at == 0 : at + 1 == many;
+			if (!fits) {
+				tb_hands_tell(h, TB_ERROR, "count-claimed", item->span, "Change the counts, or the stitches of the row.",
+					"the row counts %u, and this is its %u%s", many, at + 1, at % 10 == 0 && at != 10 ? "st" :
+					at % 10 == 1 && at != 11 ? "nd" : at % 10 == 2 && at != 12 ? "rd" : "th");
+				break;
+			}
+			/* fall through */
+		case TB_MARK_AT:
+		case TB_MARK_SPOT:
+			at = item->mark == TB_MARK_AT ? n : at + 1;
+			fits = lies_within(h, item, at, many);
+			put(h, fits && at > 0 ? nth_of_row(h, row->first, at, NULL) : TB_NONE, false);
+			break;
+		default:
+			break;
+		}
+		if (!fits)
+			return;
+	}
+	unsigned put_now = h->cloth.marks->len - before;
+	if (act->mark_nth > 0 && act->mark_nth != put_now)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", laid->acts[0].span, "Change the number, or the places.",
+			"%u markers are put here, not %u", put_now, act->mark_nth);
+}
+
+void tb_mark_put(tb_hands *h, const tb_act *act)
+{
+	const tb_sentence *s = h->sentence;
+	guint32 number = tb_hands_row(h, h->row)->written;
+	for (unsigned i = 0; act->mark == TB_MARK_SEVERAL && i < act->laid->count; i++)
+		tb_mark_put(h, &act->laid->acts[i]);
+	if (act->mark == TB_MARK_SEVERAL)
+		return;
+	if (act->mark == TB_MARK_SLIP)
+		slip(h, act);
+	else if (act->mark != TB_MARK_LAID)
+		put_one(h, act);
+	else if (s == NULL || s->first == 0 || (number >= s->first && number <= s->last))
+		put_laid(h, act); /* and not where the row is worked again */
 }
 
 /* The stitch of row TO that stands on AT, or in the middle of several that do; TB_NONE where none does. */
@@ -131,10 +256,65 @@ unsigned tb_mark_list(const tb_hands *h, guint32 row, guint32 *at, unsigned most
 	guint32 of = last_marked(h, row);
 	for (guint i = 0; i < h->cloth.marks->len && many < most; i++) {
 		guint32 mark = marked(h, i);
-		at[many] = tb_hands_made(h, mark)->row == of ? move_up(h, mark, row) : TB_NONE;
+		bool between = g_array_index(h->cloth.marks, tb_marked, i).behind && h->before.markers_between;
+		at[many] = tb_hands_made(h, mark)->row == of && !between ? move_up(h, mark, row) : TB_NONE;
 		many += at[many] != TB_NONE;
 	}
 	return many;
+}
+
+/* The first or last stitch of ROW that stands on AT, and on nothing beyond it; TB_NONE where none does. */
+static guint32 end_on(const tb_hands *h, guint32 at, const tb_made_row *row, bool last)
+{
+	guint32 found = TB_NONE;
+	for (guint32 i = row->first; i < row->first + row->count && (last || found == TB_NONE); i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (is_counted(h, i) && made->base_count > 0 &&
+			tb_hands_base(h, made, last ? made->base_count - 1u : 0) == at)
+			found = i;
+		else if (last && found != TB_NONE)
+			break;
+	}
+	tb_hands_look(h, row->count);
+	return found;
+}
+
+/*
+ * The stitch before the gap that a marker behind AT has gone up to in row TO; a row that is turned meets the gap from
+ * its other end.
+ */
+static guint32 move_gap_up(const tb_hands *h, guint32 at, guint32 to)
+{
+	while (at != TB_NONE && tb_hands_made(h, at)->row < to) {
+		const tb_made_row *row = tb_hands_row(h, tb_hands_made(h, at)->row + 1);
+		bool turned = row->leftward != (row - 1)->leftward;
+		at = end_on(h, at, row, !turned);
+		if (turned && at != TB_NONE)
+			at = at > row->first ? at - 1 : TB_NONE;
+		while (turned && at != TB_NONE && !is_counted(h, at))
+			at = at > row->first ? at - 1 : TB_NONE;
+	}
+	return at;
+}
+
+/* The first gap from FROM on that has a marker: the place behind it. */
+static bool find_between(const tb_hands *h, guint32 from, guint32 *place)
+{
+	guint32 count = tb_place_count(h), below = h->row - 1, of = last_marked(h, below);
+	bool turned = tb_hands_row(h, h->row)->leftward != tb_hands_row(h, below)->leftward;
+	*place = TB_NONE;
+	for (guint i = 0; i < h->cloth.marks->len; i++) {
+		guint32 at = marked(h, i);
+		bool of_row = tb_hands_made(h, at)->row == of && g_array_index(h->cloth.marks, tb_marked, i).behind;
+		at = of_row ? move_gap_up(h, at, below) : TB_NONE;
+		for (guint32 p = 0; at != TB_NONE && p < count; p++) {
+			guint32 gap = turned ? p : p + 1;
+			if (tb_hands_place(h, p) == at && gap >= from && gap < *place)
+				*place = gap;
+		}
+		tb_hands_look(h, count);
+	}
+	return *place != TB_NONE;
 }
 
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
@@ -142,6 +322,8 @@ bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
 	guint32 count = tb_place_count(h);
 	if (count == 0)
 		return false;
+	if (stand_between(h) && find_between(h, from, place))
+		return true;
 	guint32 below = h->row - 1, of = last_marked(h, below);
 	*place = TB_NONE;
 	for (guint i = 0; i < h->cloth.marks->len; i++) {
@@ -158,10 +340,20 @@ bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
 
 bool tb_mark_find_end(const tb_hands *h, const tb_place *up_to, guint32 *limit)
 {
-	guint32 at, due = h->cursor.due;
-	if (!tb_mark_find(h, due, &at) || at < due + up_to->short_of)
+	guint32 at, due = h->cursor.due, count = tb_place_count(h);
+	/* the one that was just slipped is behind the hook */
+	bool between = stand_between(h) && find_between(h, due + 1, &at);
+	if (!between && !tb_mark_find(h, due, &at)) {
+		/* of a round the next one is the first again: to its end */
+		bool around = h->sentence->is_round && due > h->cursor.first && tb_mark_find(h, 0, &at) && at < due;
+		if (!around || (up_to->short_of > 0 && at > h->cursor.first) || count < due + up_to->short_of)
+			return false;
+		*limit = count - up_to->short_of;
+		return !up_to->with_it;
+	}
+	if (at < due + up_to->short_of)
 		return false;
-	*limit = at - up_to->short_of + up_to->with_it;
+	*limit = at - up_to->short_of + (between ? 0 : up_to->with_it);
 	return true;
 }
 

@@ -89,7 +89,7 @@ static guint32 find_marked(const tb_hands *h)
 {
 	guint32 found = TB_NONE;
 	for (guint i = 0; i < h->cloth.marks->len; i++) {
-		guint32 row = tb_hands_made(h, g_array_index(h->cloth.marks, guint32, i))->row;
+		guint32 row = tb_hands_made(h, g_array_index(h->cloth.marks, tb_marked, i).made)->row;
 		found = found == TB_NONE ? row : MAX(found, row);
 	}
 	return found;

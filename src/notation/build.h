@@ -87,7 +87,7 @@ const char *tb_colour_name(tb_arena *arena, const char *chars, size_t length);
 /* The marker that the remark VALUE puts: the last of ACTS puts it when it is worked. */
 void tb_build_mark(tb_builder *b, const tb_value *value, GArray *acts);
 /* ACT puts the marker that SAID tells of. */
-void tb_build_put_mark(const tb_act *said, tb_act *act);
+void tb_build_put_mark(tb_arena *arena, const tb_act *said, tb_act *act);
 /* "To 2 sts before the marked st": END is where REACH ends. */
 void tb_build_up_to_mark(const tb_value *reach, tb_place *end);
 

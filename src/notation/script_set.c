@@ -67,10 +67,12 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
 		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
 			if (last != NULL) {
-				tb_build_put_mark(act, last);
+				tb_build_put_mark(arena, act, last);
 			} else {
 				tb_act *marks = tb_arena_new(arena, tb_act);
-				*marks = *act;
+				*marks = sentence->marks != NULL ? *sentence->marks : *act;
+				if (sentence->marks != NULL)
+					tb_build_put_mark(arena, act, marks);
 				sentence->marks = marks;
 			}
 			continue;

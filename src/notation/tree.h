@@ -78,6 +78,16 @@ typedef enum {
 	TB_MARK_AMONG,   /* the nth of those just made in one place */
 	TB_MARK_NTH,     /* the nth of the row */
 	TB_MARK_CENTRAL, /* the middle one of the row */
+	TB_MARK_BEHIND,  /* "pm": the one just made, or between that and the next, as the rows tell that find it */
+	TB_MARK_SLIP,    /* none: "slip m", the hook passes one that stands between two stitches */
+	TB_MARK_SEVERAL, /* more than one of these, `laid` */
+	TB_MARK_LAID,    /* several, `laid`, one behind the other from the row's first stitch on: */
+	TB_MARK_STEP,    /* … none, so many are passed over */
+	TB_MARK_SPOT,    /* … the next one */
+	TB_MARK_FIRST,   /* … which is the first of the row */
+	TB_MARK_FINAL,   /* … which is the last of the row */
+	TB_MARK_AT,      /* … the nth of the row, by `count` */
+	TB_MARK_REST,    /* … none, and so many are left */
 } tb_marker;
 
 typedef struct tb_place tb_place;
@@ -249,6 +259,7 @@ struct tb_own {
 	const tb_stitch *over;   /* so many of these drawn together as the row says, "CL over next 7 sts"; or NULL */
 	tb_acts acts;            /* a group in one place; empty for a stitch */
 	bool whole;              /* the acts say their own places */
+	const tb_place *space;   /* "corner = (dc, ch 2, dc) in the ch-2 sp": where a group goes of which no other place is said; or NULL */
 	tb_span span;            /* the words in a row that name it; empty where it is defined apart */
 };
 
@@ -325,6 +336,7 @@ struct tb_act {
 	unsigned claim_count;
 	tb_marker mark; /* a marker is put in a stitch when it is worked; of TB_ACT_CLAIM: when what stands before is */
 	unsigned mark_nth;
+	const tb_acts *laid; /* … TB_MARK_LAID, TB_MARK_SEVERAL */
 	const tb_stitch *mark_of; /* … TB_MARK_NTH, "in 11th dc": of that kind; NULL: of any */
 	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */

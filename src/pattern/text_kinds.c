@@ -55,6 +55,16 @@ static bool is_again(const char *line)
 	return false;
 }
 
+/* "Mark the first st, count 9", "Place markers in sts 1, 9 and 17": which stitches, the row language makes out. */
+static bool lays_markers(const char *line)
+{
+	size_t at = tb_at_word(line, "now next then setup");
+	at += strspn(line + at, " ,:");
+	size_t end = strcspn(line, "\n"), mark = tb_at_word(line + at, "mark"), put = tb_at_word(line + at, "place put divide split with using");
+	bool named = mark > 0 || (put > 0 && tb_find_words(line, MIN(end, at + 60), "marker markers") < MIN(end, at + 60));
+	return named && strcspn(line, "0123456789") < end && tb_find_words(line, end, "row rows round rounds rnd rnds every each") > strcspn(line, ".:");
+}
+
 /* "first leg", "the right ear": another piece, by a small name. */
 static bool names_limb(const char *text)
 {
@@ -227,7 +237,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_ROW;
 	if (is_of_piece(skip_colour(line)))
 		return TB_LINE_LIKE;
-	if (is_again(line))
+	if (is_again(line) || lays_markers(line))
 		return TB_LINE_AGAIN;
 	if (is_finish(line))
 		return TB_LINE_FINISH;
