@@ -101,6 +101,33 @@ void tb_account_clumps(tb_hands *h, const tb_claim *claim)
 		"counts %u, and the pattern says %u × %u", with, many, each);
 }
 
+/* Whether GROUPS groups stand around the round, in one place each, and between any two of them EACH single stitches. */
+static bool are_parted(const tb_hands *h, const tb_claim *claim, unsigned each, unsigned groups)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_claim any = {0};
+	guint32 end = row->first + row->count;
+	unsigned many = 0, first = 0, run = 0;
+	for (guint32 i = row->first; i < end;) {
+		guint32 to = i + 1;
+		while (to < end && is_of(h, to, &any) && is_of(h, to - 1, &any) && goes_on(h, to, true))
+			to++;
+		if (to - i > 1) {
+			first = many == 0 ? run : first;
+			if (many > 0 && run != each)
+				return false;
+			many++;
+			run = 0;
+		} else if (is_of(h, i, claim)) {
+			run++;
+		} else if (is_of(h, i, &any) || (tb_hands_made(h, i)->flags & TB_MADE_COUNTED)) {
+			return false;
+		}
+		i = to;
+	}
+	return many == groups && first + run == each;
+}
+
 /* "with a ch-4 sp between each": a round has as many of those as groups, a row one fewer, and more may be elsewhere. */
 void tb_account_between(tb_hands *h, const tb_claim *claim)
 {
@@ -115,6 +142,9 @@ void tb_account_between(tb_hands *h, const tb_claim *claim)
 	unsigned most = MAX(with, without), fewest = groups - (groups > 0 && !round);
 	/* there may be as many again within each group */
 	if (groups > 0 && (!claim->spaces || each == 1) && most >= fewest && (!round || most % groups == 0))
+		return;
+	/* "18 fans with 2 dc between": a round's first are parted by where it begins */
+	if (groups > 0 && !claim->spaces && each > 1 && round && are_parted(h, claim, each, groups))
 		return;
 	tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
 		"there are %u of these, and there should be one between any two of %u", most, groups);

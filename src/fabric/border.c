@@ -224,8 +224,47 @@ static guint64 claimed(const tb_hands *h, const tb_act *along)
 	return tb_hands_number(h, &claim->count, 0);
 }
 
+/* So many chains F was begun with, for a tube or for rows; 0 where it begins in another way. */
+static guint32 chains_of(const tb_fabric *f)
+{
+	guint32 chains = 0;
+	if (f == NULL || f->row_count < 2 || f->rows[0].taken || f->rows[1].taken)
+		return 0;
+	for (guint32 i = 0; i < f->rows[0].count; i++) {
+		if (!(f->made[f->rows[0].first + i].flags & TB_MADE_CHAIN))
+			return 0;
+		chains++;
+	}
+	return f->rows[1].is_round ? chains : f->rows[1].stitches;
+}
+
+/*
+ * "Sc in each foundation ch around", of a tube or of a piece that has no chain of its own, as a neck: the chain is
+ * that of the piece itself, or of the last before it whose chain has so many as the row's count says. 0: no such.
+ */
+static guint32 along_base(const tb_hands *h, const tb_act *along)
+{
+	guint64 stated = claimed(h, along);
+	guint32 nearest = 0;
+	if (h->start.is_tube && h->row > 1)
+		return h->start.chains;
+	if (h->row > 1 && !h->start.grown)
+		return tb_hands_row(h, h->row - 1)->is_round ? tb_hands_row(h, 1)->stitches : 0;
+	for (unsigned piece = h->piece; piece-- > 0;) {
+		guint32 chains = chains_of(tb_worked_fabric(h->working->worked, piece, h->size));
+		nearest = nearest == 0 ? chains : nearest;
+		if (chains > 0 && chains == stated)
+			return chains;
+	}
+	return nearest;
+}
+
 guint32 tb_border_length(tb_hands *h, const tb_act *along)
 {
+	bool one = h->sentence->first >= h->sentence->last;
+	guint32 base = along->edge == TB_EDGE_FOUNDATION && one ? along_base(h, along) : 0;
+	if (base > 0)
+		return base;
 	/* nobody goes around the piece in each of several rows */
 	if (along->edge == TB_EDGE_UNKNOWN || !tb_border_is(h) || h->sentence->first < h->sentence->last)
 		return 0;

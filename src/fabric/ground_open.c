@@ -6,6 +6,7 @@
 #include "fabric/ground.h"
 #include "fabric/place.h"
 #include "fabric/rows.h"
+#include "fabric/since.h"
 
 /* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
 static bool is_into_skipped(const tb_act *act)
@@ -146,17 +147,41 @@ static unsigned chains_due(const tb_hands *h)
 	return many;
 }
 
+/*
+ * "SLEEVES: Join yarn at underarm. Rnd 1: Ch 1, sc in each st and each ch around": it says of no stitch that it was
+ * skipped, and begins with nothing else.
+ */
+static bool is_unsaid_opening(const tb_hands *h)
+{
+	static const char *const names[] = {"sleeve", "arm", "armhole", "thumb"};
+	const char *name = tb_pattern_piece(h->working->pattern, h->piece)->name;
+	const tb_acts *acts = &h->sentence->acts;
+	bool called = false;
+	for (size_t i = 0; i < G_N_ELEMENTS(names); i++)
+		called = called || tb_since_is_called(name, names[i]);
+	if (!called || !h->sentence->is_round || h->start.is_ring || tb_ground_is_named(h->sentence))
+		return false;
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_place *place = &acts->acts[i].place;
+		if (acts->acts[i].kind == TB_ACT_RING || (acts->acts[i].kind == TB_ACT_WORK && (place->in == TB_IN_NTH_CHAIN || place->in == TB_IN_EDGE ||
+				acts->acts[i].stitch->foot == TB_FOOT_CHAIN)))
+			return false;
+	}
+	return true;
+}
+
 bool tb_ground_lay_opening(tb_hands *h)
 {
 	stretch chains = {0}, skipped = {0};
-	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || !tb_ground_is_opening(h->sentence))
+	bool unsaid = !tb_ground_is_opening(h->sentence);
+	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || (unsaid && !is_unsaid_opening(h)))
 		return false;
 	const tb_fabric *f = find_opening(h, &chains, &skipped);
 	bool round = h->sentence->is_round;
 	if (f == NULL || !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return false;
 	/* from the middle of an underarm: its chains come first */
-	bool under = begins_on_chains(h->sentence);
+	bool under = unsaid || begins_on_chains(h->sentence);
 	lay(h, f, under ? chains : skipped);
 	lay(h, f, under ? skipped : chains);
 	tb_rows_close(h);

@@ -35,6 +35,10 @@ static void add_group(tb_builder *b, const tb_value *value, const tb_act *act, c
 	group.own = own;
 	group.body = own->acts;
 	group.bare = act->bare || !tb_build_has(value, TB_SLOT_place);
+	if (group.bare && own->space != NULL) {
+		group.place = *own->space;
+		group.bare = false;
+	}
 	if (own->acts.count == 0)
 		return;
 	if (!tb_number_is(&act->each, 1)) {

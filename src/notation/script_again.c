@@ -354,12 +354,47 @@ static bool set_short(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	return true;
 }
 
+/* Whether ACTS make fewer stitches of those below, LESS, or more. */
+static bool shapes(const tb_acts *acts, bool less, unsigned depth)
+{
+	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_act *act = &acts->acts[i];
+		bool work = act->kind == TB_ACT_WORK && act->stitch != NULL;
+		if (work && less && act->stitch->takes > 1)
+			return true;
+		if (!less && ((work && act->each.count > 0 && act->each.values[0] > 1) || act->kind == TB_ACT_GROUP))
+			return true;
+		if (shapes(&act->body, less, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+/* "Decrease in the same way": the last row above that does. */
+static bool set_shaped(tb_reader *r, tb_sentence *sentence, const tb_value *which, bool less)
+{
+	for (guint i = r->sentences->len; i-- > 0;) {
+		const tb_sentence *row = r->sentences->pdata[i];
+		if (row->kind != TB_SENTENCE_ROWS || !shapes(&row->acts, less, 0))
+			continue;
+		if (row->first == 0 || row->first != row->last || (row->first > r->last_row && !r->after_repeat))
+			break;
+		sentence->repeat_first = sentence->repeat_last = row->first;
+		return true;
+	}
+	return tb_reader_fail(r, "rows-again-unknown", which->from, which->to, "Name it by its number, as in Rep Row 5.",
+		"no row above is shaped like this");
+}
+
 static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
+	const tb_value *way = tb_value_get(tb_value_get(which, TB_SLOT_way), TB_SLOT_v);
 	const tb_value *last = tb_value_get(which, TB_SLOT_last), *rows = tb_value_get(which, TB_SLOT_rows);
 	sentence->repeat_span = tb_build_span(&r->b, which->from, which->to);
 	sentence->is_round = sentence->is_round ||
 		tb_value_get(tb_value_get(which, TB_SLOT_word), TB_SLOT_round) != NULL;
+	if (way != NULL)
+		return set_shaped(r, sentence, which, tb_value_is_symbol(way, TB_SYMBOL_dec));
 	const tb_value *named = tb_value_get(which, TB_SLOT_named);
 	if (named != NULL)
 		return set_called(r, sentence, which, tb_value_get(named, TB_SLOT_named));

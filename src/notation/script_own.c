@@ -98,6 +98,7 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	if (acts->count == 1 && act->kind == TB_ACT_GROUP) {
 		own->acts = act->body;
 		own->stitch = NULL;
+		own->space = !act->bare && (act->place.target == TB_TARGET_SPACE || act->place.corner) ? &act->place : NULL;
 		return true;
 	}
 	if (acts->count == 1 && act->kind == TB_ACT_WORK) {

@@ -128,6 +128,13 @@ static bool is_named_alike(const char *line, const char *name, size_t length)
 		line[skip_blanks(line, first)] == name[skip_blanks(name, length)];
 }
 
+/* "Corner = (dc, ch 2, dc) in the ch-2 sp"; "ch 3 = dc" tells of no stitch. */
+static bool is_equation(const char *text, size_t length, size_t parting)
+{
+	g_autofree char *name = g_strndup(text, length);
+	return length > 0 && text[skip_blanks(text, length)] == '=' && tb_is_among(text[length + parting], "([{") && !tb_has_stitch(name);
+}
+
 size_t tb_find_told_behind(const char *line)
 {
 	for (const char *at = strpbrk(line, ".;"); at != NULL; at = strpbrk(at + 1, ".;")) {
@@ -135,7 +142,7 @@ size_t tb_find_told_behind(const char *line)
 			continue;
 		const char *name = at + 1 + strspn(at + 1, " ");
 		size_t parting = 0, length = tb_find_parting(name, &parting);
-		bool named = *at == '.' ? is_short_name(name, length) : is_named_alike(line, name, length);
+		bool named = *at == '.' ? is_short_name(name, length) || is_equation(name, length, parting) : is_named_alike(line, name, length);
 		if (named && tb_is_among(name[skip_blanks(name, length)], ":=") && tb_find_body(name, false) > 0)
 			return (size_t)(name - line);
 	}

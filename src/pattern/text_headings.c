@@ -445,7 +445,7 @@ bool tb_goes_on(const char *name)
 		if (tb_at_word(at, "shape shaping neck neckline armhole armholes shoulder shoulders divide turn "
 				"edging edge border trim trimming decrease decreases increase increases gusset crown "
 				"buttonhole buttonholes buttonband placket heel toe side join joining ruffle brim "
-				"ribbing divided separate") > 0)
+				"ribbing divided separate separation division split") > 0)
 			return true;
 	}
 	return false;

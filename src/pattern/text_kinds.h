@@ -100,6 +100,8 @@ size_t tb_find_own_sizes(const char *line, const GPtrArray *sizes);
 size_t tb_find_size_head(const char *line);
 /* The bytes of "All sizes:" at the beginning of LINE, or 0. */
 size_t tb_find_all_sizes(const char *line);
+/* "All sizes, next rnd: …": where the row begins, or 0. */
+size_t tb_find_all_row(const char *line);
 
 /* text_acts.c: whether TEXT names a stitch; begins with something that is worked; or with what is
  * done to a finished piece. */

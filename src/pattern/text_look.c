@@ -39,6 +39,8 @@ static bool begins_part(const tb_text_reader *reader, guint i)
 		return false;
 	const char *line = tb_text_line(reader, i);
 	tb_line_kind kind = reader->looks[i].kind;
+	if (tb_find_all_row(line) > 0)
+		return tb_is_row_head(line + tb_find_all_row(line), &head) && (head.is_named || head.first <= 1);
 	if (kind == TB_LINE_START)
 		return !tb_text_counts(line);
 	if (kind == TB_LINE_ROW)
@@ -158,7 +160,7 @@ void tb_text_look(tb_text_reader *reader)
 			look->worked = looks[next].worked;
 		if ((look->kind == TB_LINE_START || look->kind == TB_LINE_LABELLED) && reader->last_start == 0)
 			reader->last_start = i;
-		if (is_work(look->kind) && !(look->kind == TB_LINE_START && tb_text_counts(line)))
+		if ((is_work(look->kind) || tb_find_all_row(line) > 0) && !(look->kind == TB_LINE_START && tb_text_counts(line)))
 			follows = true;
 		tb_section section;
 		/* "Note: …" on a line of its own parts nothing. */

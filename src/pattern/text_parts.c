@@ -192,6 +192,9 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (kind == TB_LINE_START && !reader->is_finished && works_on_from_turn(tb_text_line(reader, at)))
 		return true;
 	const char *line = tb_text_line(reader, at);
+	size_t all = tb_find_all_row(line);
+	kind = all > 0 ? TB_LINE_ROW : kind;
+	line += all;
 	/* "Skip 17 sts, join yarn in next st.", and what is worked there is like the part before */
 	if ((kind == TB_LINE_ROW || kind == TB_LINE_LIKE) && at > i + 1 && begins_with_yarn(reader, i + 1, at - 1) &&
 		names_part(reader->piece, line))

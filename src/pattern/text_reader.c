@@ -302,10 +302,9 @@ static void begin(tb_text_reader *reader, guint i)
 	switch (kind) {
 	case TB_LINE_ALL_SIZES:
 		tb_gathered_clear(&reader->only);
-		if (line[from] == '\0' && !tb_text_take_all(reader, i))
+		tb_text_take_all(reader, i);
+		if (line[from] == '\0')
 			tb_text_mark(reader, i, 0, TB_READ_ROW);
-		else if (line[from] == '\0')
-			break;
 		else if (in_piece)
 			tb_text_begin_row(reader, i, from);
 		else

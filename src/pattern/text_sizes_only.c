@@ -136,3 +136,10 @@ size_t tb_find_all_sizes(const char *line)
 	at += sizes;
 	return line[at] == ':' || line[at] == '.' || line[at] == ',' ? at + 1 : line[at] == '\0' ? at : 0;
 }
+
+size_t tb_find_all_row(const char *line)
+{
+	tb_row_head head;
+	size_t at = skip_blanks(line, tb_find_all_sizes(line));
+	return at > 0 && tb_is_row_head(line + at, &head) ? at : 0;
+}

@@ -37,19 +37,25 @@ bool tb_text_take_only(tb_text_reader *reader, guint i)
 /* Lines back to look for who goes on at "All sizes". */
 #define FARTHEST_JUMP 80u
 
+/* "S and M: skip to Band", "XS, go on to All sizes": some have gone ahead. */
+static bool tells_to_go_on(const char *line)
+{
+	size_t length = strlen(line), verb = tb_find_words(line, length, "skip go jump move proceed continue");
+	size_t to = verb < length ? tb_find_words(line + verb, length - verb, "to with at") : 0;
+	return verb < length && verb + to < length && to < 30;
+}
+
 bool tb_text_take_all(tb_text_reader *reader, guint i)
 {
 	bool jumped = false;
-	for (guint back = 1; back <= MIN(i, FARTHEST_JUMP) && !jumped; back++) {
-		g_autofree char *lower = g_ascii_strdown(tb_text_line(reader, i - back), -1);
-		const char *all = strstr(lower, "all sizes");
-		jumped = all != NULL && all - lower > 3 && g_strstr_len(lower, all - lower, " to ") != NULL;
-	}
+	for (guint back = 1; back <= MIN(i, FARTHEST_JUMP) && !jumped; back++)
+		jumped = tells_to_go_on(tb_text_line(reader, i - back));
 	if (!jumped || reader->piece == NULL)
 		return false;
 	const char *line = tb_text_line(reader, i);
-	size_t length = strcspn(line, ":.");
-	tb_text_mark(reader, i, 0, TB_READ_ROW);
+	size_t length = tb_find_all_sizes(line);
+	while (length > 0 && tb_is_among(line[length - 1], ":.,"))
+		length--;
 	const tb_line *at = tb_lines_get(reader->lines, i);
 	tb_gathered_add(&reader->only, reader->lines, at->start, at->start + length);
 	tb_gathered_sign(&reader->only, ':');
