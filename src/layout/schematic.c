@@ -24,6 +24,7 @@ double tb_schematic_scale(double length, double room)
 
 typedef struct {
 	double width[TB_MAX_SIZES], height[TB_MAX_SIZES], top[TB_MAX_SIZES];
+	unsigned tops;
 	bool has_top; /* the last row is of another width than the widest */
 } measures;
 
@@ -43,6 +44,7 @@ static bool find_outline(tb_sheet *sheet, unsigned piece, tb_shape_outline *draw
 		m->width[size] = outline.in_rounds ? outline.width : fabric->width_mm;
 		m->height[size] = outline.in_rounds ? outline.height : fabric->length_mm;
 		m->top[size] = outline.top_width;
+		m->tops = MAX(m->tops, outline.tops);
 		m->has_top = m->has_top || (!outline.in_rounds &&
 			m->width[size] - outline.top_width > fabric->column_mm);
 		if (found && size > sizes / 2) {
@@ -126,7 +128,7 @@ void tb_sheet_add_schematic(tb_sheet *sheet, unsigned piece)
 	double y = 0.4 * galley->type.body;
 	tb_items_tag(items, "P", NULL);
 	if (m.has_top)
-		y += add_lengths(sheet, "top ", m.top, 0, y, galley->width) + 2;
+		y += add_lengths(sheet, m.tops > 1 ? "each top " : "top ", m.top, 0, y, galley->width) + 2;
 	add_outline(items, &outline, 0, y, scale);
 	double beside = width + AWAY + 3.5;
 	add_measure_line(items, width + AWAY, y, width + AWAY, y + height);

@@ -10,14 +10,19 @@
 /* An edge that moves by no more than this from row to row slopes, and makes no step. */
 #define STEP 2.5 /* columns */
 
+/* Whether I is as wide as a stitch: slip stitches that the row walks over others with are not, nor is a chain it climbs by. */
+static bool is_wide(const tb_fabric *fabric, const tb_made_row *row, guint32 i)
+{
+	return (fabric->made[i].flags & TB_MADE_COUNTED) || (row->number == 0 && !(fabric->made[i].flags & TB_MADE_TURNING));
+}
+
 /* Where each stitch of the row below stands: columns from the row's own edge, on the page. */
 static void place_row(const tb_fabric *fabric, const tb_made_row *row, bool leftward, double offset,
 	double *at)
 {
 	guint32 n = 0;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
-		bool counts = !(fabric->made[i].flags & TB_MADE_TURNING) ||
-			(fabric->made[i].flags & TB_MADE_COUNTED);
+		bool counts = is_wide(fabric, row, i);
 		double along = counts ? n + 0.5 : n;
 		n += counts;
 		at[i] = offset + (leftward ? row->stitches - along : along);
@@ -31,7 +36,7 @@ static double find_shift(const tb_fabric *fabric, const tb_made_row *row, const 
 	guint32 count = 0;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		const tb_made *made = &fabric->made[i];
-		if (made->base_count == 0 || made->rows_below > 1)
+		if (made->base_count == 0 || made->rows_below > 1 || !is_wide(fabric, row, i))
 			continue;
 		double base = 0;
 		for (unsigned b = 0; b < made->base_count; b++)
@@ -44,26 +49,24 @@ static double find_shift(const tb_fabric *fabric, const tb_made_row *row, const 
 
 typedef struct {
 	double left, right, bottom, top; /* columns; chains above the foundation */
+	guint32 on; /* the row it stands on */
 } band;
 
+/* One of each row, the foundation first, which is none. */
 static GArray *find_bands(const tb_fabric *fabric, bool left_handed)
 {
 	GArray *bands = g_array_new(FALSE, FALSE, sizeof(band));
 	g_autofree double *at = g_new0(double, MAX(1u, fabric->made_count));
-	double height = 0;
 	for (guint32 r = 0; r < fabric->row_count; r++) {
 		const tb_made_row *row = &fabric->rows[r];
 		bool leftward = (r == 0 ? fabric->row_count > 1 && !fabric->rows[1].leftward :
 			row->leftward) != left_handed;
-		double offset = 0;
 		place_row(fabric, row, leftward, 0, at);
-		if (r > 1)
-			offset = find_shift(fabric, row, at);
-		if (r == 0)
-			continue;
+		double offset = r > 1 ? find_shift(fabric, row, at) : 0;
 		place_row(fabric, row, leftward, offset, at);
-		band b = {offset, offset + row->stitches, height, height + row->height};
-		height = b.top;
+		guint32 on = r > 0 ? MIN(row->stands, r - 1) : 0;
+		double height = r > 0 ? g_array_index(bands, band, on).top : 0;
+		band b = {offset, offset + row->stitches, height, height + (r > 0 ? row->height : 0), on};
 		g_array_append_val(bands, b);
 	}
 	return bands;
@@ -130,14 +133,61 @@ static void drop_needless(GArray *line)
 	}
 }
 
+/* What parts, a back at its neck, may part again; nothing parts oftener. */
+#define MOST_PARTINGS 16u
+
+/* The piece as it is drawn: the rows, and which stand on each. */
+typedef struct {
+	const GArray *bands;
+	const guint32 *first, *next; /* by row: the first that stands on it; the next that stands on the same */
+	GArray *line;
+	unsigned tops;
+} standing;
+
+/* The row that stands furthest left of those on ROW that begin right of column AFTER; 0 for none. */
+static guint32 next_to_right(const standing *s, guint32 row, double after)
+{
+	guint32 found = 0;
+	for (guint32 r = s->first[row]; r != 0; r = s->next[r]) {
+		double left = g_array_index(s->bands, band, r).left;
+		if (left > after && (found == 0 || left < g_array_index(s->bands, band, found).left))
+			found = r;
+	}
+	return found;
+}
+
+/* From row ROW on: up its left edge as far as it goes, around what stands beside each other there, and down again. */
+static void trace_part(standing *s, guint32 row, unsigned partings)
+{
+	g_autoptr(GArray) part = g_array_new(FALSE, FALSE, sizeof(band)), right = g_array_new(FALSE, FALSE, sizeof(tb_spot));
+	g_array_append_val(part, g_array_index(s->bands, band, row));
+	while (s->first[row] != 0 && (s->next[s->first[row]] == 0 || partings == MOST_PARTINGS)) {
+		row = s->first[row];
+		g_array_append_val(part, g_array_index(s->bands, band, row));
+	}
+	trace_edge(part, false, s->line);
+	s->tops += s->first[row] == 0;
+	double after = -G_MAXDOUBLE;
+	for (guint32 r; s->first[row] != 0 && (r = next_to_right(s, row, after)) != 0;) {
+		after = g_array_index(s->bands, band, r).left;
+		trace_part(s, r, partings + 1);
+	}
+	trace_edge(part, true, right);
+	for (guint i = right->len; i > 0; i--)
+		g_array_append_val(s->line, g_array_index(right, tb_spot, i - 1));
+}
+
 static void outline_rows(const tb_fabric *fabric, bool left_handed, tb_shape_outline *outline)
 {
 	g_autoptr(GArray) bands = find_bands(fabric, left_handed);
-	g_autoptr(GArray) right = g_array_new(FALSE, FALSE, sizeof(tb_spot));
-	trace_edge(bands, false, outline->line);
-	trace_edge(bands, true, right);
-	for (guint i = right->len; i > 0; i--)
-		g_array_append_val(outline->line, g_array_index(right, tb_spot, i - 1));
+	g_autofree guint32 *first = g_new0(guint32, fabric->row_count + 1u), *next = g_new0(guint32, fabric->row_count + 1u);
+	for (guint32 r = fabric->row_count; r-- > 2;) {
+		guint32 on = MAX(g_array_index(bands, band, r).on, 1u);
+		next[r] = first[on];
+		first[on] = r;
+	}
+	standing s = {bands, first, next, outline->line, 0};
+	trace_part(&s, 1, 0);
 	drop_needless(outline->line);
 	for (guint i = 0; i < outline->line->len; i++) {
 		g_array_index(outline->line, tb_spot, i).x *= fabric->column_mm;
@@ -145,6 +195,7 @@ static void outline_rows(const tb_fabric *fabric, bool left_handed, tb_shape_out
 	}
 	const band *last = &g_array_index(bands, band, bands->len - 1);
 	outline->top_width = (last->right - last->left) * fabric->column_mm;
+	outline->tops = s.tops;
 }
 
 static double turn(const tb_spot *a, const tb_spot *b, const tb_spot *c)

@@ -59,6 +59,7 @@ typedef struct {
 	GArray *line;         /* tb_spot, mm, its box's corner at 0,0; owned */
 	double width, height; /* of the box, mm */
 	double top_width;     /* of the last row, mm; 0 for a piece worked around a middle */
+	unsigned tops;        /* two where shoulders stand beside each other */
 	bool in_rounds;       /* around a middle */
 } tb_shape_outline;
 

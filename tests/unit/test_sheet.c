@@ -397,3 +397,45 @@ Test(sheet, cautions_are_shown_for_small_children_only)
 	for (size_t i = 0; i < G_N_ELEMENTS(NO); i++)
 		cr_expect_not(tb_text_is_for_child(NO[i]), "%s", NO[i]);
 }
+
+static const char neck_split[] =
+	"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [12 sts]\n"
+	"Row 2: Ch 1, sc in each sc across, turn. [12 sts]\n"
+	"Row 3: Ch 1, sc in first 4 sts, turn, leaving the remaining sts unworked. [4 sts]\n"
+	"Row 4: Ch 1, sc in each sc across. Fasten off. [4 sts]\n"
+	"With RS facing, skip the center 4 sts and join yarn in next st.\n"
+	"Row 5 (RS): Ch 1, sc in same st and in each st across, turn. [4 sts]\n"
+	"Row 6: Ch 1, sc in each sc across. Fasten off. [4 sts]";
+
+/* Rows 3-4 and 5-6 stand on row 2 beside each other: 8 corners, four rows high. */
+Test(sheet, shoulders_stand_beside_each_other)
+{
+	tb_case c = tb_case_rows("", "Ch 13.", neck_split);
+	g_autofree char *faults = tb_case_faults(&c);
+	tb_shape_outline outline;
+	cr_assert(tb_shape_outline_make(c.worked, 0, 0, false, &MEASURE, &outline), "%s", faults);
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_expect_eq(outline.line->len, 8, "%u", outline.line->len);
+	cr_expect_eq(outline.tops, 2);
+	cr_expect_float_eq(outline.width, 12 * fabric->column_mm, 0.01);
+	cr_expect_float_eq(outline.top_width, 4 * fabric->column_mm, 0.01);
+	cr_expect_float_eq(outline.height, 4 * fabric->rows[1].height_mm, 0.01);
+	tb_shape_outline_finish(&outline);
+	tb_case_finish(&c);
+}
+
+/* 3 slip stitches over the edge of 12 make a step of 3 columns, and nothing sticks out. */
+Test(sheet, stitches_slipped_over_make_a_step)
+{
+	tb_case c = tb_case_rows("", "Ch 13.",
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [12 sts]\n"
+		"Row 2: Ch 1, sc in each sc across, turn. [12 sts]\n"
+		"Row 3: Sl st in first 3 sts, ch 1, sc in next st and in each st across, turn. [9 sts]\n"
+		"Row 4: Ch 1, sc in each sc across. [9 sts]");
+	tb_shape_outline outline;
+	cr_assert(tb_shape_outline_make(c.worked, 0, 0, false, &MEASURE, &outline));
+	cr_expect_eq(outline.line->len, 6, "%u", outline.line->len);
+	cr_expect_float_eq(outline.width, 12 * tb_worked_fabric(c.worked, 0, 0)->column_mm, 0.01);
+	tb_shape_outline_finish(&outline);
+	tb_case_finish(&c);
+}
