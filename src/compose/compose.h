@@ -101,6 +101,8 @@ bool tb_compose_is_too_long(const tb_composer *c, const tb_sentence *sentence);
 bool tb_compose_is_worked_start(const tb_fabric *fabric);
 /* A chain joined to a ring whose chains are worked one by one. The piece has a row. */
 bool tb_compose_is_tube(const tb_fabric *fabric);
+/* Whether ROW, the first of a sleeve, takes up what a body left for it. */
+bool tb_compose_takes_up(const tb_made_row *row);
 
 /* steps.c: the steps of a row; false when steps cannot say it. */
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,

@@ -71,6 +71,11 @@ static const guint32 *keep(tb_composer *c, const GArray *numbers)
 static bool says_chain(const tb_acts *acts)
 {
 	unsigned i = 0;
+	/* "skip the centre 22 sts, join yarn in next st, ch 1" */
+	while (i < acts->count && acts->acts[i].kind == TB_ACT_SKIP)
+		i++;
+	if (i == acts->count || acts->acts[i].kind != TB_ACT_JOIN_YARN)
+		i = 0;
 	while (i < acts->count && (acts->acts[i].kind == TB_ACT_JOIN_YARN || acts->acts[i].kind == TB_ACT_LOOPS ||
 		acts->acts[i].kind == TB_ACT_BEHIND || acts->acts[i].kind == TB_ACT_IN_FRONT ||
 		(acts->acts[i].kind == TB_ACT_SKIP && i + 1 < acts->count && acts->acts[i + 1].kind == TB_ACT_JOIN_YARN)))

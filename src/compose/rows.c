@@ -88,6 +88,28 @@ static bool is_turned(const book *b, tb_size_set sizes, guint32 number)
 	return false;
 }
 
+/* Whether ROW joins new yarn beside what was worked last. */
+static bool is_beside(const tb_fabric *fabric, guint32 row)
+{
+	const tb_sentence *sentence = fabric->rows[row].sentence;
+	for (unsigned i = 0; sentence != NULL && fabric->rows[row].stands + 1 < row && i < sentence->acts.count; i++) {
+		if (sentence->acts.acts[i].kind == TB_ACT_JOIN_YARN)
+			return true;
+	}
+	return false;
+}
+
+/* Whether the work ends behind row NUMBER, and new yarn goes on beside it. */
+static bool is_fastened(const book *b, tb_size_set sizes, guint32 number)
+{
+	for (unsigned i = 0; i < b->c->sizes; i++) {
+		guint32 row = has(sizes, i) ? index_of(b, i, number) : 0;
+		if (row > 0 && row + 1 < b->fabrics[i]->row_count)
+			return is_beside(b->fabrics[i], row + 1);
+	}
+	return false;
+}
+
 static bool compose(book *b, tb_size_set sizes, guint32 number, bool in_its_words, GArray *acts)
 {
 	const tb_line *lines[TB_MAX_SIZES] = {NULL};
@@ -126,8 +148,9 @@ static void end_row(book *b, tb_sentence *sentence, tb_size_set sizes, GArray *a
 	/* chains right before a turn would be the next row's turning chain */
 	bool chains =
 		acts->len > 1 && g_array_index(acts, tb_act, acts->len - 1).kind == TB_ACT_CHAIN;
-	if (!chains && is_turned(b, sizes, sentence->first)) {
-		tb_act turn = {.kind = TB_ACT_TURN};
+	bool fastened = is_fastened(b, sizes, sentence->first);
+	if (!chains && (fastened || is_turned(b, sizes, sentence->first))) {
+		tb_act turn = {.kind = fastened ? TB_ACT_FASTEN_OFF : TB_ACT_TURN};
 		g_array_append_val(acts, turn);
 	}
 	set_acts(b, sentence, acts);
@@ -394,7 +417,7 @@ static void say_from(book *b, tb_size_set sizes, guint32 number)
 static void add_start(book *b, const tb_script *source)
 {
 	int values[TB_MAX_SIZES] = {0};
-	bool ring = false, raw = false;
+	bool ring = false, raw = false, takes_up = false;
 	if (tb_pattern_piece(b->c->pattern, b->c->piece)->from_piece != NULL)
 		return;
 	for (unsigned i = 0; i < b->c->sizes; i++) {
@@ -404,8 +427,12 @@ static void add_start(book *b, const tb_script *source)
 		values[i] = (int)line->start_chains;
 		raw = raw || line->raw != NULL || tb_compose_is_worked_start(b->fabrics[i]);
 		ring = ring || line->is_ring || tb_compose_is_tube(b->fabrics[i]);
+		takes_up = takes_up || tb_compose_takes_up(&b->fabrics[i]->rows[1]);
 	}
 	const tb_sentence *said = source->count > 0 ? source->sentences[0] : NULL;
+	/* the body is what it begins on */
+	if (takes_up && said != NULL && said->kind != TB_SENTENCE_START)
+		return;
 	if (raw && said != NULL && said->kind == TB_SENTENCE_START) {
 		tb_sentence *copy = add_sentence(b, TB_SENTENCE_START, b->all);
 		copy->acts = said->acts;

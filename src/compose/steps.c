@@ -235,9 +235,19 @@ static void find_left(tb_walk *w)
 		w->line->leave = w->count - from;
 }
 
+bool tb_compose_takes_up(const tb_made_row *row)
+{
+	for (unsigned i = 0; row->sentence != NULL && i < row->sentence->acts.count; i++) {
+		const tb_act *act = &row->sentence->acts.acts[i];
+		if (act->kind == TB_ACT_WORK && (act->place.far_side || act->place.ground != NULL || act->place.rows_below > 1))
+			return true;
+	}
+	return false;
+}
+
 static bool find_ring(const tb_walk *w)
 {
-	if (!w->is_foundation || w->row->along)
+	if (!w->is_foundation || w->row->along || tb_compose_takes_up(w->row))
 		return false;
 	for (guint32 i = w->row->first; i < tb_walk_end(w); i++) {
 		const tb_made *made = tb_walk_made(w, i);
@@ -284,6 +294,17 @@ bool tb_compose_is_tube(const tb_fabric *fabric)
 		start->leftward == fabric->rows[1].leftward;
 }
 
+/* Whether the row goes along several edges: where one ends and the next begins only its own words say. */
+static bool goes_round_corners(const tb_made_row *row)
+{
+	unsigned edges = 0;
+	for (unsigned i = 0; row->sentence != NULL && i < row->sentence->acts.count; i++) {
+		const tb_act *act = &row->sentence->acts.acts[i];
+		edges += act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE;
+	}
+	return edges > 1;
+}
+
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,
 	GArray *steps, GArray *due)
 {
@@ -308,7 +329,7 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->start_chains = w.is_foundation ? below->count : 0;
 	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
 	/* a spiral that goes on over itself, and a round on an earlier one, are said by their own words */
-	if (shortened.over > 0 || shortened.on_row > 0 || is_roundabout(&w) || begins_beside_join(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+	if (shortened.over > 0 || shortened.on_row > 0 || goes_round_corners(&shortened) || is_roundabout(&w) || begins_beside_join(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
 		return false;
 	find_left(&w);
 	return true;

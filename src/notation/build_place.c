@@ -449,6 +449,7 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		/* where this row skipped none, they are those that the row below skipped */
 		if (n != NULL && b->skipped.count == 0) {
 			place->rows_below = 2;
+			place->left = true;
 			break;
 		}
 		place->in = TB_IN_SKIPPED;

@@ -100,6 +100,7 @@ struct tb_place {
 	tb_number count;
 	const tb_stitch *named; /* for TB_TARGET_NAMED */
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
+	bool left; /* "each skipped dc" of an opening that the row below left; rows_below is 2 */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
 	unsigned deeper; /* TB_IN_BETWEEN, of TB_TARGET_GROUP: groups of the row so many below; 0 or 1: the row below */

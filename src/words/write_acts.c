@@ -89,12 +89,25 @@ static bool needs_each(const tb_writer *w, const tb_act *act)
 	return act->stitch->post != TB_POST_NONE || !tb_writer_is(w, &act->each, 1);
 }
 
-/* "FPdc around each FPdc and BPdc around each BPdc to last st" */
+/* "FPdc around each FPdc and BPdc around each BPdc to last st", "sc in each sc and 3 sc in each ch-2 sp around" */
 static void write_kinds(tb_writer *w, const tb_act *act)
 {
 	for (const tb_act *kind = act; kind != NULL; kind = kind->other) {
-		g_string_append_printf(w->out, "%s%s %s each ", kind == act ? "" : " and ",
-			tb_writer_stitch(w, kind->stitch), kind->place.around ? "around" : "in");
+		g_string_append(w->out, kind == act ? "" : " and ");
+		if (kind->kind == TB_ACT_GROUP) {
+			tb_writer inside = *w;
+			inside.star = false;
+			inside.in_group = true;
+			g_string_append_c(w->out, '(');
+			tb_writer_acts(&inside, &kind->body);
+			g_string_append(w->out, ") in each ");
+		} else {
+			if (!tb_writer_is(w, &kind->each, 1)) {
+				tb_writer_number(w, &kind->each);
+				g_string_append_c(w->out, ' ');
+			}
+			g_string_append_printf(w->out, "%s %s each ", tb_writer_stitch(w, kind->stitch), kind->place.around ? "around" : "in");
+		}
 		tb_writer_noun(w, &kind->place, false);
 	}
 	tb_writer_end(w, &act->place);
@@ -116,8 +129,10 @@ static void write_work(tb_writer *w, const tb_act *act)
 		write_bare(w, act);
 		return;
 	}
-	if (!tb_writer_is(w, &act->each, 1)) {
-		tb_writer_number(w, &act->each);
+	/* along an edge it is the place that says how many */
+	bool along = act->place.in == TB_IN_EDGE && tb_writer_is(w, &act->each, 1) && !tb_writer_is(w, &act->place.count, 0);
+	if (along || !tb_writer_is(w, &act->each, 1)) {
+		tb_writer_number(w, along ? &act->place.count : &act->each);
 		g_string_append_c(w->out, ' ');
 	}
 	g_string_append(w->out, tb_writer_stitch(w, act->stitch));

@@ -4,7 +4,7 @@
 void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 {
 	const char *s = plural ? "s" : "";
-	if (place->missed && place->of_row > 0)
+	if ((place->missed && place->of_row > 0) || place->left)
 		g_string_append(w->out, "skipped ");
 	switch (place->target) {
 	case TB_TARGET_CHAIN:
@@ -274,7 +274,7 @@ void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool a
 	}
 	if (place->of_row > 0)
 		g_string_append_printf(w->out, " of row %u", place->of_row);
-	else if (place->rows_below > 1)
+	else if (place->rows_below > 1 && !place->left)
 		g_string_append_printf(w->out, " %u rows below", place->rows_below);
 	if (place->far_side)
 		g_string_append(w->out, " along other side");

@@ -153,3 +153,41 @@ Test(read_back, one_size)
 	}
 	tb_case_finish(&c);
 }
+
+/* Where a shoulder is joined beside the other the rows end before it; what a body left is no ring. */
+Test(read_back, garments)
+{
+	static const char *const files[] = {"drop-shoulder", "raglan", "circular-yoke"};
+	for (size_t i = 0; i < G_N_ELEMENTS(files); i++) {
+		g_autofree char *name = g_strdup_printf("tests/garments/%s.txt", files[i]);
+		tb_case c = tb_case_file(name);
+		g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_not_null(texts, "%s: %s", name, faults);
+		if (i == 0)
+			cr_expect_not_null(strstr(texts[0], "hdc in each st across. [18 (22, -, -, -, -, -, -) sts] Fasten off.\n"), "%s", texts[0]);
+		for (unsigned k = 0; i > 0 && texts[k] != NULL; k++) {
+			cr_expect_null(strstr(texts[k], "magic ring"), "%s", texts[k]);
+			cr_expect_null(strstr(texts[k], "rows below"), "%s", texts[k]);
+		}
+		tb_case_finish(&c);
+	}
+}
+
+/* So many in a corner, in a group or not, and the sides of a border in their own words. */
+Test(read_back, corners_and_sides)
+{
+	tb_case c = tb_case_rows("", "Ch 13.",
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [12 sts]\n"
+		"Rows 2-10: Ch 1, sc in each sc across, turn. [12 sts]\n"
+		"Rnd 11: Ch 1, 3 sc in first sc, sc in next 10 sc, 3 sc in last sc, work 8 sc evenly down row ends, 3 sc in first "
+		"foundation ch, sc in next 10 chs, 3 sc in last ch, work 8 sc evenly up row ends, join with sl st in first sc. [48 sts]\n"
+		"Rnd 12: Ch 1, sc in each sc around, working 3 sc in center sc of each corner, join. [56 sts]\n"
+		"Rnd 13: Ch 1, sc in each sc around, working (sc, ch 2, sc) in center sc of each corner, join.");
+	g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_not_null(texts, "%s", faults);
+	cr_expect_not_null(strstr(texts[0], ", 8 sc evenly along side edge, 3 sc in first ch,"), "%s", texts[0]);
+	cr_expect_not_null(strstr(texts[0], "3 sc in each corner"), "%s", texts[0]);
+	tb_case_finish(&c);
+}
