@@ -1,6 +1,8 @@
 /* The spaces of a row that are counted, and those at its edges that may be left out. */
 #include "fabric/account.h"
 
+#include "stitches/stitch.h"
+
 /* The runs of chains in the row, of the length said or of any. */
 static unsigned count_spaces(const tb_hands *h, unsigned chains)
 {
@@ -45,9 +47,23 @@ static unsigned count_edge_spaces(const tb_hands *h)
 	return (first > 0 && first < longest) + (last > 0 && last < longest);
 }
 
+/*
+ * "Ch 2, dc in first sc" closes a loop of ch 5, and "hdc in top of ch-3" one of ch 2: what closes a round stands for as
+ * many chains as it is tall, or for one more or less.
+ */
+static bool has_closing_space(const tb_hands *h, unsigned chains)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	if (!row->is_round || row->loop == 0 || row->count < row->loop)
+		return false;
+	unsigned made = row->loop - 1, tall = tb_stitch_chains(tb_hands_stitch(h, tb_hands_made(h, row->first + row->count - 1)));
+	return chains == 0 ? made == 0 : made < chains && made + tall <= chains + 1 && chains <= made + tall + 1;
+}
+
 void tb_account_spaces(const tb_hands *h, unsigned chains, unsigned *with, unsigned *without)
 {
 	*with = *without = count_spaces(h, chains);
+	*with += has_closing_space(h, chains);
 	if (chains > 0)
 		return;
 	*with += has_corner_loop(h);

@@ -187,12 +187,27 @@ static bool stand_on_beginning(const tb_hands *h, const tb_act *act, tb_footing 
 		!(tb_hands_made(h, h->now.begun)->flags & TB_MADE_TURNING) && tb_place_stand_as_first(h, footing);
 }
 
+/*
+ * "…, 3 dc in ring, hdc in top of beg ch-3": a stitch that is the last space by itself, with no chain before it. All
+ * else has to be worked, so that it can go nowhere but to the beginning.
+ */
+static bool is_last_space(const tb_hands *h, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	bool begin = place->target == TB_TARGET_TURNING_CHAIN || place->in == TB_IN_FIRST;
+	bool one = tb_hands_number(h, &act->each, 1) == 1 && tb_hands_number(h, &place->count, 1) == 1;
+	guint32 count = tb_place_count(h);
+	bool all = h->row < 2 ? h->start.is_ring : h->cursor.due + MIN(h->now.slipped, count) >= count;
+	return begin && one && all && act->stitch->height >= 2 && act->stitch->takes == 1 && h->now.repeating == 0 &&
+		!tb_spiral_is_joined(h->sentence);
+}
+
 bool tb_acts_close(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
 	if (h->now.group != NULL || !tb_acts_may_close(h, act) || h->cloth.made->len <= h->now.begun ||
 		(h->row < 2 ? !h->start.is_ring : h->cursor.due <= h->cursor.first) ||
-		!(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) ||
+		(!(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) && !is_last_space(h, act)) ||
 		!stand_on_beginning(h, act, &footing))
 		return false;
 	if (act->stitch == h->working->slip) {

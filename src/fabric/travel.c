@@ -488,6 +488,8 @@ bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place)
 	tb_footing first;
 	return place->in == TB_IN_FIRST && place->target == TB_TARGET_SPACE && tb_hands_number(h, &place->count, 1) == 1 &&
 		place->of == NULL && h->sentence->is_round && h->now.travelled && h->row > 1 && h->cursor.has_last &&
-		h->cursor.due > h->cursor.first && tb_place_matches(h, place, h->cursor.first) &&
+		h->cursor.due > h->cursor.first &&
+		/* a round that one stitch alone closed begins in the space that it stands for */
+		(tb_place_matches(h, place, h->cursor.first) || tb_hands_row(h, h->row - 1)->loop == 1) &&
 		tb_place_stand_as_first(h, &first) && (first.flags & TB_MADE_IN_SPACE);
 }

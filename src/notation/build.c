@@ -300,11 +300,34 @@ static void build_parenthesis(tb_builder *b, const tb_value *value, GArray *acts
 	}
 }
 
+/* "Slide up a bead, sc in next 3 sts": the first of them alone has it. False where ACT makes several in another way. */
+static bool take_one_bead(tb_builder *b, tb_act *act, GArray *acts)
+{
+	tb_act rest = *act;
+	bool next = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST;
+	if (!tb_number_is(&act->each, 1) || act->place.count.count != 1 || act->place.count.values[0] < 1 || !next)
+		return false;
+	int more = act->place.count.values[0] - 1;
+	act->stitch = tb_library_beaded(b->pattern->library, act->stitch);
+	act->place.count = tb_number_make(b->arena, 1, act->span);
+	rest.place.in = TB_IN_NEXT;
+	rest.place.count = tb_number_make(b->arena, more, rest.span);
+	if (more > 0)
+		g_array_append_val(acts, rest);
+	return true;
+}
+
 /* "4 sc with a bead on each" */
 static void build_beaded(tb_builder *b, const tb_value *value, GArray *acts)
 {
 	guint before = acts->len;
 	append(acts, tb_build_list(b, tb_value_get(value, TB_SLOT_acts)));
+	if (tb_build_has(value, TB_SLOT_first)) {
+		tb_act *act = acts->len == before + 1 ? &g_array_index(acts, tb_act, before) : NULL;
+		if (act == NULL || act->kind != TB_ACT_WORK || act->stitch == NULL || !take_one_bead(b, act, acts))
+			tb_build_add_cannot(b, value, acts, "which of these stitches has the bead is not said");
+		return;
+	}
 	for (guint i = before; i < acts->len; i++) {
 		tb_act *act = &g_array_index(acts, tb_act, i);
 		if (act->kind == TB_ACT_WORK && act->stitch != NULL)
@@ -333,6 +356,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	case TB_KIND_told:
 		tb_build_told(b, value, acts);
+		break;
+	case TB_KIND_linkedwork:
+		tb_build_linked(b, value, acts);
 		break;
 	case TB_KIND_chain:
 		tb_build_chain(b, value, acts);

@@ -345,6 +345,8 @@ void tb_build_add_knots(tb_builder *b, const tb_act *like, const tb_own *own, in
 /* --- build_moves.c --- */
 
 void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts);
+/* "linked tr in next st, drawing its loops from the 2nd and 3rd ch from hook": it has to have so many bars. */
+void tb_build_linked(tb_builder *b, const tb_value *value, GArray *acts);
 
 /* --- build_legs.c --- */
 

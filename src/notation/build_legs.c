@@ -86,7 +86,8 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	star s = {.clear = true, .later = !b->first_row};
 	count_legs(b, &s, tb_value_get(value, TB_SLOT_legs));
 	unsigned loops = 1 + s.own + s.same + s.next + s.hooks;
-	bool on_foundation = s.hooks > 0 && b->first_row;
+	/* one whose loops are all drawn up beside the hook is of the foundation, wherever it is told */
+	bool on_foundation = s.hooks > 0 && (b->first_row || s.next + s.same + s.own == 0);
 	if (!s.clear || (s.next == 0 && !on_foundation) || !adds_up(value, loops)) {
 		tb_build_add_cannot(b, value, acts, "these loops do not make a star stitch");
 		return;
@@ -98,8 +99,8 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	if (on_foundation) {
 		/* the chains before the first leg turn, and stand for no stitch */
 		tb_act skip = tb_build_act_of(b, value, TB_ACT_SKIP);
-		skip.place = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
-		skip.place.count = tb_number_make(b->arena, (int)s.hook - 1, act.span);
+		skip.place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = act.span};
+		skip.place.count = tb_number_make(b->arena, (int)s.hook, act.span);
 		skip.counts = TB_COUNTS_NOT;
 		g_array_append_val(acts, skip);
 	} else if (s.hooks > 0) {

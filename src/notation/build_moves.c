@@ -3,6 +3,9 @@
  * is a single crochet in the next stitch. The moves are simulated on the hook as those of the library
  * are, and the library's stitch of the same moves is meant. A yarn over in the text that belongs to
  * what is drawn behind it is one move with that; where the hook goes in first, there the stitch stands.
+ *
+ * A linked stitch at a row's start takes the loops of its bars from the chain beside the hook, the 2nd, 3rd, … of
+ * it, and stands where the hook goes in behind these.
  */
 #include "notation/build.h"
 
@@ -19,6 +22,10 @@ typedef struct {
 	bool yarn_over; /* the last move is one that may belong to what is drawn next */
 	tb_post post;
 	const tb_value *where; /* the first place the hook goes in, or NULL */
+	const tb_value *skip;  /* what is passed over before that place, or NULL */
+	unsigned chains;       /* loops from the chain beside the hook, from its 2nd on, so far */
+	bool linked;           /* those were of its bars */
+	int nth;               /* the chain of the foundation that it stands in, where no place says so; or 0 */
 	bool inserted;  /* the hook went in somewhere */
 	bool in_same;   /* it goes in at that place again */
 	tb_loops in_loops;
@@ -70,16 +77,59 @@ static bool is_one_place(const tb_place *place)
 		place->in != TB_IN_BETWEEN;
 }
 
+/* The loops from chains so far were those of the bars: the stitch stands where the hook goes in now. */
+static void link_bars(telling *t)
+{
+	for (guint i = 0; i < t->moves->len; i++) {
+		tb_move *move = &g_array_index(t->moves, tb_move, i);
+		move->kind = move->kind == TB_MOVE_INSERT ? TB_MOVE_INSERT_BAR : move->kind;
+	}
+	t->chains = 0;
+	t->where = NULL;
+	t->linked = true;
+}
+
+/* Whether the hook goes into the next chain of those beside it, from the 2nd on, and nowhere else before. */
+static bool is_next_chain(const telling *t, const tb_place *place)
+{
+	if (t->inserted && t->chains == 0)
+		return false;
+	bool next = t->chains > 0 && place->in == TB_IN_NEXT && place->target == TB_TARGET_CHAIN && !t->b->first_row;
+	return next || (place->in == TB_IN_NTH_CHAIN && tb_number_is(&place->count, (int)t->chains + 2));
+}
+
+/* Whether PLACE, behind loops from such chains, is where a linked stitch stands: in a foundation one chain further on. */
+static bool is_behind_chains(const telling *t, const tb_place *place)
+{
+	if (t->chains == 0 || !t->inserted)
+		return false;
+	if (t->b->first_row)
+		return place->in == TB_IN_NTH_CHAIN && tb_number_is(&place->count, (int)t->chains + 3);
+	return (place->in == TB_IN_NEXT || place->in == TB_IN_FIRST) && place->target == TB_TARGET_STITCH;
+}
+
 static void insert(telling *t, const tb_value *value, tb_post post)
 {
 	const tb_value *where = tb_value_get(value, TB_SLOT_place);
 	bool first = !t->inserted;
 	tb_place place = {0};
 	t->yarn_over = false;
-	t->inserted = true;
 	if (where != NULL)
 		tb_build_place(t->b, where, &place);
-	if (where != NULL && !is_one_place(&place))
+	if (where != NULL && post == TB_POST_NONE && is_next_chain(t, &place)) {
+		t->chains++;
+		t->inserted = true;
+		t->where = where;
+		add(t, TB_MOVE_INSERT, 0);
+		return;
+	}
+	bool linked = where != NULL && post == TB_POST_NONE && is_behind_chains(t, &place);
+	if (linked) {
+		link_bars(t);
+		first = true;
+	}
+	t->inserted = true;
+	if (where != NULL && !(linked && t->b->first_row) && !is_one_place(&place))
 		fail(t, "these moves are not made in one place");
 	if (!first && (post != t->post || tb_build_has(value, TB_SLOT_loops)))
 		fail(t, "these moves are not of one stitch");
@@ -96,6 +146,32 @@ static void insert(telling *t, const tb_value *value, tb_post post)
 	if (!same && place.in != TB_IN_NEXT)
 		fail(t, "these moves are not made side by side");
 	add(t, same ? TB_MOVE_INSERT : TB_MOVE_INSERT_NEXT, 0);
+}
+
+static void draw_up(telling *t);
+
+/* "draw up a loop in 2nd and 3rd ch from hook": PLACE is of the first of them, RUN the others. */
+static void insert_run(telling *t, const tb_value *run)
+{
+	const tb_value *n = tb_value_get(run, TB_SLOT_n), *to = tb_value_get(run, TB_SLOT_to);
+	unsigned nth = tb_build_figure(n != NULL ? n : run, 0);
+	bool behind = t->b->first_row && t->chains > 0 && nth == t->chains + 3 && to == NULL;
+	if (!behind && (nth != t->chains + 2 || (t->inserted && t->chains == 0))) {
+		fail(t, "these moves are not made side by side");
+		return;
+	}
+	if (behind) {
+		link_bars(t);
+		t->nth = (int)nth;
+	} else {
+		t->chains++;
+	}
+	t->yarn_over = false;
+	t->inserted = true;
+	add(t, TB_MOVE_INSERT, 0);
+	draw_up(t);
+	if (to != NULL)
+		insert_run(t, to);
 }
 
 static void draw_up(telling *t)
@@ -261,6 +337,14 @@ static void tell(telling *t, const tb_value *move)
 	case TB_SYMBOL_up:
 		draw_up(t);
 		break;
+	case TB_SYMBOL_run:
+		insert_run(t, tb_value_get(move, TB_SLOT_n));
+		break;
+	case TB_SYMBOL_skip:
+		t->skip = tb_value_get(move, TB_SLOT_skip);
+		if (!t->inserted || t->chains == 0)
+			fail(t, "something is passed over amid the moves of a stitch");
+		break;
 	case TB_SYMBOL_through:
 		through(t, move);
 		break;
@@ -308,9 +392,25 @@ static bool has_these_moves(const tb_stitch *stitch, const GArray *moves)
 	return true;
 }
 
+/* The linked stitch of these moves; a linked hdc is of the library itself. */
+static const tb_stitch *find_linked(const telling *t)
+{
+	static const char *const tall[] = {"dc", "tr", "dtr", "trtr"};
+	tb_library *library = t->b->pattern->library;
+	for (size_t i = 0; i < G_N_ELEMENTS(tall); i++) {
+		const tb_stitch *base = tb_library_find(library, tall[i]);
+		const tb_stitch *linked = base == NULL ? NULL : tb_library_variant(library, base, TB_VARIANT_LINKED);
+		if (linked != NULL && has_these_moves(linked, t->moves))
+			return linked;
+	}
+	return NULL;
+}
+
 static const tb_stitch *find_stitch(const telling *t)
 {
 	tb_library *library = t->b->pattern->library;
+	if (t->linked && find_linked(t) != NULL)
+		return t->post == TB_POST_NONE ? find_linked(t) : NULL;
 	for (unsigned i = 0; i < library->built_in; i++) {
 		const tb_stitch *stitch = tb_library_get(library, i);
 		if (has_these_moves(stitch, t->moves))
@@ -326,6 +426,8 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 	tell_list(&t, tb_value_get(value, TB_SLOT_moves));
 	if (t.fault == NULL && !t.whole)
 		fail(&t, "these moves do not end a stitch");
+	if (t.chains > 1 || (t.skip != NULL && !t.linked))
+		fail(&t, "where these moves are made is not said");
 	tb_act act = tb_build_act_of(b, value, TB_ACT_WORK);
 	act.stitch = t.fault == NULL ? find_stitch(&t) : NULL;
 	const tb_value *named = tb_value_get(value, TB_SLOT_names);
@@ -343,10 +445,15 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_tell_cannot(b, value, acts, "not-worked", t.fault, "Name the stitch, as in “sc in next st”.");
 		return;
 	}
+	if (t.skip != NULL)
+		tb_build_skip(b, t.skip, acts);
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place.loops = t.in_loops;
 	tb_build_place(b, t.where, &act.place);
-	act.bare = t.where == NULL;
+	if (t.nth > 0)
+		act.place = (tb_place){.in = TB_IN_NTH_CHAIN, .target = TB_TARGET_CHAIN, .rows_below = 1, .span = act.span,
+			.count = tb_number_make(b->arena, t.nth, act.span)};
+	act.bare = t.where == NULL && t.nth == 0;
 	act.place.around = t.post != TB_POST_NONE;
 	if (act.place.in == TB_IN_SAME && act.stitch->takes > 1) {
 		/* "in same st as last loop, …, in next st": the first leg alone goes there */
@@ -356,4 +463,28 @@ void tb_build_told(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_share(&next, &act);
 	}
 	g_array_append_val(acts, act);
+}
+
+/* Whether RUN is the 2nd chain from the hook and those behind it, as many as STITCH has bars. */
+static bool are_bars(const tb_stitch *stitch, const tb_value *run)
+{
+	unsigned bars = 0, nth = 1;
+	for (guint i = 0; i < stitch->moves->count; i++)
+		bars += stitch->moves->moves[i].kind == TB_MOVE_INSERT_BAR;
+	for (const tb_value *at = run; at != NULL; at = tb_value_get(at, TB_SLOT_to)) {
+		const tb_value *n = tb_value_get(at, TB_SLOT_n);
+		if (tb_build_figure(n != NULL ? n : at, 0) != ++nth)
+			return false;
+	}
+	return bars > 0 && bars == nth - 1;
+}
+
+void tb_build_linked(tb_builder *b, const tb_value *value, GArray *acts)
+{
+	guint before = acts->len;
+	tb_build_work(b, value, acts);
+	const tb_act *act = acts->len == before + 1 ? &g_array_index(acts, tb_act, before) : NULL;
+	const tb_stitch *stitch = act != NULL && act->kind == TB_ACT_WORK ? act->stitch : NULL;
+	if (stitch == NULL || stitch->moves == NULL || b->first_row || !are_bars(stitch, tb_value_get(value, TB_SLOT_n)))
+		tb_build_add_cannot(b, value, acts, "a linked stitch has not so many bars");
 }

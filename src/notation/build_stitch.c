@@ -122,6 +122,8 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 					name->symbol == TB_SYMBOL_popcorn ? "popcorn" :
 					name->symbol == TB_SYMBOL_puff ? "puff" : "cl");
 			break;
+		case TB_SYMBOL_withbead:
+			return base != NULL ? tb_library_beaded(library, base) : NULL;
 		case TB_SYMBOL_sc:
 			/* told by its loops, in no terms */
 			stitch = tb_library_find(library, "sc");

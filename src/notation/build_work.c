@@ -130,6 +130,14 @@ static void work_from_behind(const tb_builder *b, tb_act *act)
 		act->stitch = back;
 }
 
+/* One stitch of the row below, whose post that may be. */
+static bool is_one_post(const tb_place *place)
+{
+	bool stitch = place->target == TB_TARGET_STITCH || place->target == TB_TARGET_NAMED;
+	return stitch && tb_number_is(&place->count, 1) && place->rows_below == 1 && !place->on_made && place->of_row == 0 &&
+		(place->in == TB_IN_NEXT || place->in == TB_IN_FIRST || place->in == TB_IN_LAST);
+}
+
 void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *acts)
 {
 	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
@@ -183,10 +191,13 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 	}
 	tb_build_kin(tb_value_get(value, TB_SLOT_place), act->stitch, &act->place);
 	act->pattern = tb_build_is_of_pattern(b, stitch) ? TB_PATTERN_SHAPING : TB_PATTERN_NOT;
-	bool around = tb_build_has(value, TB_SLOT_around);
+	/* "dc around the joining hdc" goes into the space that it closed */
+	bool around = tb_build_has(value, TB_SLOT_around) && !tb_build_has(tb_value_get(value, TB_SLOT_place), TB_SLOT_joiner);
 	if (around && (act->place.of_row > 0 || b->behind || tb_build_has(value, TB_SLOT_back)))
 		work_from_behind(b, act);
-	const tb_stitch *posted = around && tb_build_has(value, TB_SLOT_front) && act->stitch->post == TB_POST_NONE ?
+	/* "5 dc around post of next dc", a scale: several go along one post, and from the front */
+	bool along_post = around && act->each.count == 1 && act->each.values[0] > 2 && is_one_post(&act->place);
+	const tb_stitch *posted = around && (tb_build_has(value, TB_SLOT_front) || along_post) && act->stitch->post == TB_POST_NONE ?
 		tb_library_post(b->pattern->library, act->stitch, TB_POST_FRONT) : NULL;
 	act->stitch = posted != NULL ? posted : act->stitch;
 	act->place.around = act->stitch->post != TB_POST_NONE;

@@ -21,7 +21,13 @@ static char *words_of(const tb_reader *r, guint32 from, guint32 to)
 /* "1 group", "a V", "To make a star", "“V”": the name without what is said of it. In place. */
 static char *bare_name(char *name)
 {
-	static const char *const before[] = {"for ", "to ", "make ", "work ", "one ", "1 ", "an ", "a ", "the "};
+	static const char *const before[] = {"for ", "how to ", "how ", "to ", "make ", "work ", "one ", "1 ", "an ", "a ", "the "};
+	static const char *const behind[] = {" is made", " is worked", " means"};
+	for (size_t i = 0; name != NULL && i < G_N_ELEMENTS(behind); i++) {
+		size_t length = strlen(name), end = strlen(behind[i]);
+		if (length > end && g_ascii_strcasecmp(name + length - end, behind[i]) == 0)
+			name[length - end] = '\0';
+	}
 	for (size_t i = 0; name != NULL && i < G_N_ELEMENTS(before); i++) {
 		size_t length = strlen(before[i]);
 		if (g_ascii_strncasecmp(name, before[i], length) == 0 && name[length] != '\0')
