@@ -44,6 +44,7 @@ tb_pattern *tb_pattern_create(const tb_source *source, tb_library *library)
 	pattern->reads = g_array_new(FALSE, FALSE, sizeof(tb_read));
 	pattern->finished = g_array_new(FALSE, FALSE, sizeof(tb_finished));
 	g_array_set_clear_func(pattern->finished, clear_finished);
+	pattern->seams = g_array_new(FALSE, FALSE, sizeof(tb_seam));
 	pattern->laid = g_array_new(FALSE, FALSE, sizeof(tb_laid));
 	g_array_set_clear_func(pattern->laid, clear_laid);
 	pattern->gauges = g_array_new(FALSE, FALSE, sizeof(tb_kind_gauge));
@@ -73,6 +74,7 @@ void tb_pattern_destroy(tb_pattern *pattern)
 	g_array_unref(pattern->gauges);
 	g_array_unref(pattern->finished);
 	g_array_unref(pattern->laid);
+	g_array_unref(pattern->seams);
 	g_free(pattern);
 }
 

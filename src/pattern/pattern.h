@@ -97,6 +97,22 @@ typedef struct {
 	tb_span place;
 } tb_laid;
 
+/* What is said of seams. */
+typedef enum {
+	TB_SEAM_SHOULDERS,  /* "Sew the shoulder seams": so many sts on each side, where that is said */
+	TB_SEAM_NECK,       /* "leaving the center 22 sts open": of the back */
+	TB_SEAM_FRONT_FREE, /* "That leaves 6 sts of each front" */
+	TB_SEAM_ARMHOLE,    /* "leaving 19 cm open for each armhole": mm */
+} tb_seam_kind;
+
+typedef struct {
+	tb_seam_kind kind;
+	unsigned count; /* one a size, or one for all; 0: not said */
+	guint32 stitches[TB_MAX_SIZES];
+	double mm[TB_MAX_SIZES];
+	tb_span place;
+} tb_seam;
+
 /* "Sides": rows under a heading of their own that go on with what the piece has so far. */
 typedef struct {
 	char *name;
@@ -137,6 +153,7 @@ struct tb_pattern {
 	GArray *gauges; /* tb_kind_gauge: that one, and those of other stitches */
 	GArray *finished; /* tb_finished */
 	GArray *laid; /* tb_laid */
+	GArray *seams; /* tb_seam */
 	GPtrArray *pieces; /* tb_piece, owned */
 	GPtrArray *charts; /* tb_chart_request, owned */
 	GHashTable *defined; /* tb_stitch -> tb_defined (defined.h); NULL when the words make none */

@@ -118,6 +118,16 @@ static size_t at_figures(const finding *f, const char *text, figures *found)
 	return at_list(text, false, found);
 }
 
+size_t tb_text_read_counts(const tb_pattern *pattern, const char *text, guint32 *numbers, unsigned *count)
+{
+	figures found;
+	finding f = {.pattern = pattern};
+	size_t length = at_figures(&f, text, &found);
+	memcpy(numbers, found.numbers, sizeof found.numbers);
+	*count = length > 0 ? found.count : 0;
+	return length;
+}
+
 static bool begins_word(const char *text, size_t at)
 {
 	return at == 0 || (!g_ascii_isalnum(text[at - 1]) && text[at - 1] != '.' && text[at - 1] != '-');

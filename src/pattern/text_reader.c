@@ -292,6 +292,10 @@ static void begin(tb_text_reader *reader, guint i)
 		tb_text_begin_remark(reader, i, reader->notes);
 		return;
 	}
+	if (in_piece && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_text_tells_seam(line, reader->is_finished)) {
+		tb_text_take_finishing(reader, i);
+		return;
+	}
 	/* "As Back for tiers 1 to 4": no row, and not counted */
 	if (in_piece && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_text_speaks_of_tiers(line)) {
 		tb_text_fault_at(reader, TB_WARNING, "motifs-unread", tb_text_part(reader, i, 0, strlen(line)),
@@ -457,6 +461,7 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	tb_text_find_head_sizes(&reader);
 	tb_text_take_fit(&reader);
 	tb_text_find_laid(&reader);
+	tb_text_find_seams(&reader);
 	tb_text_read_charts(&reader);
 	keep_prose(&reader);
 	tb_gathered_finish(&reader.gathered);

@@ -70,7 +70,7 @@ void tb_check_add_sized(GString *out, const tb_worked *worked, const GArray *siz
 /* What is so of the whole garment, and what the pattern states of it. */
 void tb_check_add_whole(GString *out, const tb_worked *worked, const GArray *sized);
 
-/* check_laid.c: how many motifs are made, how they lie, and what comes of it. */
+/* check_laid.c: what seams take; how many motifs are made, how they lie, and what comes of it. */
 void tb_check_add_laid(GString *out, const tb_worked *worked);
 
 /* How many stitches of PIECE, of every piece below 0, the pieces that grow from it leave. */

@@ -2,6 +2,7 @@
 #include "words/check.h"
 
 #include "fabric/laid.h"
+#include "fabric/seams.h"
 #include "fabric/yarn.h"
 
 #include <cjson/cJSON.h>
@@ -141,6 +142,23 @@ static void add_numbers(cJSON *object, const char *key, const guint32 *numbers, 
 		cJSON_AddItemToArray(list, cJSON_CreateNumber(numbers[size]));
 }
 
+/* "seams": stitches that are sewn of each shoulder, and left. */
+static void add_seams(cJSON *root, const tb_pattern *pattern)
+{
+	static const char *const names[] = {"shoulder", "back_neck_left", "front_left"};
+	unsigned sizes = tb_pattern_count_sizes(pattern);
+	cJSON *object = NULL;
+	for (unsigned kind = TB_SEAM_SHOULDERS; kind <= TB_SEAM_FRONT_FREE; kind++) {
+		guint32 stitches[TB_MAX_SIZES] = {0};
+		for (unsigned size = 0; size < sizes; size++)
+			stitches[size] = tb_seams_stitches(pattern, (tb_seam_kind)kind, size);
+		if (stitches[0] == 0)
+			continue;
+		object = object != NULL ? object : cJSON_AddObjectToObject(root, "seams");
+		add_numbers(object, names[kind], stitches, sizes);
+	}
+}
+
 /* "motifs": how many are made, and how they lie. */
 static void add_laid(cJSON *root, const tb_worked *worked)
 {
@@ -245,6 +263,7 @@ char *tb_check_json(const tb_worked *worked, tb_diagnostics *diagnostics, int pi
 	if (piece < 0) {
 		add_sized(root, worked, sized, -1);
 		add_yarn(root, worked);
+		add_seams(root, pattern);
 		add_laid(root, worked);
 	}
 	add_read(root, worked);

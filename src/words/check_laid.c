@@ -2,6 +2,7 @@
 #include "words/check.h"
 
 #include "fabric/laid.h"
+#include "fabric/seams.h"
 
 static void add_counts(GString *out, const tb_pattern *pattern, const char *label, const char *unit, const guint32 *counts,
 	const tb_check_widths *w)
@@ -25,8 +26,35 @@ static bool has_lengths(const tb_pattern *pattern, const double *mm)
 	return false;
 }
 
+/* What is sewn, and left, where the pattern says so: stitches of each. */
+static void add_seams(GString *out, const tb_worked *worked)
+{
+	static const struct {
+		tb_seam_kind kind;
+		const char *label;
+	} kinds[] = {{TB_SEAM_SHOULDERS, "Each shoulder"}, {TB_SEAM_NECK, "Back neck"}, {TB_SEAM_FRONT_FREE, "Each front"}};
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	tb_check_widths w = tb_check_measure_heading(worked);
+	w.label++;
+	bool any = false;
+	for (size_t i = 0; i < G_N_ELEMENTS(kinds); i++) {
+		guint32 stitches[TB_MAX_SIZES] = {0};
+		for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++)
+			stitches[size] = tb_seams_stitches(pattern, kinds[i].kind, size);
+		if (stitches[0] == 0)
+			continue;
+		if (!any)
+			tb_check_put_heading(out, worked, "Seams", "", &w);
+		any = true;
+		add_counts(out, pattern, kinds[i].label, i == 0 ? "sewn" : "left", stitches, &w);
+	}
+	if (any)
+		g_string_append_c(out, '\n');
+}
+
 void tb_check_add_laid(GString *out, const tb_worked *worked)
 {
+	add_seams(out, worked);
 	const tb_pattern *pattern = tb_worked_pattern(worked);
 	g_autoptr(GArray) sums = tb_laid_reckon(worked);
 	if (sums->len == 0)

@@ -288,3 +288,35 @@ Test(check, letters_that_show_where_motifs_lie)
 		tb_case_finish(&c);
 	}
 }
+
+/* A back of 12 and two fronts of 5 in S, 16 and 7 in M; what is sewn of them, and what is left. */
+Test(check, seams_that_name_their_stitches)
+{
+	static const char pieces[] = "Slipover\n\nSizes: S (M)\n\n"
+		"BACK\nCh 13 (17).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (12 (16) sc)\n"
+		"Rows 2-6: Ch 1, sc in each sc across, turn. Fasten off.\n\n"
+		"FRONT (make 2)\nCh 6 (8).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (5 (7) sc)\n"
+		"Rows 2-6: Ch 1, sc in each sc across, turn. Fasten off.\n\nFINISHING\n";
+	static const struct {
+		const char *said;
+		unsigned warnings;
+	} seams[] = {
+		{"Sew shoulder seams, 4 (5) sts each side.", 0},
+		{"On each side, sew the outer 4 (5) sts of front and back together for the shoulders. That leaves 1 (2) sts of each front and 4 (6) sts of the back.", 0},
+		{"Join the shoulders over 4 (5) sc at each side, leaving the center 4 (6) sts open.", 0},
+		{"Join the shoulders over 4 (5) sc at each side, leaving the center 4 (5) sts open.", 1},
+		{"Sew shoulder seams, 4 (8) sts each side.", 1},
+		{"Join 4 (5) sts of each shoulder. That leaves 1 (1) sts of each front.", 1},
+		{"Sew shoulder seams, 4 (5, 6) sts each side.", 1},
+		{"Sew shoulder seams.", 0},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(seams); i++) {
+		g_autofree char *pattern = g_strconcat(pieces, seams[i].said, "\n", NULL);
+		tb_case c = tb_case_read("slipover.txt", pattern);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_expect_eq(tb_diagnostics_count(c.diagnostics), seams[i].warnings, "%s\n%s", seams[i].said, faults);
+		g_autofree char *text = tb_check_text(c.worked, c.diagnostics, -1);
+		cr_expect(seams[i].warnings > 0 || i == 7 || strstr(text, "Each shoulder sewn        4       5\n") != NULL, "%s", text);
+		tb_case_finish(&c);
+	}
+}
