@@ -561,4 +561,5 @@ void tb_account_row(tb_hands *h, bool claims)
 	/* a row that could not be worked has no count to compare */
 	if (claims && !h->teller.row_fault)
 		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_rows_said(h, h->sentence) : 1);
+	tb_account_named(h);
 }

@@ -136,6 +136,11 @@ void tb_acts_join(tb_hands *h, const tb_act *act)
 	/* "join, ch 4, join": what lies behind the first is no part of this round */
 	if (h->cursor.joined && act->kind == TB_ACT_JOIN && h->row > 0 && tb_hands_made(h, (guint32)h->cloth.made->len - 1)->flags & TB_MADE_CHAIN)
 		tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Begin a new round behind the first join.", "this round is joined already");
+	/* "join with sl st in last dc" */
+	bool last = act->kind == TB_ACT_JOIN && act->place.in == TB_IN_LAST && act->place.of == NULL;
+	if (last && (act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED))
+		tb_hands_tell(h, TB_ERROR, "join-place", act->place.span, "As in “join with sl st in first st”.",
+			"a round is joined where it began, and this is its end");
 	tb_acts_skip_before_join(h);
 	if (h->now.keeps_stand && tb_travel_is_back(h))
 		h->cursor.due = tb_place_count(h);

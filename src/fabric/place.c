@@ -106,6 +106,9 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		*begin = c->first + which;
 		*end = MAX(*begin + 1, c->due);
 		found = *begin < count;
+		if (which == 0 && stitch != h->working->slip && c->due < count && works_from_midst(h))
+			tb_hands_tell(h, TB_ERROR, "passed-over", place->span, "Say which of those that are left are meant, as in “next st”.",
+				"the first st is worked already, and %u are left", (unsigned)(count - c->due));
 	} else if (place->in == TB_IN_LAST && place->target != TB_TARGET_TURNING_CHAIN) {
 		/* The first of them is counted back from the end, the others stand beside it. */
 		unsigned back = MAX(said, 1) * (stitch != NULL ? MAX(stitch->takes, 1) : 1);

@@ -410,11 +410,7 @@ static bool makes_nothing(const tb_sentence *sentence)
 	return true;
 }
 
-/*
- * A number that comes again, or leaves one out, is a slip of the pen. After "rep until piece
- * measures" the text cannot know the numbers, so the rows are counted on.
- */
-static guint32 check_number(tb_hands *h, const tb_sentence *sentence)
+guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 last = tb_rows_last(h);
 	guint32 said = tb_hands_number(h, &sentence->first_in, sentence->first);
@@ -471,7 +467,7 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 	guint32 many = tb_rows_said(h, sentence);
 	if (sentence->many.count > 0)
 		many = tb_hands_number(h, &sentence->many, 1);
-	guint32 number = check_number(h, sentence);
+	guint32 number = tb_rows_check_number(h, sentence);
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		bool first_time = i == 0 || sentence->is_round;
 		if (sentence->taken)

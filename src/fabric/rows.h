@@ -14,6 +14,11 @@ void tb_rows_work(tb_hands *h, const tb_script *script);
 /* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims);
+/*
+ * The number of the row that SENTENCE begins with. One that comes again, or leaves one out, is a slip of the pen, which
+ * is told. After "rep until piece measures" the text cannot know the numbers, so the rows are counted on.
+ */
+guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence);
 /* How many rows SENTENCE numbers in this size: "Rows 3-12 (14, 16)", "Rows 3-12 (4-14, 5-16)". */
 guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
 

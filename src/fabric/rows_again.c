@@ -570,6 +570,9 @@ static bool keeps_count(tb_hands *h, const tb_sentence *sentence)
 void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 before = h->cloth.rows->len;
+	/* "Row 4: As Row 2." behind row 2 */
+	if (sentence->first > 1 && sentence->until == TB_REPEAT_OVER && sentence->repeat_part == NULL)
+		tb_rows_check_number(h, sentence);
 	work_again(h, sentence);
 	tb_rows_check_end(h, sentence);
 	bool shown = h->cloth.rows->len == before && !h->teller.has_fault && (keeps_count(h, sentence) || is_never(h, sentence));

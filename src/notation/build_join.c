@@ -54,6 +54,11 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 	act.place.rows_below = 1;
 	if (place != NULL) {
 		tb_build_place(b, place, &act.place);
+		/* "join with sl st in last dc" names no slip stitch that lies there */
+		if (act.place.in == TB_IN_PART && act.place.named == b->slip) {
+			tb_build_add_cannot(b, value, acts, "no slip stitch is joined to");
+			return;
+		}
 		act.stitch = b->slip;
 		tb_build_own_beginning(b, &act);
 	} else if (tb_build_on_ground(b, value, &act.place)) {

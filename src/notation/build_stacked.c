@@ -47,6 +47,7 @@ void tb_build_stacked(tb_builder *b, const tb_value *value, GArray *acts)
 	const tb_value *place = tb_value_get(value, TB_SLOT_place), *counts = tb_value_get(value, TB_SLOT_counts);
 	int chains = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);
 	act.stitch = find_counted(b, counts);
+	act.foot = foot;
 	act.each = (tb_number){1, tb_number_one, act.span};
 	if (place != NULL)
 		tb_build_place(b, place, &act.place);

@@ -221,6 +221,7 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	r->b.row = sentence->first == sentence->last ? sentence->first : 0;
 	r->b.first_of = sentence->first;
 	tb_reader_set_ways(r, sentence, row);
+	tb_reader_set_named(r, sentence, row);
 	r->b.first_row = false;
 	r->b.row = r->b.first_of = 0;
 	r->always = sentence->always ? sentence->loops : r->always;

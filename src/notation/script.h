@@ -88,6 +88,8 @@ bool tb_reader_turns_with(tb_reader *r, tb_sentence *sentence, const tb_acts *ac
 void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
 /* Tells what was left out of the row of SENTENCE; false, told, where it states no count that comes out without. */
 bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence);
+/* script_named.c: which plain stitches ROW names. */
+void tb_reader_set_named(tb_reader *r, tb_sentence *sentence, const tb_value *row);
 /* Tells which figures SAID has for sizes besides SIZES, those that work it. */
 void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes);
 /* Tells what was left out between rows: where LEVEL is an error, that it is not understood. */

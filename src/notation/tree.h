@@ -332,6 +332,7 @@ struct tb_act {
 	bool times_more; /* TB_ACT_REPEAT: the text said "rep … n times": count is n + 1, and n may
 	                       have been meant */
 	tb_size_set sizes; /* TB_ACT_ONLY */
+	const tb_stitch *foot; /* "sc, ch 2 (counts as dc)", TB_ACT_WORK: under the chain stands this; or NULL */
 	tb_side side; /* TB_ACT_SIDE */
 	const tb_claim *claims; /* TB_ACT_CLAIM; of another: how many are said to be made when it is worked */
 	unsigned claim_count;
@@ -447,6 +448,13 @@ typedef struct {
 	const char *name; /* NULL: nobody knows which */
 } tb_colour_mark;
 
+/* A plain stitch that a row's words name, once; or a chain of so many, "ch-3", STITCH is NULL then. */
+typedef struct {
+	const tb_stitch *stitch;
+	unsigned chains;
+	tb_span span;
+} tb_named;
+
 struct tb_sentence {
 	tb_sentence_kind kind;
 	tb_span span;
@@ -485,6 +493,8 @@ struct tb_sentence {
 
 	const tb_colour_mark *colours; /* as they stand; none where it says nothing of colours */
 	unsigned colour_count;
+	const tb_named *named; /* of a row: what its words name, made in it or below it */
+	unsigned named_count;
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */
