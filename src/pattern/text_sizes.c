@@ -128,6 +128,9 @@ static size_t find_fit(const tb_text *value)
 			return at;
 		if (text[at - 1] == '.' && at > 1 && tb_is_among(text[at - 2], ")]}"))
 			return at;
+		/* "1-2-3-4, where 1 and 2 are for children" */
+		if (text[at - 1] == ',' && tb_at_word(text + at + 1, "where of whereof") > 0)
+			return at - 1;
 	}
 	return value->length;
 }
@@ -319,6 +322,56 @@ static void read_list(size_list *list, size_t end)
 	}
 }
 
+/* Where the names begin in ". They are called NB (S, M) below", ", written as S (M, L)", behind FROM; 0: no such words. */
+static size_t find_short_names(const char *text, size_t from)
+{
+	for (size_t at = from; text[at] != '\0'; at++) {
+		bool begins = at > 0 && text[at - 1] == ' ';
+		size_t said = begins ? tb_at_word(text + at, "called named abbreviated written labelled labeled") : 0;
+		if (said == 0)
+			continue;
+		at += said;
+		at += strspn(text + at, " ");
+		size_t as = tb_at_word(text + at, "as to simply just");
+		at += as + strspn(text + at + as, " :\"");
+		return at_size_name(text + at) > 0 || g_ascii_isupper(text[at]) ? at : 0;
+	}
+	return 0;
+}
+
+/* Where such names end: before "below", "in the pattern", or at the end of their sentence. */
+static size_t end_of_short_names(const char *text, size_t at)
+{
+	while (text[at] != '\0' && !(text[at] == '.' && tb_is_among(text[at + 1], " ")) &&
+		!(text[at] == ' ' && tb_at_word(text + at + 1, "below in throughout from here hereafter for") > 0))
+		at++;
+	while (at > 0 && tb_is_among(text[at - 1], " .\""))
+		at--;
+	return at;
+}
+
+/*
+ * "Preemie (3-6 m, Toddler). They are called P (6M, T) below": the rows call them by the second names, where these are as
+ * many.
+ */
+static void take_short_names(tb_text_reader *reader, const tb_text *value, size_t from)
+{
+	size_t begin = from < value->length ? find_short_names(value->chars, from) : 0;
+	size_t end = begin > 0 ? end_of_short_names(value->chars, begin) : 0;
+	GPtrArray *sizes = reader->pattern->sizes;
+	guint count = sizes->len;
+	if (end <= begin || count < 2)
+		return;
+	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+	g_autoptr(tb_text) names = tb_text_create(value->chars + begin, end - begin, tb_text_span(value, begin, begin).start);
+	size_list list = {reader, names, seen, 0};
+	read_list(&list, names->length);
+	if (sizes->len == 2 * count)
+		g_ptr_array_remove_range(sizes, 0, count);
+	else
+		g_ptr_array_remove_range(sizes, count, sizes->len - count);
+}
+
 void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 {
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
@@ -328,7 +381,9 @@ void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 		return;
 	}
 	g_ptr_array_set_size(reader->pattern->sizes, 0);
-	read_list(&list, find_end(value));
+	size_t end = find_end(value);
+	read_list(&list, end);
+	take_short_names(reader, value, end);
 	tb_span place = value->length > 0 ? tb_text_span(value, 0, value->length) : reader->field_place;
 	/* "Size" alone heads what is told of it in sentences */
 	const char *source = tb_source_get_text(reader->lines->source, NULL);

@@ -21,7 +21,7 @@ static size_t skip_blanks(const char *text, size_t at)
 }
 
 
-/* "12 ch.", "40 fsc", "32 (38, 44) ch", "twelve chain" at TEXT. */
+/* "12 ch.", "40 fsc", "32 (38, 44) ch", "32-38-44 ch", "twelve chain" at TEXT. */
 static bool at_counted_chains(const char *text)
 {
 	size_t digits = strspn(text, "0123456789");
@@ -29,6 +29,9 @@ static bool at_counted_chains(const char *text)
 	/* "twenty-one" */
 	if (digits > 0 && text[digits] == '-' && g_ascii_isalpha(text[0]))
 		digits += tb_at_word(text + digits + 1, units) > 0 ? 1 + tb_at_word(text + digits + 1, units) : 0;
+	/* "40-44-48 ch", "40/44/48 ch" */
+	while (digits > 0 && tb_is_among(text[digits], "-/") && g_ascii_isdigit(text[digits + 1]))
+		digits += 1 + strspn(text + digits + 1, "0123456789");
 	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
