@@ -31,16 +31,37 @@ static const tb_colour_mark *mark_before(const tb_sentence *sentence, guint32 fr
 	return found;
 }
 
+/* The colour that the stripes of the pattern give this row; NULL where they give none, or where the piece goes on from another. */
+static const char *find_striped(const tb_hands *h)
+{
+	return h->colours.off || h->start.grown || h->start.opening ? NULL : tb_stripes_colour(&h->working->plan, h->row);
+}
+
+/* "Row 3 (B):", where the stripes have A there. */
+static void tell_other(tb_hands *h, const tb_sentence *sentence, const char *said)
+{
+	const char *striped = find_striped(h);
+	if (said == NULL || striped == NULL || is_same(said, striped) || h->colours.told == h->row)
+		return;
+	h->colours.told = h->row;
+	tb_hands_tell(h, TB_WARNING, "colour-unsure", sentence->span, "Change the stripes that are told, or the colour of the row.",
+		"the row is worked in %s, and the stripes of the pattern have %s there", said, striped);
+}
+
 void tb_colour_begin(tb_hands *h, const tb_sentence *sentence)
 {
 	if (h->colours.off || (h->working->stripes && !h->colours.fresh))
-		take(h, NULL);
+		take(h, find_striped(h));
+	else if (h->colours.fresh)
+		tell_other(h, sentence, current(h));
 	h->colours.fresh = false;
 	h->colours.entered = current(h);
 	/* words of colour that are not understood, and those that begin the row */
 	const tb_colour_mark *first = !h->colours.off ? mark_before(sentence, sentence->span.start, 0) : NULL;
-	if (first != NULL)
-		take(h, first->name);
+	if (first == NULL)
+		return;
+	tell_other(h, sentence, first->name);
+	take(h, first->name);
 }
 
 void tb_colour_at(tb_hands *h, const tb_act *act)
@@ -50,6 +71,8 @@ void tb_colour_at(tb_hands *h, const tb_act *act)
 		act->span.start >= sentence->span.end)
 		return;
 	const tb_colour_mark *mark = mark_before(sentence, act->span.start, 0);
+	if (mark != NULL && h->row > 0 && h->cloth.made->len == tb_hands_row(h, h->row)->first)
+		tell_other(h, sentence, mark->name);
 	take(h, mark != NULL ? mark->name : h->colours.entered);
 }
 

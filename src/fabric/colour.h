@@ -1,7 +1,9 @@
 /*
  * In which colour each stitch is made: what the row's words say (tree.h, tb_colour_mark), from stitch to stitch. A
  * colour goes on into the next rows until another is named. Where words of colour are not understood, or the pattern
- * tells of stripes somewhere else than in its rows, the colour is not known until a row names one.
+ * tells of stripes somewhere else than in its rows, the colour is not known until a row names one; but where it tells
+ * them once for all rows, "Stripe pattern: 2 rows A, 1 row B; repeat", they give each row of a piece its colour, from its
+ * first on, and a row that names another is told.
  */
 #ifndef TB_FABRIC_COLOUR_H
 #define TB_FABRIC_COLOUR_H

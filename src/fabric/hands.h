@@ -11,6 +11,7 @@
 #include "fabric/fabric.h"
 #include "fabric/gather.h"
 #include "fabric/rules.h"
+#include "notation/parse.h"
 #include "support/diagnose.h"
 #include "support/limits.h"
 
@@ -30,6 +31,7 @@ typedef struct {
 	guint64 kept; /* bytes of all pieces and sizes that are done */
 	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */
 	guint64 steps, most_steps;
+	tb_stripes plan; /* told once for all rows; empty where none are */
 	bool stripes; /* the pattern tells of stripes: the colour of a row that names none is not known */
 	guint64 tried; /* steps and stitches of all searches for a repair */
 	bool stopped; /* a limit of the whole pattern was reached */
@@ -129,6 +131,7 @@ typedef struct {
 	const char *entered; /* what the row now worked has begun with; or NULL */
 	bool fresh; /* it was taken at the end of the row before */
 	bool off; /* rows are worked again in other colours */
+	guint32 told; /* the row of which it was told that the stripes have another */
 } tb_colours;
 
 /* What the piece begins with. */

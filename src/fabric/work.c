@@ -119,6 +119,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 	};
+	tb_script_find_stripes(pattern, worked->arena, &working.plan);
 	for (unsigned piece = 0; piece < worked->pieces; piece++) {
 		worked->scripts[piece] = tb_script_read(pattern, piece, diagnostics);
 		working.gather = tb_gather_create(pattern, tb_pattern_get_piece(pattern, piece));

@@ -454,6 +454,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
 	tb_reader r = {.sentences = sentences, .later = later, .before = before, .unproved = unproved, .number = number,
 		.borrowed = script->borrowed};
+	tb_stripes stripes;
+	r.striped = tb_script_find_stripes(pattern, script->arena, &stripes);
 	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
 		.loose = loose, .doubts = doubts, .asides = script->asides,
 		.chain = tb_library_find(pattern->library, "ch"),

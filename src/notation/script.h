@@ -65,6 +65,7 @@ typedef struct {
 	bool tries; /* nothing is told of it, and it may be no text to be read */
 	bool row_unsure; /* it is none of those alone */
 	bool is_round;
+	bool striped; /* the pattern tells its stripes once for all rows */
 } tb_reader;
 
 /* A fault at words FROM to TO (not included). Always false. */
@@ -109,6 +110,12 @@ bool tb_reader_check_sizes(tb_reader *r, guint32 at);
 /* script_colours.c: what TEXT says of colours is of all sentences from BEFORE on. */
 void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before);
 void tb_reader_find_start_colours(tb_reader *r, const tb_text *start);
+/* The name of a colour, of LENGTH bytes at CHARS, as it is kept: "A", "cream". */
+const char *tb_colour_name(tb_arena *arena, const char *chars, size_t length);
+/* The pattern's text with blanks for what its rows say. Owned. */
+char *tb_script_beside_rows(const tb_pattern *pattern, size_t *length);
+/* Whether TEXT has words of stripes, or of colours that change. */
+bool tb_script_names_stripes(const char *text);
 
 /* script_begin.c: the acts of SAID, each beginning it tells of ("starting in 2nd ch from hook") in its place. */
 GArray *tb_script_begin(tb_arena *arena, const GArray *said, bool is_round);

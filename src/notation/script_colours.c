@@ -216,7 +216,7 @@ static void look_at(scan *s, guint i, guint end)
 
 static void look(scan *s)
 {
-	static const char *const same[] = {"same", NULL};
+	static const char *const same[] = {"same", NULL}, *const plan[] = {"pattern", "sequence", "order", NULL};
 	for (guint i = 0; i < s->tokens->len; i++) {
 		guint count = count_end(s, i), many;
 		if (count > 0) {
@@ -230,7 +230,8 @@ static void look(scan *s)
 		if (many > 0 && !article) {
 			look_at(s, i, i + many);
 			i += many - 1;
-		} else if (is_word(s, i, told) && !(i > 0 && is_word(s, i - 1, same))) {
+		} else if (is_word(s, i, told) && !(i > 0 && is_word(s, i - 1, same)) &&
+			!(s->r->striped && is_word(s, i + 1, plan))) {
 			s->unsure = true;
 		}
 	}
@@ -293,26 +294,37 @@ void tb_reader_find_start_colours(tb_reader *r, const tb_text *start)
 	tb_reader_find_colours(r, text, 0);
 }
 
-bool tb_script_tells_stripes(const tb_pattern *pattern)
+char *tb_script_beside_rows(const tb_pattern *pattern, size_t *length)
 {
-	static const char *const words[] = {"stripe", "alternat", "change colo", "changing colo", "color change", "colour change",
-		"color sequence", "colour sequence"};
-	size_t length;
-	const char *source = tb_source_get_text(pattern->source, &length);
-	g_autofree char *lower = g_ascii_strdown(source, (gssize)length);
-	/* a row speaks for itself */
+	const char *source = tb_source_get_text(pattern->source, length);
+	char *text = g_strndup(source, *length);
 	for (unsigned piece = 0; piece < tb_pattern_count_pieces(pattern); piece++) {
 		const GPtrArray *rows = tb_pattern_piece(pattern, piece)->rows;
 		for (guint i = 0; i < rows->len; i++) {
 			const tb_text *row = rows->pdata[i];
 			tb_span span = tb_text_span(row, 0, row->length);
-			if (span.end <= length)
-				memset(lower + span.start, ' ', span.end - span.start);
+			if (span.end <= *length)
+				memset(text + span.start, ' ', span.end - span.start);
 		}
 	}
+	return text;
+}
+
+bool tb_script_names_stripes(const char *text)
+{
+	static const char *const words[] = {"stripe", "alternat", "change colo", "changing colo", "color change", "colour change",
+		"color sequence", "colour sequence"};
+	g_autofree char *lower = g_ascii_strdown(text, -1);
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
 		if (strstr(lower, words[i]) != NULL)
 			return true;
 	}
 	return false;
+}
+
+bool tb_script_tells_stripes(const tb_pattern *pattern)
+{
+	size_t length;
+	g_autofree char *text = tb_script_beside_rows(pattern, &length);
+	return tb_script_names_stripes(text);
 }

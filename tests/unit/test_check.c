@@ -131,11 +131,19 @@ Test(check, the_colours_of_a_row_are_told_where_all_are_known)
 	cr_expect_not_null(strstr(dense->str, "\"row\":2,\"side\":\"WS\",\"counts\":[12],\"colours\":[\"B\",\"A\"]"), "%s", json);
 	tb_case_finish(&c);
 	/* the pattern tells of stripes: no row that names none goes on in a colour */
-	c = tb_case_read("noted.txt", "T\n\nStripes: 2 rows A, 2 rows B.\n\nP\nWith A, ch 13.\n"
+	c = tb_case_read("noted.txt", "T\n\nStripes: 2 rows A, 2 rows B, from Row 2 on.\n\nP\nWith A, ch 13.\n"
 		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
 		"Row 2: Ch 1, turn, sc in each sc across.\n");
 	g_autofree char *plain = tb_check_text(c.worked, c.diagnostics, 0);
 	cr_expect_not_null(strstr(plain, "\n2            WS         12\n"), "%s", plain);
+	tb_case_finish(&c);
+	/* unless it tells them from the first row on, and nothing else */
+	c = tb_case_read("planned.txt", "T\n\nStripes: 1 row A, 2 rows B.\n\nP\nWith A, ch 13.\n"
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
+		"Rows 2-4: Ch 1, turn, sc in each sc across.\n");
+	g_autofree char *planned = tb_check_text(c.worked, c.diagnostics, 0);
+	cr_expect_not_null(strstr(planned, "\n3            RS         12  B\n"), "%s", planned);
+	cr_expect_not_null(strstr(planned, "\n4            WS         12\n"), "%s", planned);
 	tb_case_finish(&c);
 }
 
