@@ -20,6 +20,8 @@
 #define MOST_TRIED 48u
 /* … and so many more of those that have a way which failed in others. */
 #define MOST_LATE 32u
+/* … and no more once so many stitches were made and looked at in them: a row of thousands is no matter of so many. */
+#define MOST_WORKED 600000u
 /* Readings so much more unusual than the one taken are not held against it. */
 #define DOUBT 1u
 #define WARNING_COST 2u
@@ -53,6 +55,7 @@ typedef struct {
 	tb_hands *h;
 	const tb_sentence *sentence;
 	unsigned tried;
+	guint64 worked;
 } chooser;
 
 static before_row remember(const tb_hands *h)
@@ -169,7 +172,10 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	outcome result = {0};
 	h->teller.trials++;
 	h->teller.choosing++;
+	guint64 steps = h->working->steps;
+	guint first = h->cloth.made->len;
 	tb_rows_work_one(h, sentence, number, written, first_time, claims);
+	c->worked += h->working->steps - steps + (h->cloth.made->len - first);
 	h->teller.trials--;
 	h->teller.choosing--;
 	for (guint i = held; i < h->teller.held->len; i++) {
@@ -292,7 +298,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	bool found = false, doubt = false, sure = false, against = false;
 	g_auto(tb_ways) ways;
 	tb_ways_begin(&ways, sentence, scratch);
-	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED)) {
+	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED) && c.worked < MOST_WORKED) {
 		bool more = tb_ways_next(&ways, &reading);
 		/* a repair is for the reading that is told, not for one that nobody meant */
 		if (c.tried > 0 && h->start.only_to > 0 && number == h->start.only_to)

@@ -257,11 +257,11 @@ unsigned tb_place_loops(const tb_hands *h, const tb_place *place)
 /* Older books call the top of a stitch a loop as well. */
 static bool has_spaces(const tb_hands *h)
 {
-	for (guint32 i = 0; i < tb_place_count(h); i++) {
-		if (is_chain(h, i) && !is_foundation(h))
-			return true;
-	}
-	return false;
+	guint32 count = is_foundation(h) ? 0 : tb_place_count(h), i = 0;
+	while (i < count && !is_chain(h, i))
+		i++;
+	tb_hands_look(h, i);
+	return i < count;
 }
 
 /* What is not meant by "each st, skipping the ch-1 sps": *end is behind it. */
@@ -296,9 +296,10 @@ static bool matches(const tb_hands *h, const tb_place *place, guint32 i, guint32
 			   (i == h->now.turning_place && i + 1 == tb_place_count(h) && i > h->cursor.first &&
 				   (place->in == TB_IN_LAST || (place->in == TB_IN_NEXT && is_chain(h, i - 1))));
 	case TB_TARGET_SPACE:
-		*end = has_spaces(h) ? space_end(h, place, i) : i + 1;
-		if (place->corner)
+		if (place->corner) {
+			*end = has_spaces(h) ? space_end(h, place, i) : i + 1;
 			return *end > i && tb_place_turns_corner(h, i, *end);
+		}
 		if (place->loose && place->space_chains == 0 && !has_spaces(h)) {
 			*end = i + 1;
 			return true;
@@ -336,11 +337,12 @@ bool tb_place_find_from(
 		return tb_place_find_within(h, place, from, begin, end);
 	guint32 i = from, until = place->target == TB_TARGET_TURNING_CHAIN ? from + 1 : TB_NONE;
 	until = MIN(until, tb_place_count(h));
-	while (i < until && !matches(h, place, i, end))
+	while (i < until && h->working->steps <= h->working->most_steps && !matches(h, place, i, end)) {
+		tb_hands_look(h, 1);
 		i++;
-	tb_hands_look(h, i - from);
+	}
 	*begin = i;
-	return i < until;
+	return i < until && h->working->steps <= h->working->most_steps;
 }
 
 bool tb_place_find_inner_edge(const tb_hands *h, const tb_place *place, guint32 *begin)
