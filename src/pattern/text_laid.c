@@ -530,9 +530,50 @@ static size_t read_tier(finding *f)
 	return f->found->len > before ? f->end : 0;
 }
 
-/* "back: 4 rows of 6": a part of the garment before a colon. */
-static char *find_label(const finding *f)
+/* "in rows of 3, 4, 5, 4 and 3" at AT: how many in all; where it ends, or 0. */
+static size_t read_uneven(finding *f, size_t at)
 {
+	const char *text = f->text;
+	size_t word = tb_at_word(text + at, "rows row tiers"), from = at, end = 0;
+	size_t of = at + word + skip(text + at + word);
+	if (word == 0 || tb_at_word(text + of, "of") == 0)
+		return 0;
+	figures sum = {.count = 1};
+	unsigned rows = 0;
+	for (at = of + 2 + skip(text + of + 2);;) {
+		guint32 value;
+		size_t figure = at_figure(text + at, &value);
+		if (figure == 0)
+			break;
+		sum.numbers[0] += value;
+		rows++;
+		end = at + figure;
+		at = end + (text[end] == ',');
+		at += skip(text + at);
+		word = tb_at_word(text + at, "and then");
+		at += word + skip(text + at + word);
+	}
+	if (rows < 3 || !has_word(f, f->from, f->end, nouns))
+		return 0;
+	tb_laid *laid = add(f, TB_LAID_TIER, &sum, NULL, from, end);
+	laid->of = g_strdup(f->heading_of != NULL ? f->heading_of : "plan");
+	for (size_t i = f->from; i < f->end && laid->piece < 0; i++) {
+		named n = begins_word(text, i) ? at_noun(f, text + i) : (named){.piece = -1};
+		laid->piece = n.length > 0 ? n.piece : -1;
+	}
+	return end;
+}
+
+/* "back: 4 rows of 6", "For each sleeve join 4 squares": a part of the garment before a colon, or said first; how often as *TIMES. */
+static char *find_label(const finding *f, unsigned *times)
+{
+	tb_laid first = {.times = 1};
+	bool leads = tb_at_word(f->text + f->from, "for") > 0 && read_of(f, f->from, &first) > 0;
+	g_autofree char *of = first.of;
+	*times = first.times;
+	if (leads && tb_find_words(of, strlen(of), garment) < strlen(of))
+		return g_steal_pointer(&of);
+	*times = 1;
 	size_t length = strcspn(f->text + f->from, ":.,;(0123456789");
 	if (f->from + length >= f->end || f->text[f->from + length] != ':' || length > 24)
 		return NULL;
@@ -628,7 +669,8 @@ static bool read_sentence(finding *f)
 	guint before = f->first = f->found->len;
 	if (read_tier(f) > 0)
 		return true;
-	g_autofree char *label = find_label(f);
+	unsigned label_times;
+	g_autofree char *label = find_label(f, &label_times);
 	f->labelled = label != NULL;
 	bool begins = true;
 	for (size_t at = f->from; at < f->end && f->found->len < MOST_LAID;) {
@@ -638,6 +680,7 @@ static bool read_sentence(finding *f)
 		}
 		size_t end = read_measure(f, at);
 		end = end > 0 ? end : read_out(f, at);
+		end = end > 0 ? end : read_uneven(f, at);
 		end = end > 0 ? end : read_made(f, at, begins);
 		/* "20 in the back (4 across, 5 up), 18 in the front": the lay-out is of what stands before it */
 		tb_laid *last = f->found->len > 0 ? &g_array_index(f->found, tb_laid, f->found->len - 1) : NULL;
@@ -651,7 +694,7 @@ static bool read_sentence(finding *f)
 		bool counts = laid->kind == TB_LAID_MADE || laid->kind == TB_LAID_OUT;
 		if (counts && laid->of == NULL && (label != NULL || f->heading_of != NULL)) {
 			laid->of = g_strdup(label != NULL ? label : f->heading_of);
-			laid->times = label == NULL ? MAX(f->heading_times, 1) : 1;
+			laid->times = label == NULL ? MAX(f->heading_times, 1) : label_times;
 		}
 	}
 	return f->found->len > before;

@@ -328,3 +328,21 @@ Test(check, seams_that_name_their_stitches)
 		tb_case_finish(&c);
 	}
 }
+
+/* 3 + 4 + 5 + 4 + 3 = 19; and a sleeve that is said first is one of two. */
+Test(check, motifs_in_rows_of_several_lengths)
+{
+	static const struct {
+		const char *said;
+		unsigned faults;
+	} ways[] = {{"Sew the hexagons in rows of 3, 4, 5, 4 and 3.", 0}, {"Join hexagons in rows of 3, 4, 5, 4 and 4.", 1},
+		{"Join hexagons in rows of 3, 4, 5 and 4.", 1}, {"For each sleeve join 4 hexagons in 2 rows of 2.", 0}};
+	for (size_t i = 0; i < G_N_ELEMENTS(ways); i++) {
+		g_autofree char *pattern = g_strdup_printf("Cushion\n\nHEXAGON (make 19)\nRnd 1: Ch 4, 11 dc in 4th ch from hook, join. (12 dc)\n"
+			"Fasten off.\n\nFINISHING\n%s\n", ways[i].said);
+		tb_case c = tb_case_read("cushion.txt", pattern);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_expect_eq(tb_diagnostics_count(c.diagnostics), ways[i].faults, "%s\n%s", ways[i].said, faults);
+		tb_case_finish(&c);
+	}
+}
