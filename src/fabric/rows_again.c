@@ -18,20 +18,6 @@
 /* Counts that rows come to at all they come to within so many. */
 #define MOST_ROWS_TO_COUNT 1000u
 
-/* The first row called NUMBER or more, as an index into rows; numbers only grow. */
-static guint32 find_from(const tb_hands *h, guint32 number)
-{
-	guint32 low = 1, high = h->cloth.rows->len;
-	while (low < high) {
-		guint32 middle = low + (high - low) / 2;
-		if (tb_hands_row(h, middle)->number < number)
-			low = middle + 1;
-		else
-			high = middle;
-	}
-	return low;
-}
-
 /* The rows a repeat works again: FIRST to LAST as indices into rows. */
 typedef struct {
 	guint32 first, count;
@@ -75,7 +61,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 			"Write that row before it is repeated.", "no row of this name is worked in this size");
 		return false;
 	}
-	guint32 begin = find_from(h, first), end = find_from(h, last + 1);
+	guint32 begin = tb_rows_find_from(h, first), end = tb_rows_find_from(h, last + 1);
 	if (last > tb_rows_last(h) || begin >= end) {
 		tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span,
 			"Write that row before it is repeated.", "there is no row %u to repeat",
@@ -124,7 +110,7 @@ static repeated gauge_rows(const tb_hands *h, const repeated *rows)
 {
 	if (h->cloth.repeats->len > 0) {
 		const tb_row_repeat *repeat = &g_array_index(h->cloth.repeats, tb_row_repeat, 0);
-		guint32 begin = find_from(h, repeat->first), end = find_from(h, repeat->last + 1);
+		guint32 begin = tb_rows_find_from(h, repeat->first), end = tb_rows_find_from(h, repeat->last + 1);
 		if (begin < end)
 			return (repeated){begin, end - begin, false};
 	}

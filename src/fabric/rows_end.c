@@ -11,6 +11,19 @@ guint32 tb_rows_called(const tb_hands *h, guint32 said)
 	return said + (own ? h->labels.before : 0);
 }
 
+guint32 tb_rows_find_from(const tb_hands *h, guint32 number)
+{
+	guint32 low = 1, high = h->cloth.rows->len;
+	while (low < high) {
+		guint32 middle = low + (high - low) / 2;
+		if (tb_hands_row(h, middle)->number < number)
+			low = middle + 1;
+		else
+			high = middle;
+	}
+	return low;
+}
+
 /* Whether SAID is NAME, whatever blanks, hyphens and capitals either has. */
 static bool is_same_name(const char *said, const char *name)
 {

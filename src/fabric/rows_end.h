@@ -9,6 +9,8 @@
  * divided piece, whose numbers come twice, where the part has none yet.
  */
 guint32 tb_rows_called(const tb_hands *h, guint32 said);
+/* The first row numbered NUMBER or more, as an index into rows; as many as there are where none is. Numbers only grow. */
+guint32 tb_rows_find_from(const tb_hands *h, guint32 number);
 /* How much lower the part that the text calls SAID, which is not the one worked now, numbers its rows; false for none. */
 bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before);
 /* What the last row counts of the stitches that SENTENCE asks for: of a kind that is named, the chains of spaces are none. */

@@ -5,6 +5,7 @@
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
 #include "fabric/rows_end.h"
+#include "fabric/vary.h"
 
 /* Counts that rows come to at all they come to within so many. */
 #define MOST_ROWS_TO_COUNT 1000u
@@ -90,16 +91,37 @@ static bool has_ends(const tb_sentence *sentence)
 	return ends;
 }
 
+static bool has_as_many(const tb_hands *h, const void *data)
+{
+	return tb_hands_row(h, h->cloth.rows->len - 1)->stitches == *(const guint32 *)data;
+}
+
+/* Works a row as the last one was that is of STITCH alone and changed no count; false where there is none, or it does not come out. */
+static bool work_as_before(tb_hands *h, const tb_stitch *stitch)
+{
+	guint32 stitches = tb_hands_row(h, h->cloth.rows->len - 1)->stitches, next = tb_rows_last(h) + 1;
+	for (guint32 row = h->cloth.rows->len; row-- > 2;) {
+		const tb_made_row *made = tb_hands_row(h, row);
+		tb_hands_look(h, made->count);
+		if (made->sentence == NULL || made->taken || made->stitches != made[-1].stitches || !is_row_of(h, row, stitch))
+			continue;
+		return tb_choose_try(h, tb_vary_to_any(h, made->sentence, row), next, next, has_as_many, &stitches);
+	}
+	return false;
+}
+
 /*
- * "Work 6 rows in hdc" behind rows of another stitch: such rows, where nothing else belongs to a row; how
- * they begin and end is not said where the row before was turned or joined. Returns whether there is
- * nothing else to do.
+ * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before; or the stitch in each, where
+ * nothing else belongs to a row: how they begin and end is not said where the row before was turned or joined. Returns
+ * whether there is nothing else to do.
  */
 static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 index = h->cloth.rows->len - 1;
 	if (sentence->even_in == NULL || index == 0 || is_row_of(h, index, sentence->even_in))
 		return false;
+	if (work_as_before(h, sentence->even_in))
+		return true;
 	const tb_made_row *row = tb_hands_row(h, index);
 	if (row->is_round && !has_ends(row->sentence))
 		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
@@ -107,11 +129,6 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 		tb_hands_give_up(h, "not-worked", sentence->span, "Write the first of these rows out.",
 			"how rows of another stitch begin and end is not said");
 	return true;
-}
-
-static bool has_as_many(const tb_hands *h, const void *data)
-{
-	return tb_hands_row(h, h->cloth.rows->len - 1)->stitches == *(const guint32 *)data;
 }
 
 /*
@@ -128,6 +145,37 @@ static void work_last_again(tb_hands *h, const tb_sentence *sentence, const tb_m
 	tb_choose_again(h, plain ? sentence->even : words, next, next);
 }
 
+/* The rows repeated last that row NUMBER is one of, as they are numbered. False, told, where there are none. */
+static bool find_block(tb_hands *h, const tb_sentence *sentence, guint32 number, tb_row_repeat *block)
+{
+	for (guint i = h->cloth.repeats->len; i-- > 0;) {
+		*block = g_array_index(h->cloth.repeats, tb_row_repeat, i);
+		if (number >= block->first && number <= block->last)
+			return true;
+	}
+	*block = (tb_row_repeat){.first = tb_rows_called(h, sentence->pattern_first), .last = tb_rows_called(h, sentence->pattern_last)};
+	if (sentence->pattern_first > 0 && number >= block->first && number <= block->last)
+		return true;
+	tb_hands_give_up(h, "rows-again-unknown", sentence->span, "Name the rows by number, as in Rep Rows 3-6.",
+		"row %u is none of rows that are repeated", number);
+	return false;
+}
+
+/* "Beginning with Row 8, work 11 rows in pattern": the rows of the repeat in their order, and over again. */
+static void work_from(tb_hands *h, const tb_sentence *sentence, guint32 many)
+{
+	guint32 number = tb_rows_called(h, sentence->starts_row);
+	tb_row_repeat block;
+	if (!find_block(h, sentence, number, &block))
+		return;
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped && !h->teller.row_fault; i++) {
+		tb_made_row row = *tb_hands_row(h, tb_rows_find_from(h, number));
+		if (row.sentence != NULL)
+			tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
+		number = number == block.last ? block.first : number + 1;
+	}
+}
+
 /*
  * "Work even": the row before again where it changed nothing, or the ordinary stitch in each. What even
  * is in a row of chains and spaces that comes to another count is not said.
@@ -136,6 +184,10 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 {
 	if (work_alike(h, sentence, many))
 		return;
+	if (sentence->starts_row > 0) {
+		work_from(h, sentence, many);
+		return;
+	}
 	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
 		if (work_other_stitch(h, sentence)) {
 			if (h->teller.row_fault)
@@ -253,6 +305,13 @@ void tb_rows_shaped(tb_hands *h, const tb_sentence *sentence)
 
 guint32 tb_rows_even_from(tb_hands *h, const tb_sentence *sentence)
 {
+	tb_row_repeat block;
+	if (sentence->starts_row > 0) {
+		if (!find_block(h, sentence, tb_rows_called(h, sentence->starts_row), &block))
+			return 0;
+		work_from(h, sentence, block.last - block.first + 1);
+		return h->cloth.rows->len - (block.last - block.first + 1);
+	}
 	guint32 like = tb_in_pattern_row(h, sentence);
 	if (like == 0 || like + 1 == h->cloth.rows->len) {
 		tb_rows_even(h, sentence, 1);

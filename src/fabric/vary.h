@@ -38,6 +38,8 @@ const tb_sentence *tb_vary_sentence(tb_hands *h, const tb_sentence *like, const 
  * row that is now below has no dc, and is of one kind of stitch as that below LIKE was. SENTENCE itself where nothing is other.
  */
 const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like);
+/* The same where the row now below may be of several kinds, and of chains: "work 3 rows in sc" behind a row of spaces. */
+const tb_sentence *tb_vary_to_any(tb_hands *h, const tb_sentence *sentence, guint32 like);
 /* SENTENCE, to be worked again, with BEGIN before it: at another place, where yarn is joined. */
 const tb_sentence *tb_vary_begun(tb_hands *h, const tb_sentence *sentence, const tb_acts *begin);
 

@@ -44,13 +44,9 @@ static unsigned put_any(tb_acts *acts, const tb_stitch *kind)
 	return found;
 }
 
-const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like)
+/* SENTENCE with any stitch where it names WAS; IS, the kind that is below, tells such copies apart. */
+static const tb_sentence *vary(tb_hands *h, const tb_sentence *sentence, const tb_stitch *was, const tb_stitch *is)
 {
-	if (sentence == NULL || like < 2 || h->cloth.rows->len < 2)
-		return sentence;
-	const tb_stitch *was = kind_of(h, tb_hands_row(h, like - 1)), *is = kind_of(h, tb_hands_row(h, h->cloth.rows->len - 1));
-	if (was == NULL || is == NULL || was == is)
-		return sentence;
 	/* so often as the row is worked again, it is changed once */
 	const void *asked[] = {sentence, was, is};
 	g_autoptr(GBytes) key = g_bytes_new(asked, sizeof asked);
@@ -68,6 +64,20 @@ const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint
 	const tb_sentence *varied = put_any(&copy->acts, was) > 0 ? copy : sentence;
 	g_hash_table_insert(h->working->chosen, g_bytes_ref(key), (gpointer)varied);
 	return varied;
+}
+
+const tb_sentence *tb_vary_kinds(tb_hands *h, const tb_sentence *sentence, guint32 like)
+{
+	if (sentence == NULL || like < 2 || h->cloth.rows->len < 2)
+		return sentence;
+	const tb_stitch *was = kind_of(h, tb_hands_row(h, like - 1)), *is = kind_of(h, tb_hands_row(h, h->cloth.rows->len - 1));
+	return was == NULL || is == NULL || was == is ? sentence : vary(h, sentence, was, is);
+}
+
+const tb_sentence *tb_vary_to_any(tb_hands *h, const tb_sentence *sentence, guint32 like)
+{
+	const tb_stitch *was = like < 2 ? NULL : kind_of(h, tb_hands_row(h, like - 1));
+	return was == NULL ? sentence : vary(h, sentence, was, NULL);
 }
 
 /* Whether ACT only leads to where a row begins, or turns to it. */

@@ -522,10 +522,14 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 	if (!tb_reader_begins_again(r, sentence, value) || !tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
 		return false;
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays), *starts = tb_value_get(value, TB_SLOT_starts);
-	if (starts != NULL && tb_build_figure(starts, 0) != sentence->repeat_first)
+	if (starts != NULL && sentence->even != NULL)
+		sentence->starts_row = tb_build_figure(starts, 0);
+	else if (starts != NULL && tb_build_figure(starts, 0) != sentence->repeat_first)
 		return tb_reader_fail(r, "rows-again-other", starts->from, starts->to, "Name the rows in their order.",
 			"row %u is the first of the rows that are repeated", sentence->repeat_first);
 	if (stays != NULL && !tb_reader_stays(r, sentence, stays))
+		return false;
+	if (!tb_reader_set_ending(r, sentence, tb_value_get(value, TB_SLOT_ending)))
 		return false;
 	const tb_value *n = tb_value_get(value, TB_SLOT_n);
 	const tb_value *until = tb_value_get(value, TB_SLOT_until), *often = tb_value_get(until, TB_SLOT_until);
