@@ -38,7 +38,7 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 		first = part + sentence->repeat_first;
 		last = part + sentence->repeat_last;
 	}
-	guint32 back = sentence->repeat_back, made = MAX(h->cloth.rows->len, 1) - 1;
+	guint32 back = tb_hands_number(h, &sentence->back_in, sentence->repeat_back), made = MAX(h->cloth.rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->cloth.rows->len - back, back, false};
 		return true;
@@ -416,6 +416,13 @@ static void check_often(tb_hands *h, const tb_sentence *sentence, const repeated
 			"how often is not said: these rows go on as long as the maker likes");
 }
 
+/* "Rep last 4 (3, –) rows 2 (1, –) times": whether neither is of this size. */
+static bool repeats_none(const tb_hands *h, const tb_sentence *sentence)
+{
+	return sentence->back_in.count > 1 && tb_hands_number(h, &sentence->back_in, 1) == 0 &&
+		sentence->times.count > 1 && tb_hands_number(h, &sentence->times, 1) == 0;
+}
+
 static void work_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
@@ -425,7 +432,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		tb_other_side_work(h, sentence);
 		return;
 	}
-	if (!find_repeated(h, sentence, &rows))
+	if (repeats_none(h, sentence) || !find_repeated(h, sentence, &rows))
 		return;
 	if (sentence->change_count > 0 || sentence->ends_otherwise || sentence->last_goes != NULL) {
 		work_varied(h, sentence, &rows);

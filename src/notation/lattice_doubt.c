@@ -143,13 +143,46 @@ static bool may_be_worked(const tb_lattice_maker *m, guint32 i)
 	return may && !is_spoken_of(m, i);
 }
 
+/* "Everything is joined on one row.", "It's a lot, so pop in a marker": something is told, and nobody told to do it. */
+static bool is_talk(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const subjects[] = {"it", "it's", "it’s", "everything", "here", "here's", "here’s", "there", "this",
+		"that", "that's", "that’s", "they", "i", "i've", "i’ve", "i'm", "i’m", "these", NULL};
+	static const char *const verbs[] = {"is", "are", "was", "be", "will", "comes", "goes", "looks", "gets", "makes", "may",
+		"should", "have", "has", "had", "like", "love", "always", "know", NULL};
+	bool spoken = tb_lattice_is_among(m, from, subjects);
+	size_t length;
+	const char *word = tb_lattice_word(m, from, &length);
+	/* "it's" has its verb in it */
+	bool verb = memchr(word, '\'', length) != NULL || memchr(word, '\xe2', length) != NULL;
+	for (guint32 i = from + 1; i < to && i < from + 6; i++)
+		verb = verb || tb_lattice_is_among(m, i, verbs);
+	return spoken && verb;
+}
+
+/* Of talk, whether word I may tell of stitches all the same: their names, figures, what is left or skipped. */
+static bool talks_of_work(const tb_lattice_maker *m, guint32 i)
+{
+	static const guint16 working[] = {TB_TERM_CLASS_star, TB_TERM_CLASS_fp, TB_TERM_CLASS_sizeword, TB_TERM_rep, TB_TERM_skip,
+		TB_TERM_leave, TB_TERM_unworked, TB_TERM_tch, TB_TERM_blo, TB_TERM_flo, TB_TERM_post, TB_TERM_tog, TB_TERM_counts,
+		TB_TERM_fasten, TB_TERM_turn};
+	static const char *const words[] = {"work", "works", "worked", "working", "crochet", "chain", "instead", "count", NULL};
+	/* "pop a marker in": no popcorn */
+	if (tb_lattice_is_word(m, i, "pop") && i + 1 < m->l->count && tb_lattice_is_word(m, i + 1, "a"))
+		return false;
+	return g_ascii_isdigit(tb_lattice_char(m, i)) || tb_lattice_is_among(m, i, words) ||
+		tb_lattice_term_end(m, i, TB_TERM_CLASS_stitchname) > 0 ||
+		tb_lattice_reads_any(m, i, working, G_N_ELEMENTS(working));
+}
+
 /* "Now start shaping for the flap": a whole sentence that gives no stitch, number or place to work into. */
 static bool is_told_beside(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	if (to < from + 3 || to - from > MOST_DOUBTED || !g_ascii_isalpha(tb_lattice_char(m, from)))
 		return false;
+	bool talk = is_talk(m, from, to);
 	for (guint32 i = from; i < to; i++) {
-		if (may_be_worked(m, i))
+		if (talk ? talks_of_work(m, i) : may_be_worked(m, i))
 			return false;
 	}
 	return true;

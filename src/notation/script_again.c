@@ -310,6 +310,20 @@ static bool set_last(tb_reader *r, tb_sentence *sentence, const tb_value *which,
 	return check_last_rows(r, sentence, which);
 }
 
+/* "Rep last 4 (4, 3) rows 6 (7, 8) more times": so many in each size, which none may be without. */
+static bool set_last_in(tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *last)
+{
+	sentence->back_in = tb_build_number(&r->b, last, 1);
+	for (unsigned i = 0; i < sentence->back_in.count; i++) {
+		int rows = sentence->back_in.values[i];
+		if (rows == 0 || rows > (int)TB_LIMIT_PIECE_ROWS)
+			return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+				"Write – for a size that repeats none.", "in one of the sizes these are no rows");
+		sentence->repeat_back = MAX(sentence->repeat_back, (unsigned)MAX(rows, 1));
+	}
+	return true;
+}
+
 /* "Rep dec row": the row that has that name in its label. */
 static bool set_called(
 	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
@@ -403,6 +417,8 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 		return set_short(r, sentence, which, short_row->figures[0]);
 	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))
 		return set_called(r, sentence, which, r->named);
+	if (last != NULL && last->count > 1)
+		return set_last_in(r, sentence, which, last);
 	if (last != NULL)
 		return set_last(r, sentence, which, (unsigned)CLAMP(last->figures[0], 0, 1e6));
 	if (rows != NULL && tb_value_get(which, TB_SLOT_from) != NULL)

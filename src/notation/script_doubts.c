@@ -81,9 +81,9 @@ void tb_reader_tell_unproved(tb_reader *r, tb_severity level)
 bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence)
 {
 	guint32 told = 0;
-	/* a remark between rows */
-	bool between = sentence->kind == TB_SENTENCE_ROWS && sentence->first == 0 && sentence->acts.count == 0 &&
-		sentence->claim_count == 0;
+	/* a remark between rows, or behind the chain they begin with */
+	bool between = sentence->kind == TB_SENTENCE_START || (sentence->kind == TB_SENTENCE_ROWS && sentence->first == 0 &&
+		sentence->acts.count == 0 && sentence->claim_count == 0);
 	for (guint i = 0; i < r->b.doubts->len; i++) {
 		const tb_doubt *doubt = &g_array_index(r->b.doubts, tb_doubt, i);
 		const tb_lattice *l = &r->lattice;
@@ -117,8 +117,9 @@ bool tb_reader_prove(tb_reader *r, guint before, unsigned last)
 	const tb_sentence *next = r->sentences->len > before ? r->sentences->pdata[before] : NULL;
 	if (r->unproved->len == 0 || next == NULL)
 		return true;
-	bool proved = next->kind == TB_SENTENCE_ROWS && !next->left_out && next->first == last + 1 &&
-		next->claim_count > 0;
+	/* "Next row: …" comes next, whatever its number is, and row 1 of a part */
+	bool comes = next->first == last + 1 || next->first == 1 || (next->first == 0 && next->only_named);
+	bool proved = next->kind == TB_SENTENCE_ROWS && !next->left_out && comes && next->claim_count > 0;
 	tb_reader_tell_unproved(r, proved ? TB_WARNING : TB_ERROR);
 	return proved;
 }

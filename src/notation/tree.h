@@ -502,6 +502,7 @@ struct tb_sentence {
 	const char *repeat_part; /* "Same as First Earflap": the part they are of, as it is said; or NULL */
 	const tb_sentence *repeat_of; /* "Rep dec row": the row of that name, where its number is open; or NULL */
 	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
+	tb_number back_in; /* "last 4 (3, 2) rows": … in each size; count 0 when not graded */
 	tb_span repeat_span; /* "Rows 3-6" */
 	tb_acts begin; /* "Skip 4 sts, join yarn in next st and rep Rows 5-9": how the first of them begins here */
 	tb_repeat_until until;

@@ -328,7 +328,9 @@ char *tb_heading_name(const char *line, unsigned *make)
 	bool names = clean && g_unichar_isupper(first) && (!is_instruction(h.text) || tb_goes_on(h.text));
 	/* "6 SC IN RING" shouts, and heads nothing. */
 	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text) && !tb_names_yarn(line);
-	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !(h.make > 0 && clean) && !capitals)
+	/* "Now work 3 (3, 2) rounds even" makes no pieces of that name */
+	bool makes = h.make > 0 && clean && !(is_instruction(h.text) && tells_of_rows(line));
+	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !makes && !capitals)
 		return NULL;
 	if (h.make > 0)
 		*make = h.make;
