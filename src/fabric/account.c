@@ -155,6 +155,19 @@ static bool are_chains(const tb_hands *h, guint32 from)
 	return true;
 }
 
+/* "Sc in each st to last 3 sts, turn" says it all, and so does a count behind it: whether LEFT stitches are said so. */
+static bool are_said(const tb_hands *h, guint32 left)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	bool counted = h->sentence->claim_count > 0;
+	unsigned i = h->now.tail;
+	for (; i > 0 && (acts->acts[i - 1].kind == TB_ACT_CLAIM || acts->acts[i - 1].kind == TB_ACT_FASTEN_OFF); i--)
+		counted = counted || acts->acts[i - 1].kind == TB_ACT_CLAIM;
+	const tb_act *last = i > 0 ? &acts->acts[i - 1] : NULL;
+	return (h->cursor.turned || counted) && last != NULL && last->kind == TB_ACT_WORK && last->place.in == TB_IN_EACH &&
+		!h->sentence->is_round && tb_hands_number(h, &last->place.count, 0) == left;
+}
+
 static void check_unworked(tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
@@ -193,10 +206,7 @@ static void check_unworked(tb_hands *h)
 		}
 	}
 	guint32 left = count - c->due;
-	/* "sc in each st to last 3 sts, turn" says it all */
-	if (c->turned && h->now.tail > 0 && acts->acts[h->now.tail - 1].kind == TB_ACT_WORK && !h->sentence->is_round &&
-		acts->acts[h->now.tail - 1].place.in == TB_IN_EACH &&
-		tb_hands_number(h, &acts->acts[h->now.tail - 1].place.count, 0) == left)
+	if (are_said(h, left))
 		return;
 	if (is_short_row(h) || is_free_chain(h, c->due)) {
 		tb_hands_tell(h, TB_WARNING, "unworked-unsaid", span,

@@ -266,7 +266,7 @@ static void say_act(tb_hands *h, tb_act *act, const look *l)
 		set_kinds(h, act, l);
 }
 
-static bool is_in_pattern(const tb_sentence *sentence)
+bool tb_in_pattern_is_said(const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		if (sentence->acts.acts[i].pattern != TB_PATTERN_NOT)
@@ -287,7 +287,7 @@ static const tb_sentence *whole_row(tb_hands *h, const tb_sentence *sentence, gu
 {
 	guint32 period = h->cloth.rows->len - row;
 	/* the row that said the words */
-	while (row > period && tb_hands_row(h, row)->sentence != NULL && is_in_pattern(tb_hands_row(h, row)->sentence))
+	while (row > period && tb_hands_row(h, row)->sentence != NULL && tb_in_pattern_is_said(tb_hands_row(h, row)->sentence))
 		row -= period;
 	bool whole = tb_in_pattern_may_come(h, row);
 	for (unsigned i = 0; i < sentence->acts.count && whole; i++) {
@@ -297,7 +297,7 @@ static const tb_sentence *whole_row(tb_hands *h, const tb_sentence *sentence, gu
 				act->place.up_to == NULL && tb_hands_number(h, &act->place.count, 0) == 0);
 	}
 	const tb_sentence *like = whole ? tb_hands_row(h, row)->sentence : NULL;
-	if (like == NULL || is_in_pattern(like))
+	if (like == NULL || tb_in_pattern_is_said(like))
 		return NULL;
 	tb_sentence *next = tb_arena_new(h->working->arena, tb_sentence);
 	*next = *sentence;
@@ -376,7 +376,7 @@ static const tb_sentence *begun_alike(tb_hands *h, const tb_sentence *sentence)
 
 const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence)
 {
-	if (!is_in_pattern(sentence))
+	if (!tb_in_pattern_is_said(sentence))
 		return begun_alike(h, sentence);
 	guint32 row = tb_in_pattern_row(h, sentence);
 	look l = row > 0 ? look_of(h, row) : (look){0};

@@ -12,6 +12,8 @@ guint32 tb_in_pattern_row(tb_hands *h, const tb_sentence *sentence);
 bool tb_in_pattern_may_come(const tb_hands *h, guint32 row);
 /* Whether ROW has a stitch on each stitch below, but for shaping at its ends. */
 bool tb_in_pattern_is_regular(const tb_hands *h, guint32 row);
+/* Whether anything in SENTENCE is worked "in pattern". */
+bool tb_in_pattern_is_said(const tb_sentence *sentence);
 /* SENTENCE with what is worked "in pattern" said stitch by stitch; SENTENCE itself where nothing is. */
 const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence);
 

@@ -1,6 +1,8 @@
 /* "Work as Left Front, reversing shaping": the rules stand in the header. */
 #include "fabric/mirror.h"
 
+#include "fabric/in_pattern.h"
+
 #include <string.h>
 
 /* So many acts at the most stand around the work of a row. */
@@ -21,6 +23,7 @@ typedef struct {
 	GArray *parts;   /* part */
 	guint32 left[2]; /* places that are left at its beginning, and its end */
 	const tb_made *chain; /* its turning chain; or NULL */
+	bool in_pattern; /* its words say so: which stitch goes on which, the row below tells */
 } other_row;
 
 /* Of the stitches that count in ROW, the number of the one at AT, as the next row comes to them; TB_NONE for others. */
@@ -128,7 +131,7 @@ static bool is_alike_from_both_ends(const other_row *o)
 		return false;
 	for (guint i = 0, k = o->parts->len - 1; i < k; i++, k--) {
 		bool chain = parts[i].is_chain && parts[i].many == 1 && parts[k].many == 1 && parts[k].places == 1;
-		if (!chain && (parts[i].stitch != parts[k].stitch || parts[i].places != parts[k].places || parts[i].many != parts[k].many))
+		if (!chain && ((parts[i].stitch != parts[k].stitch && !o->in_pattern) || parts[i].places != parts[k].places || parts[i].many != parts[k].many))
 			return false;
 	}
 	return true;
@@ -186,6 +189,31 @@ static bool begins_side(const tb_sentence *sentence)
 	return sentence->mirror_row > 0 && sentence->begin.count > 0;
 }
 
+/* Parts FROM on of a row in pattern: what shapes it, and "in pattern to last 3 sts" between. */
+static void add_in_pattern(tb_hands *h, const other_row *o, const tb_sentence *sentence, guint from, GArray *acts)
+{
+	const tb_library *library = h->working->pattern->library;
+	const part *parts = (const part *)(const void *)o->parts->data;
+	tb_loops loops = loops_of(sentence);
+	guint32 behind = o->left[1];
+	for (guint i = from; i < o->parts->len; i++)
+		behind += parts[i].places;
+	for (guint i = from, end; i < o->parts->len; i = end) {
+		bool even = parts[i].many == 1 && parts[i].places == 1;
+		for (end = i + 1; even && end < o->parts->len && parts[end].many == 1 && parts[end].places == 1;)
+			end++;
+		for (guint k = i; k < end; k++)
+			behind -= parts[k].places;
+		add_work(h, acts, sentence, tb_library_get(library, parts[i].stitch), parts[i].many, even ? behind : 1,
+			even ? TB_IN_EACH : TB_IN_NEXT, loops);
+		g_array_index(acts, tb_act, acts->len - 1).pattern = even ? TB_PATTERN_SAID : TB_PATTERN_SHAPING;
+	}
+	if (o->left[1] > 0) {
+		tb_act leave = {.kind = TB_ACT_LEAVE, .span = sentence->span};
+		g_array_append_val(acts, leave);
+	}
+}
+
 /* "Skip 9 dc, join yarn in next dc": how the first row of a side begins; the next stitch goes into that one. */
 static void begin_side(const tb_sentence *sentence, GArray *acts)
 {
@@ -215,6 +243,10 @@ static void add_parts(tb_hands *h, const other_row *o, const tb_sentence *senten
 		add_work(h, acts, sentence, tb_library_get(library, parts[0].stitch), parts[0].many - 1, 1,
 			o->left[0] > 0 ? TB_IN_SAME : TB_IN_FIRST, loops);
 	guint from = counted;
+	if (o->in_pattern) {
+		add_in_pattern(h, o, sentence, from, acts);
+		return;
+	}
 	if (begun && !counted) {
 		bool one = parts[0].places == 1;
 		add_work(h, acts, sentence, tb_library_get(library, parts[0].stitch), parts[0].many, 1, one ? TB_IN_SAME : TB_IN_NEXT, loops);
@@ -314,7 +346,7 @@ static bool names_edge(const tb_sentence *sentence)
 
 const tb_sentence *tb_mirror_said(tb_hands *h, const tb_sentence *sentence, const tb_sentence *words)
 {
-	other_row o = {0};
+	other_row o = {.in_pattern = !begins_side(sentence) && tb_in_pattern_is_said(words)};
 	if ((sentence->mirror_of == 0 && sentence->mirror_row == 0) || h->cloth.rows->len < 2 || names_edge(sentence))
 		return sentence;
 	bool found = find_other(h, sentence, &o);
@@ -335,5 +367,5 @@ const tb_sentence *tb_mirror_said(tb_hands *h, const tb_sentence *sentence, cons
 	said->unmirrored = words;
 	said->acts = (tb_acts){tb_arena_take(h->working->arena, acts->len * sizeof(tb_act)), acts->len};
 	memcpy((tb_act *)said->acts.acts, acts->data, acts->len * sizeof(tb_act));
-	return said;
+	return o.in_pattern ? tb_in_pattern_said(h, said) : said;
 }

@@ -112,6 +112,11 @@ void tb_build_in_pattern(tb_builder *b, const tb_value *value, GArray *acts)
 	act.pattern = tb_build_has(value, TB_SLOT_even) ? TB_PATTERN_EVEN : TB_PATTERN_SAID;
 	act.stitch = b->plain_at[value->from];
 	act.each = (tb_number){1, tb_number_one, act.span};
+	/* "work 2 sts in first st": of the stitch that the row is worked in */
+	if (tb_build_has(value, TB_SLOT_each)) {
+		act.each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
+		act.pattern = TB_PATTERN_SHAPING;
+	}
 	act.place = (tb_place){.in = many != NULL ? TB_IN_NEXT : TB_IN_EACH, .rows_below = 1, .span = act.span};
 	act.place.count = many != NULL ? tb_build_number(b, many, 1) : tb_number_make(b->arena, 0, act.span);
 	const tb_value *left = tb_value_get(value, TB_SLOT_left);

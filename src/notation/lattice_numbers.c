@@ -272,32 +272,32 @@ static void add_sized(tb_lattice_maker *m, double first, guint32 from, guint32 a
 	/* "20, (22, 24)" */
 	if (at + 1 < m->l->count && tb_lattice_is_word(m, at, ",") && m->pairs[at + 1] > at + 1)
 		end++;
-	while (end < m->l->count && figures->len < sizes && m->pairs[end] > end) {
-		guint before = figures->len;
-		guint32 behind = scan_bracket(m, end, figures, &whole, 0, false);
-		if (behind == 0) {
-			g_array_set_size(figures, before);
-			break;
+	while (end < m->l->count && figures->len < sizes) {
+		guint32 behind;
+		bool is_whole = true;
+		if (m->pairs[end] > end) {
+			guint before = figures->len;
+			behind = scan_bracket(m, end, figures, &whole, 0, false);
+			if (behind == 0) {
+				g_array_set_size(figures, before);
+				break;
+			}
+			bracketed = true;
+		} else {
+			/* "21 (25) 29 (31)" */
+			double figure = bracketed && g_ascii_isdigit(tb_lattice_char(m, end)) ? figure_at(m, end, &behind, &is_whole) : -1;
+			bool more = figures->len + 1 < sizes;
+			if (figure < 0 || (more && (behind >= m->l->count || m->pairs[behind] <= behind)))
+				break;
+			g_array_append_val(figures, figure);
+			whole = whole && is_whole;
 		}
-		bracketed = true;
 		end = behind;
 	}
 	if (!bracketed)
 		end = scan_parted(m, at, figures, &whole);
 	if (end == at && whole)
 		end = scan_listed(m, from, end, figures);
-	if (bracketed && figures->len + 1 == sizes && end < m->l->count) {
-		/* "21 (25) 29" */
-		guint32 behind;
-		bool is_whole;
-		double figure = g_ascii_isdigit(tb_lattice_char(m, end)) ?
-			figure_at(m, end, &behind, &is_whole) : -1;
-		if (figure >= 0) {
-			g_array_append_val(figures, figure);
-			whole = whole && is_whole;
-			end = behind;
-		}
-	}
 	if (figures->len == 1)
 		return;
 	bool slashed = tb_lattice_is_word(m, at, "/") && end > at;

@@ -195,6 +195,24 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	return reached >= last;
 }
 
+/* "…, then complete to match Left Front, reversing shaping": what FROM has behind row LAST; MIRRORED as above. */
+static bool borrow_rest(tb_reader *r, const tb_script *from, unsigned last, int mirrored)
+{
+	unsigned at = 0;
+	for (unsigned i = 0; i < from->count; i++)
+		at = from->sentences[i]->last > 0 && from->sentences[i]->last <= last ? i + 1 : at;
+	for (unsigned i = at; i < from->count; i++) {
+		const tb_sentence *taken = from->sentences[i];
+		if (taken->kind == TB_SENTENCE_START)
+			continue;
+		taken = mirrored >= 0 ? mirror(r, taken, mirrored) : taken;
+		g_ptr_array_add(r->sentences, (gpointer)taken);
+		r->last_row = taken->last > 0 ? taken->last : taken->kind == TB_SENTENCE_REPEAT ? 0 : r->last_row;
+		r->after_repeat = r->after_repeat || taken->kind == TB_SENTENCE_REPEAT;
+	}
+	return at > 0 && at < from->count;
+}
+
 /* Works rows FIRST to LAST of piece OTHER, which VALUE names; MIRRORED: with its shaping reversed. */
 static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last, bool mirrored)
 {
@@ -292,7 +310,18 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 			"that piece has no rows that go on so far" : "nothing in that piece is called so");
 	}
 	bool mirrored = tb_value_get(value, TB_SLOT_mirror) != NULL;
-	const tb_value *more = tb_value_get(line, TB_SLOT_more);
+	const tb_value *more = tb_value_get(line, TB_SLOT_more), *rest = tb_value_get(value, TB_SLOT_rest);
+	if (rest != NULL) {
+		bool named = rest->type != TB_VALUE_NUMBER;
+		if ((named && find_piece(r, rest) != other) || last_row == 0)
+			return tb_reader_fail(r, "piece-unknown", rest->from, rest->to, "Name the same piece twice.",
+				"the rows before these are of another piece");
+		if (!take_rows(r, of, other, first_row, last_row, false))
+			return false;
+		return (borrow_rest(r, r->borrowed->pdata[r->borrowed->len - 1], last_row, mirrored ? other : -1) ||
+			tb_reader_fail(r, "rows-again-unknown", rest->from, rest->to, "Name rows that it has.",
+			"that piece has no rows behind these")) && (acts == NULL || end_with(r, acts)) && (more == NULL || end_with(r, more));
+	}
 	return take_rows(r, of, other, first_row, last_row, mirrored) && (acts == NULL || end_with(r, acts)) &&
 		(more == NULL || end_with(r, more));
 }

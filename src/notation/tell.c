@@ -126,7 +126,9 @@ bool tb_reader_check_sizes(tb_reader *r, guint32 at)
 	for (guint32 word = 0; word < l->count && word <= at + 1; word++) {
 		unsigned figures = 1;
 		guint32 end = word + 2;
-		if (!tb_tell_is_figure(l, word) || !tb_tell_is_sign(l, word + 1, "([{"))
+		/* "9 (11) 13 (15)": one list */
+		bool behind = word > 0 && tb_tell_is_sign(l, word - 1, ")]}");
+		if (!tb_tell_is_figure(l, word) || behind || !tb_tell_is_sign(l, word + 1, "([{"))
 			continue;
 		while (tb_tell_is_figure(l, end)) {
 			figures++;

@@ -121,6 +121,11 @@ static bool begins_act(const tb_text_reader *reader, const char *line)
 	if (work > 0 && (tb_at_word(line + work + strspn(line + work, " "), "even straight as until same without") > 0 ||
 			tb_find_words(line, sentence, "rows rnds rounds measures measure") < sentence || names_one_row(line + work)))
 		return false;
+	/* "Working new sts into the pattern, inc 1 st at each end of every 4th row" */
+	if (tb_at_word(line, "working keeping taking bringing maintaining incorporating continuing") > 0 &&
+		tb_find_words(line, sentence, "every following foll alternate alt") < sentence &&
+		tb_find_words(line, sentence, "row rows rnd rnds round rounds") < sentence)
+		return false;
 	/* "Close them to a ring with 1 slip stitch" */
 	if (tb_at_word(line, "close connect form unite tie bring") > 0 && tb_find_words(line, sentence, "ring circle round tube loop") < sentence)
 		return true;

@@ -29,6 +29,9 @@ static int find_size_word(const char *line, size_t at)
 static size_t find_named(const char *line, size_t at)
 {
 	size_t name = skip_blanks(line, at), end = name;
+	/* "Sizes (bust): 34 (38, 42)" */
+	if (line[name] == '(')
+		return 0;
 	while (g_ascii_isalnum(line[end]) || (tb_is_among(line[end], " ,&/()-")))
 		end++;
 	return end > name && line[end] == ':' ? end + 1 : 0;

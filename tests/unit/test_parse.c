@@ -505,7 +505,7 @@ Test(parse, nesting_and_length_are_bounded)
 	expect_long_fault("* ", 30000, "R", "row-tangled");
 	expect_long_fault("20 sc, ", 9000, "R", "row-tangled");
 	expect_long_fault("size S only ", 4000, "", "row-unfinished");
-	expect_long_fault("work ", 5000, "", "row-unfinished");
+	expect_long_fault("work ", 5000, "R", "row-tangled");
 	expect_long_fault("the ", 16000, "the", "word-unknown");
 	expect_long_fault("dc and ", 9000, "R", "row-tangled");
 }
