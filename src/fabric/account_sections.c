@@ -60,7 +60,7 @@ static tb_sections find_sections(const tb_hands *h)
 			s.turning = MIN(s.count, MOST_PARTS);
 		here += !line && (made->flags & TB_MADE_COUNTED) != 0;
 	}
-	if (s.count > 0 && row->is_round && chains != longest) {
+	if (s.count > 0 && row->is_round && (longest == 0 || chains != longest)) {
 		/* the last part goes on where the round began */
 		s.runs[0] += here;
 		s.turning = s.turning == s.count ? 0 : s.turning;
@@ -105,8 +105,15 @@ void tb_account_sections(tb_hands *h, const tb_sentence *sentence, unsigned from
 			"the row counts %u, and what is said of its parts makes %u", with, sum);
 		return;
 	}
+	/* "4 raglan sts": they are told by themselves */
+	unsigned lines = last;
+	for (unsigned i = from; i < last && whole && s.lines > 0; i++) {
+		if (sentence->claims[i].share == 1 && tb_hands_number(h, &sentence->claims[i].count, 0) == s.lines)
+			lines = i;
+	}
+	slack = lines < last ? 0 : slack;
 	for (unsigned i = from; i < last && s.count > 0; i++) {
-		unsigned said = tb_hands_number(h, &sentence->claims[i].count, 0);
+		unsigned said = i == lines ? 0 : tb_hands_number(h, &sentence->claims[i].count, 0);
 		for (unsigned k = 0; k < sentence->claims[i].share && said > 0; k++) {
 			if (take_run(&s, said, slack))
 				continue;

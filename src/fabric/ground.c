@@ -350,11 +350,12 @@ bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act)
 /* --- the acts --- */
 
 /* "Sl st to first leg": the hook stands in its first stitch, which is worked after that. */
-static void join_to(tb_hands *h)
+static void join_to(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing = {.bases = {tb_hands_place(h, h->cursor.due)}, .behind = TB_NONE, .count = 1,
 		.rows_below = 1};
-	if (tb_hands_make(h, h->working->slip, &footing, 0, h->sentence->span) == TB_NONE)
+	/* yarn that is joined makes no stitch */
+	if (act->kind != TB_ACT_JOIN_YARN && tb_hands_make(h, h->working->slip, &footing, 0, h->sentence->span) == TB_NONE)
 		return;
 	h->cursor.last = footing;
 	h->cursor.has_last = true;
@@ -365,7 +366,8 @@ static void join_to(tb_hands *h)
 static bool names_lain(const tb_acts *acts, const lain *l, unsigned depth)
 {
 	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
-		const tb_other_work *ground = is_placed(&acts->acts[i]) ? acts->acts[i].place.ground : NULL;
+		bool names = is_placed(&acts->acts[i]) || acts->acts[i].kind == TB_ACT_LEAVE;
+		const tb_other_work *ground = names ? acts->acts[i].place.ground : NULL;
 		if ((ground != NULL && is_of(ground, l)) || names_lain(&acts->acts[i].body, l, depth + 1))
 			return true;
 	}
@@ -414,7 +416,7 @@ static void work_named(tb_hands *h, const tb_act *act)
 	if (act->kind == TB_ACT_GO_TO)
 		return;
 	if (slip || act->kind == TB_ACT_JOIN || act->kind == TB_ACT_JOIN_YARN)
-		join_to(h);
+		join_to(h, act);
 	else
 		work_within(h, act, count, 0);
 }
@@ -521,7 +523,11 @@ bool tb_ground_leave(tb_hands *h, const tb_act *act)
 	if (h->now.grounds->len == 0 || h->cursor.due == 0 || h->cursor.due >= tb_place_count(h))
 		return false;
 	guint32 last = tb_hands_place(h, h->cursor.due - 1), left = 0;
-	for (guint k = 0; k < h->now.grounds->len; k++) {
+	/* "leave rem 8 sts of Body unworked" is said of that alone */
+	const tb_other_work *named = act->place.ground;
+	if (named != NULL)
+		left = tb_ground_bring(h, h->cursor.due, is_place_of, named);
+	for (guint k = 0; k < h->now.grounds->len && named == NULL; k++) {
 		const lain *l = lain_at(h, k);
 		if (last < l->from || last >= l->to)
 			continue;

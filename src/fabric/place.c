@@ -357,6 +357,9 @@ static bool take_below(
 	unsigned takes = act->place.posts > 1 ? act->place.posts : stitch->takes;
 	if (act->place.marked && tb_mark_any(h))
 		return tb_mark_take(h, act, stitch, takes, footing);
+	if (act->place.marked)
+		tb_hands_tell(h, TB_WARNING, "place-missing", act->place.span, "Say in which stitch the marker is put, as in “mark the first st”.",
+			"no stitch above is said to be marked; the next one is taken for it");
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++) {
 		guint32 begin, end;
 		unsigned taken = which * takes + leg;

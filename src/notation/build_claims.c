@@ -118,6 +118,13 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 			place.target == TB_TARGET_CHAIN ? b->chain : NULL;
 		claim.spaces = place.target == TB_TARGET_SPACE;
 		claim.space_chains = place.space_chains;
+		/* "30 each sleeve, 4 corner sts": those between the parts */
+		bool of_parts = claims->len > 0 && g_array_index(claims, tb_claim, claims->len - 1).share > 0;
+		if (of_parts && tb_build_has(noun, TB_SLOT_corner) && tb_value_is_symbol(tb_value_get(noun, TB_SLOT_k), TB_SYMBOL_st)) {
+			claim.spaces = false;
+			claim.share = 1;
+			claim.other = true;
+		}
 		/* "1 ch-6 (7, 8) sp" */
 		tb_number lengths = tb_build_number(b, tb_value_get(noun, TB_SLOT_chains), 0);
 		if (place.space_chains > 0 && lengths.count > 1)

@@ -129,6 +129,7 @@ void tb_build_leave(tb_builder *b, const tb_value *value, GArray *acts)
 	/* "leave last space free": as many spaces, which are no number of stitches */
 	bool spaces = act.place.target == TB_TARGET_SPACE;
 	act.these = tb_build_has(value, TB_SLOT_these);
+	tb_build_on_section(b, value, &act.place);
 	if (spaces || tb_build_has(value, TB_SLOT_n))
 		act.count = tb_build_number(b, tb_value_get(value, TB_SLOT_n), 1);
 	g_array_append_val(acts, act);

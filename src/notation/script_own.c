@@ -485,8 +485,15 @@ static unsigned find_chains(const char *sentence, const char *at)
 	return of_chains ? (unsigned)g_ascii_strtoull(at, NULL, 10) : 0;
 }
 
+/* What is said of so many chains; LATER, of another piece, holds only where nothing else is said of them. */
+static void say_counts(tb_reader *r, unsigned chains, tb_counts counts, bool later)
+{
+	if (!later || r->b.counts_said[chains] == TB_COUNTS_UNSAID)
+		r->b.counts_said[chains] = counts;
+}
+
 /* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
-static void find_counting(tb_reader *r, const char *sentence)
+static void find_counting(tb_reader *r, const char *sentence, bool later)
 {
 	const char *count = strstr(sentence, "count");
 	if (count == NULL)
@@ -514,23 +521,34 @@ static void find_counting(tb_reader *r, const char *sentence)
 			continue;
 		unsigned chains = find_chains(sentence, c);
 		if (chains > 0 && chains < G_N_ELEMENTS(r->b.counts_said))
-			r->b.counts_said[chains] = counts;
+			say_counts(r, chains, counts, later);
 		numbered = numbered || chains > 0;
 	}
 	for (guint i = 1; turning && !numbered && i < G_N_ELEMENTS(r->b.counts_said); i++) {
 		if (not || i >= 2)
-			r->b.counts_said[i] = counts;
+			say_counts(r, i, counts, later);
 	}
+}
+
+/* Whether REMARK stands in a piece behind the one read, which it need not be meant for. */
+static bool is_later(const tb_reader *r, const tb_text *remark)
+{
+	const tb_piece *next = r->number + 1 < tb_pattern_count_pieces(r->b.pattern) ? tb_pattern_piece(r->b.pattern, r->number + 1) : NULL;
+	size_t at = remark->offsets != NULL ? remark->offsets[0] : remark->offset;
+	return next != NULL && next->place.end > next->place.start && at > next->place.start;
 }
 
 void tb_reader_find_facts(tb_reader *r)
 {
 	const GPtrArray *remarks = r->b.pattern->remarks;
-	for (guint i = 0; i < remarks->len; i++) {
-		const tb_text *text = remarks->pdata[i];
+	for (guint i = 0; i < 2 * remarks->len; i++) {
+		const tb_text *text = remarks->pdata[i % remarks->len];
+		bool later = is_later(r, text);
+		if (later != (i >= remarks->len))
+			continue;
 		g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
 		g_auto(GStrv) sentences = g_strsplit_set(lower, ".;!", -1);
 		for (char **sentence = sentences; *sentence != NULL; sentence++)
-			find_counting(r, *sentence);
+			find_counting(r, *sentence, later);
 	}
 }
