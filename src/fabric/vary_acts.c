@@ -272,6 +272,23 @@ static unsigned put_instead(varier *v, tb_acts *acts)
 	return found;
 }
 
+/* "A wide corner in place of each corner": where the one is worked, the other is. Returns how often. */
+static unsigned put_other(const tb_change *change, tb_acts *acts)
+{
+	unsigned found = 0;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act *act = (tb_act *)&acts->acts[i];
+		if (act->kind == TB_ACT_GROUP && act->own != NULL && strcmp(act->own->name, change->of.own->name) == 0) {
+			act->own = change->other;
+			act->body = change->other->acts;
+			found++;
+		} else {
+			found += put_other(change, &act->body);
+		}
+	}
+	return found;
+}
+
 /* --- other loops --- */
 
 /* ACTS go into LOOPS, whatever was said of loops in them. */
@@ -364,7 +381,9 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 		g_autoptr(GPtrArray) section = g_ptr_array_new();
 		varier v = {.h = h, .change = &sentence->changes[i], .sentence = sentence, .section = section,
 			.meaning = like->meaning};
-		if (v.change->becomes > 0) {
+		if (v.change->other != NULL) {
+			v.unclear = put_other(v.change, &varied->acts) == 0;
+		} else if (v.change->becomes > 0) {
 			v.unclear = put_instead(&v, &varied->acts) == 0 || v.unclear;
 		} else {
 			vary_list(&v, &varied->acts);

@@ -57,8 +57,28 @@ static bool set_instead(tb_reader *r, const tb_value *value, tb_change *change)
 	return change->becomes > 0 && (noun == NULL || change->of.target == TB_TARGET_NAMED);
 }
 
+/* The group that VALUE names, of the pattern's own words; NULL for another stitch. */
+static const tb_own *named_group(tb_reader *r, const tb_value *value)
+{
+	const tb_own *own = NULL;
+	tb_build_stitch(&r->b, value, &own);
+	return own != NULL && !own->whole && own->acts.count > 0 ? own : NULL;
+}
+
+/* "A wide corner in place of each corner" */
+static bool set_swap(tb_reader *r, const tb_value *value, tb_change *change)
+{
+	*change = (tb_change){.span = tb_build_span(&r->b, value->from, value->to), .becomes = 1};
+	change->of.target = TB_TARGET_GROUP;
+	change->of.own = named_group(r, tb_value_get(value, TB_SLOT_stitch2));
+	change->other = named_group(r, tb_value_get(value, TB_SLOT_stitch));
+	return change->of.own != NULL && change->other != NULL && change->of.own != change->other;
+}
+
 static bool set_change(tb_reader *r, const tb_value *value, tb_change *change)
 {
+	if (tb_value_is(value, TB_KIND_standin))
+		return set_swap(r, value, change);
 	if (tb_value_is(value, TB_KIND_instead))
 		return set_instead(r, value, change);
 	int n = tb_build_one_number(tb_value_get(value, TB_SLOT_n), 0);

@@ -428,6 +428,7 @@ typedef struct {
 	int more;    /* so many more in each; fewer where it is below 0 */
 	int becomes; /* "ch 7 instead of ch 5": so many, where there were `before`; 0: not said so */
 	int before;  /* … 0: "ch 7 in each loop", however many those have now */
+	const tb_own *other; /* "a wide corner in place of each corner": instead of `of`; or NULL */
 	bool sides;  /* said to be on each side of a stitch, which is of no section, sc3tog between sc or any other */
 	bool in_each; /* said to be in each section; a row has one, where it is not */
 	bool in_place; /* said to be in each space or stitch: what is worked in one place */
