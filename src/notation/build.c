@@ -97,6 +97,7 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 {
 	b->lattice = l;
 	b->scratch = scratch;
+	g_hash_table_remove_all(b->held);
 	b->skipped = (tb_number){0};
 	b->skipped_kind = (tb_place){.target = TB_TARGET_STITCH};
 	b->behind = false;

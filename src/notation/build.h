@@ -57,6 +57,7 @@ typedef struct {
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
 	unsigned pattern_first, pattern_last; /* "Rows 2-5 form the pattern"; 0: not said */
 	GArray *loose;     /* tb_loose of this text, each stitch once */
+	GHashTable *held;  /* figures for the sizes that something uses, as they stand in the lattice */
 	GArray *asides;    /* tb_span: what was read past within rows */
 	GArray *doubts;    /* tb_doubt: words left out of the text now read, which are not known */
 } tb_builder;
@@ -66,6 +67,8 @@ void tb_build_begin(tb_builder *b, const tb_lattice *lattice, tb_arena *scratch)
 
 tb_span tb_build_span(const tb_builder *b, guint32 from, guint32 to);
 tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise);
+/* Marks VALUE as used, where it has a figure for each size: figures that nothing uses are told of. */
+void tb_build_hold(tb_builder *b, const tb_value *value);
 /* The one figure of VALUE, or OTHERWISE. */
 unsigned tb_build_figure(const tb_value *value, unsigned otherwise);
 tb_number tb_number_make(tb_arena *arena, int value, tb_span span);

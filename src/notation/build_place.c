@@ -16,11 +16,18 @@ tb_span tb_build_span(const tb_builder *b, guint32 from, guint32 to)
 	return tb_text_span(l->text, l->start[from], l->stop[to - 1]);
 }
 
+void tb_build_hold(tb_builder *b, const tb_value *value)
+{
+	if (value != NULL && value->type == TB_VALUE_NUMBER && value->count > 1)
+		g_hash_table_add(b->held, (gpointer)value->figures);
+}
+
 tb_number tb_build_number(tb_builder *b, const tb_value *value, int otherwise)
 {
 	if (value == NULL || value->type != TB_VALUE_NUMBER)
 		return tb_number_make(b->arena, otherwise,
 			value != NULL ? tb_build_span(b, value->from, value->to) : (tb_span){0, 0});
+	tb_build_hold(b, value);
 	unsigned sizes = tb_pattern_count_sizes(b->pattern);
 	bool all = value->count == 1 || value->count == sizes;
 	unsigned count = all ? value->count : sizes;

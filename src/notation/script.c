@@ -258,8 +258,11 @@ static bool add_text(tb_reader *r, const tb_text *text)
 	r->as = TB_READ_ROW;
 	if (text->length == 0)
 		return true;
-	return tb_reader_read(r, text, TB_RULE_line, &line) &&
-		add_line(r, tb_reader_likely(r, line), r->b.only != 0 ? r->b.only : every_size);
+	if (!tb_reader_read(r, text, TB_RULE_line, &line) ||
+		!add_line(r, tb_reader_likely(r, line), r->b.only != 0 ? r->b.only : every_size))
+		return false;
+	tb_reader_tell_unheld(r);
+	return true;
 }
 
 static bool can_read(tb_reader *r, const tb_text *text)
@@ -442,6 +445,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	g_autoptr(GArray) before = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) loose = g_array_new(FALSE, FALSE, sizeof(tb_loose));
 	g_autoptr(GArray) doubts = g_array_new(FALSE, FALSE, sizeof(tb_doubt));
+	g_autoptr(GHashTable) held = g_hash_table_new(NULL, NULL);
 	g_autoptr(tb_vocabulary) vocabulary = tb_vocabulary_create(&tb_english, pattern->library,
 		pattern->uk_terms, tb_pattern_count_sizes(pattern));
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
@@ -457,7 +461,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	tb_stripes stripes;
 	r.striped = tb_script_find_stripes(pattern, script->arena, &stripes);
 	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
-		.loose = loose, .doubts = doubts, .asides = script->asides,
+		.loose = loose, .doubts = doubts, .held = held, .asides = script->asides,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 		.grammar_symbols = tb_english.symbol_names};

@@ -91,6 +91,8 @@ void tb_reader_read_instead(tb_reader *r, const tb_text *text, bool doubts);
 bool tb_reader_tell_doubts(tb_reader *r, const tb_sentence *sentence);
 /* script_named.c: which plain stitches ROW names. */
 void tb_reader_set_named(tb_reader *r, tb_sentence *sentence, const tb_value *row);
+/* Tells of figures for the sizes that the text now read gives, and nothing uses. */
+void tb_reader_tell_unheld(tb_reader *r);
 /* Tells which figures SAID has for sizes besides SIZES, those that work it. */
 void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes);
 /* Tells what was left out between rows: where LEVEL is an error, that it is not understood. */

@@ -39,6 +39,7 @@ static bool set_measure(tb_reader *r, tb_sentence *sentence, const tb_value *siz
 {
 	const tb_value *n = tb_value_get(size, TB_SLOT_n);
 	double mm = unit_mm(tb_value_get(size, TB_SLOT_unit));
+	tb_build_hold(&r->b, n);
 	double *values = tb_arena_take(r->b.arena, n->count * sizeof(double));
 	for (guint32 i = 0; i < n->count; i++) {
 		bool none = n->figures[i] < 0;

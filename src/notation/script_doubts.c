@@ -54,6 +54,64 @@ void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes
 	}
 }
 
+/* Whether word I of the text was read past. */
+static bool is_aside(const tb_reader *r, guint32 i)
+{
+	tb_span word = tb_text_span(r->text, r->lattice.start[i], r->lattice.stop[i]);
+	for (guint k = 0; k < r->b.asides->len; k++) {
+		const tb_span *aside = &g_array_index(r->b.asides, tb_span, k);
+		if (word.start >= aside->start && word.start < aside->end)
+			return true;
+	}
+	return false;
+}
+
+/* Where the longest list of a figure for each size ends that begins at word I, 0 for none; *HELD: whether one is used. */
+static guint32 find_figures(const tb_reader *r, guint32 i, bool *held)
+{
+	const tb_lattice *l = &r->lattice;
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	guint32 end = 0;
+	for (guint32 e = l->first_edge[i]; e < l->first_edge[i + 1]; e++) {
+		const tb_edge *edge = &l->edges[e];
+		if (edge->value->type != TB_VALUE_NUMBER || edge->value->count != sizes)
+			continue;
+		end = MAX(end, edge->end);
+		*held = *held || g_hash_table_contains(r->b.held, edge->value->figures);
+	}
+	return end;
+}
+
+/* Whether words FROM to TO list figures in brackets or by slashes; "2-3" may be rows. */
+static bool is_plain_list(const tb_reader *r, guint32 from, guint32 to)
+{
+	for (size_t at = r->lattice.start[from]; to > from && at < r->lattice.stop[to - 1]; at++) {
+		if (tb_is_among(r->text->chars[at], "([/"))
+			return true;
+	}
+	return false;
+}
+
+void tb_reader_tell_unheld(tb_reader *r)
+{
+	guint32 behind = 0;
+	for (guint32 i = 0; i < r->lattice.count && tb_pattern_count_sizes(r->b.pattern) > 1; i++) {
+		bool held = false, within = i < behind;
+		guint32 end = find_figures(r, i, &held);
+		/* "(20, 22, 24)", and in it "20, 22, 24" */
+		for (guint32 k = i + 1; k < end; k++)
+			find_figures(r, k, &held);
+		behind = MAX(behind, end);
+		/* what is read past in the row's words may be used in another reading of them */
+		if (within || (held && !is_aside(r, i)) || !is_plain_list(r, i, end))
+			continue;
+		tb_where where = {.has_place = true, .place = tb_build_span(&r->b, i, end), .piece = r->piece, .row = r->row,
+			.is_round = r->is_round};
+		tb_diagnose_format(r->diagnostics, TB_WARNING, "size-unheld", &where,
+			"Say it in other words, or check by hand what they say.", "nothing is held against these figures");
+	}
+}
+
 /* Tells that WORDS are left out, and against what that is held; or, LEVEL an error, that nothing does so. */
 static void tell_left_out(tb_reader *r, tb_severity level, const tb_where *where, const char *words, const char *proof)
 {
