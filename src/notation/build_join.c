@@ -55,7 +55,9 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 	if (place != NULL) {
 		tb_build_place(b, place, &act.place);
 		/* "join with sl st in last dc" names no slip stitch that lies there */
-		if (act.place.in == TB_IN_PART && act.place.named == b->slip) {
+		bool bare = tb_build_is_word(b, place->from, "sl") || tb_build_is_word(b, place->from, "ss") ||
+			tb_build_is_word(b, place->from, "slip");
+		if (act.place.named == b->slip && (act.place.in == TB_IN_PART || bare)) {
 			tb_build_add_cannot(b, value, acts, "no slip stitch is joined to");
 			return;
 		}
