@@ -54,10 +54,9 @@ void tb_build_join(tb_builder *b, const tb_value *value, GArray *acts)
 	act.place.rows_below = 1;
 	if (place != NULL) {
 		tb_build_place(b, place, &act.place);
-		/* "join with sl st in last dc" names no slip stitch that lies there */
-		bool bare = tb_build_is_word(b, place->from, "sl") || tb_build_is_word(b, place->from, "ss") ||
-			tb_build_is_word(b, place->from, "slip");
-		if (act.place.named == b->slip && (act.place.in == TB_IN_PART || bare)) {
+		/* "with sl st in last dc": no slip stitch that lies there */
+		bool worked = place->from > 0 && tb_build_is_word(b, place->from - 1, "with");
+		if (act.place.named == b->slip && (act.place.in == TB_IN_PART || worked)) {
 			tb_build_add_cannot(b, value, acts, "no slip stitch is joined to");
 			return;
 		}
