@@ -92,6 +92,20 @@ static void take_back(tb_hands *h, const before_row *before)
 		*tb_hands_row(h, before->rows - 1) = before->below;
 }
 
+/* Leaves out the counts that stand in the row's own text: they are those of the piece it was written for. */
+static void leave_own_counts(tb_sentence *sentence, tb_arena *arena)
+{
+	tb_claim *claims = tb_arena_take(arena, MAX(sentence->claim_count, 1) * sizeof(tb_claim));
+	unsigned count = 0;
+	for (unsigned i = 0; i < sentence->claim_count; i++) {
+		guint32 at = sentence->claims[i].span.start;
+		if (at < sentence->span.start || at >= sentence->span.end)
+			claims[count++] = sentence->claims[i];
+	}
+	sentence->claims = claims;
+	sentence->claim_count = count;
+}
+
 static tb_sentence *sentence_of(chooser *c, const tb_candidate *reading, tb_arena *arena)
 {
 	tb_sentence *sentence = tb_arena_new(arena, tb_sentence);
@@ -112,6 +126,8 @@ static tb_sentence *sentence_of(chooser *c, const tb_candidate *reading, tb_aren
 			g_array_append_vals(acts, way->acts.acts, way->acts.count);
 	}
 	tb_sentence_set_acts(sentence, arena, acts);
+	if (sentence->uncounted)
+		leave_own_counts(sentence, arena);
 	return sentence;
 }
 

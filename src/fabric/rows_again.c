@@ -41,6 +41,8 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 	guint32 back = tb_hands_number(h, &sentence->back_in, sentence->repeat_back), made = MAX(h->cloth.rows->len, 1) - 1;
 	if (back > 0 && back <= made) {
 		*rows = (repeated){h->cloth.rows->len - back, back, false};
+		if (sentence->repeat_nth > 0)
+			*rows = (repeated){nth_of(rows, sentence->repeat_nth - 1), 1, false};
 		return true;
 	}
 	if (back > 0) {
@@ -446,8 +448,8 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		.last = named ? tb_rows_called(h, sentence->repeat_last) :
 			sentence->repeat_of != NULL ? tb_hands_row(h, rows.first)->number : tb_rows_last(h),
 		.times = 1};
-	/* rows that go down are no block that can be drawn once, nor are those of another part */
-	bool block = !rows.down && sentence->repeat_part == NULL;
+	/* rows that go down are no block that can be drawn once, nor are those of another part, nor is one of several */
+	bool block = !rows.down && sentence->repeat_part == NULL && sentence->repeat_nth == 0;
 	if (block)
 		g_array_append_val(h->cloth.repeats, repeat);
 	guint64 times;

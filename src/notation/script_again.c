@@ -401,6 +401,32 @@ static bool set_shaped(tb_reader *r, tb_sentence *sentence, const tb_value *whic
 		"no row above is shaped like this");
 }
 
+/*
+ * "the first of the last 2 rows"; "the first of them", of the rows that were just worked again, each time all of them.
+ */
+static bool set_one_of(tb_reader *r, tb_sentence *sentence, const tb_value *which)
+{
+	const tb_value *last = tb_value_get(which, TB_SLOT_last);
+	const tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	unsigned nth = tb_build_figure(tb_value_get(which, TB_SLOT_nth), TB_LIMIT_PIECE_ROWS), rows = tb_build_figure(last, TB_LIMIT_PIECE_ROWS);
+	bool again = before != NULL && before->kind == TB_SENTENCE_REPEAT && before->until == TB_REPEAT_TIMES && before->even == NULL &&
+		before->back_in.count == 0 && before->every.count == 0 && before->repeat_of == NULL && before->repeat_part == NULL &&
+		!before->repeat_down && before->repeat_nth == 0 && before->sizes == sentence->sizes;
+	unsigned worked = !again ? 0 : before->repeat_back > 0 ? before->repeat_back : before->repeat_last - before->repeat_first + 1;
+	if (last == NULL)
+		rows = worked;
+	if (nth < 1 || nth > rows || (worked > 0 && worked != rows) || (last != NULL && last->count > 1))
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+			"Name it by its number, as in Rep Row 5.", "it is not clear which row this is");
+	if (again && before->repeat_back == 0) {
+		sentence->repeat_first = sentence->repeat_last = before->repeat_first + nth - 1;
+		return true;
+	}
+	sentence->repeat_back = rows;
+	sentence->repeat_nth = nth;
+	return true;
+}
+
 static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
 	const tb_value *way = tb_value_get(tb_value_get(which, TB_SLOT_way), TB_SLOT_v);
@@ -416,6 +442,8 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	const tb_value *short_row = tb_value_get(which, TB_SLOT_short);
 	if (short_row != NULL)
 		return set_short(r, sentence, which, short_row->figures[0]);
+	if (tb_build_has(which, TB_SLOT_nth))
+		return set_one_of(r, sentence, which);
 	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))
 		return set_called(r, sentence, which, r->named);
 	if (last != NULL && last->count > 1)

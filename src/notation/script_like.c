@@ -83,6 +83,47 @@ static const tb_sentence *mirror(tb_reader *r, const tb_sentence *sentence, int 
 	return row;
 }
 
+/* The chains that SENTENCE, a start, begins with; NULL for another start. */
+static const tb_number *chains_of(const tb_sentence *sentence)
+{
+	if (sentence->kind != TB_SENTENCE_START)
+		return NULL;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		if (sentence->acts.acts[i].kind == TB_ACT_CHAIN)
+			return &sentence->acts.acts[i].count;
+	}
+	return NULL;
+}
+
+/*
+ * Whether this piece begins with other chains than FROM: "Ch 37. Rows 1-3: As given for Back." The counts told
+ * there are those of that piece, and are not asked here.
+ */
+static bool is_otherwise_wide(const tb_reader *r, const tb_script *from)
+{
+	const tb_number *here = r->sentences->len > 0 ? chains_of(r->sentences->pdata[0]) : NULL;
+	const tb_number *there = from->count > 0 ? chains_of(from->sentences[0]) : NULL;
+	if (here == NULL || there == NULL)
+		return false;
+	for (unsigned i = 0; i < MAX(here->count, there->count); i++) {
+		if (tb_number_in(here, here->count == 1 ? 0 : i) != tb_number_in(there, there->count == 1 ? 0 : i))
+			return true;
+	}
+	return false;
+}
+
+/* SENTENCE without the counts it tells. */
+static const tb_sentence *uncounted(tb_reader *r, const tb_sentence *sentence)
+{
+	if (sentence->taken)
+		return sentence;
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *sentence;
+	row->claim_count = 0;
+	row->uncounted = true;
+	return row;
+}
+
 /* Whether the rows of FAR go on as far as those of NEAR, or farther, in every size. */
 static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
 {
@@ -107,7 +148,7 @@ static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
  */
 static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence *limit)
 {
-	bool begun = r->sentences->len > 0;
+	bool begun = r->sentences->len > 0, other_width = is_otherwise_wide(r, from);
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		if (sentence->kind == TB_SENTENCE_START && begun)
@@ -127,6 +168,8 @@ static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence 
 			cut->claim_count = 0;
 			sentence = cut;
 		}
+		if (other_width)
+			sentence = uncounted(r, sentence);
 		g_ptr_array_add(r->sentences, (gpointer)sentence);
 		if (sentence->last > 0)
 			r->last_row = sentence->last;
@@ -139,13 +182,61 @@ static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence 
 	return false;
 }
 
+/* Whether SENTENCE has rows by their numbers, as far as row LIMIT in every size, or farther. */
+static bool has_rows(const tb_sentence *sentence, const tb_number *limit)
+{
+	if (sentence->last == 0 || sentence->first_in.count > 0)
+		return false;
+	for (unsigned i = 0; i < MAX(limit->count, sentence->last_in.count); i++) {
+		int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
+		int asked = tb_number_in(limit, limit->count == 1 ? 0 : i);
+		if (asked < (int)sentence->first || asked > last)
+			return false;
+	}
+	return true;
+}
+
+/* "Work as for Back Rib until there are 28 (31, 35) rows": FROM, whose rows have numbers, as far as those. */
+static bool borrow_rows(tb_reader *r, const tb_script *from, const tb_sentence *limit)
+{
+	unsigned at = 0;
+	while (at < from->count && !has_rows(from->sentences[at], &limit->times))
+		at++;
+	if (at == from->count || limit->until != TB_REPEAT_TOTAL || limit->since != TB_SINCE_BEGIN)
+		return false;
+	bool other_width = is_otherwise_wide(r, from);
+	for (unsigned i = 0; i <= at; i++) {
+		const tb_sentence *sentence = from->sentences[i];
+		if (sentence->anew)
+			return false;
+		if (sentence->kind == TB_SENTENCE_START && r->sentences->len > 0)
+			continue;
+		if (i == at) {
+			tb_sentence *cut = tb_arena_new(r->b.arena, tb_sentence);
+			*cut = *sentence;
+			cut->last_in = limit->times.count > 1 ? limit->times : (tb_number){0};
+			cut->last = 0;
+			for (unsigned k = 0; k < limit->times.count; k++)
+				cut->last = MAX(cut->last, (unsigned)MAX(limit->times.values[k], 0));
+			if (cut->kind == TB_SENTENCE_REPEAT)
+				cut->claim_count = 0;
+			sentence = cut;
+		}
+		if (other_width)
+			sentence = uncounted(r, sentence);
+		g_ptr_array_add(r->sentences, (gpointer)sentence);
+		r->last_row = sentence->last > 0 ? sentence->last : r->last_row;
+	}
+	return true;
+}
+
 /* "Work as for Back to armhole shaping": FROM before the part whose heading says so. */
 static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part)
 {
 	const tb_value *v = tb_value_get(part, TB_SLOT_v);
 	const char *word = tb_value_is_symbol(v, TB_SYMBOL_armhole) ? "armhole" : tb_value_is_symbol(v, TB_SYMBOL_neck) ? "neck" :
 		tb_value_is_symbol(v, TB_SYMBOL_shoulder) ? "shoulder" : tb_value_is_symbol(v, TB_SYMBOL_yoke) ? "yoke" : "cap";
-	bool begun = r->sentences->len > 0, open = false;
+	bool begun = r->sentences->len > 0, open = false, other_width = is_otherwise_wide(r, from);
 	unsigned end = 0;
 	for (unsigned i = 1; i < from->count && end == 0; i++) {
 		g_autofree char *name = from->sentences[i]->part != NULL ? g_utf8_strdown(from->sentences[i]->part, -1) : NULL;
@@ -155,6 +246,8 @@ static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *
 		const tb_sentence *sentence = from->sentences[i];
 		if (sentence->kind == TB_SENTENCE_START && begun)
 			continue;
+		if (other_width)
+			sentence = uncounted(r, sentence);
 		g_ptr_array_add(r->sentences, (gpointer)sentence);
 		open = open || (sentence->kind == TB_SENTENCE_REPEAT && sentence->last == 0);
 		if (sentence->last > 0)
@@ -169,7 +262,7 @@ static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *
 /* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
 static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
-	bool begun = r->sentences->len > 0;
+	bool begun = r->sentences->len > 0, other_width = is_otherwise_wide(r, from);
 	unsigned reached = 0;
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
@@ -185,6 +278,8 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		const tb_sentence *taken = cut_behind(r, sentence, last);
 		if (taken == NULL)
 			return false;
+		if (other_width)
+			taken = uncounted(r, taken);
 		if (mirrored >= 0)
 			taken = mirror(r, taken, mirrored);
 		g_ptr_array_add(r->sentences, (gpointer)taken);
@@ -201,11 +296,13 @@ static bool borrow_rest(tb_reader *r, const tb_script *from, unsigned last, int 
 	unsigned at = 0;
 	for (unsigned i = 0; i < from->count; i++)
 		at = from->sentences[i]->last > 0 && from->sentences[i]->last <= last ? i + 1 : at;
+	bool other_width = is_otherwise_wide(r, from);
 	for (unsigned i = at; i < from->count; i++) {
 		const tb_sentence *taken = from->sentences[i];
 		if (taken->kind == TB_SENTENCE_START)
 			continue;
 		taken = mirrored >= 0 ? mirror(r, taken, mirrored) : taken;
+		taken = other_width ? uncounted(r, taken) : taken;
 		g_ptr_array_add(r->sentences, (gpointer)taken);
 		r->last_row = taken->last > 0 ? taken->last : taken->kind == TB_SENTENCE_REPEAT ? 0 : r->last_row;
 		r->after_repeat = r->after_repeat || taken->kind == TB_SENTENCE_REPEAT;
@@ -231,6 +328,9 @@ static bool end_with(tb_reader *r, const tb_value *acts)
 	g_array_append_vals(said, more.acts, more.count);
 	tb_sentence end = {.kind = TB_SENTENCE_ROWS};
 	tb_sentence_set_acts(&end, r->b.arena, said);
+	/* "Rows 1-3: As given for Back. 24 tr." */
+	if (end.acts.count > 0)
+		tb_reader_count_last(r, &end);
 	for (unsigned i = 0; i < end.acts.count; i++) {
 		if (end.acts.acts[i].kind == TB_ACT_CHAIN || tb_reader_makes(&end.acts))
 			return tb_reader_fail(r, "rows-again-more", acts->from, acts->to, "Write what follows as a row of its own.",
@@ -304,6 +404,10 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		tb_sentence limit = {.kind = TB_SENTENCE_REPEAT, .span = tb_build_span(&r->b, value->from, value->to)};
 		if (until != NULL && !tb_reader_set_limit(r, &limit, until))
 			return false;
+		guint begun = r->sentences->len;
+		if (until != NULL && borrow_rows(r, script, &limit))
+			return acts == NULL || end_with(r, acts);
+		g_ptr_array_set_size(r->sentences, (gint)begun);
 		return (until != NULL ? borrow_until(r, script, &limit) : borrow_to_part(r, script, part)) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
@@ -311,6 +415,15 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	}
 	bool mirrored = tb_value_get(value, TB_SLOT_mirror) != NULL;
 	const tb_value *more = tb_value_get(line, TB_SLOT_more), *rest = tb_value_get(value, TB_SLOT_rest);
+	/* "Complete to match Left Front": from the row behind the last one here */
+	if (rest != NULL && last_row == 0 && rows == NULL && rest->type == TB_VALUE_NUMBER && r->last_row > 0) {
+		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+		g_ptr_array_add(r->borrowed, script);
+		return (borrow_rest(r, script, r->last_row, mirrored ? other : -1) || tb_reader_fail(r, "rows-again-unknown", value->from,
+			value->to, "Name rows that it has.", "that piece has no rows behind these")) && (acts == NULL || end_with(r, acts)) &&
+			(more == NULL || end_with(r, more));
+	}
 	if (rest != NULL) {
 		bool named = rest->type != TB_VALUE_NUMBER;
 		if ((named && find_piece(r, rest) != other) || last_row == 0)

@@ -467,6 +467,7 @@ struct tb_sentence {
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
+	bool uncounted; /* of a row of another piece, which is not as wide: the counts it tells are not asked */
 	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */
 	const char *part; /* a part of the piece begins with it, which is called so; or NULL */
 	bool anew;        /* … whose rows are numbered from 1 again */
@@ -503,6 +504,7 @@ struct tb_sentence {
 	const char *repeat_part; /* "Same as First Earflap": the part they are of, as it is said; or NULL */
 	const tb_sentence *repeat_of; /* "Rep dec row": the row of that name, where its number is open; or NULL */
 	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
+	unsigned repeat_nth;  /* … "the first of them": this one alone; 0: all */
 	tb_number back_in; /* "last 4 (3, 2) rows": … in each size; count 0 when not graded */
 	tb_span repeat_span; /* "Rows 3-6" */
 	tb_acts begin; /* "Skip 4 sts, join yarn in next st and rep Rows 5-9": how the first of them begins here */

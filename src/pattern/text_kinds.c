@@ -109,6 +109,10 @@ static bool is_like(const char *line)
 			same = true;
 		size_t like = tb_at_word(line + at, "as like for");
 		const char *other = line + at + like + strspn(line + at + like, " ");
+		/* "as given for left front" */
+		size_t given = like > 0 ? tb_at_word(other, "given written told described") : 0;
+		for (size_t small = given; small > 0; small = tb_at_word(other, "for on the"))
+			other += small + strspn(other + small, " ");
 		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0 || names_limb(other)) &&
 			tb_at_word(other, "follows") == 0)
 			return true;

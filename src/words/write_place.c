@@ -45,7 +45,7 @@ void tb_writer_noun(tb_writer *w, const tb_place *place, bool plural)
 	}
 }
 
-static const char *ordinal_ending(int value)
+const char *tb_writer_ordinal_ending(int value)
 {
 	if (value % 100 >= 11 && value % 100 <= 13)
 		return "th";
@@ -64,7 +64,7 @@ static const char *ordinal_ending(int value)
 static void write_ordinal(tb_writer *w, const tb_number *number)
 {
 	int value = tb_writer_value(w, number);
-	g_string_append_printf(w->out, "%d%s ", value, ordinal_ending(value));
+	g_string_append_printf(w->out, "%d%s ", value, tb_writer_ordinal_ending(value));
 }
 
 void tb_writer_reach_kind(tb_writer *w, const tb_number *left, const tb_place *kind)
@@ -132,7 +132,7 @@ static const char *skipped_word(const tb_writer *w)
 static void write_skipped(tb_writer *w, const tb_place *place)
 {
 	if (place->nth > 0) {
-		g_string_append_printf(w->out, "%u%s %s ", place->nth, ordinal_ending((int)place->nth), skipped_word(w));
+		g_string_append_printf(w->out, "%u%s %s ", place->nth, tb_writer_ordinal_ending((int)place->nth), skipped_word(w));
 		tb_writer_noun(w, place, false);
 		return;
 	}
@@ -248,7 +248,7 @@ static void write_which(tb_writer *w, const tb_place *place, unsigned takes, boo
 
 void tb_writer_nth_chain(tb_writer *w, unsigned nth)
 {
-	g_string_append_printf(w->out, "%u%s ch of beg ch", nth, ordinal_ending((int)nth));
+	g_string_append_printf(w->out, "%u%s ch of beg ch", nth, tb_writer_ordinal_ending((int)nth));
 }
 
 void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each)

@@ -18,6 +18,8 @@ int tb_writer_value(const tb_writer *w, const tb_number *number);
 /* Whether NUMBER is VALUE wherever it is written. */
 bool tb_writer_is(const tb_writer *w, const tb_number *number, int value);
 void tb_writer_number(tb_writer *w, const tb_number *number);
+/* "nd" of 2nd */
+const char *tb_writer_ordinal_ending(int value);
 /* "across", or "around" in a round. */
 const char *tb_writer_across(const tb_writer *w);
 const char *tb_writer_stitch(const tb_writer *w, const tb_stitch *stitch);
