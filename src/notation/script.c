@@ -154,6 +154,19 @@ static bool is_named_seam(const tb_reader *r, const tb_value *label, const tb_se
 		sentence->claim_count == 0 && r->b.asides->len > asides;
 }
 
+/* "Size M only: Rows 5-6 are not worked.": in SIZES the numbers go on behind them. */
+static bool add_absent(tb_reader *r, const tb_value *rows, tb_size_set sizes)
+{
+	unsigned first, last;
+	if (!tb_reader_rows(r, rows, &first, &last))
+		return false;
+	tb_sentence *absent = tb_reader_add_sentence(r, TB_SENTENCE_ROWS);
+	absent->sizes = ~sizes;
+	g_ptr_array_add(r->sentences, absent);
+	r->last_row = MAX(r->last_row, last);
+	return true;
+}
+
 static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
 	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
@@ -170,6 +183,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		r->gone |= tb_build_sizes(&r->b, tb_value_get(line, TB_SLOT_gone));
 		return true;
 	}
+	if (tb_value_get(line, TB_SLOT_absent) != NULL)
+		return add_absent(r, tb_value_get(line, TB_SLOT_absent), sizes);
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
 		return tb_reader_like(r, line);
 	if (tb_reader_like_numbered(r, line))

@@ -320,13 +320,47 @@ char *tb_sentence_write(const tb_sentence *sentence, const tb_write_options *opt
 	return g_string_free(w.out, FALSE);
 }
 
+/* NUMBER in size SIZE; OTHERWISE where it is not said. */
+static unsigned row_number(const tb_number *number, unsigned size, unsigned otherwise)
+{
+	return number->count == 0 ? otherwise : (unsigned)MAX(tb_number_in(number, number->count == 1 ? 0 : size), 0);
+}
+
+/*
+ * What SIZES pass over between row LAST and NEXT, their next: "Size M only: Rows 5-6 are not worked.", or in one size
+ * alone "Rows 5-6 are not worked in this size."
+ */
+static void write_absent(tb_writer *w, const tb_sentence *next, unsigned last, unsigned first)
+{
+	bool limited = is_limited(w, next->sizes);
+	if (limited) {
+		gsize at = w->out->len;
+		tb_writer_sizes(w, next->sizes);
+		w->out->str[at] = g_ascii_toupper(w->out->str[at]);
+		g_string_append(w->out, ": ");
+	}
+	write_row_numbers(w, next->is_round, last + 1, first - 1);
+	g_string_append(w->out, first > last + 2 ? " are not worked" : " is not worked");
+	g_string_append(w->out, limited ? ".\n" : " in this size.\n");
+}
+
 char *tb_script_write(const tb_script *script, const tb_write_options *options)
 {
 	tb_writer w = {.out = g_string_new(NULL), .options = options};
+	unsigned sizes = tb_pattern_count_sizes(options->pattern);
+	g_autofree unsigned *last = g_new0(unsigned, sizes + 1);
 	for (unsigned i = 0; i < script->count; i++) {
 		const tb_sentence *sentence = script->sentences[i];
 		if (options->size >= 0 && !(sentence->sizes >> options->size & 1))
 			continue;
+		unsigned size = options->size >= 0 ? (unsigned)options->size : (unsigned)MAX(g_bit_nth_lsf(sentence->sizes, -1), 0);
+		unsigned first = size < sizes ? row_number(&sentence->first_in, size, sentence->first) : 0;
+		if (first > 0 && last[size] > 0 && first > last[size] + 1)
+			write_absent(&w, sentence, last[size], first);
+		for (unsigned k = 0; k < sizes; k++) {
+			if (sentence->sizes >> k & 1)
+				last[k] = row_number(&sentence->last_in, k, sentence->last);
+		}
 		write_sentence(&w, sentence);
 		g_string_append_c(w.out, '\n');
 	}
