@@ -224,6 +224,26 @@ static guint64 claimed(const tb_hands *h, const tb_act *along)
 	return tb_hands_number(h, &claim->count, 0);
 }
 
+/* So many chains of F its first row reaches over, where it works several stitches into some of them; 0 where it does not. */
+static guint32 chains_under(const tb_fabric *f)
+{
+	const tb_made_row *row = &f->rows[1];
+	guint32 first = G_MAXUINT32, last = 0, before = G_MAXUINT32, turning = 0;
+	bool several = false;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = &f->made[i];
+		turning += (made->flags & TB_MADE_TURNING) != 0 && (made->flags & TB_MADE_COUNTED) != 0;
+		if (made->base_count == 0 || (made->flags & TB_MADE_TURNING))
+			continue;
+		guint32 base = tb_fabric_base(f, made, 0);
+		several = several || base == before;
+		before = base;
+		first = MIN(first, base);
+		last = MAX(last, base);
+	}
+	return several ? last - first + 1 + MIN(turning, 1) : 0;
+}
+
 /* So many chains F was begun with, for a tube or for rows; 0 where it begins in another way. */
 static guint32 chains_of(const tb_fabric *f)
 {
@@ -235,7 +255,9 @@ static guint32 chains_of(const tb_fabric *f)
 			return 0;
 		chains++;
 	}
-	return f->rows[1].is_round ? chains : f->rows[1].stitches;
+	if (f->rows[1].is_round)
+		return chains;
+	return chains_under(f) > 0 ? chains_under(f) : f->rows[1].stitches;
 }
 
 /*

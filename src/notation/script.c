@@ -327,17 +327,51 @@ static bool goes_on_with_these(const tb_reader *r, const tb_text *text)
 	return false;
 }
 
+/* The rows before the sentence at AT whose text was written before. */
+static unsigned add_before(tb_reader *r, guint at)
+{
+	const tb_sentence *next = r->sentences->pdata[at];
+	unsigned number = next->kind == TB_SENTENCE_REPEAT && next->first == 0 ?
+		(next->repeat_last > 0 ? next->repeat_last + 1 : 0) : next->first;
+	return tb_later_insert(r, at, number);
+}
+
+/* "S: sc around. M and L: (sc 3, inc) x 6. [18 (24, 30)]": the count behind the last is of all of them, from AT on. */
+static void share_count(tb_reader *r, guint at)
+{
+	tb_sentence *last = r->sentences->len > at ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	if (last == NULL || last->claim_count == 0 || last->claims[0].count.count != sizes)
+		return;
+	for (guint i = at; i + 1 < r->sentences->len; i++) {
+		tb_sentence *row = r->sentences->pdata[i];
+		if (row->claim_count > 0 || (row->sizes & last->sizes) != 0)
+			continue;
+		row->claims = tb_claims_in(&r->b, last->claims, last->claim_count, row->sizes);
+		row->claim_count = last->claim_count;
+	}
+	last->claims = tb_claims_in(&r->b, last->claims, last->claim_count, last->sizes);
+}
+
 /* "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6.": a row for each of these. */
 static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *sizes)
 {
 	bool good = true;
+	guint at = r->sentences->len;
 	for (guint i = 0; i < rows->len && good; i++) {
 		tb_reader_name_sizes(r, g_array_index(sizes, tb_size_set, i));
 		good = add_text(r, rows->pdata[i]);
+		if (good && i == 0 && r->sentences->len > at)
+			at += add_before(r, at);
+		const tb_sentence *made = r->sentences->len > at ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+		if (made != NULL && made->claim_count == 0)
+			r->shared |= g_array_index(sizes, tb_size_set, i);
 		if (good && r->sentences->len > 0)
 			tb_reader_count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
 	}
 	tb_reader_name_sizes(r, 0);
+	r->shared = 0;
+	share_count(r, at);
 	return good;
 }
 
@@ -366,15 +400,6 @@ static bool read_row(tb_reader *r, const tb_text *text)
 }
 
 /* --- the piece --- */
-
-/* The rows before the sentence at AT whose text was written before. */
-static unsigned add_before(tb_reader *r, guint at)
-{
-	const tb_sentence *next = r->sentences->pdata[at];
-	unsigned number = next->kind == TB_SENTENCE_REPEAT && next->first == 0 ?
-		(next->repeat_last > 0 ? next->repeat_last + 1 : 0) : next->first;
-	return tb_later_insert(r, at, number);
-}
 
 /* A foundation row is row 1 where row 2 comes next, or where others come that have no number either. */
 static void number_foundation(GPtrArray *sentences)

@@ -34,6 +34,7 @@ typedef struct {
 	GArray *before;       /* tb_act, said between rows, that begin the next row */
 	/* by the symbol of its name: the row last called so in its label, or 0: "Dec row" */
 	unsigned row_called[TB_SYMBOL_COUNT];
+	tb_size_set shared; /* sizes whose clause, before the one now read, has no count of its own */
 	/* … and that row, whatever its number is: behind rows worked until a length that is open */
 	const tb_sentence *sentence_called[TB_SYMBOL_COUNT];
 	const tb_sentence *short_before; /* the row the label now read gives its number to once more, "Short rows 2-4: As left side" */

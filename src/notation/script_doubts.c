@@ -3,6 +3,9 @@
 
 #include <string.h>
 
+/* "[18 (24, 30) sc]." has no more words behind its figures. */
+#define MOST_BEHIND_COUNT 4u
+
 void tb_reader_tell_names(tb_reader *r)
 {
 	const tb_lattice *l = &r->lattice;
@@ -42,6 +45,9 @@ void tb_reader_tell_unused(tb_reader *r, const tb_value *said, tb_size_set sizes
 			if (i < told || edge->value->type != TB_VALUE_NUMBER || edge->value->count != count || edge->end > said->to)
 				continue;
 			tb_size_set besides = figures_besides(edge->value, sizes);
+			/* the count that ends the clauses of several sizes */
+			if (l->count - edge->end <= MOST_BEHIND_COUNT)
+				besides &= ~r->shared;
 			if (besides == 0)
 				continue;
 			told = edge->end;

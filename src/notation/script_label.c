@@ -303,6 +303,16 @@ static bool set_short(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	return true;
 }
 
+/* Whether rows above are more in one size than in another: what comes behind has no one number. */
+static bool is_graded_in_rows(const tb_reader *r)
+{
+	for (guint i = 0; i < r->sentences->len; i++) {
+		if (((const tb_sentence *)r->sentences->pdata[i])->last_in.count > 1)
+			return true;
+	}
+	return false;
+}
+
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every)
 {
@@ -355,7 +365,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	sentence->only_named = true;
 	const tb_value *named = tb_value_get(name, TB_SLOT_named);
 	if (named != NULL) {
-		r->row_called[named->symbol] = sentence->first;
+		r->row_called[named->symbol] = is_graded_in_rows(r) ? 0 : sentence->first;
 		r->sentence_called[named->symbol] = sentence;
 	}
 	const tb_value *short_row = tb_value_get(label, TB_SLOT_short);

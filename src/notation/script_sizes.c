@@ -43,6 +43,8 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 		if (name != NULL) {
 			*sizes |= (tb_size_set)name->value->figures[0];
 			word = name->end;
+			/* "46"" */
+			word += sign_at(l, word) == '"';
 			want = false;
 		} else if (want && and != NULL && sign_at(l, word - 1) == ',') {
 			word = and->end;
@@ -61,6 +63,27 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 	}
 }
 
+static bool says(const tb_lattice *l, guint32 word, const char *words)
+{
+	return word < l->count && tb_at_word(l->text->chars + l->start[word], words) > 0;
+}
+
+/* "All other sizes:", "Remaining sizes (inc):" at WORD: the word behind it, or 0. */
+static guint32 others_at(const tb_lattice *l, guint32 word)
+{
+	word += says(l, word, "for");
+	word += says(l, word, "all");
+	word += says(l, word, "the");
+	if (!says(l, word, "other remaining rem") || !says(l, word + 1, "sizes"))
+		return 0;
+	word += 2;
+	word += says(l, word, "only");
+	/* what the row does is told by its stitches */
+	if (sign_at(l, word) == '(' && says(l, word + 1, "inc dec increase decrease") && sign_at(l, word + 2) == ')')
+		word += 3;
+	return sign_at(l, word) == ':' || sign_at(l, word) == ',' ? word + 1 : 0;
+}
+
 /* "S:", "Sizes M (L) only:" at WORD: the word behind it, or 0. */
 static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
 {
@@ -76,11 +99,6 @@ static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bo
 	char sign = sign_at(l, word);
 	return sign == ':' || (*only && (sign == ',' || sign == '-' || tb_lattice_edge(l, word, TB_TERM_dash) != NULL)) ?
 		word + 1 : 0;
-}
-
-static bool says(const tb_lattice *l, guint32 word, const char *words)
-{
-	return word < l->count && tb_at_word(l->text->chars + l->start[word], words) > 0;
 }
 
 /* "Teen and larger", "M and up" behind the one name of SIZES: all from there on; the word behind it, or WORD. */
@@ -173,6 +191,7 @@ static bool says_all(const tb_lattice *l)
 static void find_clauses(const tb_reader *r, const tb_text *text, const tb_lattice *l, GArray *clauses)
 {
 	unsigned depth = 0;
+	tb_size_set named = 0, all = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
 	for (guint32 word = 0; word < l->count; word++) {
 		char sign = sign_at(l, word);
 		depth += sign == '(' || sign == '[' || sign == '{';
@@ -181,13 +200,19 @@ static void find_clauses(const tb_reader *r, const tb_text *text, const tb_latti
 		bool only;
 		if (depth > 0 || !may_begin(r, text, l, word, clauses))
 			continue;
-		guint32 behind = head_at(l, word, &sizes, &only);
+		guint32 behind = head_at(l, word, &sizes, &only), others = named != 0 && named != all ? others_at(l, word) : 0;
+		if (others > 0) {
+			behind = others;
+			sizes = all & ~named;
+			only = true;
+		}
 		if (behind == 0 || behind >= l->count)
 			continue;
 		if (clauses->len > 0)
 			g_array_index(clauses, clause, clauses->len - 1).to = l->stop[word - 1];
 		clause next = {l->start[word], l->start[behind], (guint32)text->length, sizes, only};
 		g_array_append_val(clauses, next);
+		named |= sizes;
 		word = behind - 1;
 	}
 }

@@ -168,6 +168,13 @@ bool tb_text_is_made_once(const tb_piece *piece)
 	return piece->make < 2 || parted;
 }
 
+/* "All sizes:", and the row below it. */
+static bool is_all_sizes_alone(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i);
+	return reader->looks[i].kind == TB_LINE_ALL_SIZES && line[tb_find_all_sizes(line) + strspn(line + tb_find_all_sizes(line), " ")] == '\0';
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -183,7 +190,7 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	if (tb_goes_on(name != NULL ? name : tb_text_line(reader, i)) && !reader->is_finished)
 		return true;
 	guint at = reader->looks[i].work;
-	while (at < reader->count && (reader->looks[at].kind == TB_LINE_ONLY ||
+	while (at < reader->count && (reader->looks[at].kind == TB_LINE_ONLY || is_all_sizes_alone(reader, at) ||
 			reader->looks[at].kind == TB_LINE_SECTION || reader->looks[at].kind == TB_LINE_FACT))
 		at = reader->looks[at].work;
 	if (at == reader->count)
