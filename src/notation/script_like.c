@@ -259,10 +259,25 @@ static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *
 	return end > 0;
 }
 
+/* How many rows "Rep Rows 2 and 3 15 times" works, which have no numbers; 0 where that is not said alike for all sizes. */
+static unsigned rows_of(const tb_sentence *sentence)
+{
+	bool alike = sentence->kind == TB_SENTENCE_REPEAT && sentence->until == TB_REPEAT_TIMES && sentence->first == 0 &&
+		sentence->times.count == 1 && sentence->every.count == 0 && sentence->shaped == NULL && sentence->grow == 0 &&
+		sentence->repeat_of == NULL && sentence->back_in.count == 0 && sentence->sizes == ~(tb_size_set)0;
+	unsigned rows = sentence->repeat_nth > 0 ? 1 : sentence->repeat_back > 0 ? sentence->repeat_back :
+		sentence->repeat_last - sentence->repeat_first + 1;
+	return alike && (sentence->repeat_back > 0 || sentence->repeat_last > 0) ? rows * (unsigned)MAX(sentence->times.values[0], 0) : 0;
+}
+
 /* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
 static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
 	bool begun = r->sentences->len > 0, other_width = is_otherwise_wide(r, from);
+	/* "Rep 2nd and 3rd rows 15 times" works rows up to LAST where none is called so */
+	bool unnumbered = first == 1 && last > 0;
+	for (unsigned i = 0; i < from->count && unnumbered; i++)
+		unnumbered = from->sentences[i]->last < last;
 	unsigned reached = 0;
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
@@ -270,11 +285,16 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		if (sentence->anew && (first > 0 || last > 0))
 			break;
 		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 :
-			(last > 0 && sentence->first > last) || sentence->last < first)
+			(last > 0 && sentence->first > last) || (sentence->last < first && !(unnumbered && rows_of(sentence) > 0))) {
+			unnumbered = unnumbered && (sentence->kind == TB_SENTENCE_START || sentence->last > 0);
 			continue;
+		}
 		/* "Rep Row 7 until …", behind the last of them */
 		if (last > 0 && reached >= last && sentence->first == 0)
 			continue;
+		unsigned more = unnumbered ? rows_of(sentence) : 0;
+		if (reached + more > last && more > 0)
+			return false;
 		const tb_sentence *taken = cut_behind(r, sentence, last);
 		if (taken == NULL)
 			return false;
@@ -283,9 +303,9 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		if (mirrored >= 0)
 			taken = mirror(r, taken, mirrored);
 		g_ptr_array_add(r->sentences, (gpointer)taken);
-		reached = MAX(reached, taken->last);
-		if (taken->last > 0)
-			r->last_row = taken->last;
+		reached = MAX(reached + more, taken->last);
+		if (taken->last > 0 || more > 0)
+			r->last_row = reached;
 	}
 	return reached >= last;
 }

@@ -178,12 +178,21 @@ static bool ends_fastened(const GString *row)
 	return false;
 }
 
+/* Where the first clause of LINE ends; "24 [26:28:30]" are figures. */
+static size_t find_stop(const char *line)
+{
+	size_t at = strcspn(line, ".;:");
+	while (at > 0 && line[at] != '\0' && line[at] != ';' && g_ascii_isdigit(line[at - 1]) && g_ascii_isdigit(line[at + 1]))
+		at += 1 + strcspn(line + at + 1, ".;:");
+	return at;
+}
+
 /* "With RS facing, skip center 10 dc, join yarn in next dc, ch 3, dc in each dc to end." */
 static bool begins_other_side(const GString *row, const char *line)
 {
 	size_t end = strlen(line), join = tb_find_words(line, end, "join rejoin attach reattach");
 	bool leads = tb_at_word(line, "with rejoin reattach skip sk miss") > 0;
-	return (leads || ends_fastened(row)) && join < end && strcspn(line, ".;:") > join && tb_has_stitch(line + join);
+	return (leads || ends_fastened(row)) && join < end && find_stop(line) > join && tb_has_stitch(line + join);
 }
 
 /* Whether prose goes on with the row, nothing but a line break or BLANK lines between. */
