@@ -1,7 +1,23 @@
 /* Whether a heading stands over a part of the piece before it, or over a piece of its own. */
 #include "pattern/text_reader.h"
 
+#include "support/limits.h"
+
 #include <string.h>
+
+/* "Work even to end of Row 74.", "… through Row 74": that number, or 0. */
+static unsigned find_row_reached(const char *text)
+{
+	static const char *const leads[] = {"end of row ", "through row ", "to row ", "until row ", "end of rnd ", "through rnd ",
+		"end of round ", "through round "};
+	g_autofree char *lower = g_ascii_strdown(text, -1);
+	for (size_t i = 0; i < G_N_ELEMENTS(leads); i++) {
+		const char *at = strstr(lower, leads[i]);
+		if (at != NULL)
+			return (unsigned)MIN(g_ascii_strtoull(at + strlen(leads[i]), NULL, 10), TB_LIMIT_PIECE_ROWS);
+	}
+	return 0;
+}
 
 /* The number of the piece's last row that has one, or 0. */
 static unsigned find_last_row(const tb_piece *piece)
@@ -9,6 +25,9 @@ static unsigned find_last_row(const tb_piece *piece)
 	for (guint i = piece->rows->len; i-- > 0;) {
 		const tb_text *row = piece->rows->pdata[i];
 		tb_row_head head;
+		unsigned reached = find_row_reached(row->chars);
+		if (reached > 0)
+			return reached;
 		if (tb_is_row_head(row->chars, &head) && head.last > 0)
 			return head.last;
 	}
@@ -97,15 +116,17 @@ static bool begins_with_yarn(const tb_text_reader *reader, guint from, guint to)
 }
 
 /*
- * "Row 8: Ch 1, turn, …" behind Row 7: the row before is on the hook, however often the piece is made; what
+ * "Row 8: Ch 1, turn, …", "Row 8: Turn, …" behind Row 7: the row before is on the hook, however often the piece is made; what
  * joins several of them begins otherwise.
  */
 static bool is_turned_on(const char *line, const tb_row_head *head, const tb_piece *piece)
 {
 	const char *text = line + head->length + strspn(line + head->length, " ");
 	size_t chain = tb_at_word(text, "ch chain");
-	const char *behind = text + chain + strspn(text + chain, " 0123456789,");
-	return head->first > 1 && head->first == find_last_row(piece) + 1 && tb_at_word(behind, "turn") > 0;
+	/* "Row 75: Turn, sl st in first 4 sts, …" */
+	const char *behind = text + chain + strspn(text + chain, chain > 0 ? " 0123456789," : "");
+	bool slips = tb_at_word(text, "sl slip ss slst") > 0; /* "Row 55: Sl st across first 4 sts, ch 1, …" */
+	return head->first > 1 && head->first == find_last_row(piece) + 1 && (slips || tb_at_word(behind, "turn") > 0);
 }
 
 /* "Ch 1, sc in each st around; join.": a chain that turns, and a round on what is there; no piece starts so. */
