@@ -142,6 +142,15 @@ static bool is_edge_alone(const tb_sentence *sentence, const tb_act *work)
 	return true;
 }
 
+/* What has been made of the row that counts: the chain that it begins with. */
+static guint32 counted_so_far(const tb_hands *h)
+{
+	guint32 counted = 0;
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++)
+		counted += (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;
+	return counted;
+}
+
 /* The count a row states, where it is that of the stitches along the edge; 0 where it states none. */
 static guint32 stated_edge(const tb_hands *h, const tb_act *work)
 {
@@ -149,7 +158,8 @@ static guint32 stated_edge(const tb_hands *h, const tb_act *work)
 	const tb_claim *claim = sentence->claims;
 	bool plain = sentence->claim_count == 1 && !claim->other && !claim->spaces && claim->own == NULL &&
 		(claim->stitch == NULL || claim->stitch == work->stitch);
-	return plain ? tb_hands_number(h, &claim->count, 0) : 0;
+	guint32 count = plain ? tb_hands_number(h, &claim->count, 0) : 0, before = counted_so_far(h);
+	return count > before ? count - before : 0;
 }
 
 guint32 tb_open_edge(tb_hands *h, const tb_act *work)
@@ -157,7 +167,7 @@ guint32 tb_open_edge(tb_hands *h, const tb_act *work)
 	const tb_sentence *sentence = h->sentence;
 	bool begins = h->row == 1 && !h->start.grown && tb_open_is_on_cloth(sentence);
 	/* around a round there is no edge: its stitches are all below, and are worked into */
-	bool flat = h->row > 1 && !tb_hands_row(h, h->row - 1)->is_round;
+	bool flat = h->row > 1 && (!tb_hands_row(h, h->row - 1)->is_round || (sentence->part != NULL && sentence->anew));
 	if (!work->unsaid || (!begins && !(flat && is_edge_alone(sentence, work))))
 		return 0;
 	if (sentence->claim_count > 0)

@@ -319,7 +319,8 @@ static bool is_along_several(const tb_builder *b, const tb_value *value)
 {
 	const tb_value *edge = tb_value_get(value, TB_SLOT_edge);
 	bool several = false, edges = false;
-	if (edge == NULL || edge->type == TB_VALUE_NODE || !tb_build_has(value, TB_SLOT_n) || tb_build_has(value, TB_SLOT_per))
+	if (edge == NULL || edge->type == TB_VALUE_NODE || !tb_build_has(value, TB_SLOT_n) || tb_build_has(value, TB_SLOT_per) ||
+		tb_build_has(value, TB_SLOT_of_each))
 		return false;
 	for (guint32 word = value->from; word < value->to; word++) {
 		several = several || tb_build_is_word(b, word, "each") || tb_build_is_word(b, word, "both");
