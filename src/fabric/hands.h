@@ -222,6 +222,7 @@ typedef struct {
 	const char *part; /* the part of the piece that is worked, or NULL */
 	guint32 before, from; /* its numbers FROM on are those of the rows from so many more: it numbers its own anew */
 	bool has_gaps; /* rows were left out that this size does not have */
+	guint32 block, block_end; /* rows between stars: the first, an index into rows; the row behind their last; 0: none yet */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_labels;
 

@@ -526,6 +526,10 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 {
 	for (unsigned i = 0; i < script->count && !h->abandoned && !h->working->stopped; i++) {
 		const tb_sentence *sentence = script->sentences[i];
+		if (sentence->opens_block) {
+			h->labels.block = h->cloth.rows->len;
+			h->labels.block_end = 0;
+		}
 		if (!(sentence->sizes >> h->size & 1)) {
 			h->labels.has_gaps = true;
 			continue;
@@ -556,5 +560,7 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 				h->now.pending = sentence->tail;
 			break;
 		}
+		if (sentence->closes_block)
+			h->labels.block_end = h->cloth.rows->len;
 	}
 }

@@ -31,8 +31,23 @@ static guint32 nth_of(const repeated *rows, guint32 i)
 	return rows->first + (rows->down ? rows->count - 1 - at : at);
 }
 
+/* "Rep from * to * 6 more times", "Rep from * 6 more times": the rows from the star on, to where the other stands. */
+static bool find_block(tb_hands *h, const tb_sentence *sentence, repeated *rows)
+{
+	guint32 first = h->labels.block, end = sentence->repeat_block > 1 ? h->labels.block_end : h->cloth.rows->len;
+	if (first > 0 && end > first) {
+		*rows = (repeated){first, end - first, false};
+		return true;
+	}
+	tb_hands_tell(h, TB_ERROR, "row-missing", sentence->repeat_span, "Write the stars where those rows begin and end.",
+		"no stars stand around rows above this");
+	return false;
+}
+
 static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *rows)
 {
+	if (sentence->repeat_block > 0)
+		return find_block(h, sentence, rows);
 	guint32 first = tb_rows_called(h, sentence->repeat_first), last = tb_rows_called(h, sentence->repeat_last), part;
 	if (sentence->repeat_part != NULL && tb_rows_find_part(h, sentence->repeat_part, &part)) {
 		first = part + sentence->repeat_first;

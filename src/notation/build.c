@@ -513,6 +513,8 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "what the rest of it is worked like is not said");
 		break;
 	case TB_KIND_mark:
+		if (b->closes_block)
+			break;
 		tb_build_tell_cannot(b, value, acts, "star-open", "what begins at this star is never repeated",
 			"Say how often, as in “rep from * across” or “rep from * 4 times”.");
 		break;

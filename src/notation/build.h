@@ -53,6 +53,7 @@ typedef struct {
 	bool shapes_rows;  /* "dec 1 st at beginning of every row": rows from end to end */
 	bool behind;       /* "working behind petals": a stitch around a post comes from the back */
 	tb_number chains;  /* how many the last chain made */
+	bool closes_block; /* the last star of the row ends rows that are worked again */
 	guint32 deep;      /* the word behind a number of rows below that is past the limit, or 0 */
 	tb_size_set only;  /* the sizes that work this text, where it names them; or 0 */
 	unsigned pattern_first, pattern_last; /* "Rows 2-5 form the pattern"; 0: not said */

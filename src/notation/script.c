@@ -35,6 +35,16 @@ tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind)
 
 /* --- a row --- */
 
+static char char_at(const tb_reader *r, guint32 i)
+{
+	return r->lattice.text->chars[r->lattice.start[i]];
+}
+
+static bool is_star_at(const tb_reader *r, guint32 i)
+{
+	return char_at(r, i) == '*';
+}
+
 /* A row that was not understood keeps its place among the others. */
 static tb_sentence *add_left_out(tb_reader *r, tb_sentence_kind kind)
 {
@@ -119,6 +129,53 @@ static bool check_mark(tb_reader *r, const tb_value *row)
 		"what begins at this star is never repeated");
 }
 
+/* Whether a star ends the text now read, nothing behind it but a count in brackets. */
+static bool ends_with_star(const tb_reader *r)
+{
+	guint32 star = r->lattice.count, depth = 0;
+	while (star > 0 && !is_star_at(r, star - 1))
+		star--;
+	for (guint32 i = star; i < r->lattice.count; i++) {
+		depth += tb_is_among(char_at(r, i), "([") ? 1 : 0;
+		if (depth == 0 && char_at(r, i) != '.')
+			return false;
+		depth -= tb_is_among(char_at(r, i), ")]") && depth > 0 ? 1 : 0;
+	}
+	return star > 0;
+}
+
+/*
+ * "*Next row: …" and "…, turn.*": stars around rows that are worked again by "Rep from * to *". Where other stars
+ * stand between them in one text, they are of a repeat in the row, and which is which is not said.
+ */
+static bool set_block(tb_reader *r, const tb_value *line, tb_sentence *sentence)
+{
+	const tb_value *opens = tb_value_get(line, TB_SLOT_opens);
+	guint32 stars = 0;
+	for (guint32 i = 0; i < r->lattice.count; i++)
+		stars += is_star_at(r, i);
+	sentence->opens_block = opens != NULL;
+	sentence->closes_block = (opens != NULL || r->block_open) && stars == (opens != NULL ? 2u : 1u) && ends_with_star(r);
+	r->b.closes_block = sentence->closes_block;
+	if (opens != NULL && stars > (sentence->closes_block ? 2u : 1u))
+		return tb_reader_fail(r, "star-open", opens->from, opens->from + 1,
+			"Say how often, as in “rep from * across” or “rep from * 4 times”.",
+			"what begins at this star is never repeated");
+	if (opens != NULL)
+		r->block_at = tb_build_span(&r->b, opens->from, opens->from + 1);
+	r->block_open = (r->block_open || opens != NULL) && !sentence->closes_block;
+	return true;
+}
+
+/* A star before rows that nothing works again. */
+static void check_blocks(tb_reader *r)
+{
+	tb_where where = {.has_place = true, .place = r->block_at, .piece = r->piece};
+	if (r->block_at.end > 0)
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "star-open", &where,
+			"Say how often, as in “rep from * to * 4 times”.", "what begins at this star is never repeated");
+}
+
 /* "Size L only: Row 7: …", or behind the row's name, "Row 7: Size L only: …": who works it. */
 static tb_size_set get_sizes(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
@@ -193,6 +250,8 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		return true;
 	tb_sentence *sentence = tb_reader_add_sentence(r, again != NULL ? TB_SENTENCE_REPEAT : TB_SENTENCE_ROWS);
 	sentence->sizes = sizes & ~r->gone;
+	if (!set_block(r, line, sentence))
+		return false;
 	if (label != NULL && !tb_reader_set_label(r, sentence, label, numbers, &every))
 		return false;
 	if (sentence->sizes == 0)
@@ -353,6 +412,19 @@ static void share_count(tb_reader *r, guint at)
 	last->claims = tb_claims_in(&r->b, last->claims, last->claim_count, last->sizes);
 }
 
+/* "…, turn.*", and a line below it "Rep from * to * once more", where a star began rows above. */
+static bool goes_on_from_star(const tb_reader *r, const tb_text *text)
+{
+	if (!r->block_open && *text->chars != '*')
+		return false;
+	for (size_t at = text->length; at-- > 1;) {
+		const char *line = text->chars + at + 1;
+		if (tb_reader_breaks_at(r, text, at) && g_ascii_strncasecmp(line, "rep", 3) == 0 && strchr(line, '*') != NULL)
+			return true;
+	}
+	return false;
+}
+
 /* "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6.": a row for each of these. */
 static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *sizes)
 {
@@ -391,7 +463,7 @@ static bool read_row(tb_reader *r, const tb_text *text)
 	const tb_stitch *plain = r->b.plain;
 	if (!tb_reader_has_break(r, text))
 		return add_text(r, text);
-	if (goes_on_with_these(r, text) && read_parted(r, text))
+	if ((goes_on_with_these(r, text) || goes_on_from_star(r, text)) && read_parted(r, text))
 		return true;
 	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
 		return add_line(r, line, every_size);
@@ -525,6 +597,8 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	read_rows(&r, script, piece, as);
 	tb_later_insert(&r, sentences->len, tb_later_last_named(later) + 1);
 	tb_later_check(&r);
+	check_blocks(&r);
+	script->has_fault = script->has_fault || r.block_at.end > 0;
 	tb_reader_check_before(&r);
 	number_foundation(sentences);
 	if (piece->from_text == NULL)

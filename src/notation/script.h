@@ -51,6 +51,8 @@ typedef struct {
 	const tb_value *named; /* "Inc row: As before": what the label of rows worked again calls them; or NULL */
 	bool again_once;      /* what is read are rows worked once more, under a name of their own */
 	GArray *unproved;     /* tb_doubt: left out between rows, so that the next row must come out without them */
+	bool block_open;      /* a star began rows that no star has ended yet, */
+	tb_span block_at;     /* … here, where nothing has worked them again; empty: all have been */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
 	/* of the text now read */

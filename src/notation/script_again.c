@@ -446,6 +446,13 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 		return set_one_of(r, sentence, which);
 	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))
 		return set_called(r, sentence, which, r->named);
+	const tb_value *starred = tb_value_get(which, TB_SLOT_starred);
+	if (starred != NULL) {
+		sentence->repeat_block = tb_build_has(which, TB_SLOT_open) ? 1 : 2;
+		r->block_at = (tb_span){0};
+		r->block_open = false;
+		return true;
+	}
 	if (last != NULL && last->count > 1)
 		return set_last_in(r, sentence, which, last);
 	if (last != NULL)

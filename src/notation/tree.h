@@ -464,6 +464,8 @@ struct tb_sentence {
 	tb_number last_in; /* "Rows 2-4 (6, 8)": the last row in each size; count 0 when not graded */
 	tb_number many; /* "Next 4 rows", where their numbers are not known; count 0 otherwise */
 	bool is_round;
+	bool opens_block; /* "*Work 5 rows even.": a star begins rows here that are worked again, */
+	bool closes_block; /* … and one ends them: "…, turn.*" */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
@@ -500,6 +502,7 @@ struct tb_sentence {
 
 	/* TB_SENTENCE_REPEAT */
 	unsigned repeat_first, repeat_last; /* 0 where REPEAT_BACK alone says them */
+	unsigned repeat_block; /* "Rep from * to *": 2, the rows between the stars; "Rep from *": 1, from the star on; 0: no such */
 	bool repeat_down; /* "Rows 3 and 2": the last of them first */
 	const char *repeat_part; /* "Same as First Earflap": the part they are of, as it is said; or NULL */
 	const tb_sentence *repeat_of; /* "Rep dec row": the row of that name, where its number is open; or NULL */

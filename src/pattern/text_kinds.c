@@ -239,6 +239,9 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_START;
 	if (tb_is_row_head(line, &head))
 		return TB_LINE_ROW;
+	/* "*Dec row: …": a star begins rows that are worked again from it */
+	if (*line == '*' && tb_is_row_head(line + 1, &head) && !head.is_bare)
+		return TB_LINE_AGAIN;
 	if (is_of_piece(skip_colour(line)))
 		return TB_LINE_LIKE;
 	if (is_again(line) || lays_markers(line))

@@ -221,7 +221,9 @@ static void write_repeat(tb_writer *w, const tb_sentence *sentence)
 	if (sentence->repeat_nth > 0)
 		g_string_append_printf(w->out, "the %u%s of the ", sentence->repeat_nth,
 			tb_writer_ordinal_ending((int)sentence->repeat_nth));
-	if (sentence->repeat_back > 0)
+	if (sentence->repeat_block > 0)
+		g_string_append(w->out, "from * to *");
+	else if (sentence->repeat_back > 0)
 		write_last_rows(w, sentence->is_round, sentence->repeat_back);
 	else
 		write_row_numbers(w, sentence->is_round, sentence->repeat_first, sentence->repeat_last);
