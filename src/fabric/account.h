@@ -34,13 +34,16 @@ void tb_account_clumps(tb_hands *h, const tb_claim *claim);
 /* How many bunches of as many stitches each the row has; 0 where they differ. */
 unsigned tb_account_bunches(const tb_hands *h);
 /* … and "with a ch-4 sp between each": what stands between any two of them. */
+void tb_account_between(tb_hands *h, const tb_claim *claim);
+
+/* --- account_named.c, account_colours.c --- */
+
 /* Whether the plain stitches that the row's words name are to be seen. */
 void tb_account_named(tb_hands *h);
 /* "10 beads": whether so many stitches of the row have one. */
 void tb_account_beads(tb_hands *h, const tb_claim *claim);
 /* "12 sc in A": whether the row has so many made in that colour. */
 void tb_account_coloured(tb_hands *h, const tb_claim *claim);
-void tb_account_between(tb_hands *h, const tb_claim *claim);
 
 /* --- account_made.c --- */
 

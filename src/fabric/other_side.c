@@ -4,10 +4,9 @@
 #include "fabric/choose.h"
 #include "fabric/rows.h"
 #include "fabric/rules.h"
+#include "fabric/since.h"
 #include "fabric/taken.h"
 #include "fabric/vary.h"
-
-#include <string.h>
 
 /* Two sides that stand on one row. */
 typedef struct {
@@ -40,25 +39,16 @@ static guint32 find_left(const tb_hands *h)
 	return rest->len == 0 ? 0 : tb_hands_made(h, g_array_index(rest, guint32, rest->len - 1))->row;
 }
 
-/* Whether the part that ROW stands under is called so. */
-static bool is_called(const tb_hands *h, guint32 row, const char *name)
-{
-	const char *part = tb_hands_row(h, row)->part;
-	if (part == NULL)
-		return false;
-	g_autofree char *lower = g_utf8_strdown(part, -1), *asked = g_utf8_strdown(name, -1);
-	return strstr(lower, asked) != NULL;
-}
-
 /* The first side on row BELOW, worked before row LIMIT. */
 static bool find_first(const tb_hands *h, guint32 limit, const char *name, sides *s)
 {
 	guint32 called = 0, oldest = 0;
+	g_autofree char *asked = name != NULL ? g_utf8_strdown(name, -1) : NULL;
 	for (guint32 row = s->below + 1; row < limit; row++) {
 		if (below_of(h, row) != s->below)
 			continue;
 		oldest = oldest == 0 ? row : oldest;
-		called = called == 0 && name != NULL && is_called(h, row, name) ? row : called;
+		called = called == 0 && tb_since_is_called(tb_hands_row(h, row)->part, asked) ? row : called;
 	}
 	s->first = called > 0 ? called : oldest;
 	for (s->end = s->first + 1; s->end < limit && below_of(h, s->end) == s->end - 1;)
