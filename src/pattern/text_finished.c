@@ -5,10 +5,10 @@
  * "Bust" by itself may be the wearer's, and is left alone where nothing says that it is finished. A range, "5-10 cm
  * of ease", binds nobody.
  */
+#include "pattern/text_figures.h"
 #include "pattern/text_reader.h"
 
 #include "support/limits.h"
-#include "support/units.h"
 
 #include <string.h>
 
@@ -37,102 +37,6 @@ static const char between[] = "measurement measurements measures measure circumf
 static size_t skip_blanks(const char *text, size_t at)
 {
 	return at + strspn(text + at, " ");
-}
-
-/* "13", "13.5", "3½", "3 1/2", "-" where a size has none: the bytes of it, 0 for none. */
-static size_t read_figure(const char *text, double *value)
-{
-	static const struct {
-		const char *sign;
-		double value;
-	} parts[] = {{"½", 0.5}, {"¼", 0.25}, {"¾", 0.75}, {"1/2", 0.5}, {"1/4", 0.25}, {"3/4", 0.75}};
-	size_t at = strspn(text, "0123456789");
-	*value = 0;
-	if (at == 0 || at > 5)
-		return 0;
-	*value = (double)g_ascii_strtoull(text, NULL, 10);
-	if (text[at] == '.' && g_ascii_isdigit(text[at + 1])) {
-		*value = g_ascii_strtod(text, NULL);
-		at++;
-		return at + strspn(text + at, "0123456789");
-	}
-	size_t next = skip_blanks(text, at + (text[at] == '-' && g_str_has_prefix(text + at + 1, "1/")));
-	for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
-		if (g_str_has_prefix(text + next, parts[i].sign)) {
-			*value += parts[i].value;
-			return next + strlen(parts[i].sign);
-		}
-	}
-	return at;
-}
-
-static double unit_mm(const char *text)
-{
-	if (tb_at_word(text, "cm cms centimetres centimeters") > 0)
-		return 10;
-	if (tb_at_word(text, "mm") > 0)
-		return 1;
-	return *text == '"' || tb_at_word(text, "inch inches ins in") > 0 ? TB_MM_PER_INCH : 0;
-}
-
-/* "42 (46, 50) cm", "33 (37) [41] in", "16 in (18 in, 20 in)", "30/33/36 inches" at TEXT; false for anything else. */
-bool tb_text_read_lengths(const char *text, tb_finished *finished, size_t *end)
-{
-	double unit = 0;
-	bool range = false;
-	for (size_t at = 0;;) {
-		double value;
-		size_t figure = read_figure(text + at, &value);
-		if (figure == 0) {
-			/* "- " where a size has none */
-			figure = finished->count > 0 && text[at] == '-' && tb_is_among(text[at + 1], ",)];:") ? 1 : 0;
-			if (figure == 0)
-				break;
-		}
-		if (finished->count == TB_MAX_SIZES)
-			return false;
-		finished->mm[finished->count++] = value;
-		at = skip_blanks(text, at + figure);
-		double said = unit_mm(text + at);
-		*end = at;
-		if (said > 0) {
-			size_t behind = skip_blanks(text, at + MAX(tb_size_unit(text + at), 1));
-			double next;
-			size_t inside = skip_blanks(text, behind + (tb_is_among(text[behind], "([,") ? 1 : 0));
-			size_t more = read_figure(text + inside, &next);
-			*end = at + MAX(tb_size_unit(text + at), 1);
-			/* "16 in (18 in, 20 in)"; "42 cm (16½ in)" is the same once more */
-			bool goes_on = inside > behind && more > 0 && unit_mm(text + skip_blanks(text, inside + more)) == said;
-			unit = said;
-			if (!goes_on)
-				break;
-			at = inside;
-			continue;
-		}
-		size_t signs = strspn(text + at, " ,;:/()[]{}-");
-		unsigned dashes = memchr(text + at, '-', signs) != NULL && text[at + signs] != ',';
-		range = range || (dashes > 0 && finished->count == 1);
-		/* a dash that stands for a size that has none */
-		for (size_t i = at; i < at + signs; i++) {
-			if (text[i] == '-' && i > at && tb_is_among(text[i - 1], " ,(;:[") && tb_is_among(text[i + 1], ",)];:")) {
-				signs = i - at;
-				range = false;
-				break;
-			}
-		}
-		at += signs;
-		if (signs == 0)
-			break;
-		double behind_list = unit_mm(text + at);
-		if (behind_list > 0) {
-			unit = behind_list;
-			*end = at + MAX(tb_size_unit(text + at), 1);
-			break;
-		}
-	}
-	for (unsigned i = 0; i < finished->count; i++)
-		finished->mm[i] *= unit;
-	return unit > 0 && finished->count > 0 && !(range && finished->count == 2);
 }
 
 /* From behind a name at AT to its figures; 0 where something else stands between. */
@@ -231,7 +135,7 @@ void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 			taken = length;
 			figures = (names[i].anywhere ? is_told_of(lower, at) : is_said_finished(lower, at)) ? find_figures(lower, at + length) : 0;
 			finished.kind = names[i].kind;
-			if (figures > 0 && tb_text_read_lengths(lower + figures, &finished, &end)) {
+			if (figures > 0 && tb_figures_read_lengths(lower + figures, &finished, &end)) {
 				/* "Length: 40 cm around" is none */
 				add(reader, text, at, figures + end, &finished);
 				taken = figures + end - at;
@@ -239,7 +143,7 @@ void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 		}
 		size_t verb = begins && taken == 0 ? tb_at_word(lower + at, "measures measure") : 0;
 		figures = verb > 0 ? find_figures(lower, at + verb) : 0;
-		if (figures > 0 && tb_text_read_lengths(lower + figures, &finished, &end) && read_behind(lower + figures + end, &finished.kind))
+		if (figures > 0 && tb_figures_read_lengths(lower + figures, &finished, &end) && read_behind(lower + figures + end, &finished.kind))
 			add(reader, text, at, figures + end, &finished);
 		at += MAX(taken, 1);
 	}

@@ -2,48 +2,34 @@
  * Pieces that grow from another: "From Back: sts 1-37 (41, 45)", "Join yarn in st 47 (51, 55) of
  * Back, work over next 37 (41, 45) sts".
  */
+#include "pattern/text_figures.h"
 #include "pattern/text_reader.h"
 
 #include "support/limits.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-/* "47 (51, 55)" at TEXT: the figures, and the bytes they take; 0 when none stand there. */
-static size_t read_figures(const char *text, GArray *values)
+typedef struct {
+	guint32 numbers[TB_MAX_SIZES];
+	unsigned count;
+} figures;
+
+static guint32 get_figure(const figures *f, unsigned i)
 {
-	size_t at = strspn(text, "0123456789");
-	if (at == 0 || at > 6)
-		return 0;
-	int value = atoi(text);
-	g_array_append_val(values, value);
-	size_t next = at + strspn(text + at, " ");
-	if (text[next] != '(' && text[next] != '[')
-		return at;
-	size_t close = next + strcspn(text + next, ")]");
-	if (text[close] == '\0')
-		return at;
-	for (size_t i = next + 1; i < close;) {
-		size_t digits = strspn(text + i, "0123456789");
-		if (digits > 6 || (digits == 0 && !tb_is_among(text[i], " ,;:-")))
-			return at;
-		if (digits > 0) {
-			value = atoi(text + i);
-			g_array_append_val(values, value);
-		}
-		i += MAX(digits, 1);
-	}
-	return close + 1;
+	return f->numbers[f->count == 1 ? 0 : i];
 }
 
-static void append_figures(GString *text, const GArray *first, const GArray *more)
+/* "47 (51, 55)": what FIRST says, or the last of as many MORE from there on; a dash where a size has none. */
+static void append_figures(GString *text, const figures *first, const figures *more)
 {
-	guint count = more != NULL ? MAX(first->len, more->len) : first->len;
+	guint count = more != NULL ? MAX(first->count, more->count) : first->count;
 	for (guint i = 0; i < count; i++) {
-		int value = g_array_index(first, int, first->len == 1 ? 0 : MIN(i, first->len - 1));
-		if (more != NULL)
-			value += g_array_index(more, int, more->len == 1 ? 0 : MIN(i, more->len - 1)) - 1;
-		g_string_append_printf(text, "%s%d", i == 0 ? "" : i == 1 ? " (" : ", ", value);
+		guint32 value = get_figure(first, i), over = more != NULL ? get_figure(more, i) : 1;
+		g_string_append(text, i == 0 ? "" : i == 1 ? " (" : ", ");
+		if (value == 0 || over == 0)
+			g_string_append_c(text, '-');
+		else
+			g_string_append_printf(text, "%u", value + over - 1);
 	}
 	g_string_append(text, count > 1 ? ")" : "");
 }
@@ -71,21 +57,19 @@ enum { PART_FIRST, PART_COUNT, PART_NAME, PARTS };
  * "in st 47 (51, 55) of Back, work over next 37 (41, 45) sts": the stitches as "47-83 (…)". PARTS are
  * those it was found in.
  */
-static char *find_joined(const char *text, size_t of, part *parts)
+static char *find_joined(const char *text, unsigned sizes, size_t of, part *parts)
 {
-	g_autoptr(GArray) first = g_array_new(FALSE, FALSE, sizeof(int));
-	g_autoptr(GArray) second = g_array_new(FALSE, FALSE, sizeof(int));
+	figures first, second;
 	g_autoptr(GString) joined = g_string_new(NULL);
 	size_t at = find_word(text, 0, "st sts stitch stitches");
-	size_t length = at > 0 ? read_figures(text + at, first) : 0;
+	size_t length = at > 0 ? tb_figures_read(text + at, sizes, first.numbers, &first.count) : 0;
 	if (length == 0) {
 		/* "in 47th st of Back" */
 		at = strcspn(text, "0123456789");
-		length = strspn(text + at, "0123456789");
-		if (length == 0 || length > 6 || at > of)
+		length = tb_figure_read_whole(text + at, &first.numbers[0]);
+		first.count = 1;
+		if (length == 0 || at > of)
 			return NULL;
-		int value = atoi(text + at);
-		g_array_append_val(first, value);
 	} else if (text[at + length] == '-') {
 		parts[PART_FIRST] = (part){at, of};
 		return g_strndup(text + at, of - at);
@@ -95,19 +79,20 @@ static char *find_joined(const char *text, size_t of, part *parts)
 	to += to > 0 ? tb_at_word(text + to, "st sts stitch stitches") : 0;
 	to += strspn(text + to, " ");
 	size_t next = find_word(text, of, "next");
-	append_figures(joined, first, NULL);
+	append_figures(joined, &first, NULL);
 	g_string_append_c(joined, '-');
-	size_t figures = to > 0 ? read_figures(text + to, second) : 0;
-	if (figures > 0) {
-		append_figures(joined, second, NULL);
-		parts[PART_COUNT] = (part){to, to + figures};
+	size_t taken = to > 0 ? tb_figures_read(text + to, sizes, second.numbers, &second.count) : 0;
+	if (taken > 0) {
+		append_figures(joined, &second, NULL);
+		parts[PART_COUNT] = (part){to, to + taken};
 		return g_strdup(joined->str);
 	}
-	figures = next > 0 ? read_figures(text + next, second) : 0;
-	if (figures == 0)
+	taken = next > 0 ? tb_figures_read(text + next, sizes, second.numbers, &second.count) : 0;
+	/* figures for other sizes than these begin in */
+	if (taken == 0 || (first.count != second.count && first.count > 1 && second.count > 1))
 		return NULL;
-	append_figures(joined, first, second);
-	parts[PART_COUNT] = (part){next, next + figures};
+	append_figures(joined, &first, &second);
+	parts[PART_COUNT] = (part){next, next + taken};
 	return g_strdup(joined->str);
 }
 
@@ -206,7 +191,7 @@ static bool read_joined(tb_text_reader *reader, const tb_text *text, const char 
 		return fault_from(reader, text, any != NULL ? (size_t)(any - text->chars) + 4 : 0);
 	size_t named = (size_t)(of + 4 - text->chars);
 	part parts[PARTS] = {[PART_NAME] = {named, named + length}};
-	g_autofree char *joined = find_joined(text->chars, (size_t)(of - text->chars), parts);
+	g_autofree char *joined = find_joined(text->chars, reader->pattern->sizes->len, (size_t)(of - text->chars), parts);
 	if (joined == NULL)
 		return fault_from(reader, text, text->length);
 	size_t unread = find_unread(text->chars, parts);

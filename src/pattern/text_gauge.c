@@ -3,6 +3,7 @@
  * "3.5 sts to 1 inch". It is read as figures and what they count, in whatever order they stand.
  * Several may follow each other, each in another stitch: "In sc, 16 sts = 4 in. In pattern, 14 sts = 4 in."
  */
+#include "pattern/text_figures.h"
 #include "pattern/text_reader.h"
 
 #include "stitches/stitch.h"
@@ -32,10 +33,6 @@ static const char *skip_blanks(const char *c)
 static bool read_figure(const char **at, double *value)
 {
 	const char *c = *at;
-	static const struct {
-		const char *sign;
-		double value;
-	} parts[] = {{"½", 0.5}, {"¼", 0.25}, {"¾", 0.75}, {"1/2", 0.5}, {"1/4", 0.25}, {"3/4", 0.75}};
 	if (!g_ascii_isdigit(*c))
 		return false;
 	*value = 0;
@@ -47,26 +44,18 @@ static bool read_figure(const char **at, double *value)
 			*value += (*c - '0') * place;
 	}
 	const char *behind = skip_blanks(c);
-	for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
-		if (g_str_has_prefix(behind, parts[i].sign)) {
-			*value += parts[i].value;
-			c = behind + strlen(parts[i].sign);
-			break;
-		}
-	}
+	double part;
+	size_t length = tb_figure_read_part(behind, &part);
+	*value += length > 0 ? part : 0;
+	c = length > 0 ? behind + length : c;
 	*at = c;
 	return true;
 }
 
 static double unit_mm(const char *text)
 {
-	if (tb_at_word(text, "cm cms centimetres centimeters") > 0)
-		return 10;
-	if (tb_at_word(text, "mm") > 0)
-		return 1;
-	if (*text == '"' || tb_at_word(text, "inch inches ins in") > 0)
-		return TB_MM_PER_INCH;
-	return 0;
+	double mm;
+	return tb_figure_unit(text, &mm) > 0 ? mm : 0;
 }
 
 /* A length closes the counts that were said since the last one. */

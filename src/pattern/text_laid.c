@@ -6,6 +6,7 @@
  * It is looked for in all that was read as no row, sentence by sentence. A word of what a statement says it is of
  * ("for the back") or the heading above it tells the parts from the whole.
  */
+#include "pattern/text_figures.h"
 #include "pattern/text_reader.h"
 
 #include "support/limits.h"
@@ -14,8 +15,6 @@
 
 /* Statements a pattern may have. */
 #define MOST_LAID 200u
-/* Figures longer than this count no motifs. */
-#define MOST_FIGURES 5u
 
 static const char nouns[] = "square squares motif motifs block blocks granny grannies patch patches tile tiles medallion medallions "
 	"circle circles flower flowers octagon octagons hexagon hexagons hex hexes pentagon pentagons triangle triangles diamond diamonds";
@@ -50,82 +49,10 @@ static size_t skip(const char *text)
 	return strspn(text, " \n\r\t");
 }
 
-/* One figure or number in words at TEXT: its bytes, or 0. */
-static size_t at_figure(const char *text, guint32 *value)
-{
-	unsigned word;
-	size_t digits = strspn(text, "0123456789");
-	if (digits > MOST_FIGURES || (digits > 0 && (text[digits] == '.' && g_ascii_isdigit(text[digits + 1]))))
-		return 0;
-	*value = (guint32)g_ascii_strtoull(text, NULL, 10);
-	if (digits > 0)
-		return digits;
-	/* "twenty-four", "forty" */
-	static const char *const tens[] = {"twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"};
-	for (unsigned i = 0; i < G_N_ELEMENTS(tens); i++) {
-		size_t ten = strlen(tens[i]);
-		if (strncmp(text, tens[i], ten) != 0 || g_ascii_isalpha(text[ten]))
-			continue;
-		*value = 20 + 10 * i;
-		size_t one = text[ten] == '-' ? tb_at_number_word(text + ten + 1, &word) : 0;
-		*value += one > 0 && word < 10 ? word : 0;
-		return ten + (one > 0 && word < 10 ? one + 1 : 0);
-	}
-	size_t length = tb_at_word(text, "first") > 0 ? 0 : tb_at_number_word(text, &word);
-	*value = length > 0 ? word : 0;
-	return length;
-}
-
-/* "24 (28, 32)", "24/28/32", "24, 28, 32" where COMMAS part them: its bytes, or 0. */
-static size_t at_list(const char *text, bool commas, figures *f)
-{
-	*f = (figures){.count = 0};
-	size_t at = 0, end = 0;
-	unsigned depth = 0;
-	for (;;) {
-		guint32 value;
-		size_t length = at_figure(text + at, &value);
-		bool none = length == 0 && depth > 0 && text[at] == '-' && tb_is_among(text[at + 1], ",)]:/ ");
-		length += none;
-		if (length == 0 || f->count == TB_MAX_SIZES)
-			break;
-		f->numbers[f->count++] = value;
-		at += length;
-		while (depth > 0 && tb_is_among(text[at + skip(text + at)], ")]")) {
-			at += skip(text + at) + 1;
-			depth--;
-		}
-		end = at;
-		size_t sign = at + skip(text + at);
-		if (tb_is_among(text[sign], "([")) {
-			depth++;
-		} else if (!tb_is_among(text[sign], "/:") && !(tb_is_among(text[sign], ",;") && (depth > 0 || commas))) {
-			break;
-		}
-		at = sign + 1;
-		at += skip(text + at);
-	}
-	return depth > 0 ? 0 : end;
-}
-
 /* Figures for all sizes, or one for each. */
 static size_t at_figures(const finding *f, const char *text, figures *found)
 {
-	unsigned sizes = tb_pattern_count_sizes(f->pattern);
-	size_t length = at_list(text, true, found);
-	if (length > 0 && sizes > 1 && found->count == sizes)
-		return length;
-	return at_list(text, false, found);
-}
-
-size_t tb_text_read_counts(const tb_pattern *pattern, const char *text, guint32 *numbers, unsigned *count)
-{
-	figures found;
-	finding f = {.pattern = pattern};
-	size_t length = at_figures(&f, text, &found);
-	memcpy(numbers, found.numbers, sizeof found.numbers);
-	*count = length > 0 ? found.count : 0;
-	return length;
+	return tb_figures_read(text, f->pattern->sizes->len, found->numbers, &found->count);
 }
 
 static bool begins_word(const char *text, size_t at)
@@ -360,12 +287,6 @@ static size_t read_between(const finding *f, const char *text, between *b)
 	return word > 0 ? at + word + skip(text + at + word) : 0;
 }
 
-static bool at_unit(const char *text)
-{
-	return tb_at_word(text, "cm cms mm in inch inches ins centimetres centimeters m") > 0 || *text == '"' || g_str_has_prefix(text, "″") ||
-		g_str_has_prefix(text, "”");
-}
-
 /* "4 (4, 6) rows of 6 (7, 8)", "6 x 4 squares", "4 across, 5 up" at AT; where it ends, or 0. */
 static size_t read_out(finding *f, size_t at)
 {
@@ -395,7 +316,9 @@ static size_t read_out(finding *f, size_t at)
 	bool lays = has_word(f, f->from, f->end, lay_words) || has_word(f, f->from, f->end, nouns) || (f->labelled && b.sure);
 	bool ends = at >= f->end || tb_is_among(text[at], ".,;:)(") || tb_at_word(text + at, "each for in on and as with to using so") > 0;
 	bool told = n.length > 0 || has_word(f, f->from, f->end, lay_words);
-	if (at_unit(text + at) || !lays || !ends || (!b.sure && (!told || has_word(f, f->from, f->end, "cm inches inch in mm"))))
+	double mm;
+	bool measures = tb_figure_unit(text + at, &mm) > 0 || tb_at_word(text + at, "m") > 0;
+	if (measures || !lays || !ends || (!b.sure && (!told || has_word(f, f->from, f->end, "cm inches inch in mm"))))
 		return 0;
 	tb_laid *laid = add(f, TB_LAID_OUT, b.turned ? &second : &first, b.turned ? &first : &second, from, end);
 	laid->piece = n.piece;
@@ -421,7 +344,7 @@ static size_t read_measure(finding *f, size_t at)
 	if (n.length > 0) {
 		at += n.length;
 	} else {
-		size_t figure = at_figure(text + at, &rounds.numbers[0]);
+		size_t figure = tb_figure_read_whole(text + at, &rounds.numbers[0]);
 		size_t next = at + figure + skip(text + at + figure);
 		size_t round = figure > 0 ? tb_at_word(text + next, "rounds rnds round rnd") : 0;
 		/* "rounds 1-4" */
@@ -432,7 +355,7 @@ static size_t read_measure(finding *f, size_t at)
 			next += 1 + skip(text + next + 1);
 			size_t to = text[next] == '-' ? 1 : g_str_has_prefix(text + next, "–") ? strlen("–") : tb_at_word(text + next, "to");
 			next += to + skip(text + next + to);
-			round = to > 0 ? at_figure(text + next, &rounds.numbers[0]) : 0;
+			round = to > 0 ? tb_figure_read_whole(text + next, &rounds.numbers[0]) : 0;
 		}
 		if (round == 0 || rounds.numbers[0] == 0)
 			return 0;
@@ -458,12 +381,12 @@ static size_t read_measure(finding *f, size_t at)
 	size_t end = 0, other = 0;
 	if (!g_ascii_isdigit(text[at]))
 		return 0;
-	bool taken = tb_text_read_lengths(text + at, &wide, &end);
+	bool taken = tb_figures_read_lengths(text + at, &wide, &end);
 	size_t next = at + (taken ? end : strspn(text + at, "0123456789.")) ;
 	next += skip(text + next);
 	size_t by = tb_at_word(text + next, "x by") > 0 ? tb_at_word(text + next, "x by") : g_str_has_prefix(text + next, "×") ? strlen("×") : 0;
 	const char *second = text + next + by + skip(text + next + by);
-	if (by > 0 && tb_text_read_lengths(second, &high, &other)) {
+	if (by > 0 && tb_figures_read_lengths(second, &high, &other)) {
 		double unit = high.mm[0] / g_ascii_strtod(second, NULL);
 		end = (size_t)(second - text) + other - at;
 		if (!taken)
@@ -495,10 +418,10 @@ static size_t read_tier(finding *f)
 	unsigned times = 1;
 	size_t number = tier + strcspn(text + tier, " :");
 	number += skip(text + number);
-	size_t figure = at_figure(text + number, &first);
+	size_t figure = tb_figure_read_whole(text + number, &first);
 	size_t to = number + figure + skip(text + number + figure);
 	size_t sign = text[to] == '-' ? 1 : tb_at_word(text + to, "to and");
-	if (figure > 0 && sign > 0 && at_figure(text + to + sign + skip(text + to + sign), &last) > 0)
+	if (figure > 0 && sign > 0 && tb_figure_read_whole(text + to + sign + skip(text + to + sign), &last) > 0)
 		times = last > first ? last - first + 1 : 1;
 	guint before = f->found->len;
 	size_t at = colon + 1;
@@ -542,7 +465,7 @@ static size_t read_uneven(finding *f, size_t at)
 	unsigned rows = 0;
 	for (at = of + 2 + skip(text + of + 2);;) {
 		guint32 value;
-		size_t figure = at_figure(text + at, &value);
+		size_t figure = tb_figure_read_whole(text + at, &value);
 		if (figure == 0)
 			break;
 		sum.numbers[0] += value;

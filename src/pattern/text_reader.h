@@ -109,13 +109,8 @@ bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge,
 /* text_finished.c: what TEXT says that the garment, or the piece at hand, measures when it is done. */
 void tb_text_find_finished(tb_text_reader *reader, const tb_text *text);
 
-/* "42 (46, 50) cm" at TEXT, small letters; *END is behind them. False for anything else. */
-bool tb_text_read_lengths(const char *text, tb_finished *finished, size_t *end);
-
 /* text_laid.c: how often motifs are made and how they lie, from all that was read as no row, once pieces and sizes are known. */
 void tb_text_find_laid(tb_text_reader *reader);
-/* "24 (28, 32)" at TEXT, small letters, a figure a size or one for all: how many, as *COUNT; the bytes of it, or 0. */
-size_t tb_text_read_counts(const tb_pattern *pattern, const char *text, guint32 *numbers, unsigned *count);
 /* text_seams.c: what is said of seams, from all that was read as no row. */
 void tb_text_find_seams(tb_text_reader *reader);
 /* Whether LINE sews pieces that are there, and works no stitch; FINISHED: the last was fastened off. */

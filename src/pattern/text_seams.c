@@ -2,6 +2,7 @@
  * Seams that name counts or lengths: "Sew shoulder seams, 18 (22, 24) sts each side", "leaving 19 (20, 21) cm open for
  * each armhole", "That leaves 6 sts of each front and 22 sts of the back". Whether the pieces agree, fabric/seams.c says.
  */
+#include "pattern/text_figures.h"
 #include "pattern/text_reader.h"
 
 #include "support/limits.h"
@@ -51,7 +52,7 @@ static bool comes_after(const finding *f, size_t at, const char *words)
 static size_t read_stitches(finding *f, size_t at)
 {
 	tb_seam seam = {.count = 0};
-	size_t length = tb_text_read_counts(f->pattern, f->text + at, seam.stitches, &seam.count);
+	size_t length = tb_figures_read(f->text + at, f->pattern->sizes->len, seam.stitches, &seam.count);
 	size_t noun = at + length + skip(f->text + at + length), word = length > 0 ? tb_at_word(f->text + noun, stitches) : 0;
 	if (word == 0)
 		return at + MAX(length, 1);
@@ -80,7 +81,7 @@ static size_t read_armhole(finding *f, size_t at)
 	tb_finished lengths = {0};
 	size_t end;
 	bool opens = has(f, "armhole armholes") && has(f, "leaving leave left") && has(f, "side sides") && has(f, "open free unsewn unseamed for");
-	if (!opens || !tb_text_read_lengths(f->text + at, &lengths, &end))
+	if (!opens || !tb_figures_read_lengths(f->text + at, &lengths, &end))
 		return 0;
 	tb_seam seam = {.kind = TB_SEAM_ARMHOLE, .count = lengths.count};
 	memcpy(seam.mm, lengths.mm, sizeof seam.mm);
