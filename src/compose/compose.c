@@ -7,6 +7,7 @@
  */
 #include "compose/compose.h"
 #include "words/write.h"
+#include "words/write_surface.h"
 #include "support/limits.h"
 
 #include <tambour/rows.h>
@@ -96,5 +97,6 @@ char *tb_rows_text(const tb_worked *worked, int piece, int size, bool uk)
 	g_string_append(text, rows);
 	if (script->count > 0 && fastens_off(source))
 		append_fasten_off(text, script, size);
+	tb_surface_write_all(text, worked, (unsigned)piece, &options);
 	return g_string_free(text, FALSE);
 }

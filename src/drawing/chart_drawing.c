@@ -96,8 +96,8 @@ static void draw_marks(const tb_chart *chart, tb_drawing *drawing)
 		tb_sample sample;
 		tb_sample_init(&sample, mark->mark, chart->column, 0.42 * chart->column, chart->pen);
 		tb_drawing_place_shape(drawing,
-			tb_drawing_add_shape(drawing, tb_glyphs_shape(sample.parts, chart->pen)), mark->at.x,
-			mark->at.y - sample.height / 2, 0, mark->ink, NULL);
+			tb_drawing_add_shape(drawing, tb_glyphs_shape(sample.parts, chart->pen)),
+			mark->at.x + sample.height / 2 * sin(mark->angle), mark->at.y - sample.height / 2 * cos(mark->angle), mark->angle, mark->ink, NULL);
 		tb_sample_finish(&sample);
 	}
 }

@@ -414,6 +414,10 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_ANCHOR:
 		tb_anchor_work(h, act);
 		break;
+	case TB_ACT_SURFACE:
+		tb_hands_give_up(h, "not-worked", act->span, "Say it in a sentence of its own, behind the rows.",
+			"slip stitches upon the cloth are none of a row's stitches");
+		break;
 	case TB_ACT_OTHER_EDGE:
 		h->cursor.other_edge = !act->bare;
 		break;

@@ -164,6 +164,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	case TB_ACT_FOLD:
 	case TB_ACT_GO_TO:
 	case TB_ACT_ANCHOR:
+	case TB_ACT_SURFACE:
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_LOOPS:
 	case TB_ACT_CANNOT:

@@ -15,6 +15,7 @@
 #include "fabric/measure.h"
 #include "fabric/open.h"
 #include "fabric/rows.h"
+#include "fabric/surface.h"
 #include "notation/parse.h"
 
 struct tb_worked {
@@ -96,6 +97,7 @@ static void work_piece(
 		tb_rows_work(&h, script);
 	else
 		h.teller.has_fault = true;
+	tb_surface_check(&h, script);
 	finish(&h, fabric);
 }
 

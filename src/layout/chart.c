@@ -8,6 +8,7 @@
  */
 #include "layout/chart.h"
 
+#include "fabric/surface.h"
 #include "support/diagnose.h"
 #include "support/limits.h"
 
@@ -84,7 +85,7 @@ static void choose_rows(tb_chart *chart)
 	guint32 last = fabric->row_count > 0 ? fabric->rows[fabric->row_count - 1].number : 0;
 	if (options->first_row == 0) {
 		options->first_row = 1;
-		options->last_row = options->full || fabric->written_rows == 0 ? last : fabric->written_rows;
+		options->last_row = options->full || fabric->written_rows == 0 || tb_surface_is_any(chart->worked, chart->piece, false) ? last : fabric->written_rows;
 	}
 	if (options->last_row > last)
 		options->last_row = last;
@@ -259,6 +260,8 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	g_return_val_if_fail(options->piece < tb_pattern_count_pieces(pattern), NULL);
 	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	tb_chart *chart = create_empty(worked, options);
+	/* lines up the rows lie at columns of their own */
+	chart->options.full = chart->options.full || tb_surface_is_any(worked, chart->piece, true);
 	choose_sizes(chart);
 	chart->fabric = tb_worked_fabric(worked, chart->piece, chart->size);
 	choose_rows(chart);

@@ -62,6 +62,7 @@ typedef struct {
 typedef struct {
 	const tb_stitch *mark;
 	tb_spot at; /* its middle */
+	double angle; /* radians, clockwise on the page */
 	tb_ink ink;
 } tb_chart_mark;
 

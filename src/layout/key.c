@@ -61,6 +61,15 @@ static double sample_height(const tb_stitch *stitch, double chain)
 	return tb_key_stitch_height(stitch, chain) + tb_key_post_height(stitch, chain);
 }
 
+static bool is_listed(const GArray *entries, const tb_stitch *stitch)
+{
+	for (guint i = 0; i < entries->len; i++) {
+		if (g_array_index(entries, entry, i).stitch == stitch)
+			return true;
+	}
+	return false;
+}
+
 static GArray *list_used(const tb_chart *chart, double chain)
 {
 	const tb_library *library = tb_worked_pattern(chart->worked)->library;
@@ -79,6 +88,8 @@ static GArray *list_used(const tb_chart *chart, double chain)
 	g_array_sort(entries, compare_entries);
 	for (guint i = 0; i < chart->marks->len; i++) {
 		const tb_stitch *mark = g_array_index(chart->marks, tb_chart_mark, i).mark;
+		if (is_listed(entries, mark))
+			continue;
 		entry e = {mark, sample_height(mark, chain)};
 		g_array_append_val(entries, e);
 	}

@@ -1,12 +1,14 @@
 /* Marks: where a magic ring lies, where yarn is joined, where it is cut. */
 #include "layout/setting.h"
 
+#include "fabric/surface.h"
+
 #include <math.h>
 
 static void add_mark(tb_setting *s, const char *name, tb_spot at, guint32 row)
 {
 	const tb_library *library = tb_worked_pattern(s->chart->worked)->library;
-	tb_chart_mark mark = {tb_library_find_mark(library, name), at,
+	tb_chart_mark mark = {tb_library_find_mark(library, name), at, 0,
 		s->fabric->rows[row].number % 2 == 0 && row > 0 ? TB_INK_ROW_B : TB_INK_ROW_A};
 	if (mark.mark != NULL)
 		g_array_append_val(s->chart->marks, mark);
@@ -69,8 +71,42 @@ static void mark_beginning(tb_setting *s)
 	}
 }
 
+/* A surface slip stitch where it lies; where its stitch is not drawn, neither is it. */
+static void mark_spot(tb_setting *s, const tb_surface_spot *spot)
+{
+	double at = s->at[spot->made], level = s->level[spot->made], foot = s->foot[spot->made];
+	if (spot->beside != TB_NONE)
+		at = (at + s->at[spot->beside]) / 2;
+	if (!isfinite(at))
+		return;
+	tb_spot lies = tb_ground_spot(s, at, spot->above ? level : (level + foot) / 2);
+	double up = tb_ground_up(s, at, level), along = spot->beside != TB_NONE ? up + G_PI / 2 : up;
+	const tb_library *library = tb_worked_pattern(s->chart->worked)->library;
+	tb_chart_mark mark = {tb_library_find_mark(library, "surface slip stitch"), lies, along, TB_INK_FURNITURE};
+	g_array_append_val(s->chart->marks, mark);
+}
+
+static void mark_surface(tb_setting *s)
+{
+	const tb_script *script = tb_worked_script(s->chart->worked, s->chart->piece);
+	g_autoptr(GArray) spots = g_array_new(FALSE, FALSE, sizeof(tb_surface_spot));
+	for (unsigned i = 0; i < script->count; i++) {
+		const tb_sentence *sentence = script->sentences[i];
+		tb_surface_miss miss;
+		for (unsigned k = 0; (sentence->sizes >> s->chart->size & 1) && k < sentence->surface.count; k++)
+			tb_surface_find(s->fabric, &sentence->surface.acts[k], s->chart->size, spots, &miss);
+	}
+	for (guint i = 0; i < spots->len; i++) {
+		const tb_surface_spot *spot = &g_array_index(spots, tb_surface_spot, i);
+		guint32 row = s->fabric->made[spot->made].row;
+		if (row >= s->first && row <= s->last)
+			mark_spot(s, spot);
+	}
+}
+
 void tb_setting_add_marks(tb_setting *s)
 {
+	mark_surface(s);
 	if (s->shape != TB_GROUND_ROWS && s->lowest == 0 && s->fabric->rows[0].count == 0)
 		add_mark(s, "magic ring", (tb_spot){0, 0}, 0);
 	mark_beginning(s);

@@ -490,6 +490,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 	case TB_KIND_goto:
 		tb_build_go_to(b, value, acts);
 		break;
+	case TB_KIND_surface:
+		tb_build_surface(b, value, acts);
+		break;
 	case TB_KIND_anchor:
 		tb_build_anchor(b, value, acts);
 		break;

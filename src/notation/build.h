@@ -127,6 +127,8 @@ void tb_build_on_section(tb_builder *b, const tb_value *value, tb_place *place);
 bool tb_build_on_ground(tb_builder *b, const tb_value *value, tb_place *place);
 /* "12 sc around first leg": ACT's place is so many of it. */
 /* "Sl st in next 2 sts of body": the row is joined to that. */
+/* Slip stitches upon the finished cloth. */
+void tb_build_surface(tb_builder *b, const tb_value *value, GArray *acts);
 void tb_build_anchor(tb_builder *b, const tb_value *value, GArray *acts);
 /* "From the second leg" */
 void tb_build_go_to(tb_builder *b, const tb_value *value, GArray *acts);

@@ -69,6 +69,10 @@ static bool only_fastens_off(const tb_acts *acts)
 /* What stands without a row's name: the end of a row, the beginning of the next, or a row. */
 static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 {
+	if (sentence->acts.count == 0 && sentence->claim_count == 0 && sentence->surface.count > 0) {
+		tb_reader_add_to_last(r, sentence);
+		return;
+	}
 	if (sentence->acts.count == 0 && sentence->claim_count == 0) {
 		if (sentence->marks != NULL) {
 			sentence->acts = (tb_acts){sentence->marks, 1};

@@ -54,9 +54,42 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 	return !travels && tb_is_work_behind(said, i);
 }
 
+/* "(12 sl sts)". */
+static bool is_count_of_slips(const tb_act *act)
+{
+	return act != NULL && act->kind == TB_ACT_CLAIM && act->claim_count == 1 && !act->claims[0].other &&
+		act->claims[0].stitch != NULL && act->claims[0].stitch->form == TB_FORM_SLIP;
+}
+
+/* Takes what is worked upon the finished cloth out of SAID. */
+static void set_surface(tb_sentence *sentence, tb_arena *arena, GArray *said)
+{
+	g_autoptr(GArray) surface = g_array_new(FALSE, FALSE, sizeof(tb_act));
+	for (guint i = 0; i < said->len;) {
+		tb_act *act = &g_array_index(said, tb_act, i);
+		if (act->kind == TB_ACT_SURFACE) {
+			const tb_act *behind = i + 1 < said->len ? act + 1 : NULL;
+			tb_act taken = *act;
+			bool counted = is_count_of_slips(behind) && act->surface->made.count == 0;
+			if (counted) {
+				tb_surface *with = tb_arena_new(arena, tb_surface);
+				*with = *act->surface;
+				with->made = behind->claims[0].count;
+				taken.surface = with;
+			}
+			g_array_append_val(surface, taken);
+			g_array_remove_range(said, i, counted ? 2 : 1);
+		} else {
+			i++;
+		}
+	}
+	sentence->surface = tb_acts_keep(arena, surface);
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
 	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
+	set_surface(sentence, arena, said);
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_claim));
 	sentence->within = NULL;

@@ -133,6 +133,10 @@ void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 	if (finish->acts.count > 0)
 		g_array_append_vals(acts, finish->acts.acts, finish->acts.count);
 	last->acts = tb_acts_keep(r->b.arena, acts);
+	g_array_set_size(acts, 0);
+	g_array_append_vals(acts, last->surface.acts, last->surface.count);
+	g_array_append_vals(acts, finish->surface.acts, finish->surface.count);
+	last->surface = tb_acts_keep(r->b.arena, acts);
 	/* what stands in the text of that row is of that row alone */
 	tb_size_set worked = tb_reader_sizes_of(r, last), all = finish->sizes != 0 ? tb_reader_sizes_of(r, NULL) & finish->sizes : worked;
 	tb_size_set here = all & worked;

@@ -181,6 +181,7 @@ typedef enum {
 	TB_ACT_FOLD, /* "through both layers": the round below lies folded in two; `bare`: if that comes out */
 	TB_ACT_GO_TO, /* "from the second leg": the hook is there */
 	TB_ACT_ANCHOR, /* "sl st in next 2 sts of body": the row is joined to `count` stitches of `place.ground`, beside it */
+	TB_ACT_SURFACE, /* "surface sl st along Row 8": upon the finished cloth, as `surface` says; none of a row's acts */
 	TB_ACT_OTHER_EDGE, /* the work goes on along an edge that no row shows; bare: along the last row again */
 	TB_ACT_LOOPS, /* `place.loops` from here on, where nothing else is said */
 	TB_ACT_SHAPE, /* the stitch in each place, and `count` increased (`each` 2) or drawn together
@@ -248,6 +249,23 @@ typedef enum {
 } tb_over;
 
 typedef struct tb_act tb_act;
+
+/* Where a line of surface slip stitches lies: along rows, between two rows, or between two stitches of each row. */
+typedef struct {
+	tb_number first, last; /* the rows; `last` count 0: that one alone; `first` count 0: all */
+	bool between;          /* in the line between those two */
+	tb_number st, beside;  /* between these stitches of each; count 0: along the rows */
+} tb_surface_line;
+
+/* Surface slip stitches of one sentence. */
+typedef struct {
+	const tb_surface_line *lines;
+	unsigned count;
+	tb_number each; /* so many in each stitch, or in each row of a line up the rows */
+	tb_number made; /* stated: so many in all; count 0: not */
+	bool made_each; /* … in each line */
+	const char *colour; /* as it is said; or NULL */
+} tb_surface;
 
 typedef struct {
 	const tb_act *acts; /* `count` of them, side by side */
@@ -342,6 +360,7 @@ struct tb_act {
 	const tb_stitch *mark_of; /* … TB_MARK_NTH, "in 11th dc": of that kind; NULL: of any */
 	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */
+	const tb_surface *surface; /* TB_ACT_SURFACE */
 	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
 	                        worked where its kind of place comes first; or NULL */
 	bool all_kinds; /* … and there is no other kind: "sc in each sc, hdc in each hdc, dc in each dc" */
@@ -481,6 +500,7 @@ struct tb_sentence {
 	tb_shaped_so shape;
 	tb_size_set sizes; /* the sizes it is worked in; all bits set when not limited */
 	tb_acts acts; /* the cheapest way through */
+	tb_acts surface; /* TB_ACT_SURFACE: what is worked upon the cloth when the piece is done */
 	const tb_claim *claims;
 	unsigned claim_count;
 	/* All ways to read the row: each from one place of the text to another, in the order of where

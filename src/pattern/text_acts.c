@@ -95,6 +95,31 @@ bool tb_begins_finishing(const char *text)
 		"stitch whipstitch lightly place assemble") > 0;
 }
 
+bool tb_tells_surface(const char *text)
+{
+	bool slip = false, surface = false;
+	/* "holding C at the back, sl st in each st along Row 3" is such a line without its name */
+	static const char *const rears[] = {" at back,", " at the back,", " at the back of the work,", " behind the work,"};
+	for (guint i = 0; i < G_N_ELEMENTS(rears); i++)
+		surface = surface || strstr(text, rears[i]) != NULL;
+	for (; *text != '\0'; text += strspn(text, " ")) {
+		surface = surface || tb_at_word(text, "surface") > 0;
+		slip = slip || tb_at_word(text, "sl slip ss crochet") > 0;
+		if (surface && slip && tb_at_word(text, "row rows round rounds rnd rnds between") > 0)
+			return true;
+		text += strcspn(text, " ");
+	}
+	return false;
+}
+
+size_t tb_skip_surface_label(const char *text)
+{
+	size_t colon = strcspn(text, ":.,");
+	if (text[colon] != ':' || colon > 40 || tb_at_word(text, "surface embroidery decoration embellishment finishing finish") == 0)
+		return 0;
+	return colon + 1 + strspn(text + colon + 1, " ");
+}
+
 bool tb_joins_yarn(const char *text)
 {
 	for (unsigned words = 0; words < 12 && *text != '\0'; words++) {

@@ -109,6 +109,10 @@ bool tb_has_stitch(const char *text);
 bool tb_begins_act(const char *text);
 bool tb_begins_border(const char *text);
 bool tb_begins_finishing(const char *text);
+/* "Surface sl st along Row 8": worked upon rows, in finishing too. */
+bool tb_tells_surface(const char *text);
+/* The bytes of "Surface slip stitches: " before such a sentence. */
+size_t tb_skip_surface_label(const char *text);
 /* "With RS facing, join yarn in …": work goes on, though nothing is made yet. */
 bool tb_joins_yarn(const char *text);
 /* "© …", a page of the web. */

@@ -288,6 +288,10 @@ static void begin(tb_text_reader *reader, guint i)
 		kind = TB_LINE_ONLY;
 	size_t from = kind == TB_LINE_ALL_SIZES ? tb_find_all_sizes(line) : 0;
 	from += strspn(line + from, " ");
+	if (reader->piece != NULL && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_tells_surface(line)) {
+		tb_text_begin_row(reader, i, tb_skip_surface_label(line));
+		return;
+	}
 	if (in_piece && !in_section && kind != TB_LINE_ROW && kind != TB_LINE_HEADING && tb_text_tells_laid(reader, line)) {
 		tb_text_begin_remark(reader, i, reader->notes);
 		return;

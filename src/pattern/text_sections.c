@@ -90,6 +90,10 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 		begin_listed(reader, i);
 		break;
 	case TB_SECTION_FINISHING:
+		if (reader->piece != NULL && tb_tells_surface(line)) {
+			tb_text_begin_row(reader, i, tb_skip_surface_label(line));
+			break;
+		}
 		/* "Join yarn in any st." before rounds of an edging belongs to them. */
 		if (reader->looks[i].worked && reader->piece != NULL && !tb_begins_finishing(line) &&
 			(tb_begins_act(line) || tb_joins_yarn(line)))
@@ -117,7 +121,7 @@ static void take_content(tb_text_reader *reader, guint i, size_t from, tb_sectio
 		tb_text_begin_definition(reader, i, from);
 		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else if (section == TB_SECTION_FINISHING && reader->piece != NULL &&
-		tb_is_row_head(line + from, &head)) {
+		(tb_is_row_head(line + from, &head) || tb_tells_surface(line + from))) {
 		tb_text_begin_row(reader, i, from);
 	} else if (section == TB_SECTION_FINISHING) {
 		tb_text_take_finishing(reader, i);

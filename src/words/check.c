@@ -2,6 +2,7 @@
 #include "words/check.h"
 
 #include "fabric/laid.h"
+#include "words/write_surface.h"
 #include "fabric/measure.h"
 
 tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece)
@@ -310,6 +311,7 @@ static void add_piece(GString *out, const tb_worked *worked, unsigned piece, con
 	tb_check_add_sized(out, worked, sized, (int)piece, &w);
 	add_totals(out, worked, piece, &w);
 	add_reached(out, worked, piece);
+	tb_surface_write_all(out, worked, piece, &(tb_write_options){tb_worked_pattern(worked), false, -1});
 	if (!has_width && tb_laid_across_mm(worked, piece, 0, NULL) <= 0)
 		g_string_append(out, "No gauge is given, so there are no measurements.\n");
 	else if (has_width && !has_length)

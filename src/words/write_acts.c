@@ -401,6 +401,7 @@ static void write_act(tb_writer *w, const tb_act *act, const tb_act *before)
 		tb_writer_number(w, &act->count);
 		g_string_append_printf(w->out, " st%s of %s", tb_writer_is(w, &act->count, 1) ? "" : "s", act->place.ground->said);
 		break;
+	case TB_ACT_SURFACE:
 	case TB_ACT_OTHER_EDGE:
 	case TB_ACT_DO_NOT_TURN:
 	case TB_ACT_AT_END:

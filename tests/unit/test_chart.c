@@ -134,6 +134,28 @@ Test(chart, the_left_handed_read_the_mirror_image)
 	tb_case_finish(&c);
 }
 
+Test(chart, surface_slip_stitches_lie_upon_their_rows)
+{
+	tb_case c = tb_case_rows("S, M", "Ch 11 (13).",
+		"Row 1: Sc in 2nd ch from hook and in each ch across.\nRows 2-6: Ch 1, turn, sc in each st across.\n"
+		"With B, surface sl st between Rows 2 and 3.\nWith B, surface sl st between sts 4 and 5 over Rows 1-6.");
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	guint lying = 0, upright = 0;
+	for (guint i = 0; i < chart->marks->len; i++) {
+		const tb_chart_mark *mark = &g_array_index(chart->marks, tb_chart_mark, i);
+		if (g_str_equal(mark->mark->us, "surface slip stitch"))
+			*(mark->angle > 1 ? &upright : &lying) += 1;
+	}
+	/* a line up the rows has a column of its own, so that nothing is folded */
+	cr_assert(!chart->folded);
+	cr_assert_eq(lying, 12);
+	cr_assert_eq(upright, 6);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
 Test(chart, full_draws_every_stitch_of_the_largest_size)
 {
 	tb_case c = read_texture();
