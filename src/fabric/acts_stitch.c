@@ -140,7 +140,8 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 			return true;
 		}
 		g_autofree char *words = tb_place_words(h, act->place.up_to, 1);
-		tb_hands_give_up(h,
+		/* a row that was not understood may have put the marker in */
+		tb_hands_give_up(h, act->place.up_to->marked && h->labels.uncounted ? "rows-again-unknown" :
 			act->place.up_to->target == TB_TARGET_SPACE ? "space-missing" : "place-missing",
 			act->span, "Look at the row below for it.", "there is no %s left to work up to",
 			words + strcspn(words, " ") + 1);

@@ -138,7 +138,7 @@ void tb_border_prove(tb_hands *h, const tb_act *act)
 		tb_hands_tell(h, TB_ERROR, "count-claimed", act->span, "Change one of them, so that they agree.",
 			"%u are worked along the edge, and by this it would be %u", (unsigned)made,
 			(unsigned)(act->in_rows ? told : told + each));
-	else if (there > 0 && (rows > there || (rows < there && is_rectangle(h))))
+	else if (there > 0 && !h->labels.uncounted && (rows > there || (rows < there && is_rectangle(h))))
 		tb_hands_tell(h, TB_ERROR, "count-claimed", act->span, "Count the rows along this edge.",
 			"so many stitches take the ends of %u rows, and the piece has %u", (unsigned)rows, there);
 }

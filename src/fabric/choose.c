@@ -259,7 +259,7 @@ static void work_on_taken(tb_hands *h, tb_sentence *sentence, guint32 number, gu
 	if (sentence->taken)
 		tb_rows_work_one(h, sentence, number, written, first_time, claims);
 	else
-		tb_taken_stop(h, sentence);
+		tb_taken_stop(h);
 }
 
 void tb_choose_again(tb_hands *h, const tb_sentence *chosen, guint32 number, guint32 written)
@@ -374,7 +374,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		tb_hands_deliver_held(h);
 		return;
 	}
-	if (!found && h->cloth.rows->len > 0 && tb_hands_row(h, h->cloth.rows->len - 1)->taken) {
+	if (!found && tb_taken_may_doubt(h)) {
 		tb_sentence *first_read = sentence_of(&c, &first, h->working->arena);
 		work_on_taken(h, first_read, number, written, first_time, claims, &before);
 		return;

@@ -64,6 +64,7 @@ typedef struct {
 	const tb_stitch *turning_as; /* what its turning chain is said to be, whatever its height; or NULL */
 	guint8 narrowed;      /* tb_narrowed: stitches of the row below are left at its beginning, or its end */
 	bool taken; /* at its word: only how many stitches it has is known, not what they are */
+	bool unsure; /* its number is not: rows before it were not understood, nobody knows how many */
 	const tb_sentence *sentence;
 	double height;        /* in chains: the tallest ordinary stitch */
 	guint32 stands;       /* index of the row it stands on: not the one before it where that lies beside it */
@@ -104,6 +105,7 @@ typedef struct {
 	guint32 colour_count;
 	guint32 written_rows; /* rows 1 to this are each written out; later ones may be repeats */
 	bool has_fault;       /* an error was found: counts may be wrong from there on */
+	bool uncounted;       /* nobody knows how many rows it has: some were not understood */
 	/* what gauge makes of it; 0 where the pattern gives no gauge */
 	double width_mm, length_mm;
 	double column_mm, chain_mm; /* width of a stitch; height of one chain */

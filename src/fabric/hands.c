@@ -61,7 +61,7 @@ unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned ot
 static guint32 number_of_row(const tb_hands *h)
 {
 	const tb_made_row *row = h->row < h->cloth.rows->len ? tb_hands_row(h, h->row) : NULL;
-	guint32 number = row != NULL ? row->number - row->before : 0;
+	guint32 number = row != NULL && !row->unsure ? row->number - row->before : 0;
 	return number == 0 && h->row == 0 && h->sentence != NULL ? h->sentence->first : number;
 }
 
@@ -92,6 +92,7 @@ static void tell(tb_hands *h, tb_severity severity, const char *code, tb_span sp
 	}
 	if (severity == TB_ERROR) {
 		h->teller.row_fault = true;
+		h->teller.broken = h->teller.broken || (h->teller.trials == 0 && !g_str_has_prefix(code, "count") && !g_str_has_prefix(code, "claim"));
 		if (h->teller.trials == 0 && !h->teller.has_fault)
 			h->teller.fault_row = h->row;
 		if (h->teller.trials == 0)

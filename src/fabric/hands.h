@@ -222,6 +222,8 @@ typedef struct {
 	const char *part; /* the part of the piece that is worked, or NULL */
 	guint32 before, from; /* its numbers FROM on are those of the rows from so many more: it numbers its own anew */
 	bool has_gaps; /* rows were left out that this size does not have */
+	bool unsure; /* rows before were not understood, and how many they are is not known: neither is the last one's number */
+	bool uncounted; /* … and so the piece may have more rows than are made of it */
 	guint32 block, block_end; /* rows between stars: the first, an index into rows; the row behind their last; 0: none yet */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_labels;
@@ -234,17 +236,20 @@ typedef struct {
 	GArray *held; /* tb_held_fault */
 	unsigned told[TB_ERROR + 1]; /* by severity */
 	bool has_fault, row_fault; /* an error was found: in the piece, in the row */
+	bool broken; /* … in the text now worked, which is more than another count */
 	guint32 fault_row; /* where the first was */
 } tb_teller;
 
 typedef struct {
 	tb_working *working;
 	unsigned piece, size;
-	const tb_sentence *sentence; /* of the row being worked, */
+	const tb_sentence *text; /* the sentence of the script that is worked; */
+	const tb_sentence *sentence; /* that of the row being worked, */
 	guint32 row; /* whose index into rows this is */
 	tb_cursor cursor;
 	tb_colours colours;
 	bool abandoned; /* a row could not be worked at all: there is nothing to go on with */
+	bool lost; /* … but a row that states its count: taken.h */
 	tb_cloth cloth;
 	tb_beginning start;
 	tb_row_now now;

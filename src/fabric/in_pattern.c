@@ -233,9 +233,9 @@ static void set_kinds(tb_hands *h, tb_act *act, const look *l)
 	}
 }
 
-static void set_unclear(tb_act *act)
+static void set_unclear(const tb_hands *h, tb_act *act)
 {
-	*act = (tb_act){.kind = TB_ACT_CANNOT, .span = act->span, .code = "not-worked",
+	*act = (tb_act){.kind = TB_ACT_CANNOT, .span = act->span, .code = h->labels.uncounted ? "rows-again-unknown" : "not-worked",
 		.why = "how the pattern goes on here cannot be told from the rows before",
 		.hint = "Write the row out, stitch by stitch."};
 }
@@ -390,7 +390,7 @@ const tb_sentence *tb_in_pattern_said(tb_hands *h, const tb_sentence *sentence)
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		tb_act *act = &acts[i];
 		if (act->pattern == TB_PATTERN_SAID && !known)
-			set_unclear(act);
+			set_unclear(h, act);
 		else if (act->pattern != TB_PATTERN_NOT && known)
 			say_act(h, act, &l);
 	}

@@ -175,7 +175,7 @@ void tb_other_side_work(tb_hands *h, const tb_sentence *sentence)
 		else if (words != NULL)
 			tb_choose_again(h, words, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 		if (words == NULL || h->now.unjudged) {
-			tb_taken_stop(h, sentence);
+			tb_taken_stop(h);
 			return;
 		}
 	}

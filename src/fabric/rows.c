@@ -60,6 +60,7 @@ bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
 		.side = side,
 		.leftward = leftward,
 		.part = h->labels.part,
+		.unsure = h->labels.unsure,
 		.before = h->labels.before,
 		.sentence = h->sentence,
 		.is_round = h->sentence != NULL && h->sentence->is_round,
@@ -108,7 +109,8 @@ static void add_rest(tb_hands *h)
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	const GArray *rest = h->before.rest[row->leftward];
 	h->now.beyond = 0;
-	if (!reaches_rest(h, row))
+	bool unknown = h->labels.unsure || tb_taken_is_below(h);
+	if (!reaches_rest(h, row) || (unknown && !begins_with_yarn(h->sentence)))
 		return;
 	/* "With RS facing, join yarn in next st": only they are worked */
 	if (begins_with_yarn(h->sentence)) {
@@ -219,7 +221,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 		return goes_to_rest(h, sentence) ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		bool beside = has_rest(h) && begins_with_yarn(sentence); /* of a row further down */
-		if (turned && !beside && h->cloth.rows->len > 1 && sentence->first + h->labels.before == tb_rows_last(h) + 1 &&
+		if (turned && !beside && !h->labels.uncounted && h->cloth.rows->len > 1 && sentence->first + h->labels.before == tb_rows_last(h) + 1 &&
 			tb_hands_row(h, h->cloth.rows->len - 1)->side == sentence->side)
 			warn_side(h, sentence);
 		return sentence->side;
@@ -259,7 +261,7 @@ static bool goes_around_flat(const tb_hands *h)
 {
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_sentence *sentence = h->sentence;
-	if (h->row < 2 || below->is_round || h->start.is_ring || h->start.is_tube || h->start.grown ||
+	if (h->row < 2 || below->is_round || below->taken || h->start.is_ring || h->start.is_tube || h->start.grown ||
 		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_border_has_edge(&sentence->acts))
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
@@ -420,6 +422,10 @@ guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
 		return 0; /* a foundation row */
 	if (last > 0 && (number <= 1 || number == last + 1) && tb_border_has_edge(&sentence->acts))
 		h->labels.renumber = last; /* the rounds of a border are numbered anew */
+	if (h->labels.uncounted && (h->labels.unsure || number > last + 1)) {
+		h->labels.unsure = h->labels.unsure && number <= last;
+		return MAX(number, last + 1);
+	}
 	if (number == 0 || (h->labels.is_open && (number > 1 || !h->labels.by_size)))
 		return last + 1;
 	/* the other side of a neck is numbered anew, or from the row where it was divided */
@@ -465,10 +471,15 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 	if (makes_nothing(sentence))
 		return;
 	guint32 many = tb_rows_said(h, sentence);
+	if (sentence->left_out && sentence->first == 0)
+		h->labels.unsure = h->labels.uncounted = true;
 	if (sentence->many.count > 0)
 		many = tb_hands_number(h, &sentence->many, 1);
 	guint32 number = tb_rows_check_number(h, sentence);
-	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped; i++) {
+	/* its count is that of the last of them, and of the others where it is as before */
+	guint32 begin = sentence->taken && many > 1 && !tb_taken_keeps(h, sentence) ? many - 1 : 0;
+	h->labels.uncounted = h->labels.uncounted || begin > 0;
+	for (guint32 i = begin; i < many && !h->abandoned && !h->working->stopped; i++) {
 		bool first_time = i == 0 || sentence->is_round;
 		if (sentence->taken)
 			tb_rows_work_one(h, sentence, number + i, number + i, first_time, false);
@@ -487,7 +498,7 @@ static void stop_at(tb_hands *h, const tb_script *script, unsigned i)
 {
 	h->row = h->cloth.rows->len;
 	h->teller.fault_row = h->teller.has_fault ? h->teller.fault_row : h->row;
-	h->teller.has_fault = h->abandoned = true;
+	tb_taken_lose(h);
 	const tb_sentence *left_out = script->sentences[i];
 	unsigned next = i + 1;
 	while (next < script->count && script->sentences[next]->left_out)
@@ -522,9 +533,43 @@ static void begin_part(tb_hands *h, const tb_sentence *sentence)
 	}
 }
 
+/* Works sentence I of the script. */
+static void work_sentence(tb_hands *h, const tb_script *script, unsigned i, const tb_sentence *sentence)
+{
+	tb_within_begin(h, sentence);
+	switch (sentence->kind) {
+	case TB_SENTENCE_START:
+		tb_start_work(h, sentence);
+		break;
+	case TB_SENTENCE_ROWS:
+		if (i + 1 < script->count || !tb_open_is_last_edge(h, sentence))
+			work_rows(h, sentence);
+		break;
+	case TB_SENTENCE_REPEAT:
+		if (tb_rows_grow_on(h, sentence, script->sentences + i + 1, script->count - i - 1))
+			break;
+		if (sentence->colour_count > 0)
+			tb_colour_forget(h, true);
+		tb_rows_again(h, sentence);
+		if (sentence->colour_count > 0)
+			tb_colour_forget(h, false);
+		if (sentence->turns_otherwise)
+			h->now.pending = sentence->tail;
+		break;
+	}
+}
+
+/* The sentence where nothing is checked, or could not be: it goes by its own count, if it states that. */
+static void go_on_at(tb_hands *h, const tb_script *script, unsigned i)
+{
+	const tb_sentence *taken = tb_taken_go_on(h, script->sentences[i]);
+	if (taken != NULL)
+		work_sentence(h, script, i, taken);
+}
+
 void tb_rows_work(tb_hands *h, const tb_script *script)
 {
-	for (unsigned i = 0; i < script->count && !h->abandoned && !h->working->stopped; i++) {
+	for (unsigned i = 0; i < script->count && (!h->abandoned || h->lost) && !h->working->stopped; i++) {
 		const tb_sentence *sentence = script->sentences[i];
 		if (sentence->opens_block) {
 			h->labels.block = h->cloth.rows->len;
@@ -534,32 +579,22 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			h->labels.has_gaps = true;
 			continue;
 		}
-		if (sentence->left_out && !(sentence->taken && tb_taken_can(h, sentence))) {
-			stop_at(h, script, i);
-			break;
-		}
+		guint32 before = h->cloth.rows->len;
+		bool lost = h->lost;
+		h->teller.broken = false;
+		h->text = sentence;
+		h->now.unjudged = false;
 		begin_part(h, sentence);
-		tb_within_begin(h, sentence);
-		switch (sentence->kind) {
-		case TB_SENTENCE_START:
-			tb_start_work(h, sentence);
-			break;
-		case TB_SENTENCE_ROWS:
-			if (i + 1 < script->count || !tb_open_is_last_edge(h, sentence))
-				work_rows(h, sentence);
-			break;
-		case TB_SENTENCE_REPEAT:
-			if (tb_rows_grow_on(h, sentence, script->sentences + i + 1, script->count - i - 1))
-				break;
-			if (sentence->colour_count > 0)
-				tb_colour_forget(h, true);
-			tb_rows_again(h, sentence);
-			if (sentence->colour_count > 0)
-				tb_colour_forget(h, false);
-			if (sentence->turns_otherwise)
-				h->now.pending = sentence->tail;
-			break;
-		}
+		if (!lost && sentence->left_out && !(sentence->taken && tb_taken_can(h, sentence)))
+			stop_at(h, script, i);
+		else if (!lost)
+			work_sentence(h, script, i, sentence);
+		if (h->now.unjudged && h->cloth.rows->len == before)
+			tb_taken_stop(h);
+		if (h->lost)
+			go_on_at(h, script, i);
+		else if (i + 1 < script->count)
+			tb_taken_instead(h, sentence, before);
 		if (sentence->closes_block)
 			h->labels.block_end = h->cloth.rows->len;
 	}

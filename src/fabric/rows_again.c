@@ -90,6 +90,13 @@ static bool find_repeated(tb_hands *h, const tb_sentence *sentence, repeated *ro
 	return true;
 }
 
+/* Whether the row at INDEX is taken at its word: on other stitches its count is another, and only its words would tell which. */
+static bool is_unsure(const tb_hands *h, guint32 index)
+{
+	return index > 0 && tb_hands_row(h, index)->taken &&
+		tb_hands_row(h, index - 1)->stitches != tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
+}
+
 static void repeat_rows(
 	tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 many)
 {
@@ -104,9 +111,7 @@ static void repeat_rows(
 		/* copied: the array grows while the row is worked */
 		guint32 again = nth_of(rows, i);
 		tb_made_row row = *tb_hands_row(h, again);
-		guint32 below = again > 0 ? tb_hands_row(h, again - 1)->stitches : 0;
-		/* on other stitches the count is another, and only its words would tell which */
-		bool unsure = row.taken && below != tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
+		bool unsure = is_unsure(h, again);
 		const tb_sentence *worked = row.sentence;
 		if (sentence->loops_otherwise && worked != NULL)
 			worked = tb_vary_sentence(h, worked, sentence);
@@ -116,7 +121,7 @@ static void repeat_rows(
 		if (!unsure)
 			tb_choose_again(h, worked, tb_rows_last(h) + 1, row.written);
 		if (unsure || h->now.unjudged) {
-			tb_taken_stop(h, sentence);
+			tb_taken_stop(h);
 			return;
 		}
 	}
@@ -275,7 +280,18 @@ static void repeat_to_total(tb_hands *h, const tb_sentence *sentence, const repe
 	/* rounds for larger sizes were left out: those that are there count, whatever their numbers are */
 	if (h->labels.has_gaps && h->labels.before == 0 && h->cloth.rows->len > 1)
 		done = h->cloth.rows->len - 1;
-	if (sentence->since != TB_SINCE_BEGIN) {
+	if (h->labels.unsure && (sentence->even == NULL || asked == 0)) {
+		tb_taken_stop(h);
+		return;
+	}
+	if (h->labels.unsure && sentence->since == TB_SINCE_BEGIN) {
+		/* at the least one of them is even */
+		tb_taken_number(h, (guint32)MIN(asked - 1 + h->labels.before, G_MAXINT32));
+		done = MIN(done, asked);
+		done = MAX(done, asked - 1);
+	} else if (h->labels.unsure) {
+		done = asked - 1;
+	} else if (sentence->since != TB_SINCE_BEGIN) {
 		guint32 base = find_base(h, sentence, rows);
 		if (base == TB_NONE)
 			return;
@@ -300,6 +316,10 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 			return;
 		}
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));
+		if (is_unsure(h, nth_of(rows, i))) {
+			tb_taken_stop(h);
+			return;
+		}
 		gint64 stood = tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
 		tb_choose_again(h, row.sentence, tb_rows_last(h) + 1, row.written);
 		if (h->teller.row_fault)
@@ -581,9 +601,14 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 before = h->cloth.rows->len;
 	/* "Row 4: As Row 2." behind row 2 */
-	if (sentence->first > 1 && sentence->until == TB_REPEAT_OVER && sentence->repeat_part == NULL)
-		tb_rows_check_number(h, sentence);
+	if (sentence->first > 1 && sentence->until == TB_REPEAT_OVER && sentence->repeat_part == NULL) {
+		guint32 number = tb_rows_check_number(h, sentence);
+		if (h->labels.unsure && h->cloth.rows->len > 0)
+			tb_taken_number(h, number - 1);
+	}
 	work_again(h, sentence);
+	if (sentence->even != NULL)
+		tb_taken_go_even(h, before);
 	tb_rows_check_end(h, sentence);
 	bool shown = h->cloth.rows->len == before && !h->teller.has_fault && (keeps_count(h, sentence) || is_never(h, sentence));
 	if (shown)

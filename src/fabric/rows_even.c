@@ -207,7 +207,7 @@ void tb_rows_even(tb_hands *h, const tb_sentence *sentence, guint32 many)
 		/* of several rows of lace the last alone is hardly the pattern */
 		bool lace = same && like == 0 && h->cloth.rows->len > 3 && !tb_in_pattern_is_regular(h, h->cloth.rows->len - 1);
 		if (lace || (!same && !is_plain_row(h, last))) {
-			tb_hands_give_up(h, "not-worked", sentence->span, "Write these rows out.",
+			tb_hands_give_up(h, h->labels.uncounted ? "rows-again-unknown" : "not-worked", sentence->span, "Write these rows out.",
 				"how this pattern goes on without shaping is not said");
 			return;
 		}

@@ -11,6 +11,7 @@
 #include "fabric/place.h"
 #include "fabric/rows.h"
 #include "fabric/start.h"
+#include "fabric/taken.h"
 #include "fabric/travel.h"
 #include "fabric/turning.h"
 
@@ -184,6 +185,16 @@ static bool was_told(const tb_hands *h)
 	return false;
 }
 
+/* Whether a piece before this one was not understood to its end: this may begin on what that has left. */
+static bool follows_fault(const tb_hands *h)
+{
+	for (unsigned piece = 0; piece < h->piece; piece++) {
+		if (tb_worked_script(h->working->worked, piece)->has_fault)
+			return true;
+	}
+	return false;
+}
+
 void tb_turning_found(tb_hands *h)
 {
 	h->now.first_work = tb_turning_first_work(h, &h->sentence->acts, &h->now.first_place);
@@ -202,11 +213,14 @@ void tb_turning_found(tb_hands *h)
 		h->start.chains = 0;
 	} else if (h->start.chains == 0 && !h->start.is_ring &&
 			   (h->now.first_work == NULL || h->now.first_work->stitch->foot != TB_FOOT_CHAIN)) {
-		if (!was_told(h))
+		if (follows_fault(h))
+			tb_hands_tell(h, TB_NOTE, "not-checked", h->sentence->span, NULL,
+				"from here on nothing is checked: this begins on a piece that was not understood");
+		else if (!was_told(h))
 			tb_hands_tell(h, TB_ERROR, "no-foundation", h->sentence->span,
 				"Begin the piece with its chain, \"Ch 20\", or say which piece it grows from.",
 				"there is nothing to work the first row on");
-		h->abandoned = h->teller.has_fault = true;
+		tb_taken_lose(h);
 	}
 	h->now.corner.row = 1;
 	find_corner(h);

@@ -75,6 +75,7 @@ static void finish(tb_hands *h, tb_fabric *fabric)
 	fabric->written_rows = count_written(h->cloth.rows);
 	h->working->kept += tb_hands_bytes(h);
 	fabric->has_fault = h->teller.has_fault;
+	fabric->uncounted = h->labels.uncounted;
 	fabric->made = steal(&h->cloth.made, &fabric->made_count, sizeof(tb_made));
 	fabric->bases = steal(&h->cloth.bases, &bases, sizeof(guint32));
 	tb_made_row *rows = steal(&h->cloth.rows, &fabric->row_count, sizeof(tb_made_row));

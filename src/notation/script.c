@@ -531,7 +531,8 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		if (unproved > 0 && !tb_reader_prove(r, before, last))
 			script->has_fault = true;
 		tb_reader_find_colours(r, rows->pdata[i], before);
-		if (part != NULL && r->sentences->len > before) {
+		/* a line without a number that is not understood may stand above the part's rows */
+		if (part != NULL && r->sentences->len > before && (understood || r->row > 0)) {
 			tb_reader_begin_part(r, before, part);
 			before = r->sentences->len - 1;
 			part = NULL;

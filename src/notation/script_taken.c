@@ -20,12 +20,17 @@ static bool is_sign(const tb_lattice *l, guint32 word, const char *signs)
 	return l->stop[word] - l->start[word] == 1 && strchr(signs, *at) != NULL;
 }
 
-/* Where a count may begin: its bracket, a dash set apart, "=" or a colon. */
-static bool begins_count(const tb_lattice *l, guint32 word)
+/* Where a count may begin: its bracket, a dash set apart, "=" or a colon; or figures behind a full stop. */
+static bool begins_count(const tb_lattice *l, guint32 word, bool graded)
 {
 	const char *text = l->text->chars;
+	/* "42 (46) sts": the figures of the other sizes begin none */
+	if (graded && is_sign(l, word, "([") && word > 0 && g_ascii_isdigit(text[l->start[word - 1]]))
+		return false;
 	if (is_sign(l, word, "([{=:"))
 		return true;
+	if (g_ascii_isdigit(text[l->start[word]]))
+		return word > 0 && is_sign(l, word - 1, ".") && l->start[word] > l->stop[word - 1];
 	if (is_sign(l, word, "-"))
 		return word > 0 && l->start[word] > l->stop[word - 1] && text[l->stop[word]] == ' ';
 	return g_str_has_prefix(text + l->start[word], "\xe2\x80\x94") ||
@@ -52,6 +57,13 @@ static bool counts_stitches(const tb_sentence *sentence)
 			return false;
 	}
 	return sentence->claim_count > 0;
+}
+
+/* A text without a number may be no row: its count is one where it has figures for all sizes. */
+static bool counts_all_sizes(const tb_reader *r, const tb_sentence *sentence)
+{
+	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
+	return sizes < 2 || sentence->claims[0].count.count == sizes;
 }
 
 /* What TEXT has from byte FROM to TO, each byte knowing its place. Owned. */
@@ -102,7 +114,7 @@ static void find_side(const tb_reader *r, tb_sentence *sentence, const tb_lattic
 
 void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *text)
 {
-	if (sentence->first == 0 || r->row_unsure || text->length > TB_LIMIT_ROW_BYTES || r->text != text)
+	if (r->row_unsure || text->length > TB_LIMIT_ROW_BYTES || r->text != text)
 		return;
 	unsigned row = r->row, last = r->row_last, tried = 0;
 	bool is_round = r->is_round, found = false;
@@ -112,7 +124,7 @@ void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *
 	find_side(r, sentence, &l);
 	/* backward: first the count alone, then as much before it as only ends the row */
 	for (guint32 word = l.count; word-- > 0 && l.count - word <= MOST_WORDS && tried < MOST_TRIED;) {
-		bool count = begins_count(&l, word);
+		bool count = begins_count(&l, word, tb_pattern_count_sizes(r->b.pattern) > 1);
 		bool behind = word > 0 && is_sign(&l, word - 1, ",;.:");
 		tb_sentence end = {.kind = TB_SENTENCE_ROWS};
 		if ((!found && !count) || (found && !behind))
@@ -129,7 +141,7 @@ void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *
 		sentence->claims = end.claims;
 		sentence->claim_count = end.claim_count;
 	}
-	sentence->taken = found;
+	sentence->taken = found && (sentence->first > 0 || counts_all_sizes(r, sentence));
 	tb_arena_destroy(words);
 	r->lattice = (tb_lattice){0};
 	r->text = text;

@@ -71,6 +71,15 @@ bool tb_check_walk_taken(const tb_check_walk *walk)
 	return false;
 }
 
+bool tb_check_walk_unsure(const tb_check_walk *walk)
+{
+	for (unsigned size = 0; size < walk->sizes; size++) {
+		if (walk->rows[size] != NULL && walk->rows[size]->unsure)
+			return true;
+	}
+	return false;
+}
+
 char *tb_check_walk_colours(const tb_check_walk *walk)
 {
 	unsigned size = 0;
@@ -143,6 +152,7 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 	for (guint32 i = 0; tb_check_walk_next(&walk); i++) {
 		rows.heads[i].number = walk.own;
 		rows.heads[i].anew = walk.anew;
+		rows.heads[i].unsure = tb_check_walk_unsure(&walk);
 		rows.heads[i].part = walk.part;
 		rows.heads[i].side = walk.side;
 		rows.heads[i].colours = tb_check_walk_colours(&walk);
@@ -153,10 +163,14 @@ static tb_check_rows read_rows(const tb_worked *worked, unsigned piece)
 	return rows;
 }
 
-/* "4", "4-21". */
+/* "4", "4-21"; "?" where a number is not known. */
 static char *name_rows(const tb_check_rows *rows, guint32 at, guint32 count)
 {
 	guint32 first = rows->heads[at].number;
+	for (guint32 i = at; i < at + count; i++) {
+		if (rows->heads[i].unsure)
+			return g_strdup("?");
+	}
 	return count == 1 ? g_strdup_printf("%u", first)
 					  : g_strdup_printf("%u-%u", first, first + count - 1);
 }
@@ -244,9 +258,10 @@ static void add_measure(GString *out, const tb_worked *worked, unsigned piece, c
 	tb_check_add_cell(out, label, w->label, false);
 	tb_check_add_cell(out, unit, w->unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
-		char text[G_ASCII_DTOSTR_BUF_SIZE];
-		g_ascii_formatd(
-			text, sizeof(text), "%.1f", get(tb_worked_fabric(worked, piece, size)) / unit_mm);
+		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
+		char text[G_ASCII_DTOSTR_BUF_SIZE] = "?";
+		if (get != length_of || !fabric->uncounted)
+			g_ascii_formatd(text, sizeof(text), "%.1f", get(fabric) / unit_mm);
 		g_string_append(out, "  ");
 		tb_check_add_cell(out, text, w->size, true);
 	}
@@ -258,8 +273,8 @@ static void add_totals(GString *out, const tb_worked *worked, unsigned piece, co
 	tb_check_add_cell(out, "Rows in all", w->label, false);
 	tb_check_add_cell(out, "", w->unit, false);
 	for (unsigned size = 0; size < tb_pattern_count_sizes(tb_worked_pattern(worked)); size++) {
-		guint32 rows = tb_worked_fabric(worked, piece, size)->row_count;
-		g_autofree char *text = g_strdup_printf("%u", rows > 0 ? rows - 1 : 0);
+		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
+		g_autofree char *text = fabric->uncounted ? g_strdup("?") : g_strdup_printf("%u", MAX(fabric->row_count, 1) - 1);
 		g_string_append(out, "  ");
 		tb_check_add_cell(out, text, w->size, true);
 	}

@@ -25,6 +25,8 @@ tb_check_walk tb_check_walk_begin(const tb_worked *worked, unsigned piece);
 bool tb_check_walk_next(tb_check_walk *walk);
 /* Whether the row is taken at its word in a size. */
 bool tb_check_walk_taken(const tb_check_walk *walk);
+/* Whether the row's number is not known in a size. */
+bool tb_check_walk_unsure(const tb_check_walk *walk);
 
 /* "A, B": the colours the row is worked in, by the first size that has it; empty where they are not all known. Owned. */
 char *tb_check_walk_colours(const tb_check_walk *walk);
@@ -35,6 +37,7 @@ typedef struct {
 		guint32 number; /* in the text */
 		const char *part;
 		bool anew;
+		bool unsure; /* its number is not known */
 		tb_side side;
 		char *colours; /* owned */
 	} *heads;

@@ -21,7 +21,8 @@ static bool is_alike(const tb_check_rows *rows, guint32 a, guint32 b)
 /* Whether row AT is there, and numbered next to the one before it. */
 static bool goes_on(const tb_check_rows *rows, guint32 at)
 {
-	return at < rows->count && rows->heads[at].number == rows->heads[at - 1].number + 1;
+	return at < rows->count && rows->heads[at].number == rows->heads[at - 1].number + 1 &&
+		rows->heads[at].unsure == rows->heads[at - 1].unsure;
 }
 
 /* How many rows from AT on are alike, turned each time or never. */

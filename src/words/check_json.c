@@ -64,6 +64,8 @@ static void add_row(cJSON *list, const tb_check_walk *walk, guint32 number)
 	}
 	if (tb_check_walk_taken(walk))
 		cJSON_AddTrueToObject(row, "taken");
+	if (tb_check_walk_unsure(walk))
+		cJSON_AddTrueToObject(row, "number_unknown");
 	cJSON_AddItemToArray(list, fold_row(row));
 }
 
@@ -210,7 +212,7 @@ static void add_piece(cJSON *list, const tb_worked *worked, unsigned piece, cons
 	for (unsigned size = 0; size < tb_pattern_count_sizes(pattern); size++) {
 		const tb_fabric *fabric = tb_worked_fabric(worked, piece, size);
 		cJSON_AddItemToArray(widths, length_in_cm(across != TB_ACROSS_UNKNOWN ? fabric->width_mm : 0));
-		cJSON_AddItemToArray(lengths, length_in_cm(fabric->length_mm));
+		cJSON_AddItemToArray(lengths, length_in_cm(fabric->uncounted ? 0 : fabric->length_mm));
 	}
 	add_sized(object, worked, sized, (int)piece);
 	guint32 rounds = 0;

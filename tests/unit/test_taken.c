@@ -130,6 +130,52 @@ Test(taken, what_the_count_does_not_say_is_not_judged)
 	tb_case_finish(&c);
 }
 
+/* Where nothing could be checked for a while, the next row that states its count is one to go on from. */
+Test(taken, checking_goes_on_at_the_next_stated_count)
+{
+	tb_case c = tb_case_read("own.txt",
+		"Sizes: S (L)\n\nPANEL\n"
+		"Ch 21 (25).\n"
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn. [20 (24) sc]\n"
+		"Row 2: Ch 1, sc wibbling across, turn.\n"
+		"Row 3: Ch 1, sc in next 40 sc, turn.\n"
+		"Row 7: Ch 1, 2 sc in first sc, sc in each sc across, turn. [25 (29) sc]\n"
+		"Row 8: Ch 1, sc2tog, sc in each sc across, turn. [24 (29) sc]\n"
+		"Row 9: Ch 1, sc in next 50 sc, turn.\n");
+	cr_expect_eq(count_code(&c, "not-checked"), 1u);
+	cr_expect_eq(count_code(&c, "row-taken"), 1u);
+	cr_expect_eq(count_code(&c, "row-number"), 0u, "rows 4 to 6 may stand among what was passed over");
+	cr_expect_eq(count_code(&c, "count-claimed"), 1u, "size L has 28 in row 8");
+	cr_expect_eq(count_code(&c, "place-missing"), 1u, "row 9 has no 50 sc below it");
+	cr_assert(row_of(&c, 0, 7) != NULL && row_of(&c, 1, 8) != NULL);
+	cr_expect(row_of(&c, 0, 7)->taken && !row_of(&c, 1, 8)->taken);
+	cr_expect_eq(row_of(&c, 1, 8)->stitches, 28u);
+	cr_expect(tb_worked_fabric(c.worked, 0, 0)->uncounted);
+	tb_case_finish(&c);
+}
+
+/* A line without a number is a row of so many only where it says so for every size; nobody knows its number. */
+Test(taken, a_line_without_a_number_may_state_its_count)
+{
+	const char *const counts[] = {"42 (46) sc", "42 sc"};
+	for (unsigned i = 0; i < 2; i++) {
+		g_autofree char *text = g_strdup_printf("Sizes: S (L)\n\nPANEL\n"
+			"Ch 31 (33).\n"
+			"Row 1: Sc in 2nd ch from hook and in each ch across, turn. [30 (32) sc]\n"
+			"Go on in this way and wibble now and then till 6 (7) wibbles are done. %s\n"
+			"Work even until there are 40 rows.\n"
+			"Row 41: Ch 1, sc2tog, sc in each sc across to last 2 sc, sc2tog, turn. [40 (45) sc]\n"
+			"Row 42: Ch 1, sc2tog, sc in each sc across, turn. [39 (44) sc]\n", counts[i]);
+		tb_case c = tb_case_read("own.txt", text);
+		cr_expect_eq(count_code(&c, "count-claimed"), i == 0 ? 2u : 0u, "rows 41 and 42 of L, held against 46");
+		cr_expect_eq(count_code(&c, "row-taken"), 1u);
+		cr_assert(row_of(&c, 0, 41) != NULL && row_of(&c, 0, 42) != NULL);
+		cr_expect_eq(row_of(&c, 0, 41)->taken, i > 0);
+		cr_expect_not(row_of(&c, 0, 42)->unsure);
+		tb_case_finish(&c);
+	}
+}
+
 /* Spaces, corners and rounds of several rows are no count of stitches. */
 Test(taken, only_stitches_are_a_count)
 {
