@@ -1,5 +1,7 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
 #include "fabric/account.h"
+
+#include "fabric/mark.h"
 #include "fabric/neighbour.h"
 #include "fabric/loose.h"
 #include "fabric/place.h"
@@ -458,6 +460,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 	}
 	if (claim->joins)
 		tb_neighbour_account(h, claim);
+	else if (claim->gore)
+		tb_mark_account(h, claim);
 	else if (claim->rows)
 		tb_account_rows(h, claim, rows);
 	else if (claim->upon != NULL)

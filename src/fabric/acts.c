@@ -171,6 +171,14 @@ static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 	unsigned asked = tb_hands_number(h, &place->count, 1);
 	if (tb_anchor_skips(h, act))
 		return;
+	int gore = place->gore ? tb_mark_gore(h, act) : 0;
+	if (place->gore) {
+		tb_act whole = *act;
+		whole.place.count = (tb_number){1, &gore, act->span};
+		if (gore > 0)
+			tb_place_skip(h, &whole);
+		return;
+	}
 	if (skips_under(h, act, asked)) {
 		/* "3 ch, miss 1 st": the one under the chain is that one */
 		int left = (int)asked - 1;

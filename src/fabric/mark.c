@@ -317,6 +317,73 @@ static bool find_between(const tb_hands *h, guint32 from, guint32 *place)
 	return *place != TB_NONE;
 }
 
+/* The first two stitches, from the row's beginning, that have a gap with a marker behind them; how many have one. */
+static unsigned list_gaps(const tb_hands *h, guint32 row, guint32 two[2])
+{
+	guint32 of = last_marked(h, row);
+	unsigned many = 0;
+	for (guint i = 0; i < h->cloth.marks->len; i++) {
+		bool here = tb_hands_made(h, marked(h, i))->row == of && g_array_index(h->cloth.marks, tb_marked, i).behind;
+		guint32 at = here ? move_gap_up(h, marked(h, i), row) : TB_NONE;
+		if (at == TB_NONE || (many > 0 && two[0] == at) || (many > 1 && two[1] == at))
+			continue;
+		if (many < 2)
+			two[many] = at;
+		many++;
+	}
+	if (many > 1 && two[0] > two[1]) {
+		guint32 first = two[1];
+		two[1] = two[0];
+		two[0] = first;
+	}
+	return many;
+}
+
+guint32 tb_mark_between(const tb_hands *h, guint32 row)
+{
+	guint32 two[3], count = 0;
+	bool gaps = h->before.markers_between;
+	unsigned many = gaps ? list_gaps(h, row, two) : tb_mark_list(h, row, two, G_N_ELEMENTS(two));
+	for (guint32 i = two[0] + 1; many == 2 && i < two[1] + gaps; i++)
+		count += is_counted(h, i);
+	tb_hands_look(h, count);
+	return count;
+}
+
+void tb_mark_account(tb_hands *h, const tb_claim *claim)
+{
+	unsigned said = tb_hands_number(h, &claim->count, 0), there = tb_mark_between(h, h->row);
+	if (there == said)
+		return;
+	if (there == 0)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Say where the markers are put, and slip them.",
+			"which %u sts these are is not sure: the row has not two markers between its stitches", said);
+	else
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"%u sts stand between the markers, the pattern says %u", there, said);
+}
+
+int tb_mark_gore(tb_hands *h, const tb_act *skip)
+{
+	guint32 at, end, due = h->cursor.due;
+	unsigned said = tb_hands_number(h, &skip->place.count, 0);
+	if (!stand_between(h) || !find_between(h, 0, &at)) {
+		if (said == 0)
+			tb_hands_tell(h, TB_ERROR, "place-missing", skip->span, "Say how many are skipped.",
+				"how many sts these are is not said, and no markers stand around them");
+		return (int)said;
+	}
+	if (!find_between(h, due, &at) || at != due || !find_between(h, due + 1, &end)) {
+		tb_hands_tell(h, TB_ERROR, "place-missing", skip->span, "Work to the marker before them.",
+			"the hook is not at the first of two markers here");
+		return 0;
+	}
+	if (said > 0 && said != end - due)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", skip->span, "Change the count, or the stitches of the rows before.",
+			"%u sts stand between the markers, and %u are skipped", end - due, said);
+	return (int)(end - due);
+}
+
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place)
 {
 	guint32 count = tb_place_count(h);

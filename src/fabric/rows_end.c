@@ -1,6 +1,8 @@
 /* Which row of the piece a number means, and whether rows that are worked again end with the one they are said to. */
 #include "fabric/rows_end.h"
 
+#include "fabric/mark.h"
+
 #include "fabric/shape.h"
 
 #include <string.h>
@@ -53,7 +55,7 @@ guint32 tb_rows_counted(const tb_hands *h, const tb_sentence *sentence)
 {
 	const tb_made_row *row = tb_hands_row(h, h->cloth.rows->len - 1);
 	const guint8 spaced = TB_MADE_CHAIN | TB_MADE_COUNTED;
-	guint32 count = row->stitches;
+	guint32 count = sentence->between_marks ? tb_mark_between(h, h->cloth.rows->len - 1) : row->stitches;
 	for (guint32 i = 0; sentence->count_of != NULL && !row->taken && i < row->count; i++)
 		count -= (tb_hands_made(h, row->first + i)->flags & (spaced | TB_MADE_TURNING)) == spaced;
 	return count;

@@ -218,7 +218,8 @@ static bool fits_any(const tb_made_row *row)
 	for (unsigned i = 0; fits && i < row->sentence->acts.count; i++) {
 		const tb_act *act = &row->sentence->acts.acts[i];
 		bool each = act->kind == TB_ACT_SHAPE || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_EACH);
-		across += each;
+		/* "sc to marker": what comes behind that is worked where it was */
+		across += each && !act->place.to_marker && (act->place.up_to == NULL || !act->place.up_to->marked);
 		counts = counts || (act->kind == TB_ACT_WORK && act->place.in == TB_IN_NEXT && act->place.target == TB_TARGET_STITCH);
 		fits = act->kind != TB_ACT_REPEAT && act->kind != TB_ACT_LEAVE &&
 			(act->kind != TB_ACT_GROUP || act->place.target == TB_TARGET_SPACE);

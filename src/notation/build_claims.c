@@ -101,6 +101,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
 	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
 	claim.joins = tb_build_has(part, TB_SLOT_joins);
+	claim.gore = tb_build_has(part, TB_SLOT_gore);
 	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
 	claim.other = claim.other || claim.upon != NULL || claim.share > 0;
 	if (tb_build_has(part, TB_SLOT_parts))

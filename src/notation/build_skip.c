@@ -15,7 +15,8 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	act.unsaid = n == NULL;
 	act.place.at_slip = tb_build_has(value, TB_SLOT_slips);
 	act.place.parted = tb_build_has(value, TB_SLOT_parted);
-	act.place.count = tb_build_number(b, n, act.place.parted ? 0 : 1);
+	act.place.gore = tb_build_has(value, TB_SLOT_gore);
+	act.place.count = tb_build_number(b, n, act.place.parted || act.place.gore ? 0 : 1);
 	if (tb_build_has(value, TB_SLOT_begin)) {
 		tb_build_place(b, tb_value_get(value, TB_SLOT_begin), &act.place);
 		g_array_append_val(acts, act);

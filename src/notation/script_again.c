@@ -107,6 +107,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 	if (counts != NULL && counts->type == TB_VALUE_NODE && tb_value_get(until, TB_SLOT_between) == NULL) {
 		if (!set_every(r, sentence, until))
 			return false;
+		sentence->between_marks = tb_build_has(until, TB_SLOT_marked);
 		sentence->until = TB_REPEAT_COUNT;
 		sentence->times = tb_build_number(&r->b, tb_value_get(counts, TB_SLOT_n), 1);
 		const tb_value *noun = tb_value_get(counts, TB_SLOT_noun);

@@ -120,6 +120,7 @@ struct tb_place {
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
 	bool at_turning; /* "turning chain space": the last one because it is at the turning chain */
 	bool unordered; /* "in loop", neither next nor same: where the hook stands in one, that one */
+	bool gore; /* of what is skipped: all between two markers, the first of them where the hook is */
 	bool parted; /* TB_IN_EACH, "each dc of the back": as far as the space that is worked in next; of what is skipped as well */
 	bool lone; /* TB_TARGET_NAMED, "dc between shells": one that stands in no group */
 	bool closed; /* TB_TARGET_GROUP, "cluster": several stitches closed into one are such as well */
@@ -534,6 +535,7 @@ struct tb_sentence {
 	tb_repeat_until until;
 	tb_number times;
 	const tb_stitch *count_of; /* TB_REPEAT_COUNT: "until there are 48 dc", which spaces of chains are none of; NULL: sts */
+	bool between_marks; /* TB_REPEAT_COUNT: so many between the two markers of the last row */
 	const tb_stitch *section_stitch; /* TB_REPEAT_SECTION */
 	unsigned section_rows; /* … and so many rows have such sections then; 0 when not said */
 	const double *measure_mm; /* one, or one a size; NULL unless TB_REPEAT_MEASURES */

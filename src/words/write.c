@@ -166,6 +166,8 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 		g_string_append(w->out, " until you have ");
 		tb_writer_number(w, &sentence->times);
 		g_string_append_printf(w->out, " %s", sentence->count_of != NULL ? tb_writer_stitch(w, sentence->count_of) : "sts");
+		if (sentence->between_marks)
+			g_string_append(w->out, " between markers");
 		break;
 	case TB_REPEAT_MATCH:
 	case TB_REPEAT_SECTIONS: /* composed rows are repeated so many times */
