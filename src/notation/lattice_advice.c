@@ -7,6 +7,8 @@
 
 /* "The ends of the work should …": the word that says what is to be seen is among the first. */
 #define LATEST_MODAL 6u
+/* Words of a sentence; no advice has more. */
+#define LONGEST_ADVICE 200u
 
 /* Where a sentence may begin: behind another, a bracket, a label, a dash; IN_BRACKET where one opens. */
 static bool begins_here(const tb_lattice_maker *m, guint32 i, bool *in_bracket)
@@ -16,12 +18,13 @@ static bool begins_here(const tb_lattice_maker *m, guint32 i, bool *in_bracket)
 	return *in_bracket || tb_is_among(before, ".!?;:)]") || tb_lattice_term_end(m, i - 1, TB_TERM_dash) == i;
 }
 
-/* Where the sentence of word I ends; brackets belong to it, but for one that counts. */
+/* Where the sentence of word I ends; brackets belong to it, but for one that counts. Of a long one, somewhere behind the longest advice. */
 static guint32 find_end(const tb_lattice_maker *m, guint32 i, bool in_bracket)
 {
 	if (in_bracket)
 		return m->pairs[i - 1];
-	while (i < m->l->count && !tb_is_among(tb_lattice_char(m, i), ".!?") && !tb_lattice_closes(tb_lattice_char(m, i))) {
+	guint32 last = MIN(m->l->count, i + LONGEST_ADVICE + 1);
+	while (i < last && !tb_is_among(tb_lattice_char(m, i), ".!?") && !tb_lattice_closes(tb_lattice_char(m, i))) {
 		bool bracket = tb_lattice_opens(tb_lattice_char(m, i));
 		if (bracket && tb_lattice_claims(m, i))
 			break;
@@ -316,7 +319,7 @@ guint32 *tb_lattice_find_advice(const tb_lattice_maker *m)
 		if (!g_ascii_isalpha(tb_lattice_char(m, i)) || !begins_here(m, i, &in_bracket))
 			continue;
 		guint32 end = find_end(m, i, in_bracket);
-		if (end >= i + 2 && advises(m, i, end))
+		if (end >= i + 2 && end <= i + LONGEST_ADVICE && advises(m, i, end))
 			ends[i] = end;
 	}
 	return ends;

@@ -5,6 +5,7 @@
  */
 #include "pattern/text_kinds.h"
 #include "pattern/text_lines.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -170,8 +171,9 @@ bool tb_tells_all_rows(const char *line)
 /* Where in LINE, which starts a piece, a last sentence begins that tells of all rows; 0 for nowhere. */
 static size_t find_told_last(const char *line)
 {
-	for (const char *stop = strstr(line, ". "); stop != NULL; stop = strstr(stop + 1, ". ")) {
-		if (!tb_tells_all_rows(stop + 2) || !g_ascii_isupper(stop[2]))
+	const char *stop = strlen(line) > TB_LIMIT_LINE_BYTES ? NULL : strstr(line, ". ");
+	for (; stop != NULL; stop = strstr(stop + 1, ". ")) {
+		if (!g_ascii_isupper(stop[2]) || !tb_tells_all_rows(stop + 2))
 			continue;
 		g_autofree char *start = g_strndup(line, (gsize)(stop + 1 - line));
 		return tb_find_start(start) >= 0 ? (size_t)(stop + 2 - line) : 0;

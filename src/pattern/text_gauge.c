@@ -100,7 +100,8 @@ static void take_figure(figures *f, const tb_library *library, double value, con
 			f->rows = value;
 		return;
 	}
-	g_autofree char *name = g_strndup(word, strcspn(word, " ,;.:=/"));
+	size_t length = strcspn(word, " ,;.:=/");
+	g_autofree char *name = g_strndup(word, length > TB_LIMIT_TERM_BYTES ? 0 : length);
 	bool stitch = tb_at_word(word, "st sts stitch stitches") > 0 ||
 		tb_library_find_term(library, name, false) != NULL ||
 		tb_library_find_term(library, name, true) != NULL ||

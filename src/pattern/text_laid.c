@@ -15,6 +15,8 @@
 
 /* Statements a pattern may have. */
 #define MOST_LAID 200u
+/* Words before the noun, "each of the large granny squares"; more say nothing. */
+#define MOST_WORDS 6u
 
 static const char nouns[] = "square squares motif motifs block blocks granny grannies patch patches tile tiles medallion medallions "
 	"circle circles flower flowers octagon octagons hexagon hexagons hex hexes pentagon pentagons triangle triangles diamond diamonds";
@@ -93,7 +95,7 @@ static named at_noun(const finding *f, const char *text)
 {
 	named n = {.piece = -1};
 	size_t at = 0, word;
-	while ((word = tb_at_word(text + at, adjectives)) > 0) {
+	for (unsigned i = 0; i < MOST_WORDS && (word = tb_at_word(text + at, adjectives)) > 0; i++) {
 		at += word;
 		at += skip(text + at);
 	}
@@ -337,7 +339,8 @@ static size_t read_measure(finding *f, size_t at)
 	const char *text = f->text;
 	figures rounds = {.count = 1};
 	size_t from = at, word;
-	while ((word = tb_at_word(text + at, "one 1 each every a the after finished single first")) > 0 && !tb_at_word(text + at + word + skip(text + at + word), "rnds rounds rows"))
+	for (unsigned i = 0; i < MOST_WORDS && (word = tb_at_word(text + at, "one 1 each every a the after finished single first")) > 0 &&
+		!tb_at_word(text + at + word + skip(text + at + word), "rnds rounds rows"); i++)
 		at += word + skip(text + at + word);
 	named n = at_noun(f, text + at);
 	bool is_rounds = false;
@@ -646,7 +649,7 @@ static unsigned read_sentences(finding *f, unsigned *count)
 	for (size_t at = 0; f->text[at] != '\0';) {
 		f->from = at + strspn(f->text + at, " \n\r\t.;!-*#");
 		f->end = end_of_sentence(f->text, f->typed, f->from);
-		if (f->end > f->from) {
+		if (f->end > f->from && f->end - f->from <= TB_LIMIT_LINE_BYTES) {
 			told += read_sentence(f);
 			(*count)++;
 		}
