@@ -363,7 +363,7 @@ static bool take_below(
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++) {
 		guint32 begin, end;
 		unsigned taken = which * takes + leg;
-		if (leg == 0 && act->place.shared) {
+		if (leg == 0 && act->place.shared && !(act->place.star && !tb_place_has_last(h))) {
 			if (!tb_place_share_last(h, act, footing))
 				return false;
 			continue;

@@ -239,6 +239,8 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* --- place_within.c --- */
 
 /* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
+/* Whether a stitch of the row stands before the hook, on the row below. */
+bool tb_place_has_last(const tb_hands *h);
 bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing);
 /* Where the row goes on behind the space of a shell, from AT to END: there, or behind the shell. */
 guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end);

@@ -85,10 +85,16 @@ guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end)
 	return rest && tb_means(h, TB_MEANS_REST) ? behind : end;
 }
 
+bool tb_place_has_last(const tb_hands *h)
+{
+	const tb_footing *last = &h->cursor.last;
+	return h->cursor.has_last && last->count > 0 && last->rows_below == 1;
+}
+
 bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	const tb_footing *last = &h->cursor.last;
-	if (!h->cursor.has_last || last->count == 0 || last->rows_below != 1) {
+	if (!tb_place_has_last(h)) {
 		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch the first leg goes into.",
 			"nothing was worked yet in this row, so there is no \"same\" place");
 		return false;

@@ -116,6 +116,7 @@ void tb_build_star(tb_builder *b, const tb_value *value, GArray *acts)
 	act.each = (tb_number){1, tb_number_one, act.span};
 	act.place = place;
 	act.place.shared = s.same > 0;
+	act.place.star = s.same > 0 && s.own > 0;
 	/* whether that chain counts or not, the first star stands at its foot */
 	if (s.hooks > 0 && !on_foundation)
 		act.place.in = TB_IN_FIRST;

@@ -429,20 +429,6 @@ static void read_definition(tb_reader *r, const tb_text *text, bool in_row)
 	add_definition(r, text, &d, in_row);
 }
 
-void tb_reader_define(tb_reader *r)
-{
-	const GPtrArray *definitions = r->b.pattern->definitions;
-	const tb_stitch *plain = r->b.plain;
-	for (guint i = 0; i < definitions->len; i++)
-		read_definition(r, definitions->pdata[i], false);
-	const GPtrArray *in_rows = r->b.pattern->inline_definitions;
-	for (guint i = 0; i < in_rows->len; i++)
-		read_definition(r, in_rows->pdata[i], true);
-	r->b.plain = plain;
-}
-
-/* --- what is said once for all rows --- */
-
 static bool has_word(const char *text, const char *word)
 {
 	for (const char *at = strstr(text, word); at != NULL; at = strstr(at + 1, word)) {
@@ -452,6 +438,72 @@ static bool has_word(const char *text, const char *word)
 	}
 	return false;
 }
+
+/* Where TEXTS first speak of a star stitch, by its name; false: nowhere. LOOPS: they say how it is made. */
+static bool speak_of_star(const GPtrArray *texts, bool *loops, tb_span *where)
+{
+	bool star = false;
+	for (guint i = 0; i < texts->len; i++) {
+		const tb_text *text = texts->pdata[i];
+		g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
+		bool here = has_word(lower, "star st") || has_word(lower, "star sts") || has_word(lower, "star stitch") ||
+			has_word(lower, "star stitches");
+		if (here && !star) {
+			size_t at = (size_t)(strstr(lower, "star st") - lower);
+			*where = tb_text_span(text, at, at + strlen("star st"));
+		}
+		star = star || here;
+		*loops = *loops || (strstr(lower, "star") != NULL && strstr(lower, "loop") != NULL);
+	}
+	return star;
+}
+
+/*
+ * A star stitch that is worked and nowhere told is the usual one (common practice): five loops, two of them in the star
+ * before, one where its last loop went and two in the next stitches, drawn together and closed by a chain, the eye.
+ */
+static void define_star(tb_reader *r)
+{
+	static const char usual[] = "Star stitch (star st): pull up a loop in eye, in side of star, in same st as last loop and "
+		"in each of next 2 sts, yo, pull through all 6 loops, ch 1 for the eye";
+	bool loops = false;
+	tb_span said, other;
+	const tb_piece *piece = tb_pattern_piece(r->b.pattern, r->number);
+	if (!speak_of_star(piece->rows, &loops, &said) ||
+		tb_library_find_term(r->b.pattern->library, "star st", r->b.pattern->uk_terms) != NULL)
+		return;
+	speak_of_star(r->b.pattern->definitions, &loops, &other);
+	speak_of_star(r->b.pattern->inline_definitions, &loops, &other);
+	speak_of_star(r->b.pattern->remarks, &loops, &other);
+	if (loops)
+		return;
+	tb_where where = {.has_place = true, .piece = r->piece, .place = said};
+	tb_diagnose(r->diagnostics, TB_WARNING, "star-unsaid", &where,
+		"how a star st is made is not said; taken is the usual one: 5 loops, drawn together, ch 1",
+		"Say it, as in \"Star st: pull up a loop in eye, …, yo, pull through all 6 loops, ch 1\".");
+	tb_text *text = tb_text_create(usual, strlen(usual), said.start);
+	/* what is told of it is told where it is named */
+	text->offsets = g_new(guint32, text->length + 1);
+	for (size_t i = 0; i <= text->length; i++)
+		text->offsets[i] = (guint32)(i < text->length ? said.start : said.end);
+	read_definition(r, text, false);
+	tb_text_destroy(text);
+}
+
+void tb_reader_define(tb_reader *r)
+{
+	const GPtrArray *definitions = r->b.pattern->definitions;
+	const tb_stitch *plain = r->b.plain;
+	for (guint i = 0; i < definitions->len; i++)
+		read_definition(r, definitions->pdata[i], false);
+	const GPtrArray *in_rows = r->b.pattern->inline_definitions;
+	for (guint i = 0; i < in_rows->len; i++)
+		read_definition(r, in_rows->pdata[i], true);
+	define_star(r);
+	r->b.plain = plain;
+}
+
+/* --- what is said once for all rows --- */
 
 /* "Ch 2 at the beginning of a row is not a stitch", "is only for height": where that is said. */
 static const char *find_being(const char *sentence)

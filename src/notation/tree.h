@@ -115,6 +115,7 @@ struct tb_place {
 	tb_beside beside; /* for TB_TARGET_SPACE: the half of it before or behind its picot; TB_IN_BETWEEN: before the
 	                     next group, and not between the next two */
 	bool at_begin; /* TB_IN_SAME: "same space as beginning" */
+	bool star;   /* … of a star: the first of a row has no stitch before it, and its own first place */
 	bool shared; /* TB_IN_NEXT, "over same st and next 2 sts": the first leg goes where the stitch before went */
 	bool begun; /* TB_IN_SAME, "same st as turning ch": where the row's first stitch went */
 	bool at_slip; /* TB_IN_SAME, "same st as sl st": where the last one of the row went; else as `begun` */
