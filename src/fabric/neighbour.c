@@ -1,6 +1,8 @@
 /* Motifs joined as they are worked. */
 #include "fabric/neighbour.h"
 
+#include <string.h>
+
 /* Whether the stitches from FIRST to END, of MADE, have LENGTH chains side by side, and no more. */
 static bool has_space(const tb_made *made, guint32 first, guint32 end, unsigned length)
 {
@@ -41,10 +43,53 @@ static bool makes_space(const tb_hands *h, const tb_acts *acts, unsigned length,
 	return false;
 }
 
+/* Whether NAME is STEM and a number, as in "Motif 12"; *NUMBER is that. */
+static bool is_numbered(const char *name, const char *stem, unsigned *number)
+{
+	size_t length = strlen(stem);
+	if (g_ascii_strncasecmp(name, stem, length) != 0 || name[length] != ' ')
+		return false;
+	char *end;
+	*number = (unsigned)g_ascii_strtoull(name + length + 1, &end, 10);
+	return end > name + length + 1 && *end == '\0';
+}
+
+/*
+ * "sl st in ch-2 sp of Motif 3", where all pieces called so have a number: tells where none has that one.
+ */
+static void check_number(tb_hands *h, const tb_act *act)
+{
+	const tb_pattern *pattern = h->working->pattern;
+	size_t length;
+	const char *source = tb_source_get_text(pattern->source, &length), *name = tb_pattern_piece(pattern, h->piece)->name;
+	const char *blank = strrchr(name, ' ');
+	if (act->span.end > length || act->span.start > act->span.end)
+		return;
+	g_autofree char *stem = g_strndup(name, blank != NULL ? (gsize)(blank - name) : 0);
+	g_autofree char *lower = g_ascii_strdown(stem, -1);
+	g_autofree char *said = g_ascii_strdown(source + act->span.start, (gssize)(act->span.end - act->span.start));
+	const char *at = *lower != '\0' ? strstr(said, lower) : NULL;
+	unsigned asked = 0, own, number, many = 0;
+	if (at == NULL || !is_numbered(name, stem, &own) || at[strlen(lower)] != ' ')
+		return;
+	asked = (unsigned)g_ascii_strtoull(at + strlen(lower), NULL, 10);
+	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern) && asked > 0; i++) {
+		const char *other = tb_pattern_piece(pattern, i)->name;
+		bool alike = g_ascii_strncasecmp(other, stem, strlen(stem)) == 0;
+		if (alike && (!is_numbered(other, stem, &number) || number == asked))
+			return;
+		many += alike;
+	}
+	if (asked > 0 && many > 1)
+		tb_hands_tell(h, TB_ERROR, "piece-unknown", act->span, "Name one of them.",
+			"none of the pieces called %s has the number %u", stem, asked);
+}
+
 void tb_neighbour_join(tb_hands *h, const tb_act *act)
 {
 	unsigned length = act->place.target == TB_TARGET_SPACE ? act->place.space_chains : 0;
 	h->cursor.neighbours++;
+	check_number(h, act);
 	if (length > 0 && !has_neighbour(h, length) && !makes_space(h, &h->sentence->acts, length, 0))
 		tb_hands_tell(h, TB_ERROR, "space-missing", act->span, "Look at the last round of that motif.",
 			"no motif has a ch-%u sp at its edge to be joined to", length);
