@@ -21,7 +21,7 @@ static bool is_behind_until(const tb_lattice_maker *m, guint32 i)
 /* Where "or" stands from word FROM on, before TO, and something after it; 0: nowhere. */
 static guint32 find_or(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
-	for (guint32 i = from + 1; i + 1 < to; i++) {
+	for (guint32 i = from + 1; i + 1 < to && i <= from + MOST_AIMED; i++) {
 		if (tb_lattice_is_word(m, i, "or"))
 			return i;
 	}
@@ -112,9 +112,9 @@ static bool is_aim(const tb_lattice_maker *m, guint32 from, guint32 to)
 		"matching", "each", "every", "all", "both", "half", "twice", "work", "left", "leave", "none", "no", "nothing",
 		"few", "fewer", "less", "more", "one", "only", "empty", "used", "end", "reaches", "corner", "center", "centre",
 		"middle", "edge", NULL};
-	bool compared = compares(m, from, to);
 	if (to <= from || to - from > MOST_AIMED)
 		return false;
+	bool compared = compares(m, from, to);
 	for (guint32 i = from; i < to; i++) {
 		if ((compared && is_ratio(m, i)) || reaches_body(m, i, to))
 			continue;
@@ -160,11 +160,25 @@ static bool is_place_named(const tb_lattice_maker *m, guint32 from, guint32 to)
 	return true;
 }
 
+/* A stretch of words with no clause's end before its own. */
+typedef struct {
+	guint32 from, end;
+} clause;
+
+/* Where the clause of word I ends: as KNOWN, if that has the word in it. */
+static guint32 end_of_clause(const tb_lattice_maker *m, guint32 i, clause *known)
+{
+	if (i < known->from || i > known->end)
+		*known = (clause){i, tb_lattice_clause_end(m, i)};
+	return known->end;
+}
+
 guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
 {
+	clause here = {1, 0}, there = {1, 0};
 	guint32 *ends = tb_arena_take(m->arena, (m->l->count + 1) * sizeof(guint32));
 	for (guint32 i = 0; i < m->l->count; i++) {
-		guint32 end = i > 0 && leads_to_aim(m, i) ? tb_lattice_clause_end(m, i) : 0;
+		guint32 end = i > 0 && leads_to_aim(m, i) ? end_of_clause(m, i, &here) : 0;
 		if (end > 0 && !says_aim(m, i, end))
 			end = find_or(m, i, end);
 		if (end > 0 && says_aim(m, i, end)) {
@@ -174,7 +188,7 @@ guint32 *tb_lattice_find_aims(const tb_lattice_maker *m)
 		if (!leads_from_measure(m, i))
 			continue;
 		guint32 place = tb_lattice_term_end(m, i, TB_TERM_fromwhere);
-		end = tb_lattice_clause_end(m, place);
+		end = end_of_clause(m, place, &there);
 		if (is_place_named(m, place, end))
 			ends[place] = end;
 	}
