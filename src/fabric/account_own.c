@@ -147,7 +147,7 @@ static bool begins_as(const tb_hands *h, guint32 i, const tb_own *own)
 	guint32 first = tb_hands_row(h, h->row)->first;
 	unsigned before = i > first ? tb_hands_made(h, i - 1)->flags : 0;
 	return own->stitch != NULL && before & TB_MADE_TURNING && !(before & TB_MADE_COUNTED) &&
-		tb_turning_has_one_more(own->stitch, tb_hands_stitch(h, tb_hands_made(h, i)));
+		tb_rule_has_one_more(own->stitch, tb_hands_stitch(h, tb_hands_made(h, i)));
 }
 
 /* The cluster in "(ch 2, dc2tog) in next sp (first cluster made)", which those after it have a leg more than; or NULL. */
@@ -176,7 +176,7 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own)
 			groups += (as != NULL && (tb_own_is_same(as, own) || (is_called_first(as, own) && own->stitch == NULL))) ||
 				(as == NULL && is_like(h, row->first + i, own));
 		}
-		groups += part != NULL && tb_turning_has_one_more(tb_hands_stitch(h, made), part);
+		groups += part != NULL && tb_rule_has_one_more(tb_hands_stitch(h, made), part);
 		groups += begins_as(h, row->first + i, own);
 		groups += own->stitch != NULL && made->stitch == own->stitch->number;
 		last = made->group;

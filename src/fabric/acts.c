@@ -84,7 +84,7 @@ static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 		return;
 	}
 	/* "ch 5, turn." at the end of the row before, and then "6 sps": that chain is the edge */
-	if (act->squares && h->now.pending.count > 0 && tb_turning_is_all(h))
+	if (act->squares && h->now.pending.count > 0 && tb_hands_has_turning_alone(h))
 		return;
 	unsigned count = tb_hands_number(h, &act->count, 1);
 	if (act->hyphen)
@@ -97,7 +97,7 @@ static void chain(tb_hands *h, const tb_acts *acts, unsigned i)
 		}
 		stand_on_join(h);
 	}
-	if (h->now.group == NULL && h->now.pending.count > 0 && tb_turning_is_all(h) &&
+	if (h->now.group == NULL && h->now.pending.count > 0 && tb_hands_has_turning_alone(h) &&
 		act == &h->sentence->acts.acts[0] &&
 		count == tb_hands_number(h, &h->now.pending.acts[0].count, 1)) {
 		tb_hands_tell(h, TB_WARNING, "turning-chain-twice", act->span, "Leave one of them out.",
@@ -143,7 +143,7 @@ static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 	const tb_place *place = &act->place;
 	guint32 first = tb_hands_row(h, h->row)->first, begun = h->cloth.made->len - first;
 	/* the turning chain, and the chains of a space behind it */
-	if (!act->bare || h->now.repeating > 0 || h->now.counts_as == NULL || !tb_turning_is_all(h) ||
+	if (!act->bare || h->now.repeating > 0 || h->now.counts_as == NULL || !tb_hands_has_turning_alone(h) ||
 		place->in != TB_IN_NEXT || count < begun ||
 		(place->target != TB_TARGET_STITCH && place->target != TB_TARGET_NAMED))
 		return false;
@@ -291,7 +291,7 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 	}
 	bool ends = acts == &h->sentence->acts && i >= h->now.tail;
 	h->cursor.turned = h->cursor.turned || ends || !tb_travel_begins_turned(h->sentence);
-	if (!ends && !is_at_beginning(h) && !tb_turning_is_all(h))
+	if (!ends && !is_at_beginning(h) && !tb_hands_has_turning_alone(h))
 		tb_hands_give_up(h, "not-worked", acts->acts[i].span,
 			"Write what follows as a row of its own.",
 			"turning in the middle of a row is not worked");

@@ -11,23 +11,10 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after);
 
 /* --- acts_close.c --- */
 
-/*
- * Where a round is joined behind a chain, or goes on where it began, what the repeat would skip before
- * its next stitch is skipped as well, said or not.
- */
-void tb_acts_skip_before_join(tb_hands *h);
 /* Closes the round into its own first stitch. */
 void tb_acts_join(tb_hands *h, const tb_act *act);
 /* "ch 3, dc in first sc": a stitch that closes the round in place of a join; false: it is none. */
 bool tb_acts_close(tb_hands *h, const tb_act *act);
-/*
- * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": whether from the last stitch or group
- * to the first, under the chains made behind it and CHAINS more, it is as far as from the one before to
- * it under as many.
- */
-bool tb_acts_closes_evenly(const tb_hands *h, guint32 chains);
-/* Whether ACT goes where the round begins, so that it may be such a stitch. */
-bool tb_acts_may_close(const tb_hands *h, const tb_act *act);
 /* Whether another has gone there before ACT, so that nothing is left for it; which is told. */
 bool tb_acts_comes_late(tb_hands *h, const tb_act *act);
 /* ACT began at place DUE, and has gone to the row's end. */
@@ -42,15 +29,11 @@ void tb_acts_groups(tb_hands *h, const tb_act *act, unsigned after);
  * are one group with those from MADE on, as if they stood in one bracket.
  */
 void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing *footing, guint32 made);
-/* What is made from here on is one group, worked as OWN or as nothing that has a name. */
-void tb_acts_number_group(tb_hands *h, const tb_own *own);
 /* All of a group in the next place of its kind. */
 void tb_acts_group(tb_hands *h, const tb_act *act);
 
 /* --- acts_stitch.c --- */
 
-/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
-const tb_act *tb_acts_next_placed(const tb_hands *h);
 /* One act of work: its stitches, in as many places as it says. */
 void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after);
 /*

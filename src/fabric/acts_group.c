@@ -2,15 +2,6 @@
 #include "fabric/acts.h"
 #include "fabric/place.h"
 
-void tb_acts_number_group(tb_hands *h, const tb_own *own)
-{
-	h->now.group_number = (guint16)(h->now.groups_made++ % (G_MAXUINT16 - 1) + 1);
-	if (own != NULL)
-		g_hash_table_insert(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number), (gpointer)own);
-	else
-		g_hash_table_remove(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number));
-}
-
 /* "2 shells with ch 3 between in next loop": each of them is a group, and what they stand in is none. */
 static bool has_groups(const tb_acts *body)
 {
@@ -32,7 +23,7 @@ static void group_in_place(tb_hands *h, const tb_act *act, unsigned which)
 	if (outer == NULL && has_groups(&act->body))
 		h->now.group_number = 0;
 	else if (outer == NULL || number == 0)
-		tb_acts_number_group(h, act->own);
+		tb_hands_number_group(h, act->own);
 	guint32 made = h->cloth.made->len;
 	tb_acts_work(h, &act->body, 0);
 	h->now.group = outer;
@@ -146,7 +137,7 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 	if (act->place.in != TB_IN_SAME || first == made || h->now.group != NULL || whole)
 		return;
 	guint16 group, kept = h->now.group_number;
-	tb_acts_number_group(h, act->own);
+	tb_hands_number_group(h, act->own);
 	group = h->now.group_number;
 	h->now.group_number = kept;
 	for (guint32 i = first; i < h->cloth.made->len; i++)

@@ -59,7 +59,7 @@ static bool work_place(tb_hands *h, const tb_act *act, unsigned which, unsigned 
 	/* "5 dc in next st" is what others call a shell; "CL over next 7 sts" is a CL for the next row, however many it took */
 	bool over = act->own != NULL && act->own->over != NULL;
 	if ((each > 1 || over) && group == 0)
-		tb_acts_number_group(h, act->own);
+		tb_hands_number_group(h, act->own);
 	guint32 made = h->cloth.made->len;
 	for (unsigned i = 0; i < each; i++) {
 		if (tb_hands_make(h, act->stitch, &footing, TB_MADE_COUNTED, act->span) == TB_NONE)
@@ -88,29 +88,13 @@ bool tb_acts_stop_before(
 	return true;
 }
 
-/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
-const tb_act *tb_acts_next_placed(const tb_hands *h)
-{
-	tb_acts acts = h->now.next_acts;
-	for (unsigned i = 0; i < acts.count;) {
-		const tb_act *act = &acts.acts[i++];
-		if (act->kind == TB_ACT_REPEAT) {
-			acts = act->body;
-			i = 0;
-		} else if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_KNOT) {
-			return act;
-		}
-	}
-	return NULL;
-}
-
 /*
  * "*…, sc in each sc, 3 sc in next loop; rep from *": in a repeat "each" goes as far as the place that
  * comes next.
  */
 static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
 {
-	const tb_act *next = tb_acts_next_placed(h);
+	const tb_act *next = tb_hands_next_placed(h);
 	guint32 end;
 	if (next == NULL || (next->kind != TB_ACT_WORK && next->kind != TB_ACT_GROUP) ||
 		next->place.in != TB_IN_NEXT || next->place.target != TB_TARGET_SPACE ||
@@ -123,7 +107,7 @@ static bool stops_at_next(tb_hands *h, const tb_act *act, guint32 *limit)
 /* "Dc in each dc of the back, ch 4, skip sleeve, …": whether the row goes on in parts that are named or parted. */
 static bool parts_follow(const tb_hands *h)
 {
-	const tb_act *next = tb_acts_next_placed(h);
+	const tb_act *next = tb_hands_next_placed(h);
 	return next != NULL && (next->kind == TB_ACT_SKIP || next->kind == TB_ACT_WORK) &&
 		(next->place.parted || (next->kind == TB_ACT_SKIP && next->place.target == TB_TARGET_SPACE));
 }
@@ -135,7 +119,7 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 		return true;
 	}
 	if (act->place.up_to != NULL) {
-		if (tb_acts_find_up_to(h, &act->place, limit)) {
+		if (tb_place_find_up_to(h, &act->place, limit)) {
 			h->cursor.stopped = act->place.up_to->corner ? *limit : TB_NONE;
 			return true;
 		}
@@ -252,7 +236,7 @@ static void warn_no_loops(tb_hands *h, const tb_act *act, unsigned each)
 /* In each gap between two stitches; "sc between shells, ch 2, shell over shell" is in one. */
 static void work_gaps(tb_hands *h, const tb_act *act, unsigned each)
 {
-	bool one = act->place.loose && (h->now.repeating > 0 || tb_acts_next_placed(h) != NULL);
+	bool one = act->place.loose && (h->now.repeating > 0 || tb_hands_next_placed(h) != NULL);
 	while (tb_place_gap_is_left(h, &act->place) && work_place(h, act, 0, each) && !one)
 		;
 }
@@ -426,7 +410,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	guint16 number = h->now.group_number;
 	for (guint64 i = 0; i < many && !h->cursor.over; i++) {
 		if (said > 0 && each > 1 && i % each == 0)
-			tb_acts_number_group(h, NULL);
+			tb_hands_number_group(h, NULL);
 		/* a slip stitch joins, and is no stitch of the row */
 		unsigned flags = act->stitch == h->working->slip ? 0 : TB_MADE_COUNTED;
 		if (tb_hands_make(h, act->stitch, NULL, flags, act->span) == TB_NONE)

@@ -411,7 +411,7 @@ void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 	for (guint32 corner = 0; corner < tb_border_corners(act); corner++) {
 		/* the next round knows a corner by what stands together there */
 		if (each > 1)
-			tb_acts_number_group(h, NULL);
+			tb_hands_number_group(h, NULL);
 		for (unsigned i = 0; i < each && !h->cursor.over; i++)
 			tb_hands_make(h, act->stitch, footing.count > 0 ? &footing : NULL, TB_MADE_COUNTED, act->span);
 	}

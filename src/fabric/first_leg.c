@@ -2,24 +2,10 @@
  * "Ch 3, 2-dc cluster in same sp, *ch 3, 3-dc cluster in next sp": the chain a row begins with is the
  * first leg of its first cluster, and no stitch beside it.
  */
+#include "fabric/rules.h"
 #include "fabric/turning.h"
 
 #include <math.h>
-
-/* How many legs are drawn together in STITCH, in one place or in several. */
-static unsigned count_legs(const tb_stitch *stitch)
-{
-	return MAX(stitch->takes, stitch->legs);
-}
-
-bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part)
-{
-	bool alike = whole->family == part->family && whole->meet == part->meet && whole->head == part->head;
-	bool in_one = part->family == TB_FAMILY_TOGETHER && whole->family == TB_FAMILY_CLUSTERS;
-	return (alike || in_one) &&
-		whole->post == part->post && fabs(whole->height - part->height) < 0.01 &&
-		count_legs(whole) == count_legs(part) + 1;
-}
 
 /*
  * "Ch 3, sk first st, dc3tog, *ch 3, sc in next 3 sts, ch 3, dc7tog": half a wheel at the edge, whose middle leg is
@@ -27,7 +13,7 @@ bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part)
  */
 static bool is_twice(const tb_stitch *whole, const tb_stitch *part)
 {
-	unsigned half = count_legs(part) + 1, all = count_legs(whole);
+	unsigned half = tb_rule_legs(part) + 1, all = tb_rule_legs(whole);
 	return whole->family == TB_FAMILY_TOGETHER && part->family == TB_FAMILY_TOGETHER && half > 2 &&
 		fabs(whole->height - part->height) < 0.01 && (all == 2 * half || all + 1 == 2 * half);
 }
@@ -37,7 +23,7 @@ static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned dep
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
 		if (act->kind == TB_ACT_WORK && act->stitch != NULL &&
-			(tb_turning_has_one_more(act->stitch, part) || is_twice(act->stitch, part)))
+			(tb_rule_has_one_more(act->stitch, part) || is_twice(act->stitch, part)))
 			return true;
 		if (depth < TB_LIMIT_NESTING + 2 && works_whole(&act->body, part, depth + 1))
 			return true;
@@ -48,7 +34,7 @@ static bool works_whole(const tb_acts *acts, const tb_stitch *part, unsigned dep
 bool tb_turning_is_leg(const tb_hands *h)
 {
 	const tb_stitch *first = h->now.first_work != NULL ? h->now.first_work->stitch : NULL;
-	if (first == NULL || count_legs(first) < 2 ||
+	if (first == NULL || tb_rule_legs(first) < 2 ||
 		(first->family != TB_FAMILY_CLUSTERS && first->family != TB_FAMILY_TOGETHER))
 		return false;
 	return works_whole(&h->sentence->acts, first, 0);

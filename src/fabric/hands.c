@@ -261,3 +261,40 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	h->cursor = trial->cursor;
 	h->teller.row_fault = trial->row_fault;
 }
+
+const tb_act *tb_hands_next_placed(const tb_hands *h)
+{
+	tb_acts acts = h->now.next_acts;
+	for (unsigned i = 0; i < acts.count;) {
+		const tb_act *act = &acts.acts[i++];
+		if (act->kind == TB_ACT_REPEAT) {
+			acts = act->body;
+			i = 0;
+		} else if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_KNOT) {
+			return act;
+		}
+	}
+	return NULL;
+}
+
+bool tb_hands_has_turning_alone(const tb_hands *h)
+{
+	guint32 first = tb_hands_row(h, h->row)->first;
+	if (h->cloth.made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
+		return false;
+	tb_hands_look(h, h->cloth.made->len - first);
+	for (guint32 i = first + 1; i < h->cloth.made->len; i++) {
+		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
+			return false;
+	}
+	return true;
+}
+
+void tb_hands_number_group(tb_hands *h, const tb_own *own)
+{
+	h->now.group_number = (guint16)(h->now.groups_made++ % (G_MAXUINT16 - 1) + 1);
+	if (own != NULL)
+		g_hash_table_insert(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number), (gpointer)own);
+	else
+		g_hash_table_remove(h->cloth.group_owns, GUINT_TO_POINTER((guint)h->now.group_number));
+}

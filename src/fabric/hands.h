@@ -344,6 +344,12 @@ void tb_hands_give_up(tb_hands *h, const char *code, tb_span span, const char *h
  */
 guint32 tb_hands_make(
 	tb_hands *h, const tb_stitch *stitch, const tb_footing *footing, unsigned flags, tb_span span);
+/* What is worked next and is no chain; a repeat begins with its first act. NULL where that is nothing. */
+const tb_act *tb_hands_next_placed(const tb_hands *h);
+/* Whether all that was made in the row so far is its turning chain. */
+bool tb_hands_has_turning_alone(const tb_hands *h);
+/* What is made from here on is one group, worked as OWN or as nothing that has a name. */
+void tb_hands_number_group(tb_hands *h, const tb_own *own);
 /* Tells the faults that were held, unless a pass is under way. */
 void tb_hands_deliver_held(tb_hands *h);
 /* Forgets the faults held beyond the first LENGTH. */

@@ -3,7 +3,6 @@
  * ornament; a foundation stitch brings its own chain; the slip stitch that closes a round goes into
  * the round's own beginning, whether the text calls it a join or not.
  */
-#include "fabric/acts.h"
 #include "fabric/own.h"
 #include "fabric/place.h"
 #include "fabric/rows.h"
@@ -45,7 +44,7 @@ void tb_own_knots(tb_hands *h, const tb_act *act)
 	unsigned count = tb_hands_number(h, &act->count, 1);
 	guint16 group = h->now.group_number;
 	if (group == 0)
-		tb_acts_number_group(h, act->own);
+		tb_hands_number_group(h, act->own);
 	for (unsigned i = 0; i < count; i++) {
 		tb_footing footing = {.behind = TB_NONE, .count = 1};
 		footing.bases[0] = tb_hands_make(h, h->working->chain, NULL, TB_MADE_CHAIN, act->span);

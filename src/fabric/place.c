@@ -6,7 +6,6 @@
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
  * place_find.c finds places, place_skip.c skips them, place_tell.c says what is wrong with them.
  */
-#include "fabric/acts.h"
 #include "fabric/border.h"
 #include "fabric/mark.h"
 #include "fabric/on_row.h"
@@ -227,7 +226,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		return true;
 	}
 	if (begun && tb_place_stand_as_first(h, footing)) {
-		tb_acts_skip_before_join(h);
+		tb_place_skip_before_join(h);
 		tb_place_check_post(h, act, stitch, footing->bases[0]);
 		return true;
 	}

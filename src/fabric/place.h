@@ -51,6 +51,22 @@ bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each);
 bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
 
+/* --- place_close.c --- */
+
+/*
+ * Where a round is joined behind a chain, or goes on where it began, what the repeat would skip before
+ * its next stitch is skipped as well, said or not.
+ */
+void tb_place_skip_before_join(tb_hands *h);
+/*
+ * "*ch 8, sc in center dc of next scallop; rep from *, ch 8, join": whether from the last stitch or group
+ * to the first, under the chains made behind it and CHAINS more, it is as far as from the one before to
+ * it under as many.
+ */
+bool tb_place_closes_evenly(const tb_hands *h, guint32 chains);
+/* Whether ACT goes where the round begins, so that it may close that. */
+bool tb_place_may_close(const tb_hands *h, const tb_act *act);
+
 /* --- place_corner.c --- */
 
 /* Whether the space, or stitch, from BEGIN to END turns a corner of the row below. */
@@ -186,7 +202,7 @@ guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, gui
 /* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
 bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
 /* Up to where "each st to next ch-2 sp" goes. */
-bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
+bool tb_place_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
 
 /* --- place_part.c --- */
 

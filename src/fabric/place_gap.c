@@ -2,7 +2,6 @@
 #include "fabric/choose.h"
 #include "fabric/place.h"
 #include "fabric/spiral.h"
-#include "fabric/turning.h"
 
 guint32 tb_place_foot(const tb_hands *h, guint32 at)
 {
@@ -94,7 +93,7 @@ static guint32 find_gap(const tb_hands *h, const tb_place *place)
 	bool skipped = c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->due > c->first;
 	/* "ch 3, dc in each sp between sts": the first is beside the stitch that the chain stands on */
 	if (place->target != TB_TARGET_GROUP && tb_hands_number(h, &place->count, 1) == 0 && c->due == c->first + 1 &&
-		!c->began_in_gap && h->now.counts_as != NULL && tb_turning_is_all(h))
+		!c->began_in_gap && h->now.counts_as != NULL && tb_hands_has_turning_alone(h))
 		end = c->due;
 	/* "sk 3 dc, 2 dc in next sp": the gap behind those that are skipped */
 	if (place->target == TB_TARGET_SPACE && skipped)
@@ -218,7 +217,7 @@ bool tb_place_gap_is_left(tb_hands *h, const tb_place *place)
 	if (place->up_to != NULL) {
 		/* "3 dc in each sp between groups to next corner" */
 		guint32 limit, gap = find_gap(h, place);
-		return gap != TB_NONE && tb_acts_find_up_to(h, place, &limit) && gap + 1 < limit;
+		return gap != TB_NONE && tb_place_find_up_to(h, place, &limit) && gap + 1 < limit;
 	}
 	return find_bridge(h, place, &begin, &end) || find_gap(h, place) != TB_NONE || closes_round(h, place);
 }

@@ -3,7 +3,6 @@
  * over post stitches, decreases or popcorns it is mostly these as well.
  */
 #include "fabric/place.h"
-#include "fabric/turning.h"
 
 #include <math.h>
 #include <string.h>
@@ -144,7 +143,7 @@ static bool is_first_of(const tb_hands *h, guint32 index, const tb_stitch *named
 	while (i < index && tb_hands_made(h, i)->flags & (TB_MADE_CHAIN | TB_MADE_TURNING))
 		i++;
 	return i == index && index > first && tb_place_is_several(named) &&
-		tb_turning_has_one_more(named, tb_hands_stitch(h, tb_hands_made(h, index)));
+		tb_rule_has_one_more(named, tb_hands_stitch(h, tb_hands_made(h, index)));
 }
 
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)

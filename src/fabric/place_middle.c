@@ -181,7 +181,7 @@ static bool find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 	return found;
 }
 
-bool tb_acts_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
+bool tb_place_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit)
 {
 	unsigned short_of = place->up_to->marked ? 0 : place->up_to->short_of;
 	if (!find_up_to(h, place, limit) || (short_of > 0 && *limit < h->cursor.due + short_of))

@@ -1,5 +1,4 @@
 /* Places that are skipped. */
-#include "fabric/acts.h"
 #include "fabric/on_row.h"
 #include "fabric/place.h"
 
@@ -58,7 +57,7 @@ static guint32 rest_of_group(const tb_hands *h, const tb_place *place)
  */
 static guint32 end_of_part(const tb_hands *h, guint32 from)
 {
-	const tb_act *next = tb_acts_next_placed(h);
+	const tb_act *next = tb_hands_next_placed(h);
 	guint32 to, end;
 	bool said = next != NULL && (tb_act_is_work(next) || next->kind == TB_ACT_SKIP) && next->place.target == TB_TARGET_SPACE;
 	if (said)
@@ -141,7 +140,7 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 		to = end_of_both(h, place, from);
 	} else if (place->up_to != NULL) {
 		/* at such a place already, "skip to next ch-1 sp" means the one after it */
-		if (!tb_acts_find_up_to(h, place, &to) || (to == c->due && place->up_to->target == TB_TARGET_SPACE &&
+		if (!tb_place_find_up_to(h, place, &to) || (to == c->due && place->up_to->target == TB_TARGET_SPACE &&
 			(!tb_place_find_from(h, place->up_to, to, &from, &whole) || !tb_place_find_from(h, place->up_to, whole, &to, &whole))))
 			to = TB_NONE;
 		from = c->due;

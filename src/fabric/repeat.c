@@ -401,7 +401,7 @@ static bool close_first_square(tb_hands *h, const tb_act *act)
 	const tb_act *top = act->body.count > 2 ? &act->body.acts[0] : NULL;
 	guint32 made = h->cloth.made->len - tb_hands_row(h, h->row)->first;
 	if (!act->squares || top == NULL || top->kind != TB_ACT_CHAIN || h->now.counts_as == NULL || h->now.travelled ||
-		!tb_turning_is_all(h) || made != 1 + tb_hands_number(h, &top->count, 1))
+		!tb_hands_has_turning_alone(h) || made != 1 + tb_hands_number(h, &top->count, 1))
 		return false;
 	tb_acts rest = {act->body.acts + 1, act->body.count - 1};
 	h->now.repeating++;

@@ -184,9 +184,9 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit)
 	bool chain = tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN ||
 		(next != NULL && next->kind == TB_ACT_CHAIN);
 	bool joins = next != NULL && next->kind == TB_ACT_CHAIN && next + 1 < acts->acts + acts->count &&
-		(next[1].kind == TB_ACT_JOIN || tb_acts_may_close(h, &next[1]));
+		(next[1].kind == TB_ACT_JOIN || tb_place_may_close(h, &next[1]));
 	if (h->sentence->is_round && h->now.group == NULL && !h->cursor.over && limit == tb_place_count(h) && joins &&
-		tb_acts_closes_evenly(h, tb_hands_number(h, &next->count, 1))) {
+		tb_place_closes_evenly(h, tb_hands_number(h, &next->count, 1))) {
 		h->cursor.due = limit;
 		return true;
 	}

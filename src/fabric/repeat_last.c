@@ -117,7 +117,7 @@ bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act)
 	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
 		i++;
 	return i > 0 && i < ending.count &&
-		(ending.acts[i].kind == TB_ACT_JOIN || tb_acts_may_close(h, &ending.acts[i]));
+		(ending.acts[i].kind == TB_ACT_JOIN || tb_place_may_close(h, &ending.acts[i]));
 }
 
 /*
@@ -172,7 +172,7 @@ static unsigned skips_at_end(const tb_hands *h, const tb_act *act)
 	const tb_act *next = act + 1 + count;
 	bool top = act >= acts->acts && act < acts->acts + acts->count;
 	bool closes = top && h->sentence->is_round && (next >= acts->acts + acts->count ||
-		next->kind == TB_ACT_JOIN || next->stitch == h->working->slip || tb_acts_may_close(h, next));
+		next->kind == TB_ACT_JOIN || next->stitch == h->working->slip || tb_place_may_close(h, next));
 	return skips && closes ? count : 0;
 }
 
@@ -364,7 +364,7 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 	/* "*7 dc in next loop, …; rep from * around, ending with 7 dc in last loop" */
 	bool in_space = cut == 1 && act[1].kind == TB_ACT_WORK && (act[1].place.target == TB_TARGET_SPACE ||
 		(act[1].place.target == TB_TARGET_NAMED && act[1].place.in == TB_IN_LAST));
-	return (cut > 1 || in_space) && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_acts_may_close(h, rest));
+	return (cut > 1 || in_space) && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_place_may_close(h, rest));
 }
 
 /* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */

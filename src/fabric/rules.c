@@ -4,6 +4,7 @@
 /* So many stitches tell that a row goes along an edge. */
 #define STITCHES_ALONG 4u
 
+#include <math.h>
 #include <string.h>
 
 tb_stitches tb_fabric_stitches(const tb_fabric *fabric, const tb_library *library)
@@ -74,6 +75,20 @@ guint32 tb_rule_tops(const tb_stitches *s, const tb_made_row *below, bool same_w
 }
 
 /* --- which stitch is meant --- */
+
+unsigned tb_rule_legs(const tb_stitch *stitch)
+{
+	return MAX(stitch->takes, stitch->legs);
+}
+
+bool tb_rule_has_one_more(const tb_stitch *whole, const tb_stitch *part)
+{
+	bool alike = whole->family == part->family && whole->meet == part->meet && whole->head == part->head;
+	bool in_one = part->family == TB_FAMILY_TOGETHER && whole->family == TB_FAMILY_CLUSTERS;
+	return (alike || in_one) &&
+		whole->post == part->post && fabs(whole->height - part->height) < 0.01 &&
+		tb_rule_legs(whole) == tb_rule_legs(part) + 1;
+}
 
 bool tb_rule_is_together(const tb_stitch *made, const tb_stitch *named)
 {

@@ -78,6 +78,10 @@ bool tb_rule_is_along(const tb_stitches *s, guint32 row);
 
 /* --- which stitch is meant --- */
 
+/* How many legs are drawn together in STITCH, in one place or in several. */
+unsigned tb_rule_legs(const tb_stitch *stitch);
+/* Whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
+bool tb_rule_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* sc2tog is one of the sc. */
 bool tb_rule_is_together(const tb_stitch *made, const tb_stitch *named);
 /* Whether NAMED names the stitch AT: a counted turning chain is as good as the stitch it stands for. */

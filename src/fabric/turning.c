@@ -473,16 +473,3 @@ void tb_turning_pending(tb_hands *h)
 		begun = true;
 	}
 }
-
-bool tb_turning_is_all(const tb_hands *h)
-{
-	guint32 first = tb_hands_row(h, h->row)->first;
-	if (h->cloth.made->len == first || !(tb_hands_made(h, first)->flags & TB_MADE_TURNING))
-		return false;
-	tb_hands_look(h, h->cloth.made->len - first);
-	for (guint32 i = first + 1; i < h->cloth.made->len; i++) {
-		if (!(tb_hands_made(h, i)->flags & TB_MADE_CHAIN))
-			return false;
-	}
-	return true;
-}

@@ -24,13 +24,8 @@ void tb_turning_corner(tb_hands *h);
 void tb_turning_chain(tb_hands *h, const tb_act *act);
 /* The first stitch worked in ACTS, or NULL; *PLACE where it goes. */
 const tb_act *tb_turning_first_work(const tb_hands *h, const tb_acts *acts, const tb_place **place);
-/* Whether all that was made in the row so far is its turning chain. */
-bool tb_turning_is_all(const tb_hands *h);
-
 /* --- first_leg.c --- */
 
-/* whether WHOLE is made as PART is, with one leg more; "dc2tog in same st" is a cluster of two. */
-bool tb_turning_has_one_more(const tb_stitch *whole, const tb_stitch *part);
 /* Whether the chain the row begins with is a leg of its first cluster. */
 bool tb_turning_is_leg(const tb_hands *h);
 

@@ -1,7 +1,6 @@
 /* The chain that a round begins with, and where that round goes or is joined. */
-#include "fabric/acts.h"
+#include "fabric/place.h"
 #include "fabric/turning.h"
-
 
 bool tb_turning_is_around_spaces(const tb_acts *acts, const tb_place *first)
 {
@@ -25,7 +24,7 @@ unsigned tb_turning_joined_in(const tb_hands *h)
 	const tb_acts *acts = &h->sentence->acts;
 	for (unsigned i = acts->count; h->sentence->is_round && i-- > 0;) {
 		const tb_act *act = &acts->acts[i];
-		bool joins = act->kind == TB_ACT_JOIN || tb_acts_may_close(h, act) ||
+		bool joins = act->kind == TB_ACT_JOIN || tb_place_may_close(h, act) ||
 			(act->kind == TB_ACT_WORK && act->stitch == h->working->slip);
 		if (joins && act->place.target == TB_TARGET_TURNING_CHAIN && act->place.space_chains > 1)
 			return act->place.space_chains;
@@ -42,7 +41,7 @@ bool tb_turning_is_joined_in_first(const tb_hands *h)
 		return false;
 	for (unsigned i = acts->count; i-- > 0;) {
 		const tb_act *act = &acts->acts[i];
-		if (act->kind == TB_ACT_JOIN || tb_acts_may_close(h, act))
+		if (act->kind == TB_ACT_JOIN || tb_place_may_close(h, act))
 			return act->place.in == TB_IN_FIRST && ((act->place.target == TB_TARGET_NAMED && act->place.named == first) ||
 				act->place.target == TB_TARGET_GROUP);
 	}
