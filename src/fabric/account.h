@@ -90,6 +90,8 @@ void tb_account_upon(tb_hands *h, const tb_claim *claim);
 
 /* --- account_sides.c --- */
 
+/* How many sides the round has, whose corners are its longest spaces; 0 where they are not alike, or none. */
+unsigned tb_account_count_sides(const tb_hands *h);
 /* "(7 dc on each side)" may count what stands in the corners, and may leave it out. */
 void tb_account_sides(tb_hands *h, const tb_claim *claim);
 

@@ -44,6 +44,12 @@ static unsigned count_side(const tb_hands *h, unsigned longest, unsigned *sides)
 	return row->is_round && corners > 2 && corners < 9 && first + here == side ? side : 0;
 }
 
+unsigned tb_account_count_sides(const tb_hands *h)
+{
+	unsigned sides = 0;
+	return count_side(h, find_longest(h), &sides) > 0 ? sides : 0;
+}
+
 /* A round with a space or two, and no more: they are no corners of anything that has sides. */
 static bool is_lopsided(const tb_hands *h)
 {

@@ -323,18 +323,25 @@ static gint64 count_claimed(tb_hands *h, const tb_claim *claim, guint32 at)
 void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
 {
 	guint32 last = h->row, first = claim->of_each ? last + 1 - MIN(MAX(rows, 1), last) : last;
-	unsigned increases, decreases, said = (unsigned)ABS(claim->change);
+	unsigned increases, decreases, said = (unsigned)ABS(claim->change), sides = claim->per_side > 0 ? tb_account_count_sides(h) : 0;
+	if (claim->per_side > 0 && (sides == 0 || (said > 0 && said != sides * claim->per_side))) {
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the number, or the stitches of the row.",
+			"the sides, each of which has %u more or fewer, are %u", claim->per_side, sides);
+		return;
+	}
+	gint64 differs = said > 0 ? claim->change : (gint64)(sides * claim->per_side);
+	said = (unsigned)ABS(differs);
 	count_changes(h, &increases, &decreases);
-	if (!claim->than && !claim->of_squares && said == (claim->change < 0 ? decreases : increases))
+	if (!claim->than && !claim->of_squares && said == (differs < 0 ? decreases : increases))
 		return;
 	for (guint32 at = MAX(first, 2); at <= last; at++) {
 		gint64 more = count_claimed(h, claim, at) - count_claimed(h, claim, at - 1);
-		if (claim->of_squares ? more == 3 * (gint64)claim->change || more == 2 * (gint64)claim->change : more == claim->change)
+		if (claim->of_squares ? more == 3 * differs || more == 2 * differs : more == differs)
 			continue;
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span,
 			"Change the number, or the stitches of the row.", "row %u has %u sts %s than the row before it, the pattern says %u %s",
 			(unsigned)tb_hands_row(h, at)->number, (unsigned)ABS(more), more < 0 ? "fewer" : "more", said,
-			claim->change < 0 ? "fewer" : "more");
+			differs < 0 ? "fewer" : "more");
 		return;
 	}
 }

@@ -91,7 +91,8 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	const tb_value *change = tb_value_get(tb_value_get(part, TB_SLOT_change), TB_SLOT_v);
 	if (change != NULL) {
 		claim.compared = claim.other = true;
-		claim.change = (int)tb_build_figure(tb_value_get(part, TB_SLOT_n), 1);
+		claim.per_side = tb_build_figure(tb_value_get(part, TB_SLOT_per), 0);
+		claim.change = (int)tb_build_figure(tb_value_get(part, TB_SLOT_n), claim.per_side > 0 ? 0 : 1);
 		claim.change = tb_value_is_symbol(change, TB_SYMBOL_dec) ? -claim.change : claim.change;
 		claim.of_squares = tb_build_has(part, TB_SLOT_squares);
 		claim.of_each = tb_build_has(part, TB_SLOT_each);

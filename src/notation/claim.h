@@ -58,6 +58,7 @@ typedef struct {
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
 	bool compared;     /* "2 sts fewer than the row before": no count, but how it differs; `other` as well */
 	int change;        /* … by so many, fewer below 0 */
+	unsigned per_side; /* … so many on each side of a round with corners; `change` is 0 where that alone is said */
 	bool of_squares;   /* … squares of filet: two or three stitches each */
 	bool of_each;      /* … each of the rows it stands behind */
 	bool than;         /* … said so, and not "(2 sts decreased)", which may tell of what was worked */
