@@ -217,6 +217,7 @@ typedef struct {
 /* How the rows are numbered. */
 typedef struct {
 	bool is_open; /* rows were repeated to a length: numbers said after that are open */
+	bool was_open; /* … before the part now worked, which numbers its rows anew */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered anew: what is added to their numbers */
 	const char *part; /* the part of the piece that is worked, or NULL */

@@ -525,6 +525,7 @@ static void begin_part(tb_hands *h, const tb_sentence *sentence)
 	bool divided = sentence->kind == TB_SENTENCE_ROWS && first > 1 && first <= last && has_rest(h) &&
 		begins_with_yarn(sentence);
 	h->labels.part = sentence->part;
+	h->labels.was_open = sentence->anew && h->labels.is_open;
 	if (sentence->anew || divided) {
 		h->labels.from = sentence->anew ? 1 : first;
 		h->labels.before = last + 1 - h->labels.from;
@@ -589,8 +590,11 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 			stop_at(h, script, i);
 		else if (!lost)
 			work_sentence(h, script, i, sentence);
-		if (h->now.unjudged && h->cloth.rows->len == before)
+		bool nothing = h->cloth.rows->len == before && !h->abandoned && sentence->kind != TB_SENTENCE_START;
+		if (nothing && h->now.unjudged)
 			tb_taken_stop(h);
+		else if (nothing && h->teller.broken && h->start.only_to == 0 && before > 0 && tb_taken_can(h, sentence))
+			tb_taken_lose(h);
 		if (h->lost)
 			go_on_at(h, script, i);
 		else if (i + 1 < script->count)

@@ -337,6 +337,29 @@ static guint32 rows_since(const tb_hands *h, guint32 row)
 	return since;
 }
 
+void tb_rows_placed(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 apart = tb_rows_apart(h, sentence), times = tb_hands_number(h, &sentence->times, 1), done = 0;
+	if (sentence->until != TB_REPEAT_TIMES || (h->labels.is_open && !h->labels.was_open) || h->labels.unsure || tb_rows_last(h) - h->labels.before >= apart) {
+		tb_hands_give_up(h, "not-worked", sentence->span, "Number the rows, and say how often.",
+			"which rows these are is not known, or the first of them is past already");
+		return;
+	}
+	for (guint32 i = 0; done < times && i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
+		guint32 next = tb_rows_last(h) + 1;
+		bool comes = (next - h->labels.before) % apart == 0;
+		if (comes)
+			tb_choose_row(h, sentence->placed, next, next, false, true);
+		else
+			tb_rows_even(h, sentence, 1);
+		if (h->teller.row_fault)
+			return;
+		done += comes;
+	}
+	if (done < times && !h->abandoned && !h->working->stopped)
+		tb_hands_tell(h, TB_ERROR, "limit-rows", sentence->span, "Check how often.", "these are more rows than any piece needs");
+}
+
 void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row)
 {
 	guint32 between = rows_between(h, sentence, sentence->shapes_next), since = sentence->every_side == TB_SIDE_UNSAID ? rows_since(h, row) : 0;

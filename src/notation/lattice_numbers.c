@@ -160,6 +160,14 @@ static guint32 behind_suffix(const tb_lattice_maker *m, guint32 at)
 	return at > 0 && tb_lattice_is_glued(m, at - 1) && tb_lattice_is_among(m, at, suffixes) ? at + 1 : at;
 }
 
+/* "third", or "other", as in "every other row"; 0 for no such word. */
+static int ordinal_at(const tb_lattice_maker *m, guint32 i)
+{
+	if (tb_lattice_is_word(m, i, "other"))
+		return 2;
+	return MAX(find_word(m, i, ordinal_words, (int)G_N_ELEMENTS(ordinal_words)), 0);
+}
+
 /* The figures in the bracket that opens at I, ORDINALS or not; behind it, or 0 when it holds anything else. */
 static guint32 scan_bracket(
 	const tb_lattice_maker *m, guint32 i, GArray *figures, bool *whole, unsigned depth, bool ordinals)
@@ -187,6 +195,12 @@ static guint32 scan_bracket(
 			continue;
 		}
 		/* "20 (24 28)" */
+		if (ordinals && want && ordinal_at(m, at) > 0) {
+			figure = ordinal_at(m, at++);
+			g_array_append_val(figures, figure);
+			want = false;
+			continue;
+		}
 		if (!want && (!g_ascii_isdigit(tb_lattice_char(m, at)) || tb_lattice_is_glued(m, at - 1)))
 			return 0;
 		if (tb_lattice_is_word(m, at, "-") || tb_lattice_is_word(m, at, "—") || tb_lattice_is_word(m, at, "–")) {
@@ -365,7 +379,8 @@ static void add_sized_ordinal(tb_lattice_maker *m, double first, guint32 at)
 		g_array_append_val(figures, figure);
 		end = behind_suffix(m, end + 2);
 	}
-	bool said = end > at && (behind_suffix(m, at) > at || behind_suffix(m, end) > end);
+	bool word = first > 0 && !g_ascii_isdigit(tb_lattice_char(m, at - 1)); /* "third (third, second)" */
+	bool said = end > at && (word || behind_suffix(m, at) > at || behind_suffix(m, end) > end);
 	if (whole && said && (figures->len == m->v->sizes || figures->len == m->v->named))
 		tb_lattice_add(m, TB_TERM_CLASS_ordn, behind_suffix(m, end),
 			tb_lattice_number(m, (const double *)(const void *)figures->data, figures->len));
@@ -402,6 +417,8 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 	int ordinal = find_word(m, i, ordinal_words, (int)G_N_ELEMENTS(ordinal_words));
 	if (ordinal > 0) {
 		add_ordinal(m, i + 1, ordinal);
+		if (m->v->sizes > 1)
+			add_sized_ordinal(m, ordinal, i + 1);
 		return;
 	}
 	int tens = find_word(m, i, tens_words, (int)G_N_ELEMENTS(tens_words));

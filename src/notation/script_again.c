@@ -342,6 +342,32 @@ static bool set_called(
 	return true;
 }
 
+/*
+ * "Inc row: …" above "Make every 7th row an inc row, 6 times in all": the text stands there by itself, and is worked
+ * where its number comes up, and not before.
+ */
+static bool set_placed(tb_reader *r, tb_sentence *sentence, const tb_value *placed)
+{
+	const tb_value *name = tb_value_get(tb_value_get(tb_value_get(placed, TB_SLOT_row), TB_SLOT_named), TB_SLOT_named);
+	const tb_sentence *told = name != NULL ? r->sentence_called[name->symbol] : NULL;
+	bool last = told != NULL && r->sentences->len > 1 && r->sentences->pdata[r->sentences->len - 1] == told && told->only_named &&
+		told->kind == TB_SENTENCE_ROWS && told->first > 1;
+	for (unsigned i = 0; last && i < told->claim_count; i++)
+		last = told->claims[i].other;
+	if (!last)
+		return tb_reader_fail(r, "rows-again-unknown", placed->from, placed->to,
+			"Write that row out right above this, and give it no number.", "no row of this name is told right above");
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *told;
+	row->first = row->last = 0;
+	g_ptr_array_set_size(r->sentences, (gint)r->sentences->len - 1);
+	r->last_row = told->first - 1;
+	r->row_called[name->symbol] = 0;
+	sentence->placed = row;
+	sentence->every = tb_build_number(&r->b, tb_value_get(placed, TB_SLOT_n), 1);
+	return true;
+}
+
 /* "Repeat from 3rd row", to the last there is, or "to 6th row". */
 static bool set_from(tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *first)
 {
@@ -543,7 +569,9 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		return false;
 	if (sentence->ends_otherwise && sentence->last_goes == NULL && tb_reader_turns_with(r, sentence, &sentence->ending))
 		sentence->ends_otherwise = false;
-	const tb_value *match = tb_value_get(value, TB_SLOT_match);
+	const tb_value *match = tb_value_get(value, TB_SLOT_match), *placed = tb_value_get(value, TB_SLOT_placed);
+	if (placed != NULL && !set_placed(r, sentence, placed))
+		return false;
 	if (match != NULL) {
 		set_match(r, sentence, match);
 	} else if (tb_value_get(value, TB_SLOT_grow) != NULL) {

@@ -553,6 +553,7 @@ struct tb_sentence {
 	const tb_stitch *ending_in; /* "ending with a row of dc"; or NULL */
 	tb_shaped ending_at; /* "ending with a RS row at neck edge": TB_SHAPED_NECK, TB_SHAPED_OUTER; TB_SHAPED_ENDS: not said */
 	const tb_sentence *shaped; /* "dec 1 st at each end of every 4th row": that row; or NULL */
+	const tb_sentence *placed; /* "every 7th row is an inc row, counting from Row 1": that row, told by itself above; or NULL */
 	tb_number every; /* … and which one it is of so many, the others being worked even; count 0: not so */
 	tb_side every_side; /* … "every RS row": of so many of that side alone */
 	const tb_shaped_track *tracks; /* what is shaped, each by a plan of its own, at the same time; or NULL */
