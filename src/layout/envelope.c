@@ -1,0 +1,255 @@
+/* A sparse symmetric system, its rows kept from their first entry to the diagonal. */
+#include "layout/envelope.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct {
+	guint32 i, j; /* i >= j, as the caller numbers */
+	double value;
+} entry;
+
+struct tb_envelope {
+	guint32 count, last;
+	GArray *entries;   /* entry; freed once factored */
+	guint32 *place;    /* by the caller's number: where it stands in the order of the rows */
+	guint32 *low;      /* by row: the first column that is kept */
+	gsize *start;      /* by row: where column 0 would stand in `factor`, were it kept */
+	double *factor;    /* the rows of L, where M = L L'; the diagonal inverted */
+	double *work;      /* of one solution, four sides at most */
+};
+
+tb_envelope *tb_envelope_new(guint32 count, guint32 last)
+{
+	tb_envelope *e = g_new0(tb_envelope, 1);
+	e->count = count;
+	e->last = last;
+	e->entries = g_array_new(FALSE, FALSE, sizeof(entry));
+	return e;
+}
+
+void tb_envelope_free(tb_envelope *e)
+{
+	if (e == NULL)
+		return;
+	if (e->entries != NULL)
+		g_array_unref(e->entries);
+	g_free(e->place);
+	g_free(e->low);
+	g_free(e->start);
+	g_free(e->factor);
+	g_free(e->work);
+	g_free(e);
+}
+
+void tb_envelope_add(tb_envelope *e, guint32 i, guint32 j, double value)
+{
+	entry added = {MAX(i, j), MIN(i, j), value};
+	g_array_append_val(e->entries, added);
+}
+
+/* Every unknown's neighbours, one list behind the other: those of I from first[I] to first[I + 1]. */
+typedef struct {
+	guint32 *first, *list;
+} neighbours;
+
+static neighbours list_neighbours(const tb_envelope *e)
+{
+	neighbours n = {.first = g_new0(guint32, e->count + 2)};
+	for (guint k = 0; k < e->entries->len; k++) {
+		const entry *at = &g_array_index(e->entries, entry, k);
+		if (at->i == at->j || at->i == e->last || at->j == e->last)
+			continue;
+		n.first[at->i + 1]++;
+		n.first[at->j + 1]++;
+	}
+	for (guint32 i = 0; i < e->count; i++)
+		n.first[i + 1] += n.first[i];
+	n.list = g_new(guint32, n.first[e->count] + 1);
+	g_autofree guint32 *next = g_memdup2(n.first, (e->count + 1) * sizeof(guint32));
+	for (guint k = 0; k < e->entries->len; k++) {
+		const entry *at = &g_array_index(e->entries, entry, k);
+		if (at->i == at->j || at->i == e->last || at->j == e->last)
+			continue;
+		n.list[next[at->i]++] = at->j;
+		n.list[next[at->j]++] = at->i;
+	}
+	/* Several entries may join the same two. */
+	guint32 kept = 0;
+	g_autofree guint32 *seen = g_new(guint32, e->count + 1);
+	memset(seen, 0xff, (e->count + 1) * sizeof(guint32));
+	for (guint32 i = 0; i < e->count; i++) {
+		guint32 from = n.first[i];
+		n.first[i] = kept;
+		for (guint32 k = from; k < next[i]; k++) {
+			if (seen[n.list[k]] == i)
+				continue;
+			seen[n.list[k]] = i;
+			n.list[kept++] = n.list[k];
+		}
+	}
+	n.first[e->count] = kept;
+	return n;
+}
+
+static inline guint32 degree(const neighbours *n, guint32 i)
+{
+	return n->first[i + 1] - n->first[i];
+}
+
+/*
+ * Lists what hangs together with START from QUEUE[FROM] on, the nearest first, and of the equally near those with the
+ * fewest neighbours. Returns the end of the list. ROUND is another number each time.
+ */
+static guint32 spread_out(const neighbours *n, guint32 start, guint32 *queue, guint32 from, guint32 *seen, guint32 round)
+{
+	guint32 end = from;
+	queue[end++] = start;
+	seen[start] = round;
+	for (guint32 at = from; at < end; at++) {
+		guint32 begin = end;
+		for (guint32 k = n->first[queue[at]]; k < n->first[queue[at] + 1]; k++) {
+			guint32 next = n->list[k];
+			if (seen[next] == round)
+				continue;
+			seen[next] = round;
+			guint32 place = end++;
+			while (place > begin && degree(n, queue[place - 1]) > degree(n, next)) {
+				queue[place] = queue[place - 1];
+				place--;
+			}
+			queue[place] = next;
+		}
+	}
+	return end;
+}
+
+static void find_order(tb_envelope *e, const neighbours *n)
+{
+	g_autofree guint32 *queue = g_new(guint32, e->count + 1);
+	g_autofree guint32 *seen = g_new0(guint32, e->count + 1);
+	guint32 end = 0, round = 0;
+	for (guint32 i = 0; i < e->count; i++) {
+		if (seen[i] != 0 || i == e->last)
+			continue;
+		/* From one of the far ends the layers are thinnest. */
+		guint32 start = i;
+		for (unsigned turn = 0; turn < 3; turn++)
+			start = queue[spread_out(n, start, queue, end, seen, ++round) - 1];
+		end = spread_out(n, start, queue, end, seen, ++round);
+	}
+	e->place = g_new(guint32, e->count + 1);
+	for (guint32 k = 0; k < end; k++)
+		e->place[queue[k]] = end - 1 - k;
+	if (e->last < e->count)
+		e->place[e->last] = end;
+}
+
+static void find_envelope(tb_envelope *e)
+{
+	e->low = g_new(guint32, e->count + 1);
+	for (guint32 i = 0; i < e->count; i++)
+		e->low[i] = i;
+	for (guint k = 0; k < e->entries->len; k++) {
+		const entry *at = &g_array_index(e->entries, entry, k);
+		guint32 i = e->place[at->i], j = e->place[at->j];
+		e->low[MAX(i, j)] = MIN(e->low[MAX(i, j)], MIN(i, j));
+	}
+	e->start = g_new(gsize, e->count + 1);
+	gsize size = 0;
+	for (guint32 i = 0; i < e->count; i++) {
+		e->start[i] = size - e->low[i]; /* may wrap: only what is kept is ever asked for */
+		size += i - e->low[i] + 1;
+	}
+	e->start[e->count] = size;
+	e->factor = g_new0(double, size + 1);
+	for (guint k = 0; k < e->entries->len; k++) {
+		const entry *at = &g_array_index(e->entries, entry, k);
+		guint32 i = e->place[at->i], j = e->place[at->j];
+		e->factor[e->start[MAX(i, j)] + MIN(i, j)] += at->value;
+	}
+}
+
+static double product(const double *a, const double *b, guint32 count)
+{
+	double s0 = 0, s1 = 0, s2 = 0, s3 = 0;
+	guint32 k = 0;
+	for (; k + 4 <= count; k += 4) {
+		s0 += a[k] * b[k];
+		s1 += a[k + 1] * b[k + 1];
+		s2 += a[k + 2] * b[k + 2];
+		s3 += a[k + 3] * b[k + 3];
+	}
+	for (; k < count; k++)
+		s0 += a[k] * b[k];
+	return s0 + s1 + (s2 + s3);
+}
+
+bool tb_envelope_factor(tb_envelope *e)
+{
+	neighbours n = list_neighbours(e);
+	find_order(e, &n);
+	g_free(n.first);
+	g_free(n.list);
+	find_envelope(e);
+	g_clear_pointer(&e->entries, g_array_unref);
+	for (guint32 i = 0; i < e->count; i++) {
+		double *row = e->factor + e->start[i];
+		for (guint32 j = e->low[i]; j <= i; j++) {
+			const double *other = e->factor + e->start[j];
+			guint32 from = MAX(e->low[i], e->low[j]);
+			double value = row[j] - product(row + from, other + from, j - from);
+			if (j < i)
+				row[j] = value * other[j];
+			else if (value > 0)
+				row[i] = 1 / sqrt(value);
+			else
+				return false;
+		}
+	}
+	e->work = g_new(double, 4 * (gsize)e->count + 1);
+	return true;
+}
+
+static void solve_down(const tb_envelope *e, double *x, unsigned sides)
+{
+	for (guint32 i = 0; i < e->count; i++) {
+		const double *row = e->factor + e->start[i];
+		double *own = x + (gsize)i * sides;
+		if (sides == 1) {
+			own[0] -= product(row + e->low[i], x + e->low[i], i - e->low[i]);
+		} else {
+			for (guint32 j = e->low[i]; j < i; j++)
+				for (unsigned k = 0; k < sides; k++)
+					own[k] -= row[j] * x[(gsize)j * sides + k];
+		}
+		for (unsigned k = 0; k < sides; k++)
+			own[k] *= row[i];
+	}
+}
+
+void tb_envelope_solve(const tb_envelope *e, double *x, unsigned sides, double low, double high)
+{
+	double *y = e->work;
+	for (guint32 i = 0; i < e->count; i++)
+		memcpy(y + (gsize)e->place[i] * sides, x + (gsize)i * sides, sides * sizeof(double));
+	solve_down(e, y, sides);
+	for (guint32 i = e->count; i-- > 0;) {
+		const double *row = e->factor + e->start[i];
+		double *own = y + (gsize)i * sides;
+		for (unsigned k = 0; k < sides; k++)
+			own[k] *= row[i];
+		if (e->last < e->count && i + 1 == e->count)
+			own[0] = CLAMP(own[0], low, high);
+		for (guint32 j = e->low[i]; j < i; j++)
+			for (unsigned k = 0; k < sides; k++)
+				y[(gsize)j * sides + k] -= row[j] * own[k];
+	}
+	for (guint32 i = 0; i < e->count; i++)
+		memcpy(x + (gsize)i * sides, y + (gsize)e->place[i] * sides, sides * sizeof(double));
+}
+
+gsize tb_envelope_size(const tb_envelope *e)
+{
+	return e->factor != NULL ? e->start[e->count] : 0;
+}
