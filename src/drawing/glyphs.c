@@ -64,7 +64,7 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *fee
 	}
 	tb_glyph_place place = {
 		.stitch = tb_chart_shown(chart, made),
-		.column = chart->column, .chain = chart->chain, .pen = chart->pen,
+		.column = placed->room > 0 ? placed->room : chart->column, .chain = chart->chain, .pen = chart->pen,
 		.height = placed->height, .base_top = placed->base_top,
 		.feet = (const tb_point *)(void *)feet->data,
 		.foot_count = feet->len,
@@ -92,6 +92,7 @@ static void set_key(GString *key, const tb_glyph_place *place)
 	add_to_key(key, (gint32)place->stitch->number);
 	add_to_key(key, (gint32)place->chains);
 	add_to_key(key, (gint32)place->loops * 2 + place->in_space);
+	add_thousandths(key, place->column);
 	add_thousandths(key, place->height);
 	add_thousandths(key, place->base_top);
 	for (unsigned i = 0; i < place->foot_count; i++) {

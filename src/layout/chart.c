@@ -40,7 +40,6 @@ static void set_scale(tb_chart *chart)
 		factor = fmax(LEGIBLE_COLUMN / column, LEGIBLE_CHAIN / chain);
 	chart->column = fmin(column * factor, TB_LIMIT_STITCH_WIDTH_MM);
 	chart->chain = fmin(chain * factor, TB_LIMIT_STITCH_WIDTH_MM);
-	chart->rise = chart->chain;
 	chart->pen = fmax(PEN_TO_COLUMN * fmin(chart->column, 2.4 * chart->chain), PEN_LEAST);
 }
 

@@ -26,6 +26,7 @@ typedef struct {
 	double angle;       /* of its own upright, radians, clockwise on the page */
 	double height;      /* along that upright: from the top down to where its row stands, mm */
 	double base_top;    /* and down to the top of what it is worked into */
+	double room;        /* the width it has where it must be narrower than a column, mm; else 0 */
 	guint32 first_foot; /* into feet, on the page; foot_count of them */
 	guint16 foot_count;
 } tb_placed;
@@ -35,7 +36,8 @@ typedef struct {
 	bool below;    /* not charted itself, shown since a charted row reaches into it */
 	double top, bottom; /* the stitches' own, at the edge where the row begins */
 	double edge;        /* and where that edge is, along x */
-	tb_spot number;     /* of a round: the middle of its number, at the seam */
+	tb_spot number;     /* of a round: the middle of its number, at the seam, … */
+	double number_size; /* … and how large it can be there, mm */
 	guint32 first, count; /* into placed */
 } tb_chart_row;
 
@@ -74,8 +76,7 @@ struct tb_chart {
 	char *title, *description;
 
 	double column, chain, pen; /* mm: column width, height a chain, stroke */
-	double rise;               /* mm: a chain's height along y; more where a wave draws rows apart */
-	GArray *across;            /* double: where a wave draws the columns to, mm; NULL: evenly */
+	GArray *across;            /* double: of a grid that came to rest, where its columns lie, mm; NULL: evenly */
 	double width, height;      /* of the page */
 	double left, right, top, bottom; /* of the grid: the outer edges of columns and rows */
 	double chains_drawn;       /* rows' height in all, in chains */
@@ -84,6 +85,7 @@ struct tb_chart {
 	tb_motif motif;      /* not found: every column is drawn */
 	guint32 columns;     /* drawn, when there is a grid; else 0 */
 	bool near_right;     /* row 1 begins at the right: columns count from there */
+	bool at_rest;        /* no grid: laid down by its own tensions */
 	bool in_rounds;      /* worked around a middle */
 	bool is_tube;        /* worked in rounds without a middle */
 	bool folded;         /* the motif is drawn once, in a box */
@@ -97,6 +99,9 @@ struct tb_chart {
 	GArray *brackets; /* tb_bracket */
 	GArray *keys;     /* tb_key_symbol */
 	GArray *marks;    /* tb_chart_mark */
+	unsigned turns;    /* of cloth at rest: how often it comes around its middle; else 1 */
+	bool halves_alike; /* … and whether it is its own mirror image */
+	unsigned sweeps;   /* … and in how many sweeps it came to rest */
 	GArray *sector;   /* tb_spot: the line outside the sector that rounds repeat; empty for none */
 	guint32 sector_times;
 	tb_spot sector_label;

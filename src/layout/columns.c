@@ -1,19 +1,10 @@
 /*
- * Where along its row everything stands, in columns: on the grid, in the folded column where one
- * motif stands for many, or spread as near over its bases as its neighbours let it where the rows'
- * widths differ.
+ * Where along its row everything stands, in columns: on the grid, and in the folded column where one motif stands for
+ * many.
  */
 #include "layout/setting.h"
 
-#include "layout/spread.h"
-
 #include <math.h>
-
-/* What a run of chains takes of a row where it is free to bow: less a chain, the more there are. */
-static double run_width(guint32 chains)
-{
-	return chains == 1 ? 0.75 : 0.4 + 0.4 * chains;
-}
 
 /* Where a column stands when the motif is drawn once: NAN for the repeats left out. */
 static double fold(const tb_chart *chart, gint32 column, guint32 width)
@@ -141,223 +132,6 @@ static bool set_on_grid(tb_setting *s)
 	return true;
 }
 
-typedef struct {
-	guint32 *list; /* the row's tops from the near edge to the far one; of a run, its first chain */
-	double *wanted, *gaps;
-	guint32 count;
-	bool outward; /* the row was worked from the near edge */
-} row_list;
-
-static void list_row(const tb_setting *s, const tb_made_row *row, row_list *l)
-{
-	l->count = 0;
-	for (guint32 i = 0; i < row->count; i++) {
-		guint32 m = row->first + (l->outward ? i : row->count - 1 - i);
-		if (s->run[m] == 0 && s->fabric->made[m].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN))
-			l->list[l->count++] = m;
-	}
-}
-
-/* Where the places a stitch goes into lie in the middle, after the stitch that wants to stand at BEFORE. */
-static double mean_base(const tb_setting *s, const tb_made *made, double before)
-{
-	double sum = 0;
-	for (unsigned b = 0; b < made->base_count; b++) {
-		guint32 base = tb_fabric_base(s->fabric, made, b);
-		double at = s->at[base];
-		/* In a space: over the middle of its chains. */
-		if (made->flags & TB_MADE_IN_SPACE && s->run[base] != 0) {
-			const tb_run *run = &g_array_index(s->runs, tb_run, s->run[base] - 1);
-			at = (s->at[run->first] + s->at[run->first + run->count - 1]) / 2;
-		}
-		before = nearest_turn(s, at, before, s->period);
-		sum += before;
-	}
-	return sum / made->base_count;
-}
-
-/* The chains between the stitches I and I + 1 of the list, or 0. */
-static guint32 chains_between(const tb_setting *s, const row_list *l, guint32 i)
-{
-	guint32 low = MIN(l->list[i], l->list[i + 1]) + 1, high = MAX(l->list[i], l->list[i + 1]);
-	return low < high && s->run[low] != 0 ?
-		g_array_index(s->runs, tb_run, s->run[low] - 1).count : 0;
-}
-
-/* The chains of a run stand evenly between the stitches it joins, or go on past the last. */
-static void set_runs(tb_setting *s, const tb_made_row *row, bool outward)
-{
-	for (guint32 m = row->first; m < row->first + row->count; m++) {
-		if (s->run[m] == 0)
-			continue;
-		const tb_run *run = &g_array_index(s->runs, tb_run, s->run[m] - 1);
-		double step = outward ? 1 : -1;
-		double before = run->before != TB_NONE ? s->at[run->before] : NAN;
-		bool ends = run->after == TB_NONE || tb_setting_is_join(s, &s->fabric->made[run->after]);
-		double after = ends ? NAN : s->at[run->after];
-		if (isnan(before) && isnan(after))
-			before = 0;
-		if (isnan(before))
-			before = after - step * (run->count + 1);
-		if (isnan(after))
-			after = before + step * (run->count + 1);
-		s->at[m] = before + (after - before) * (m - run->first + 1) / (run->count + 1);
-	}
-}
-
-/* How far a stitch reaches along its row: its top and all its feet. */
-static double reach(const tb_setting *s, guint32 m, bool outward)
-{
-	const tb_made *made = &s->fabric->made[m];
-	double edge = s->at[m];
-	for (unsigned b = 0; b < made->base_count; b++) {
-		double foot = s->at[tb_fabric_base(s->fabric, made, b)];
-		edge = outward ? fmin(edge, foot) : fmax(edge, foot);
-	}
-	return edge;
-}
-
-/*
- * A turning chain that does not count climbs beside the edge where its row begins; a picot stands on
- * the stitch before it.
- */
-static void set_beside(tb_setting *s, const tb_made_row *row, const row_list *l)
-{
-	for (guint32 m = row->first; m < row->first + row->count && l->count > 0; m++)
-		if (tb_setting_is_standing(&s->fabric->made[m]))
-			s->at[m] = s->at[m > row->first ? m - 1 : l->list[0]];
-		else if (!(s->fabric->made[m].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN)))
-			s->at[m] = l->outward ? reach(s, l->list[0], true) - TB_BESIDE_EDGE :
-				reach(s, l->list[l->count - 1], false) + TB_BESIDE_EDGE;
-}
-
-/* A turning chain of row 1 with no chain of its own under it takes the corner. */
-static bool has_bare_corner(const tb_fabric *fabric)
-{
-	if (fabric->row_count < 2 || fabric->rows[1].count == 0)
-		return false;
-	const tb_made *corner = &fabric->made[fabric->rows[1].first];
-	return corner->flags & TB_MADE_COUNTED && corner->base_count == 0;
-}
-
-static void want_row(tb_setting *s, guint32 r, row_list *l)
-{
-	double before = r == 0 && has_bare_corner(s->fabric) ? 0 : -1;
-	for (guint32 i = 0; i < l->count; i++) {
-		const tb_made *made = &s->fabric->made[l->list[i]];
-		if (r == 1 && s->has_ring)
-			l->wanted[i] = 0;
-		else if (r > 0 && made->base_count > 0)
-			l->wanted[i] = mean_base(s, made, before);
-		else if (r > 0 && made->flags & TB_MADE_TURNING)
-			l->wanted[i] = l->outward ? 0 : before + 1;
-		else
-			l->wanted[i] = before + 1;
-		before = l->wanted[i];
-	}
-}
-
-static void find_gaps(const tb_setting *s, guint32 r, row_list *l)
-{
-	const tb_made_row *row = &s->fabric->rows[r];
-	for (guint32 i = 0; i < l->count; i++)
-		l->gaps[i] = 1;
-	for (guint32 i = 0; i + 1 < l->count; i++) {
-		guint32 chains = chains_between(s, l, i);
-		if (chains > 0)
-			l->gaps[i] = 0.55 + run_width(chains);
-		else if (tb_setting_is_fan(s, row, l->list[i], l->list[i + 1]))
-			l->gaps[i] = TB_FAN_SPACING;
-	}
-}
-
-/* A chain stretches this far and no further, in columns. */
-#define CHAIN_STRETCH 0.85
-
-/* Where chains would have to stretch, what lies beyond them is drawn in towards the row's middle. */
-static void draw_in(const tb_setting *s, row_list *l)
-{
-	if (l->count < 3)
-		return;
-	guint32 middle = l->count / 2;
-	double shift = 0;
-	for (guint32 i = middle; i + 1 < l->count; i++) {
-		guint32 chains = chains_between(s, l, i);
-		double gap = l->wanted[i + 1] - shift - l->wanted[i];
-		double most = CHAIN_STRETCH * (chains + 1);
-		if (chains > 0 && gap > most)
-			shift += gap - most;
-		l->wanted[i + 1] -= shift;
-	}
-	shift = 0;
-	for (guint32 i = middle; i > 0; i--) {
-		guint32 chains = chains_between(s, l, i - 1);
-		double gap = l->wanted[i] - (l->wanted[i - 1] + shift);
-		double most = CHAIN_STRETCH * (chains + 1);
-		if (chains > 0 && gap > most)
-			shift += gap - most;
-		l->wanted[i - 1] += shift;
-	}
-}
-
-static double sum_of_gaps(const row_list *l)
-{
-	double sum = 0;
-	for (guint32 i = 0; i < l->count; i++)
-		sum += l->gaps[i];
-	return sum;
-}
-
-/* A tube is as wide all the way as its widest round; the others fill that width evenly where they can. */
-static void find_period(tb_setting *s, row_list *l)
-{
-	s->period = 0;
-	for (guint32 r = s->lowest; r <= s->last; r++) {
-		list_row(s, &s->fabric->rows[r], l);
-		find_gaps(s, r, l);
-		s->period = fmax(s->period, sum_of_gaps(l));
-	}
-}
-
-static void fill_width(const tb_setting *s, guint32 r, row_list *l)
-{
-	double step = s->period / fmax(sum_of_gaps(l), 1);
-	for (guint32 i = 0; i < l->count; i++) {
-		if (r == 0)
-			l->wanted[i] *= step;
-		else
-			l->gaps[i] *= fmin(step, 1);
-	}
-}
-
-static void set_spread(tb_setting *s)
-{
-	const tb_fabric *fabric = s->fabric;
-	g_autofree guint32 *list = g_new(guint32, fabric->made_count + 1);
-	g_autofree double *wanted = g_new(double, fabric->made_count + 1);
-	g_autofree double *gaps = g_new(double, fabric->made_count + 1);
-	row_list l = {.list = list, .wanted = wanted, .gaps = gaps};
-	bool row_one = fabric->row_count > 1 ? fabric->rows[1].leftward : true, tube = s->chart->is_tube;
-	if (tube)
-		find_period(s, &l);
-	for (guint32 r = 0; r <= s->last; r++) {
-		const tb_made_row *row = &fabric->rows[r];
-		l.outward = row->leftward == row_one;
-		list_row(s, row, &l);
-		want_row(s, r, &l);
-		find_gaps(s, r, &l);
-		if (tube)
-			fill_width(s, r, &l);
-		tb_spread(l.wanted, l.gaps, l.count);
-		if (r > 0 && !tube)
-			draw_in(s, &l);
-		for (guint32 i = 0; i < l.count; i++)
-			s->at[l.list[i]] = l.wanted[i];
-		set_runs(s, row, l.outward);
-		set_beside(s, row, &l);
-	}
-}
-
 /* Slip stitches that lead to where a round begins lie on what they go into; what closes it, past its last stitch. */
 static void set_joins(tb_setting *s, const tb_made_row *row)
 {
@@ -382,6 +156,46 @@ static void set_joins(tb_setting *s, const tb_made_row *row)
 	}
 }
 
+/* How many stitches from M on are worked into the place M is, chains between them aside. */
+guint32 tb_setting_count_group(const tb_setting *s, const tb_made_row *row, guint32 m)
+{
+	const tb_made *made = &s->fabric->made[m];
+	guint32 count = 1, end = row->first + row->count;
+	if (made->base_count != 1 || s->run[m] != 0)
+		return 1;
+	guint32 base = tb_fabric_base(s->fabric, made, 0);
+	while (m + count < end && s->run[m + count] == 0) {
+		const tb_made *next = &s->fabric->made[m + count];
+		if (next->base_count != 1 || tb_fabric_base(s->fabric, next, 0) != base ||
+			!(next->flags & TB_MADE_COUNTED))
+			break;
+		count++;
+	}
+	return count;
+}
+
+/* On the grid, fans draw in towards their middle, so that they do not cross their neighbours. */
+static void gather_groups(tb_setting *s)
+{
+	for (guint32 r = MAX(s->lowest, 1); r <= s->last; r++) {
+		const tb_made_row *row = &s->fabric->rows[r];
+		for (guint32 m = row->first; m < row->first + row->count;) {
+			guint32 count = tb_setting_count_group(s, row, m);
+			bool drawn = !isnan(s->at[m]) && !isnan(s->at[m + count - 1]);
+			if (count >= 3 && drawn) {
+				double middle = (s->at[m] + s->at[m + count - 1]) / 2;
+				double base = tb_setting_base_at(s, m, tb_fabric_base(s->fabric, &s->fabric->made[m], 0));
+				/* At a row's edge half a fan keeps to the edge. */
+				if (fabs(base - middle) > 0.6)
+					middle = base;
+				for (guint32 i = 0; i < count; i++)
+					s->at[m + i] = middle + (s->at[m + i] - middle) * TB_FAN_SPACING;
+			}
+			m += count;
+		}
+	}
+}
+
 static void find_extent(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
@@ -398,21 +212,23 @@ static void find_extent(tb_setting *s)
 	}
 }
 
-void tb_setting_find_columns(tb_setting *s)
+bool tb_setting_find_columns(tb_setting *s)
 {
 	for (guint32 m = 0; m < s->fabric->made_count; m++)
 		s->at[m] = NAN;
-	if (set_on_grid(s)) {
-		s->chart->columns = s->width;
-		find_extent(s);
-		tb_setting_find_wave(s);
-		if (s->wave == NULL)
-			tb_setting_gather_groups(s);
-	} else {
-		s->chart->folded = false;
-		set_spread(s);
-		find_extent(s);
-	}
+	if (!set_on_grid(s))
+		return false;
+	s->chart->columns = s->width;
+	find_extent(s);
+	gather_groups(s);
 	for (guint32 r = 1; r <= s->last; r++)
 		set_joins(s, &s->fabric->rows[r]);
+	return true;
+}
+
+tb_spot tb_setting_spot(const tb_setting *s, double at, double level)
+{
+	const tb_chart *chart = s->chart;
+	double from_near = tb_chart_across(chart, at), whole = tb_chart_across(chart, chart->max_at + 0.5);
+	return (tb_spot){.x = chart->near_right ? whole - from_near : from_near, .y = -level * chart->chain};
 }

@@ -68,7 +68,7 @@ static void add_row_numbers(furnishing *f)
 		double y = (row->top + row->bottom) / 2;
 		tb_ink ink = tb_chart_row_ink(chart, row);
 		double to = at_right ? right : left;
-		if (chart->columns == 0)
+		if (chart->at_rest)
 			to = at_right ? fmin(right, row->edge + room) : fmax(left, row->edge - room);
 		double from = at_right ? to + arrow : to - arrow;
 		tb_arrow line = {from, y, to, y, ink};
@@ -87,12 +87,12 @@ static void add_row_numbers(furnishing *f)
 static void add_round_numbers(furnishing *f)
 {
 	tb_chart *chart = f->chart;
-	double size = fmin(NUMBER_SIZE * f->scale, 0.5 * chart->column);
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		guint32 number = chart->fabric->rows[row->row].number;
 		if (number == 0 || row->count == 0)
 			continue;
+		double size = fmin(NUMBER_SIZE * f->scale, row->number_size);
 		g_autofree char *text = g_strdup_printf("%u", number);
 		tb_chart_add_label(chart, text, row->number.x, row->number.y + 0.36 * size, size,
 			TB_WEIGHT_BOLD, TB_ALIGN_CENTRE, tb_chart_row_ink(chart, row));

@@ -41,12 +41,12 @@ static void mark_end(tb_setting *s)
 		return;
 	double column = s->chart->column;
 	tb_spot at = last->top;
-	if (s->shape == TB_GROUND_ROWS) {
+	if (!s->chart->in_rounds) {
 		bool to_left = row->leftward != s->chart->options.left_handed;
 		at.x += (to_left ? -0.72 : 0.72) * column;
 		at.y += fmin(0.3 * column, fmax(last->height, 0) * 0.5);
 	} else {
-		double up = tb_ground_up(s, s->at[last->made], s->level[last->made]);
+		double up = last->angle;
 		at.x += 0.6 * column * sin(up);
 		at.y -= 0.6 * column * cos(up);
 	}
@@ -57,7 +57,7 @@ static void mark_end(tb_setting *s)
 static void mark_beginning(tb_setting *s)
 {
 	const tb_made_row *row = &s->fabric->rows[1];
-	if (s->lowest > 0 || s->shape != TB_GROUND_ROWS || !says(row, TB_ACT_JOIN_YARN))
+	if (s->lowest > 0 || s->chart->in_rounds || !says(row, TB_ACT_JOIN_YARN))
 		return;
 	for (guint i = 0; i < s->chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(s->chart->placed, tb_placed, i);
@@ -71,18 +71,33 @@ static void mark_beginning(tb_setting *s)
 	}
 }
 
-/* A surface slip stitch where it lies; where its stitch is not drawn, neither is it. */
-static void mark_spot(tb_setting *s, const tb_surface_spot *spot)
+/* The middle of a stitch's stem, or its top, when it is on the chart. */
+static bool find_stem(const tb_setting *s, const guint32 *by_made, guint32 made, bool top, tb_spot *at, double *up)
 {
-	double at = s->at[spot->made], level = s->level[spot->made], foot = s->foot[spot->made];
-	if (spot->beside != TB_NONE)
-		at = (at + s->at[spot->beside]) / 2;
-	if (!isfinite(at))
+	if (by_made[made] == 0)
+		return false;
+	const tb_placed *placed = &g_array_index(s->chart->placed, tb_placed, by_made[made] - 1);
+	double down = top ? 0 : placed->height / 2;
+	*at = (tb_spot){placed->top.x - down * sin(placed->angle), placed->top.y + down * cos(placed->angle)};
+	*up = placed->angle;
+	return true;
+}
+
+/* A surface slip stitch where it lies; where its stitch is not drawn, neither is it. */
+static void mark_spot(tb_setting *s, const guint32 *by_made, const tb_surface_spot *spot)
+{
+	tb_spot lies, beside;
+	double up, other;
+	if (!find_stem(s, by_made, spot->made, spot->above, &lies, &up))
 		return;
-	tb_spot lies = tb_ground_spot(s, at, spot->above ? level : (level + foot) / 2);
-	double up = tb_ground_up(s, at, level), along = spot->beside != TB_NONE ? up + G_PI / 2 : up;
+	if (spot->beside != TB_NONE) {
+		if (!find_stem(s, by_made, spot->beside, spot->above, &beside, &other))
+			return;
+		lies = (tb_spot){(lies.x + beside.x) / 2, (lies.y + beside.y) / 2};
+		up += G_PI / 2;
+	}
 	const tb_library *library = tb_worked_pattern(s->chart->worked)->library;
-	tb_chart_mark mark = {tb_library_find_mark(library, "surface slip stitch"), lies, along, TB_INK_FURNITURE};
+	tb_chart_mark mark = {tb_library_find_mark(library, "surface slip stitch"), lies, up, TB_INK_FURNITURE};
 	g_array_append_val(s->chart->marks, mark);
 }
 
@@ -96,18 +111,21 @@ static void mark_surface(tb_setting *s)
 		for (unsigned k = 0; (sentence->sizes >> s->chart->size & 1) && k < sentence->surface.count; k++)
 			tb_surface_find(s->fabric, &sentence->surface.acts[k], s->chart->size, spots, &miss);
 	}
+	g_autofree guint32 *by_made = g_new0(guint32, spots->len > 0 ? s->fabric->made_count + 1 : 1);
+	for (guint i = 0; i < s->chart->placed->len && spots->len > 0; i++)
+		by_made[g_array_index(s->chart->placed, tb_placed, i).made] = i + 1;
 	for (guint i = 0; i < spots->len; i++) {
 		const tb_surface_spot *spot = &g_array_index(spots, tb_surface_spot, i);
 		guint32 row = s->fabric->made[spot->made].row;
 		if (row >= s->first && row <= s->last)
-			mark_spot(s, spot);
+			mark_spot(s, by_made, spot);
 	}
 }
 
 void tb_setting_add_marks(tb_setting *s)
 {
 	mark_surface(s);
-	if (s->shape != TB_GROUND_ROWS && s->lowest == 0 && s->fabric->rows[0].count == 0)
+	if (s->chart->in_rounds && s->lowest == 0 && s->fabric->rows[0].count == 0)
 		add_mark(s, "magic ring", (tb_spot){0, 0}, 0);
 	mark_beginning(s);
 	mark_end(s);

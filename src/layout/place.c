@@ -1,12 +1,10 @@
 /* Every stitch's top and feet on the page, the grid's top left corner at 0,0. */
+#include "layout/rest.h"
 #include "layout/setting.h"
 
 #include "support/diagnose.h"
 
 #include <math.h>
-
-/* From the middle of a ring's chain to clear of it, in columns. */
-#define RING_HALF 0.2
 
 static bool is_row_charted(const tb_chart *chart, const tb_made_row *row)
 {
@@ -45,58 +43,6 @@ static tb_spot in_frame(const tb_placed *placed, tb_spot p)
 	return (tb_spot){dx * c + dy * n, dy * c - dx * n};
 }
 
-/*
- * Rows that begin in a ring: its chains lie in a small circle under the first row, and that row's
- * stitches stand around it.
- */
-static bool is_ring_under_rows(const tb_setting *s, const tb_made *made)
-{
-	return s->shape == TB_GROUND_ROWS && s->has_ring && made->row <= 1;
-}
-
-static tb_spot on_ring(const tb_setting *s, double direction, double out)
-{
-	double column = s->chart->column, r = s->ring_radius * column;
-	tb_spot top = tb_ground_spot(s, s->ring_at, 0);
-	return (tb_spot){top.x + (r + out * column) * sin(direction),
-		top.y + r - (r + out * column) * cos(direction)};
-}
-
-static void detect_ring(tb_setting *s)
-{
-	const tb_made_row *row = &s->fabric->rows[1];
-	for (guint32 m = row->first; m < row->first + row->count && s->lowest == 0; m++) {
-		const tb_made *made = &s->fabric->made[m];
-		if (made->flags & TB_MADE_IN_SPACE && made->base_count == 1 &&
-			s->fabric->made[tb_fabric_base(s->fabric, made, 0)].row == 0)
-			s->has_ring = true;
-	}
-	s->ring_radius = fmax(0.5, s->fabric->rows[0].count * 0.74 / (2 * G_PI));
-}
-
-/* Under the middle of what is worked into it. */
-static void place_ring(tb_setting *s)
-{
-	const tb_made_row *row = &s->fabric->rows[1];
-	double sum = 0;
-	guint32 count = 0;
-	for (guint32 m = row->first; m < row->first + row->count; m++) {
-		if (s->fabric->made[m].flags & TB_MADE_COUNTED && !isnan(s->at[m])) {
-			sum += s->at[m];
-			count++;
-		}
-	}
-	s->ring_at = count > 0 ? sum / count : 0;
-}
-
-/* A foot in that ring, straight under the stitch's top as seen from the ring's middle. */
-static tb_spot ring_foot(const tb_setting *s, guint32 m)
-{
-	tb_spot top = tb_ground_spot(s, s->at[m], s->level[m]);
-	tb_spot middle = on_ring(s, 0, -s->ring_radius);
-	return on_ring(s, atan2(top.x - middle.x, middle.y - top.y), TB_RING_THICK);
-}
-
 static const tb_run *space_of(const tb_setting *s, const tb_made *made, guint32 base)
 {
 	return made->flags & TB_MADE_IN_SPACE && made->base_count == 1 && s->run[base] != 0 ?
@@ -108,8 +54,6 @@ static tb_spot foot_in_space(const tb_setting *s, const tb_run *run, double at)
 {
 	double from, to;
 	tb_run_ends(s, run, &from, &to);
-	if (s->shape != TB_GROUND_ROWS)
-		at += round(((from + to) / 2 - at) / s->period) * s->period;
 	double half = (to - from) / 2, middle = (from + to) / 2;
 	double t = fabs(half) > 1e-9 ? 0.5 + CLAMP((at - middle) / half, -1, 1) * 0.31 : 0.5;
 	return tb_run_at(run, t, NULL);
@@ -122,10 +66,8 @@ static tb_spot foot_in_gap(const tb_setting *s, guint32 m)
 	guint32 left = tb_fabric_base(s->fabric, made, 0), right = tb_fabric_base(s->fabric, made, 1);
 	double at = tb_setting_base_at(s, m, left), other = tb_setting_base_at(s, m, right);
 	if (isnan(at) || isnan(other))
-		return tb_ground_spot(s, s->at[m], s->level[left]);
-	if (s->shape != TB_GROUND_ROWS)
-		other += round((at - other) / s->period) * s->period;
-	return tb_ground_spot(s, (at + other) / 2, (s->level[left] + s->level[right]) / 2);
+		return tb_setting_spot(s, s->at[m], s->level[left]);
+	return tb_setting_spot(s, (at + other) / 2, (s->level[left] + s->level[right]) / 2);
 }
 
 static void add_feet(tb_setting *s, guint32 m)
@@ -145,17 +87,13 @@ static void add_feet(tb_setting *s, guint32 m)
 		double at = tb_setting_base_at(s, m, base);
 		if (isnan(at))
 			at = s->at[m];
-		if (s->shape != TB_GROUND_ROWS && s->fabric->made[base].row == 0 &&
-			made->flags & TB_MADE_IN_SPACE) {
-			/* In a ring: straight in, side by side. */
-			foot = tb_ground_spot(s, s->at[m], s->ring + TB_RING_THICK * chart->column / chart->chain);
-		} else if (space != NULL && space->p[0].x != space->p[3].x) {
+		if (space != NULL && space->p[0].x != space->p[3].x) {
 			foot = foot_in_space(s, space, s->at[m]);
 		} else if (stitch->post != TB_POST_NONE) {
 			double tall = s->level[base] - s->foot[base];
-			foot = tb_ground_spot(s, at, s->foot[base] + tall * TB_POST_LEVEL);
+			foot = tb_setting_spot(s, at, s->foot[base] + tall * TB_POST_LEVEL);
 		} else {
-			foot = tb_ground_spot(s, at, s->level[base]);
+			foot = tb_setting_spot(s, at, s->level[base]);
 		}
 		g_array_append_val(chart->feet, foot);
 	}
@@ -166,25 +104,11 @@ static void find_upright(tb_setting *s, tb_placed *placed)
 {
 	const tb_made *made = &s->fabric->made[placed->made];
 	const tb_spot *foot = &g_array_index(s->chart->feet, tb_spot, placed->first_foot);
-	placed->angle = tb_ground_up(s, s->at[placed->made], s->level[placed->made]);
 	if (placed->foot_count != 1 || tb_setting_stitch(s, made)->post != TB_POST_NONE)
 		return;
 	double dx = placed->top.x - foot->x, dy = placed->top.y - foot->y;
-	if (fabs(dx) > 1e-6 || s->shape != TB_GROUND_ROWS)
+	if (fabs(dx) > 1e-6)
 		placed->angle = atan2(dx, -dy);
-}
-
-/* The foundation lies along the fabric's lower edge, which a wave bends. */
-static double lie_along(const tb_setting *s, double at)
-{
-	if (s->shape != TB_GROUND_ROWS) {
-		/* A ring's chains lie along the ring, a spine's along the spine. */
-		double up = s->shape == TB_GROUND_OVAL ? 0 : tb_ground_up(s, at, s->ring);
-		return up - round(up / G_PI) * G_PI;
-	}
-	tb_spot a = tb_ground_spot(s, at - 0.5, 0), b = tb_ground_spot(s, at + 0.5, 0);
-	double angle = atan2(b.y - a.y, b.x - a.x);
-	return angle - round(angle / G_PI) * G_PI;
 }
 
 static void place_chain(tb_setting *s, guint32 m, tb_placed *placed)
@@ -204,37 +128,22 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 		return;
 	tb_placed placed = {.made = m, .first_foot = chart->feet->len};
 	if (made->flags & (TB_MADE_COUNTED | TB_MADE_CHAIN))
-		placed.index = s->shape == TB_GROUND_ROWS ? (guint32)lround(s->at[m] - chart->min_at) + 1 :
-			row->count + 1;
-	if (made->row == 0 && is_ring_under_rows(s, made)) {
-		double turn = 2 * G_PI * (m - s->fabric->rows[0].first) / s->fabric->rows[0].count *
-			(chart->options.left_handed ? -1 : 1);
-		placed.top = on_ring(s, turn, 0);
-		placed.angle = turn - round(turn / G_PI) * G_PI;
-	} else if (s->run[m] != 0) {
+		placed.index = (guint32)lround(s->at[m] - chart->min_at) + 1;
+	if (s->run[m] != 0) {
 		place_chain(s, m, &placed);
 	} else if (tb_setting_is_join(s, made)) {
-		placed.top = tb_ground_spot(s, s->at[m], s->level[m]);
-		placed.angle = tb_ground_up(s, s->at[m], s->level[m]);
+		placed.top = tb_setting_spot(s, s->at[m], s->level[m]);
 	} else {
-		placed.top = tb_ground_spot(s, s->at[m], s->level[m]);
-		tb_spot stand = tb_ground_spot(s, s->at[m], s->foot[m]);
-		if (is_ring_under_rows(s, made)) {
-			stand = ring_foot(s, m);
-			g_array_append_val(chart->feet, stand);
-		} else if (made->base_count == 0 || (made->flags & TB_MADE_TURNING && made->row == 1)) {
-			/* The first turning chain rises from the foundation's corner, upright, or from the outside
-			 * of a ring of chains. */
-			if (made->row == 1 && s->shape != TB_GROUND_ROWS && s->shape != TB_GROUND_OVAL)
-				stand = tb_ground_spot(s, s->at[m], s->foot[m] + RING_HALF * chart->column / chart->chain);
+		placed.top = tb_setting_spot(s, s->at[m], s->level[m]);
+		tb_spot stand = tb_setting_spot(s, s->at[m], s->foot[m]);
+		if (made->base_count == 0 || (made->flags & TB_MADE_TURNING && made->row == 1)) {
+			/* The first turning chain rises from the foundation's corner, upright. */
 			g_array_append_val(chart->feet, stand);
 		} else {
 			add_feet(s, m);
 		}
 		placed.foot_count = (guint16)(chart->feet->len - placed.first_foot);
 		find_upright(s, &placed);
-		if (made->row == 0)
-			placed.angle = lie_along(s, s->at[m]);
 		placed.height = placed.base_top = in_frame(&placed, stand).y;
 		if (placed.foot_count == 1 && placed.angle != 0)
 			placed.height = placed.base_top =
@@ -243,40 +152,17 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 			guint32 base = tb_fabric_base(s->fabric, made, 0);
 			double at = tb_setting_base_at(s, m, base);
 			if (!isnan(at) && made->rows_below > 1)
-				placed.base_top = in_frame(&placed, tb_ground_spot(s, at, s->level[base])).y;
+				placed.base_top = in_frame(&placed, tb_setting_spot(s, at, s->level[base])).y;
 		}
 	}
 	g_array_append_val(chart->placed, placed);
 	row->count++;
 }
 
-/* A round's number stands in the seam, before its first stitch. */
-static void number_round(tb_setting *s, tb_chart_row *row)
-{
-	const tb_made_row *worked = &s->fabric->rows[row->row];
-	guint32 first = worked->first;
-	double beside = 0.62;
-	while (first + 1 < worked->first + worked->count &&
-		!(s->fabric->made[first].flags & TB_MADE_COUNTED)) {
-		if (s->fabric->made[first].flags & TB_MADE_TURNING)
-			beside = 1.12;
-		first++;
-	}
-	double level = s->level[first] - 0.5 * fmin(tb_setting_height(s, &s->fabric->made[first]), 2);
-	tb_spot a = tb_ground_spot(s, s->at[first], level), b = tb_ground_spot(s, s->at[first] - 0.01, level);
-	double way = hypot(b.x - a.x, b.y - a.y), column = s->chart->column;
-	row->number = (tb_spot){a.x + (b.x - a.x) / way * column * beside,
-		a.y + (b.y - a.y) / way * column * beside};
-}
-
 /* A row's own height at the edge where it begins, for its number. */
 static void measure_row(tb_setting *s, tb_chart_row *row)
 {
 	const GArray *placed = s->chart->placed;
-	if (s->shape != TB_GROUND_ROWS && row->row > 0) {
-		number_round(s, row);
-		return;
-	}
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		const tb_placed *p = &g_array_index(placed, tb_placed, i);
 		if (p->foot_count == 0 && i + 1 < row->first + row->count)
@@ -311,40 +197,50 @@ static void place_rows(tb_setting *s)
 	}
 }
 
-/* The foundation lies under row 1; a ring in the middle. */
+/* The foundation lies under row 1. */
 static void place_foundation(tb_setting *s)
 {
 	const tb_made_row *row = &s->fabric->rows[0];
 	bool grown = is_grown(s);
-	for (guint32 m = row->first; m < row->first + row->count && s->shape == TB_GROUND_ROWS; m++) {
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
 		s->level[m] = 0;
 		if (grown) {
 			s->foot[m] = -tb_setting_height(s, &s->fabric->made[m]);
 			continue;
 		}
-		s->foot[m] = -TB_FOUNDATION_HEIGHT * s->chart->column / s->chart->rise;
+		s->foot[m] = -TB_FOUNDATION_HEIGHT * s->chart->column / s->chart->chain;
 	}
 }
 
-/* The whole of what was placed. */
+/* The whole of what was placed on the grid. */
 static void find_edges(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
-	bool rows = s->shape == TB_GROUND_ROWS;
-	chart->left = rows ? 0 : INFINITY;
-	chart->right = rows ? tb_chart_across(chart, chart->max_at + 0.5) : -INFINITY;
+	chart->left = 0;
+	chart->right = tb_chart_across(chart, chart->max_at + 0.5);
 	chart->top = INFINITY;
 	chart->bottom = -INFINITY;
 	for (guint i = 0; i < chart->placed->len; i++) {
 		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
-		double margin = rows ? 0 : 0.35 * chart->column;
-		chart->top = fmin(chart->top, p->top.y - margin);
-		chart->bottom = fmax(chart->bottom, rows ? p->top.y + fmax(p->height, 0) * cos(p->angle) :
-			p->top.y + margin);
-		if (!rows) {
-			chart->left = fmin(chart->left, p->top.x - margin);
-			chart->right = fmax(chart->right, p->top.x + margin);
-		}
+		chart->top = fmin(chart->top, p->top.y);
+		chart->bottom = fmax(chart->bottom, p->top.y + fmax(p->height, 0) * cos(p->angle));
+	}
+}
+
+/* The whole of what came to rest. */
+static void find_rest_edges(tb_setting *s)
+{
+	tb_chart *chart = s->chart;
+	double margin = 0.35 * chart->column;
+	chart->left = chart->top = INFINITY;
+	chart->right = chart->bottom = -INFINITY;
+	for (guint i = 0; i < chart->placed->len + chart->feet->len; i++) {
+		tb_spot at = i < chart->placed->len ? g_array_index(chart->placed, tb_placed, i).top :
+			g_array_index(chart->feet, tb_spot, i - chart->placed->len);
+		chart->left = fmin(chart->left, at.x - margin);
+		chart->right = fmax(chart->right, at.x + margin);
+		chart->top = fmin(chart->top, at.y - margin);
+		chart->bottom = fmax(chart->bottom, at.y + margin);
 	}
 	for (guint i = 0; i < chart->sector->len; i++) {
 		const tb_spot *spot = &g_array_index(chart->sector, tb_spot, i);
@@ -353,6 +249,8 @@ static void find_edges(tb_setting *s)
 		chart->top = fmin(chart->top, spot->y);
 		chart->bottom = fmax(chart->bottom, spot->y);
 	}
+	if (chart->sector->len > 0)
+		chart->top = fmin(chart->top, chart->sector_label.y - chart->column);
 }
 
 static void destroy_setting(tb_setting *s)
@@ -363,21 +261,6 @@ static void destroy_setting(tb_setting *s)
 	g_free(s->run);
 	g_free(s->column);
 	g_array_unref(s->runs);
-	if (s->wave != NULL)
-		g_array_unref(s->wave);
-}
-
-/* Nothing of a round is folded away: a stitch that has no place there would vanish. */
-static bool all_have_places(const tb_setting *s)
-{
-	for (guint32 i = s->lowest; i <= s->last && s->first > 0; i++) {
-		const tb_made_row *row = &s->fabric->rows[i];
-		for (guint32 m = row->first; m < row->first + row->count; m++) {
-			if (!isfinite(s->at[m]))
-				return false;
-		}
-	}
-	return true;
 }
 
 /* A heel or a flap, worked back and forth on a part of a round: no circle has it. */
@@ -405,33 +288,33 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 	s.runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
 	tb_setting_find_runs(&s);
 	chart->in_rounds = s.first > 0 && s.fabric->rows[s.first].is_round && !chart->is_tube;
-	if (!chart->in_rounds)
-		detect_ring(&s);
-	if (chart->in_rounds)
-		tb_setting_find_rounds(&s);
-	else
-		tb_setting_find_columns(&s);
-	bool any = s.first > 0 && chart->min_at <= chart->max_at;
-	bool flap = any && chart->in_rounds && has_flap(&s);
-	if (flap || (any && chart->in_rounds && !all_have_places(&s))) {
+	bool any = s.first > 0, flap = any && chart->in_rounds && has_flap(&s);
+	chart->at_rest = any && (chart->in_rounds || !tb_setting_find_columns(&s));
+	any = any && (chart->at_rest || chart->min_at <= chart->max_at);
+	if (any && !chart->at_rest) {
+		tb_setting_find_levels(&s);
+		chart->at_rest = tb_setting_is_strained(&s);
+	}
+	if (flap) {
 		tb_where where = {
 			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
-		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where, flap ?
-			"rows that go back and forth on a part of a round are not drawn" :
-			"where some stitches of these rounds lie is not known", "Ask for other rows.");
+		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
+			"rows that go back and forth on a part of a round are not drawn", "Ask for other rows.");
 		any = false;
 	} else if (any) {
-		if (!chart->in_rounds)
-			tb_setting_find_levels(&s);
-		if (s.has_ring)
-			place_ring(&s);
-		place_foundation(&s);
-		place_rows(&s);
+		if (chart->at_rest) {
+			chart->folded = chart->folded && s.column != NULL;
+			tb_rest_place(&s);
+			find_rest_edges(&s);
+		} else {
+			place_foundation(&s);
+			place_rows(&s);
+			find_edges(&s);
+		}
 		tb_setting_add_marks(&s);
-		if (chart->in_rounds)
-			tb_setting_find_sector(&s);
-		find_edges(&s);
 		tb_chart_move(chart, -chart->left, -chart->top);
+		if (chart->at_rest)
+			tb_rest_find_columns(&s);
 	} else {
 		tb_where where = {
 			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};

@@ -81,9 +81,6 @@ void tb_run_ends(const tb_setting *s, const tb_run *run, double *from, double *t
 	guint32 last = run->first + run->count - 1, drawn = drawn_chain(s, run);
 	*from = end_at(s, run->before != TB_NONE ? run->before : run->first, drawn);
 	*to = end_at(s, run->after != TB_NONE ? run->after : last, drawn);
-	/* Past a round's seam the first stitch comes again, one turn on. */
-	if (s->shape != TB_GROUND_ROWS && *to < *from)
-		*to += s->period;
 }
 
 static void bend(tb_setting *s, tb_run *run)
@@ -91,11 +88,11 @@ static void bend(tb_setting *s, tb_run *run)
 	double column = s->chart->column, at_first, at_last;
 	guint32 first = run->before != TB_NONE ? run->before : run->first;
 	guint32 last = run->first + run->count - 1;
-	if (run->after != TB_NONE && (s->shape != TB_GROUND_ROWS || !tb_setting_is_join(s, &s->fabric->made[run->after])))
+	if (run->after != TB_NONE && !tb_setting_is_join(s, &s->fabric->made[run->after]))
 		last = run->after;
 	tb_run_ends(s, run, &at_first, &at_last);
-	tb_spot a = tb_ground_spot(s, at_first, s->level[first]);
-	tb_spot b = tb_ground_spot(s, at_last, s->level[last]);
+	tb_spot a = tb_setting_spot(s, at_first, s->level[first]);
+	tb_spot b = tb_setting_spot(s, at_last, s->level[last]);
 	double dx = b.x - a.x, dy = b.y - a.y, whole = hypot(dx, dy);
 	if (!(whole > 0))
 		whole = 1e-6;
@@ -104,9 +101,8 @@ static void bend(tb_setting *s, tb_run *run)
 	double way = whole - 2 * room, length = CHAIN_LENGTH * column * run->count;
 	double rise = fmin(bow_height(length, way), MOST_BOW * column);
 	/* Out of the fabric: up, whichever way the row was worked. */
-	double up = tb_ground_up(s, (at_first + at_last) / 2, (s->level[first] + s->level[last]) / 2);
 	double nx = uy, ny = -ux;
-	if (nx * sin(up) - ny * cos(up) < 0) {
+	if (ny > 0) {
 		nx = -nx;
 		ny = -ny;
 	}
@@ -119,7 +115,7 @@ static void bend(tb_setting *s, tb_run *run)
 		run->p[3].y - uy * way * spread + ny * rise * 4 / 3};
 	for (guint32 m = run->first; m < run->first + run->count; m++) {
 		double t = (m - run->first + 0.5) / run->count;
-		s->level[m] += rise * 4 * t * (1 - t) / s->chart->rise;
+		s->level[m] += rise * 4 * t * (1 - t) / s->chart->chain;
 	}
 }
 

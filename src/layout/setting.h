@@ -1,10 +1,10 @@
 /*
  * Setting a chart's stitches: what the files of this step share.
  *
- * A stitch's place is first found in the fabric's own measure: `at`, in columns along its row from
- * the edge where row 1 begins, and `level`, in chains above the foundation. columns.c and
- * levels.c find them; runs.c bends chain spaces between the stitches they join; ground.c says where
- * on the page a place is; place.c gives each stitch its top and feet there.
+ * On a grid a stitch's place is first found in the fabric's own measure: `at`, in columns along its row from the edge
+ * where row 1 begins, and `level`, in chains above the foundation. columns.c and levels.c find them, runs.c bends chain
+ * spaces between the stitches they join, and place.c gives each stitch its top and feet on the page. What is no grid,
+ * or would be strained on one, comes to rest instead: rest.h.
  */
 #ifndef TB_LAYOUT_SETTING_H
 #define TB_LAYOUT_SETTING_H
@@ -15,20 +15,10 @@
 #define TB_BESIDE_EDGE 0.66
 /* The foundation chain's own height, in columns. */
 #define TB_FOUNDATION_HEIGHT 0.5
-/* Half the thickness of a ring's chains, in columns: stitches worked into it stand outside that. */
-#define TB_RING_THICK 0.15
 /* Three or more worked into one place stand closer than plain stitches do, in columns. */
 #define TB_FAN_SPACING 0.7
 /* A row of slip stitches alone still needs a line to stand on, in chains. */
 #define TB_LEAST_HEIGHT 0.5
-
-/* What the fabric lies on. */
-typedef enum {
-	TB_GROUND_ROWS,
-	TB_GROUND_DISC,
-	TB_GROUND_POLYGON,
-	TB_GROUND_OVAL,
-} tb_ground;
 
 /* A run of chains between two stitches of a row, bent where it is longer than the way. */
 typedef struct {
@@ -48,16 +38,7 @@ typedef struct {
 	double *foot;   /* by made: of its foot, in chains */
 	GArray *runs;   /* tb_run, in the order made */
 	guint32 *run;   /* by made: number of its run + 1; 0 for none */
-	tb_ground shape;
-	double period;    /* of `at`, in a whole round; of a tube, in columns */
-	unsigned corners; /* of a polygon */
-	double corner_at; /* where one of them stands */
-	double spine;     /* length of an oval's straight side, mm */
-	double ring;      /* level of the ring in the middle */
-	bool has_ring;    /* rows that begin in a ring: where it lies, and its radius in columns */
-	double ring_at, ring_radius;
-	double spiral;    /* chains climbed in one turn; 0 where rounds are joined */
-	GArray *wave;   /* double: how high a wave lifts each drawn column, in chains; NULL: level */
+	double period; /* of a tube: how many columns it is around */
 } tb_setting;
 
 static inline const tb_stitch *tb_setting_stitch(const tb_setting *s, const tb_made *made)
@@ -92,17 +73,14 @@ double tb_setting_height(const tb_setting *s, const tb_made *made);
 /* Where a base stands, seen from the stitch M that is worked into it. */
 double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base);
 
-/* Finds the runs of chains (not yet bent), and every stitch's `at`. */
+/* Finds the runs of chains (not yet bent). */
 void tb_setting_find_runs(tb_setting *s);
-void tb_setting_find_columns(tb_setting *s);
+/* Every stitch's `at`, where the rows are a grid. False where they are none. */
+bool tb_setting_find_columns(tb_setting *s);
+/* Whether a grid, with its levels found, is no picture of the fabric: it waves, or its stems would stretch. */
+bool tb_setting_is_strained(const tb_setting *s);
 /* How many stitches from M on are worked into the place M is, chains between them aside. */
 guint32 tb_setting_count_group(const tb_setting *s, const tb_made_row *row, guint32 m);
-/* Whether the neighbours A and B belong to a fan. */
-bool tb_setting_is_fan(const tb_setting *s, const tb_made_row *row, guint32 a, guint32 b);
-/* On the grid, fans draw in towards their middle, so that they do not cross their neighbours. */
-void tb_setting_gather_groups(tb_setting *s);
-/* How high a wave lifts each column of the grid, where the fabric waves. */
-void tb_setting_find_wave(tb_setting *s);
 /* Every stitch's `level` and `foot`. */
 void tb_setting_find_levels(tb_setting *s);
 /* Bends the runs of a row whose stitches have their places; raises their chains' levels. */
@@ -111,18 +89,10 @@ void tb_setting_bend_runs(tb_setting *s, guint32 row);
 void tb_run_ends(const tb_setting *s, const tb_run *run, double *from, double *to);
 /* A place T (0 to 1) along a run, and the direction there in radians (0 along x). */
 tb_spot tb_run_at(const tb_run *run, double t, double *direction);
-
-/* `at`, `level` and `foot` of a piece worked around a middle, and their bent runs. */
-void tb_setting_find_rounds(tb_setting *s);
+/* Where on the page a place of the grid is. */
+tb_spot tb_setting_spot(const tb_setting *s, double at, double level);
 
 /* Marks for the ring, and for yarn joined and cut. */
 void tb_setting_add_marks(tb_setting *s);
-/* The sector that repeats around the middle, and its line. */
-void tb_setting_find_sector(tb_setting *s);
-
-/* Where on the page a place is. */
-tb_spot tb_ground_spot(const tb_setting *s, double at, double level);
-/* Which way is up there, in radians clockwise from the page's up. */
-double tb_ground_up(const tb_setting *s, double at, double level);
 
 #endif

@@ -230,7 +230,7 @@ Test(chart, decreases_lean_together)
 			sum += placed->top.x;
 			count++;
 			if (!isnan(before))
-				cr_assert_geq(fabs(placed->top.x - before), chart->column * (1 - 1e-9));
+				cr_assert_geq(fabs(placed->top.x - before), chart->column * 0.9);
 			before = placed->top.x;
 		}
 		if (!isnan(middle))

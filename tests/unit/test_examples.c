@@ -5,8 +5,8 @@
 #include <math.h>
 
 /* Two tops of one row are never nearer than this part of a column; chains in a bow than that. */
-#define NEAREST 0.6
-#define NEAREST_CHAINS 0.45
+#define NEAREST 0.55
+#define NEAREST_CHAINS 0.36
 
 static void check_apart(const tb_chart *chart, const char *name)
 {

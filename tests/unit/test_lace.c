@@ -149,9 +149,9 @@ Test(lace, a_triangle_is_a_triangle)
 			left = fmin(left, p->top.x);
 			right = fmax(right, p->top.x);
 		}
-		/* Row 1 is a fan, and narrower than three sc side by side. */
-		if (r > 2)
-			cr_assert_float_eq(right - left - width, 2 * chart->column, 0.5 * chart->column);
+		/* Two more a row; from the three in one chain on the rows curve, and their ends come down. */
+		if (r > 1)
+			cr_assert_geq(right - left - width, 1.2 * chart->column, "row %u", r);
 		if (!isnan(middle))
 			cr_assert_float_eq((left + right) / 2, middle, 1e-6);
 		middle = (left + right) / 2;

@@ -1,0 +1,531 @@
+/* From the weave's places to every stitch's top, feet and upright on the page. */
+#include "layout/rest.h"
+
+#include "layout/arc.h"
+#include "layout/relax.h"
+
+#include <math.h>
+
+/* A foot on a ring's or a spine's chain stands clear of it, in columns. */
+#define OFF_RING 0.22
+#define OFF_CHAIN 0.24
+/* How far the feet of a group are spread along its arc, by stitch and by chain. */
+#define FOOT_BY_STITCH 0.16
+#define FOOT_BY_CHAIN 0.22
+/* A join stands this far before the first stitch; a turning chain that does not count, beside it; a slip stitch, above. */
+#define JOIN_BEFORE 0.42
+#define TURNING_BESIDE 0.32
+#define TRAVEL_ABOVE 0.2
+#define TRAVEL_IN_SPACE 0.28
+/* What the first and the last stitch of a round take at the seam; a number there: its digits' width by its size, and sizes. */
+#define SEAM_FIRST 0.2
+#define SEAM_LAST 0.24
+#define DIGIT_WIDTH 0.68
+#define LEAST_NUMBER 0.26
+#define MOST_NUMBER 0.5
+
+/* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
+#define SECTOR_OUT 1.15
+#define SECTOR_TICK 0.3
+#define SECTOR_STEPS 32
+/* An almond, and a stitch's head, for a column's width: how much wider what they may take of their share makes it. */
+#define CHAIN_IN_SHARE 1.36
+#define HEAD_IN_SHARE 1.35
+
+typedef struct {
+	tb_setting *s;
+	tb_weave *w;
+	double hand;          /* -1: drawn for the left-handed */
+	double complex *foot; /* by node: where its stem begins, in the middle of its feet */
+	bool *turning;        /* by row: a turning chain that does not count stands beside its first stitch */
+} placing;
+
+static double complex unit_or(double complex v, double complex otherwise)
+{
+	double length = cabs(v);
+	return length > 1e-9 ? v / length : otherwise;
+}
+
+static tb_spot on_page(const placing *p, double complex z)
+{
+	double column = p->s->chart->column;
+	return (tb_spot){p->hand * creal(z) * column, -cimag(z) * column};
+}
+
+/* Clockwise from the page's up. */
+static double angle_of(const placing *p, double complex up)
+{
+	return atan2(p->hand * creal(up), cimag(up));
+}
+
+/* Of what is the same from either end. */
+static double lying_angle(const placing *p, double complex along)
+{
+	double angle = atan2(-cimag(along), p->hand * creal(along));
+	return angle - round(angle / G_PI) * G_PI;
+}
+
+static double complex apex(const placing *p, guint32 run, double along, double complex *out)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_run *r = tb_weave_run_at(w, run);
+	if (r->after == TB_NONE || r->count == 0) {
+		double complex b = r->after == TB_NONE ? w->z[r->before] : w->z[r->after], a = w->z[r->before];
+		*out = unit_or(b - a, 1) * I * tb_weave_row_at(w, r->row)->sign;
+		return a + (b - a) * along;
+	}
+	tb_arc arc = tb_arc_of_run(w, run);
+	double complex direction;
+	double complex at = tb_arc_at(&arc, along, &direction);
+	*out = direction * I * tb_weave_row_at(w, r->row)->sign;
+	return at;
+}
+
+/* Where the feet of a group on an arc stand: spread a little about its middle. */
+static double complex foot_on_run(const placing *p, guint32 node, const tb_weave_leg *leg)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	const tb_weave_run *run = tb_weave_run_at(w, leg->base);
+	double complex out, at = apex(p, leg->base, leg->along, &out);
+	if (own->petal || own->group_size < 2)
+		return at + out * TB_WEAVE_OFF_ARC;
+	const tb_weave_group *group = tb_weave_group_at(w, own->group);
+	const tb_weave_row *row = tb_weave_row_at(w, own->row);
+	guint32 place = (node - row->first + row->count - group->first) % row->count;
+	double span = fmin(FOOT_BY_STITCH * group->count, FOOT_BY_CHAIN * fmax(run->count, 0.3));
+	double from = place / (group->count - 1.0) - 0.5;
+	double complex along = out / I * row->sign;
+	return at + along * from * span + out * TB_WEAVE_OFF_ARC;
+}
+
+static double complex foot_on_node(const placing *p, guint32 node, guint32 base)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *under = tb_weave_node_at(w, base);
+	bool lying = under->row == 0 && w->rounds && under->made != TB_NONE &&
+		p->s->fabric->made[under->made].flags & TB_MADE_CHAIN;
+	double complex up = unit_or(w->z[node] - w->z[base], I);
+	return w->z[base] + (lying ? up * OFF_CHAIN : 0);
+}
+
+/* Where a leg of the weave stands on the page, as the stitch is really worked. */
+static double complex foot_of_leg(const placing *p, guint32 node, const tb_weave_leg *leg)
+{
+	const tb_weave *w = p->w;
+	if (leg->drawn != TB_NONE)
+		return foot_on_node(p, node, leg->drawn);
+	if (leg->kind == TB_LEG_RING)
+		return unit_or(w->z[node], I) * (w->ring_radius + OFF_RING);
+	return leg->kind == TB_LEG_NODE ? foot_on_node(p, node, leg->base) : foot_on_run(p, node, leg);
+}
+
+/* A place on the post of the stitch that BASE is. */
+static double complex on_post(const placing *p, guint32 base)
+{
+	double complex top = p->w->z[base], foot = p->foot[base];
+	return foot + (top - foot) * TB_POST_LEVEL;
+}
+
+static void find_foot(placing *p, guint32 node)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	double complex sum = 0;
+	for (guint32 k = 0; k < own->leg_count; k++)
+		sum += foot_of_leg(p, node, tb_weave_leg_at(w, own->first_leg + k));
+	if (own->leg_count > 0)
+		p->foot[node] = sum / own->leg_count;
+	else if (own->row == 0 || own->made == TB_NONE)
+		p->foot[node] = w->z[node] - tb_relax_out(w, node) * own->height;
+	else {
+		/* It closes its own round. */
+		const tb_made *made = &p->s->fabric->made[own->made];
+		guint32 base = made->base_count > 0 ? w->node_of[tb_fabric_base(p->s->fabric, made, 0)] : TB_NONE;
+		p->foot[node] = base != TB_NONE && base != node ? w->z[base] :
+			w->z[node] - tb_relax_out(w, node) * own->height;
+	}
+}
+
+static void add_spot(placing *p, tb_placed *placed, double complex z)
+{
+	tb_spot spot = on_page(p, z);
+	if (placed->foot_count == 0)
+		placed->first_foot = p->s->chart->feet->len;
+	g_array_append_val(p->s->chart->feet, spot);
+	placed->foot_count++;
+}
+
+static void append(placing *p, tb_placed *placed, tb_chart_row *row)
+{
+	if (placed->foot_count == 0)
+		placed->first_foot = p->s->chart->feet->len;
+	g_array_append_val(p->s->chart->placed, *placed);
+	row->count++;
+}
+
+/* The post that a leg of MADE embraces, or TB_NONE where there is none on the chart. */
+static guint32 post_of(const placing *p, const tb_made *made, unsigned leg)
+{
+	return p->w->node_of[tb_fabric_base(p->s->fabric, made, leg)];
+}
+
+/* The width, in mm, that something with so many columns has; 0 when it has a column. In steps, so that shapes are few. */
+static double room_of(const placing *p, double columns)
+{
+	return columns < 1 ? fmax(0.55, floor(columns * 50) / 50) * p->s->chart->column : 0;
+}
+
+/* The way to the nearer neighbour that stands on the same place, in columns. */
+static double head_room(const placing *p, guint32 node)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	double room = INFINITY;
+	for (unsigned k = 0; k < 2; k++) {
+		guint32 edge = k == 0 ? own->next : own->before;
+		const tb_weave_edge *e = edge != TB_NONE ? tb_weave_edge_at(w, edge) : NULL;
+		if (e != NULL && e->chains == 0)
+			room = fmin(room, cabs(w->z[e->to] - w->z[e->from]));
+	}
+	return room;
+}
+
+static void place_node(placing *p, guint32 node, tb_chart_row *row)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	const tb_made *made = &p->s->fabric->made[own->made];
+	const tb_stitch *stitch = tb_setting_stitch(p->s, made);
+	double column = p->s->chart->column;
+	tb_placed placed = {.made = own->made, .top = on_page(p, w->z[node]), .index = row->count + 1};
+	if (own->row == 0 && made->flags & TB_MADE_CHAIN) {
+		double complex out = tb_relax_out(w, node);
+		placed.angle = angle_of(p, out);
+		placed.height = placed.base_top = w->rounds ? 0 : TB_FOUNDATION_HEIGHT * column;
+		add_spot(p, &placed, w->z[node] - out * placed.height / column);
+		append(p, &placed, row);
+		return;
+	}
+	double complex up = unit_or(w->z[node] - p->foot[node], tb_relax_out(w, node));
+	placed.height = placed.base_top = cabs(w->z[node] - p->foot[node]) * column;
+	bool is_post = stitch->post != TB_POST_NONE && made->base_count > 0;
+	if (is_post) {
+		for (unsigned b = 0; b < made->base_count; b++) {
+			guint32 post = post_of(p, made, b);
+			add_spot(p, &placed, post != TB_NONE ? on_post(p, post) : p->foot[node]);
+			if (b == 0 && post != TB_NONE && made->rows_below > 1)
+				placed.base_top = (creal(w->z[node] - w->z[post]) * creal(up) +
+					cimag(w->z[node] - w->z[post]) * cimag(up)) * column;
+		}
+	} else if (made->rows_below > 1 && made->base_count > 0 && post_of(p, made, 0) != TB_NONE) {
+		/* A long stitch reaches past the row below. */
+		for (unsigned b = 0; b < made->base_count; b++)
+			if (post_of(p, made, b) != TB_NONE)
+				add_spot(p, &placed, w->z[post_of(p, made, b)]);
+	} else if (own->leg_count > 0) {
+		bool gap = own->leg_count == 2 && stitch->takes == 1;
+		for (guint32 k = 0; k < own->leg_count && !gap; k++)
+			add_spot(p, &placed, foot_of_leg(p, node, tb_weave_leg_at(w, own->first_leg + k)));
+		if (gap)
+			add_spot(p, &placed, p->foot[node]);
+	} else {
+		add_spot(p, &placed, p->foot[node]);
+	}
+	placed.angle = angle_of(p, up);
+	placed.room = room_of(p, head_room(p, node) * HEAD_IN_SHARE);
+	append(p, &placed, row);
+}
+
+static void place_chain(placing *p, guint32 m, tb_chart_row *row)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_run *run = tb_weave_run_at(w, w->run_of[m]);
+	guint32 i = 0;
+	while (i + 1 < run->count && g_array_index(w->chains, guint32, run->first + i) != m)
+		i++;
+	tb_arc arc = tb_arc_of_run(w, w->run_of[m]);
+	double complex direction;
+	double complex at = tb_arc_at(&arc, (i + 0.5) / run->count, &direction);
+	tb_placed placed = {.made = m, .top = on_page(p, at), .angle = lying_angle(p, direction), .index = row->count + 1};
+	placed.room = room_of(p, arc.length / run->count * CHAIN_IN_SHARE);
+	append(p, &placed, row);
+}
+
+/* The way along the row at its first stitch, as it is worked. */
+static double complex along_row(const placing *p, guint32 node)
+{
+	const tb_weave *w = p->w;
+	return tb_relax_out(w, node) / I * tb_weave_row_at(w, tb_weave_node_at(w, node)->row)->sign;
+}
+
+static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *row)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_row *own = tb_weave_row_at(w, extra->row);
+	const tb_made *made = &p->s->fabric->made[extra->made];
+	double column = p->s->chart->column;
+	tb_placed placed = {.made = extra->made};
+	guint32 node = extra->node != TB_NONE ? extra->node : own->count > 0 ? own->first : TB_NONE;
+	double complex top = 0, foot = 0, up = I;
+	if (node == TB_NONE) {
+		/* A row of slip stitches alone: on what it goes into. */
+		guint32 base = made->base_count > 0 ? w->node_of[tb_fabric_base(p->s->fabric, made, 0)] : TB_NONE;
+		if (base != TB_NONE) {
+			up = tb_relax_out(w, base);
+			top = foot = w->z[base] + up * TRAVEL_ABOVE;
+		}
+	} else if (extra->kind == TB_EXTRA_JOIN) {
+		guint32 first = own->first, last = own->first + own->count - 1;
+		double complex way = w->rounds ? w->z[last] - w->z[first] : -along_row(p, last) * 1.3;
+		double complex from = w->rounds ? w->z[first] : w->z[last] - way;
+		up = tb_relax_out(w, first);
+		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(JOIN_BEFORE, cabs(way) / 2);
+	} else if (extra->kind == TB_EXTRA_TRAVEL) {
+		guint32 base = made->base_count > 0 ? tb_fabric_base(p->s->fabric, made, 0) : TB_NONE;
+		if (base != TB_NONE && w->node_of[base] != TB_NONE) {
+			up = tb_relax_out(w, w->node_of[base]);
+			top = foot = w->z[w->node_of[base]] + up * TRAVEL_ABOVE;
+		} else if (base != TB_NONE && w->run_of[base] != TB_NONE) {
+			top = apex(p, w->run_of[base], 0.5, &up);
+			top = foot = top - up * TRAVEL_IN_SPACE;
+		} else {
+			up = tb_relax_out(w, node);
+			top = foot = p->foot[node];
+		}
+	} else if (extra->kind == TB_EXTRA_TURNING) {
+		guint32 first = own->first;
+		double complex beside = -along_row(p, first) * (w->rounds ? TURNING_BESIDE : TB_BESIDE_EDGE);
+		up = unit_or(w->z[first] - p->foot[first], tb_relax_out(w, first));
+		foot = p->foot[first] + beside;
+		top = foot + up * made->chains * TB_WEAVE_CHAIN;
+	} else {
+		double height = tb_setting_height(p->s, made) * TB_WEAVE_CHAIN;
+		up = tb_relax_out(w, node);
+		foot = w->z[node] + up * height * extra->stacked;
+		top = foot + up * height;
+	}
+	placed.top = on_page(p, top);
+	placed.angle = angle_of(p, up);
+	placed.height = placed.base_top = cabs(top - foot) * column;
+	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
+		add_spot(p, &placed, foot);
+	append(p, &placed, row);
+}
+
+/* The chains of a ring in the middle. */
+static void place_ring(placing *p, tb_chart_row *row)
+{
+	const tb_made_row *ring = &p->s->fabric->rows[0];
+	for (guint32 i = 0; i < ring->count; i++) {
+		double angle = G_PI / 2 + 2 * G_PI * i / ring->count;
+		double complex out = cos(angle) + I * sin(angle);
+		tb_placed placed = {.made = ring->first + i, .top = on_page(p, out * p->w->ring_radius),
+			.angle = lying_angle(p, out * I), .index = i + 1};
+		append(p, &placed, row);
+	}
+}
+
+/* A row's number stands beside the middle of its edge stitch; a round's, before its first. */
+static void measure_row(placing *p, guint32 number, tb_chart_row *row)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_row *own = tb_weave_row_at(w, number);
+	if (own->count == 0)
+		return;
+	double complex top = w->z[own->first], foot = p->foot[own->first], middle = (top + foot) / 2;
+	tb_spot a = on_page(p, top), b = on_page(p, foot);
+	row->top = a.y;
+	row->bottom = b.y;
+	row->edge = on_page(p, middle).x;
+	guint32 last = own->first + own->count - 1;
+	double complex way = (w->z[last] + p->foot[last]) / 2 - middle;
+	/* Between what stands at the seam: the first stitch or the turning chain beside it, and the last stitch. */
+	guint32 shown = p->s->fabric->rows[own->made_row].number;
+	double digits = shown < 10 ? 1 : shown < 100 ? 2 : 3;
+	double from = SEAM_FIRST, to = cabs(way) - SEAM_LAST;
+	if (p->turning[number])
+		from = TURNING_BESIDE + SEAM_FIRST / 2;
+	double room = fmax(0, to - from), size = CLAMP(room / (DIGIT_WIDTH * digits), LEAST_NUMBER, MOST_NUMBER);
+	double centre = room > 0 ? from + fmin(room / 2, DIGIT_WIDTH * digits * size / 2 + 0.1) : (from + to) / 2;
+	row->number_size = size * p->s->chart->column;
+	row->number = on_page(p, middle + unit_or(way, -1) * centre);
+}
+
+static bool is_grown(const tb_setting *s)
+{
+	const tb_made_row *row = &s->fabric->rows[s->lowest];
+	for (guint32 m = row->first; m < row->first + row->count; m++)
+		if (!(s->fabric->made[m].flags & TB_MADE_CHAIN))
+			return true;
+	return false;
+}
+
+static void place_row(placing *p, guint32 number, guint *extra)
+{
+	tb_setting *s = p->s;
+	const tb_weave *w = p->w;
+	guint32 r = number + s->lowest;
+	const tb_made_row *made = &s->fabric->rows[r];
+	tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || is_grown(s)), .first = s->chart->placed->len};
+	if (number == 0 && w->ring)
+		place_ring(p, &row);
+	for (guint32 m = made->first; m < made->first + made->count; m++) {
+		const GArray *extras = w->extras;
+		if (w->node_of[m] != TB_NONE)
+			place_node(p, w->node_of[m], &row);
+		else if (w->run_of[m] != TB_NONE)
+			place_chain(p, m, &row);
+		else if (*extra < extras->len && g_array_index(extras, tb_weave_extra, *extra).made == m)
+			place_extra(p, &g_array_index(extras, tb_weave_extra, (*extra)++), &row);
+	}
+	measure_row(p, number, &row);
+	g_array_append_val(s->chart->rows, row);
+}
+
+/* ---- the columns, and the part that repeats around a middle ---- */
+
+/* The outermost place of a direction from the middle, in columns. */
+static double reach_along(const placing *p, double complex direction, double within)
+{
+	double most = 0;
+	for (guint i = 0; i < p->s->chart->placed->len; i++) {
+		tb_spot top = g_array_index(p->s->chart->placed, tb_placed, i).top;
+		double complex z = (p->hand * top.x - I * top.y) / p->s->chart->column;
+		double along = creal(z) * creal(direction) + cimag(z) * cimag(direction);
+		if (within <= 0)
+			along = cabs(z);
+		else if (fabs(carg(z / direction)) > within)
+			continue;
+		most = fmax(most, along);
+	}
+	return most;
+}
+
+static void add_sector_spot(placing *p, double complex z)
+{
+	tb_spot spot = on_page(p, z);
+	g_array_append_val(p->s->chart->sector, spot);
+}
+
+/*
+ * The line outside a part that comes so many times around: on the side opposite to the seam, concentric with the
+ * rounds, or level with the side of a polygon.
+ */
+static void find_sector(placing *p, const tb_symmetry *symmetry)
+{
+	const tb_weave *w = p->w;
+	guint32 turns = symmetry->turns;
+	const tb_weave_row *last = tb_weave_row_at(w, w->rows->len - 1);
+	if (!w->rounds || turns < 2 || w->oval || last->count == 0)
+		return;
+	tb_chart *chart = p->s->chart;
+	double part = 2 * G_PI / turns, largest = 0, least = INFINITY, corner = 0;
+	for (guint32 i = last->first; i < last->first + last->count; i++) {
+		double r = cabs(w->z[i]);
+		if (r > largest + 1e-6)
+			corner = carg(w->z[i]);
+		largest = fmax(largest, r);
+		least = fmin(least, r);
+	}
+	bool polygon = turns >= 3 && turns <= 8 && largest > 1.08 * least;
+	/* From between the last stitch and the first, or from a corner. */
+	double seam = carg(w->z[last->first] + w->z[last->first + last->count - 1]);
+	double start = seam + part * floor(turns / 2.0);
+	if (polygon) {
+		/* Corners lie where the radius is greatest; a side's middle between two. */
+		double complex sum = 0;
+		for (guint32 i = last->first; i < last->first + last->count; i++)
+			sum += pow(cabs(w->z[i]) / largest, 8) * (cos(turns * carg(w->z[i])) + I * sin(turns * carg(w->z[i])));
+		corner = carg(sum) / turns;
+		start = corner + part * ceil((seam + part * floor((turns - 1) / 2.0) - corner) / part);
+	}
+	double complex middle = cos(start + part / 2) + I * sin(start + part / 2);
+	double out = reach_along(p, middle, polygon ? part / 2 : 0) + SECTOR_OUT;
+	chart->sector_times = turns;
+	if (polygon) {
+		double half = largest * sin(part / 2);
+		double complex along = middle * I;
+		add_sector_spot(p, middle * (out - SECTOR_TICK) - along * half);
+		add_sector_spot(p, middle * out - along * half);
+		add_sector_spot(p, middle * out + along * half);
+		add_sector_spot(p, middle * (out - SECTOR_TICK) + along * half);
+	} else {
+		double complex from = cos(start) + I * sin(start);
+		add_sector_spot(p, from * (out - SECTOR_TICK));
+		for (unsigned i = 0; i <= SECTOR_STEPS; i++) {
+			double angle = start + part * i / SECTOR_STEPS;
+			add_sector_spot(p, out * (cos(angle) + I * sin(angle)));
+		}
+		add_sector_spot(p, (cos(start + part) + I * sin(start + part)) * (out - SECTOR_TICK));
+	}
+	chart->sector_label = on_page(p, middle * (out + 0.45));
+}
+
+/* A column as it is drawn: what is folded away takes no room. */
+static gint32 drawn_column(const tb_setting *s, guint32 m)
+{
+	const tb_chart *chart = s->chart;
+	gint32 column = s->column[m];
+	if (column == G_MAXINT32 || !chart->folded)
+		return column;
+	guint32 times = chart->motif.times[chart->size], shown = MIN(times, 2);
+	gint32 away = (gint32)((times - shown) * chart->motif.width);
+	return column < (gint32)(chart->motif.near_edge + chart->motif.width) ? column : column - away;
+}
+
+void tb_rest_find_columns(tb_setting *s)
+{
+	tb_chart *chart = s->chart;
+	if (chart->in_rounds || s->column == NULL)
+		return;
+	gint32 count = 0;
+	for (guint i = 0; i < chart->placed->len; i++) {
+		gint32 column = drawn_column(s, g_array_index(chart->placed, tb_placed, i).made);
+		if (column != G_MAXINT32)
+			count = MAX(count, column + 1);
+	}
+	g_autofree double *sum = g_new0(double, count + 1);
+	g_autofree guint32 *rows = g_new0(guint32, count + 1);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		gint32 column = drawn_column(s, placed->made);
+		if (column == G_MAXINT32 || column < 0 || s->fabric->made[placed->made].row == 0)
+			continue;
+		sum[column] += chart->near_right ? chart->right - placed->top.x : placed->top.x - chart->left;
+		rows[column]++;
+	}
+	chart->across = g_array_new(FALSE, FALSE, sizeof(double));
+	double at = 0;
+	for (gint32 c = 0; c < count; c++) {
+		at = rows[c] > 0 ? fmax(sum[c] / rows[c] - chart->column / 2, at) : at + chart->column;
+		g_array_append_val(chart->across, at);
+	}
+	chart->min_at = 0;
+	chart->max_at = MAX(count - 1, 0);
+}
+
+void tb_rest_place(tb_setting *s)
+{
+	tb_weave *w = tb_weave_read(s);
+	tb_symmetry *symmetry = tb_symmetry_find(w);
+	s->chart->sweeps = tb_relax(w, symmetry);
+	s->chart->turns = symmetry->turns;
+	s->chart->halves_alike = symmetry->mirror;
+	placing p = {.s = s, .w = w, .hand = s->chart->options.left_handed ? -1 : 1,
+		.foot = g_new0(double complex, w->nodes->len + 1), .turning = g_new0(bool, w->rows->len + 1)};
+	for (guint i = 0; i < w->extras->len; i++) {
+		const tb_weave_extra *extra = &g_array_index(w->extras, tb_weave_extra, i);
+		p.turning[extra->row] = p.turning[extra->row] || extra->kind == TB_EXTRA_TURNING;
+	}
+	for (guint32 i = 0; i < w->nodes->len; i++)
+		find_foot(&p, i);
+	guint extra = 0;
+	for (guint32 r = 0; r < w->rows->len; r++)
+		place_row(&p, r, &extra);
+	find_sector(&p, symmetry);
+	g_free(p.foot);
+	g_free(p.turning);
+	tb_symmetry_free(symmetry);
+	tb_weave_free(w);
+}

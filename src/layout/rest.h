@@ -1,0 +1,16 @@
+/*
+ * Cloth at rest: pieces that are no plain grid (rounds, waves, lace, shaping), laid down by their own tensions and set
+ * on the page.
+ */
+#ifndef TB_LAYOUT_REST_H
+#define TB_LAYOUT_REST_H
+
+#include "layout/setting.h"
+
+/* Lays the rows from s->lowest to s->last down and fills the chart's placed, feet and rows. */
+void tb_rest_place(tb_setting *s);
+
+/* Where the columns of a piece whose rows make a grid have come to lie: the chart's across, for boxes and brackets. */
+void tb_rest_find_columns(tb_setting *s);
+
+#endif
