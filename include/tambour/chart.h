@@ -72,10 +72,14 @@ void tb_drawing_destroy(tb_drawing *drawing);
 /*
  * The placed stitches as one JSON object, in mm, y growing downward: piece, unit, width, height,
  * cell (width, height_per_chain), repeat (columns, width, times by size; null when there is none),
- * and stitches, each with its abbreviation, row, index, top, colour where it is known, bases,
- * base_row and base_indices.
- * Columns and indices count from 1, from the edge where row 1 begins. Never NULL. Owned text; free
- * with g_free.
+ * and stitches in working order, each with its id (from 1, no other's), abbreviation, row, index,
+ * top, colour where it is known, bases, and what it is worked into: base_row, base_indices and
+ * base_ids of what is on the chart, and space where that is a space or gap, of which the chain made
+ * first is named. A turning chain has chains, how many it has; so has a chain between stitches, how
+ * many lie there. Stitches of a round have round.
+ * Columns and indices count from 1, from the edge where row 1 begins. No two of a row have one
+ * index; of what stands on no column, the turning chain beside a row has 0. Never NULL. Owned text;
+ * free with g_free.
  */
 char *tb_chart_to_json(const tb_chart *chart);
 

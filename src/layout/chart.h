@@ -21,7 +21,7 @@ typedef struct {
 /* One stitch, set. */
 typedef struct {
 	guint32 made;
-	guint32 index; /* from 1, from the edge where row 1 begins, as drawn; 0 beside the columns */
+	guint32 index; /* its place in its row, as no other's: from 1, from the edge where row 1 begins, as drawn; 0 beside */
 	tb_spot top;
 	double angle;       /* of its own upright, radians, clockwise on the page */
 	double height;      /* along that upright: from the top down to where its row stands, mm */

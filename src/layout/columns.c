@@ -212,6 +212,29 @@ static void find_extent(tb_setting *s)
 	}
 }
 
+/* What has a column of its own, before groups draw in: not what lies beside the edge, or stands on another. */
+static void find_drawn(tb_setting *s)
+{
+	for (guint32 m = 0; m < s->fabric->made_count; m++) {
+		bool beside = s->column[m] == G_MAXINT32 || isnan(s->at[m]) || s->at[m] != round(s->at[m]);
+		s->drawn[m] = beside ? G_MAXINT32 : (gint32)lround(s->at[m]);
+	}
+}
+
+gint32 tb_setting_drawn_column(const tb_setting *s, guint32 m)
+{
+	const tb_chart *chart = s->chart;
+	gint32 column = s->column[m];
+	if (!chart->at_rest)
+		return s->drawn[m];
+	if (column == G_MAXINT32 || !chart->folded)
+		return column;
+	/* What is folded away takes no room. */
+	guint32 times = chart->motif.times[chart->size], shown = MIN(times, 2);
+	gint32 away = (gint32)((times - shown) * chart->motif.width);
+	return column < (gint32)(chart->motif.near_edge + chart->motif.width) ? column : column - away;
+}
+
 bool tb_setting_find_columns(tb_setting *s)
 {
 	for (guint32 m = 0; m < s->fabric->made_count; m++)
@@ -219,6 +242,7 @@ bool tb_setting_find_columns(tb_setting *s)
 	if (!set_on_grid(s))
 		return false;
 	s->chart->columns = s->width;
+	find_drawn(s);
 	find_extent(s);
 	gather_groups(s);
 	for (guint32 r = 1; r <= s->last; r++)

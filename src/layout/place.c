@@ -127,8 +127,6 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 	if (isnan(s->at[m]))
 		return;
 	tb_placed placed = {.made = m, .first_foot = chart->feet->len};
-	if (made->flags & (TB_MADE_COUNTED | TB_MADE_CHAIN))
-		placed.index = (guint32)lround(s->at[m] - chart->min_at) + 1;
 	if (s->run[m] != 0) {
 		place_chain(s, m, &placed);
 	} else if (tb_setting_is_join(s, made)) {
@@ -260,6 +258,7 @@ static void destroy_setting(tb_setting *s)
 	g_free(s->foot);
 	g_free(s->run);
 	g_free(s->column);
+	g_free(s->drawn);
 	g_array_unref(s->runs);
 }
 
@@ -285,6 +284,7 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 	s.level = g_new0(double, count);
 	s.foot = g_new0(double, count);
 	s.run = g_new0(guint32, count);
+	s.drawn = g_new0(gint32, count);
 	s.runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
 	tb_setting_find_runs(&s);
 	chart->in_rounds = s.first > 0 && s.fabric->rows[s.first].is_round && !chart->is_tube;
@@ -311,6 +311,7 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 			place_rows(&s);
 			find_edges(&s);
 		}
+		tb_setting_number_places(&s);
 		tb_setting_add_marks(&s);
 		tb_chart_move(chart, -chart->left, -chart->top);
 		if (chart->at_rest)

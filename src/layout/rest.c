@@ -198,7 +198,7 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 	const tb_made *made = &p->s->fabric->made[own->made];
 	const tb_stitch *stitch = tb_setting_stitch(p->s, made);
 	double column = p->s->chart->column;
-	tb_placed placed = {.made = own->made, .top = on_page(p, w->z[node]), .index = row->count + 1};
+	tb_placed placed = {.made = own->made, .top = on_page(p, w->z[node])};
 	if (own->row == 0 && made->flags & TB_MADE_CHAIN) {
 		double complex out = tb_relax_out(w, node);
 		placed.angle = angle_of(p, out);
@@ -247,7 +247,7 @@ static void place_chain(placing *p, guint32 m, tb_chart_row *row)
 	tb_arc arc = tb_arc_of_run(w, w->run_of[m]);
 	double complex direction;
 	double complex at = tb_arc_at(&arc, (i + 0.5) / run->count, &direction);
-	tb_placed placed = {.made = m, .top = on_page(p, at), .angle = lying_angle(p, direction), .index = row->count + 1};
+	tb_placed placed = {.made = m, .top = on_page(p, at), .angle = lying_angle(p, direction)};
 	placed.room = room_of(p, arc.length / run->count * CHAIN_IN_SHARE);
 	append(p, &placed, row);
 }
@@ -321,7 +321,7 @@ static void place_ring(placing *p, tb_chart_row *row)
 		double angle = G_PI / 2 + 2 * G_PI * i / ring->count;
 		double complex out = cos(angle) + I * sin(angle);
 		tb_placed placed = {.made = ring->first + i, .top = on_page(p, out * p->w->ring_radius),
-			.angle = lying_angle(p, out * I), .index = i + 1};
+			.angle = lying_angle(p, out * I)};
 		append(p, &placed, row);
 	}
 }
@@ -462,18 +462,6 @@ static void find_sector(placing *p, const tb_symmetry *symmetry)
 	chart->sector_label = on_page(p, middle * (out + 0.45));
 }
 
-/* A column as it is drawn: what is folded away takes no room. */
-static gint32 drawn_column(const tb_setting *s, guint32 m)
-{
-	const tb_chart *chart = s->chart;
-	gint32 column = s->column[m];
-	if (column == G_MAXINT32 || !chart->folded)
-		return column;
-	guint32 times = chart->motif.times[chart->size], shown = MIN(times, 2);
-	gint32 away = (gint32)((times - shown) * chart->motif.width);
-	return column < (gint32)(chart->motif.near_edge + chart->motif.width) ? column : column - away;
-}
-
 void tb_rest_find_columns(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
@@ -481,7 +469,7 @@ void tb_rest_find_columns(tb_setting *s)
 		return;
 	gint32 count = 0;
 	for (guint i = 0; i < chart->placed->len; i++) {
-		gint32 column = drawn_column(s, g_array_index(chart->placed, tb_placed, i).made);
+		gint32 column = tb_setting_drawn_column(s, g_array_index(chart->placed, tb_placed, i).made);
 		if (column != G_MAXINT32)
 			count = MAX(count, column + 1);
 	}
@@ -489,7 +477,7 @@ void tb_rest_find_columns(tb_setting *s)
 	g_autofree guint32 *rows = g_new0(guint32, count + 1);
 	for (guint i = 0; i < chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
-		gint32 column = drawn_column(s, placed->made);
+		gint32 column = tb_setting_drawn_column(s, placed->made);
 		if (column == G_MAXINT32 || column < 0 || s->fabric->made[placed->made].row == 0)
 			continue;
 		sum[column] += chart->near_right ? chart->right - placed->top.x : placed->top.x - chart->left;

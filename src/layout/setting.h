@@ -32,6 +32,7 @@ typedef struct {
 	const tb_fabric *fabric;
 	guint32 lowest, first, last; /* rows' indices: drawn from, charted from, charted to */
 	gint32 *column; /* by made: on the unfolded grid; NULL when there is none */
+	gint32 *drawn;  /* … as drawn on the grid; G_MAXINT32 beside the columns */
 	guint32 width;  /* of the grid */
 	double *at;     /* by made: in columns as drawn; NAN when not drawn */
 	double *level;  /* by made: of its top, in chains */
@@ -77,6 +78,10 @@ double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base);
 void tb_setting_find_runs(tb_setting *s);
 /* Every stitch's `at`, where the rows are a grid. False where they are none. */
 bool tb_setting_find_columns(tb_setting *s);
+/* The column a stitch has as drawn, where there is a grid; below 0, past the last or G_MAXINT32 for what has none. */
+gint32 tb_setting_drawn_column(const tb_setting *s, guint32 m);
+/* Numbers everything in its row: the chart's placed, by index. */
+void tb_setting_number_places(tb_setting *s);
 /* Whether a grid, with its levels found, is no picture of the fabric: it waves, or its stems would stretch. */
 bool tb_setting_is_strained(const tb_setting *s);
 /* How many stitches from M on are worked into the place M is, chains between them aside. */

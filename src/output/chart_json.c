@@ -63,6 +63,44 @@ static const tb_placed **index_placed(const tb_chart *chart)
 	return by_made;
 }
 
+/* How many chains a turning chain has, or the run of chains that MADE is one of; 0 for other stitches. */
+static guint32 count_chains(const tb_fabric *fabric, guint32 m)
+{
+	const tb_made *made = &fabric->made[m];
+	if (made->flags & TB_MADE_TURNING)
+		return made->chains;
+	const tb_made_row *row = &fabric->rows[made->row];
+	guint32 first = m, end = m;
+	if (made->row == 0 || !(made->flags & TB_MADE_CHAIN))
+		return 0;
+	while (first > row->first && fabric->made[first - 1].flags & TB_MADE_CHAIN)
+		first--;
+	while (end < row->first + row->count && fabric->made[end].flags & TB_MADE_CHAIN)
+		end++;
+	return end - first;
+}
+
+/* Its place in the chart's own order, from 1. */
+static guint32 id_of(const tb_chart *chart, const tb_placed *placed)
+{
+	return (guint32)(placed - &g_array_index(chart->placed, tb_placed, 0)) + 1;
+}
+
+static void append_bases(GString *out, const tb_chart *chart, const tb_made *made, const char *key, bool ids,
+	const tb_placed *const *by_made)
+{
+	g_string_append_printf(out, ", \"%s\": [", key);
+	bool any = false;
+	for (unsigned i = 0; i < made->base_count; i++) {
+		const tb_placed *under = by_made[tb_fabric_base(chart->fabric, made, i)];
+		if (under == NULL)
+			continue;
+		g_string_append_printf(out, "%s%u", any ? ", " : "", ids ? id_of(chart, under) : under->index);
+		any = true;
+	}
+	g_string_append_c(out, ']');
+}
+
 static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *placed,
 	const tb_placed *const *by_made)
 {
@@ -70,10 +108,11 @@ static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *
 	const tb_made *made = &fabric->made[placed->made];
 	const tb_stitch *stitch =
 		tb_library_get(tb_worked_pattern(chart->worked)->library, made->stitch);
-	g_string_append(out, "{\"stitch\": ");
+	g_string_append_printf(out, "{\"id\": %u, \"stitch\": ", id_of(chart, placed));
 	append_string(out, stitch->us);
-	if (made->flags & TB_MADE_TURNING)
-		g_string_append_printf(out, ", \"chains\": %u", made->chains);
+	guint32 chains = count_chains(fabric, placed->made);
+	if (chains > 0)
+		g_string_append_printf(out, ", \"chains\": %u", chains);
 	g_string_append_printf(out, ", \"row\": %u, \"index\": %u, \"top\": ",
 		fabric->rows[made->row].number, placed->index);
 	append_spot(out, &placed->top);
@@ -90,18 +129,14 @@ static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *
 	g_string_append_c(out, ']');
 	if (made->base_count > 0) {
 		guint32 base = tb_fabric_base(fabric, made, 0);
-		g_string_append_printf(out, ", \"base_row\": %u, \"base_indices\": [",
-			fabric->rows[fabric->made[base].row].number);
-		bool any = false;
-		for (unsigned i = 0; i < made->base_count; i++) {
-			const tb_placed *under = by_made[tb_fabric_base(fabric, made, i)];
-			if (under == NULL)
-				continue;
-			g_string_append_printf(out, "%s%u", any ? ", " : "", under->index);
-			any = true;
-		}
-		g_string_append_c(out, ']');
+		g_string_append_printf(out, ", \"base_row\": %u", fabric->rows[fabric->made[base].row].number);
+		append_bases(out, chart, made, "base_indices", false, by_made);
+		append_bases(out, chart, made, "base_ids", true, by_made);
 	}
+	if (made->flags & TB_MADE_IN_SPACE)
+		g_string_append(out, ", \"space\": true");
+	if (fabric->rows[made->row].is_round)
+		g_string_append(out, ", \"round\": true");
 	g_string_append_c(out, '}');
 }
 

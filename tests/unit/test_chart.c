@@ -274,6 +274,106 @@ Test(chart, json_has_the_pinned_shape)
 	tb_case_finish(&c);
 }
 
+static int number_in(const cJSON *object, const char *key)
+{
+	const cJSON *item = cJSON_GetObjectItem(object, key);
+	return item != NULL ? item->valueint : -1;
+}
+
+/* The chart of ROWS as it is told to others; it has passed these: every id is its place, no index comes twice in a row. */
+static cJSON *told(const char *start, const char *rows)
+{
+	tb_case c = tb_case_rows("", start, rows);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_str_empty(faults, "%s", faults);
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	g_autofree char *text = tb_chart_to_json(chart);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+	cJSON *json = cJSON_Parse(text);
+	cr_assert_not_null(json);
+	const cJSON *stitches = cJSON_GetObjectItem(json, "stitches"), *one;
+	int id = 0;
+	GHashTable *seen = g_hash_table_new(NULL, NULL);
+	cJSON_ArrayForEach(one, stitches) {
+		cr_assert_eq(number_in(one, "id"), ++id);
+		gpointer place = GINT_TO_POINTER(number_in(one, "row") * 1000 + number_in(one, "index"));
+		cr_assert(g_hash_table_add(seen, place), "%s", cJSON_Print(one));
+		const cJSON *ids = cJSON_GetObjectItem(one, "base_ids"), *indices = cJSON_GetObjectItem(one, "base_indices");
+		cr_assert_eq(cJSON_GetArraySize(ids), cJSON_GetArraySize(indices));
+		for (int i = 0; i < cJSON_GetArraySize(ids); i++) {
+			const cJSON *base = cJSON_GetArrayItem(stitches, cJSON_GetArrayItem(ids, i)->valueint - 1);
+			cr_assert_eq(number_in(base, "row"), number_in(one, "base_row"));
+			cr_assert_eq(number_in(base, "index"), cJSON_GetArrayItem(indices, i)->valueint);
+		}
+	}
+	g_hash_table_destroy(seen);
+	return json;
+}
+
+static const cJSON *stitch_told(const cJSON *json, int row, int index)
+{
+	const cJSON *one;
+	cJSON_ArrayForEach(one, cJSON_GetObjectItem(json, "stitches"))
+		if (number_in(one, "row") == row && number_in(one, "index") == index)
+			return one;
+	return NULL;
+}
+
+/* A row back counts from the same edge; a shell names the first chain of its space, and how many lie there. */
+Test(chart, json_names_what_a_stitch_is_worked_into)
+{
+	cJSON *json = told("Ch 10.",
+		"Row 1: Sc in 2nd ch from hook, *ch 5, sk 3 ch, sc in next ch; rep from * across, turn.\n"
+		"Row 2: Ch 1, sc in first sc, *7 dc in next ch-5 sp, sc in next sc; rep from * across.");
+	const cJSON *first = stitch_told(json, 2, 1), *shell = stitch_told(json, 2, 2), *turning = stitch_told(json, 2, 0);
+	/* row 2 ends where row 1 began */
+	cr_assert_str_eq(cJSON_GetObjectItem(first, "stitch")->valuestring, "sc");
+	cr_assert_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(first, "base_indices"), 0)->valueint, 1);
+	cr_assert_null(cJSON_GetObjectItem(first, "space"));
+	cr_assert_null(cJSON_GetObjectItem(first, "chains"));
+	cr_assert_null(cJSON_GetObjectItem(first, "round"));
+	cr_assert_str_eq(cJSON_GetObjectItem(shell, "stitch")->valuestring, "dc");
+	cr_assert(cJSON_IsTrue(cJSON_GetObjectItem(shell, "space")));
+	const cJSON *chain = stitch_told(json, 1, 2);
+	cr_assert_str_eq(cJSON_GetObjectItem(chain, "stitch")->valuestring, "ch");
+	cr_assert_eq(number_in(chain, "chains"), 5);
+	cr_assert_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(shell, "base_ids"), 0)->valueint, number_in(chain, "id"));
+	cr_assert_eq(number_in(turning, "chains"), 1);
+	cJSON_Delete(json);
+}
+
+Test(chart, json_tells_rounds_and_picots_apart)
+{
+	cJSON *json = told("Make a magic ring.",
+		"Rnd 1: Ch 3 (counts as dc), 11 dc in ring, join with sl st in top of ch-3.\n"
+		"Rnd 2: Ch 1, *sc in next st, ch 3, sl st in 3rd ch from hook, sc in next st; rep from * around, join with sl "
+		"st in first sc.");
+	const cJSON *one;
+	int rounds = 0;
+	cJSON_ArrayForEach(one, cJSON_GetObjectItem(json, "stitches"))
+		rounds += cJSON_IsTrue(cJSON_GetObjectItem(one, "round"));
+	cr_assert_eq(rounds, cJSON_GetArraySize(cJSON_GetObjectItem(json, "stitches")));
+	const cJSON *standing = stitch_told(json, 1, 1);
+	cr_assert_eq(number_in(standing, "chains"), 3);
+	cJSON_Delete(json);
+}
+
+/* On a grid the index is the column, and fans keep it though their heads draw together. */
+Test(chart, json_counts_columns_where_there_are_columns)
+{
+	cJSON *json = told("Ch 14.",
+		"Row 1: Sc in 2nd ch from hook, *sk 2 ch, 5 dc in next ch, sk 2 ch, sc in next ch; rep from * across, turn.\n"
+		"Row 2: Ch 1, sc in each st across.");
+	for (int index = 1; index <= 13; index++) {
+		const cJSON *above = stitch_told(json, 2, index);
+		cr_assert_not_null(above, "column %d", index);
+		cr_assert_eq(cJSON_GetArrayItem(cJSON_GetObjectItem(above, "base_indices"), 0)->valueint, index);
+	}
+	cJSON_Delete(json);
+}
+
 /* The whole message of what charting can say. */
 Test(chart, sizes_that_share_no_repeat_are_told_apart)
 {
