@@ -260,14 +260,17 @@ static bool are_alike(const tb_hands *h, const tb_claim *one)
 	const tb_stitch *stitch = claimed_stitch(one);
 	unsigned said = 0, made = 0;
 	bool named = false;
+	for (unsigned i = 0; stitch != NULL && !named && i < h->sentence->claim_count; i++)
+		named = h->sentence->claims[i].own != NULL && claimed_stitch(&h->sentence->claims[i]) == stitch;
+	if (!named)
+		return false;
 	for (unsigned i = 0; i < h->sentence->claim_count; i++) {
 		const tb_claim *claim = &h->sentence->claims[i];
 		if (claimed_stitch(claim) != stitch || claim->other)
 			continue;
 		said += tb_hands_number(h, &claim->count, 0);
-		named = named || claim->own != NULL;
 	}
-	for (guint32 i = 0; named && stitch != NULL && i < row->count; i++)
+	for (guint32 i = 0; i < row->count; i++)
 		made += tb_hands_made(h, row->first + i)->stitch == stitch->number;
 	return made > 0 && said == made;
 }

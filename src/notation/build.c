@@ -102,6 +102,7 @@ void tb_build_begin(tb_builder *b, const tb_lattice *l, tb_arena *scratch)
 	b->skipped_kind = (tb_place){.target = TB_TARGET_STITCH};
 	b->behind = false;
 	b->deep = 0;
+	b->own_acts = 0;
 	g_array_set_size(b->loose, 0);
 	g_array_set_size(b->doubts, 0);
 	b->chains = tb_number_make(b->arena, 3, (tb_span){0, 0});

@@ -2,6 +2,7 @@
 #include "notation/build.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #define MOST_GROUPS 100
 
@@ -120,9 +121,16 @@ static int find_many(const tb_value *value, const tb_act *act, const tb_own *own
 }
 
 /* What says its own places, as often as it is said: "3 X-st". */
-static void add_whole(const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
+static void add_whole(tb_builder *b, const tb_value *value, const tb_act *act, const tb_own *own, GArray *acts)
 {
 	int many = find_many(value, act, own);
+	guint32 all = own->acts.count * (guint32)CLAMP(many, 1, 100);
+	if (all > TB_LIMIT_ROW_OWN_ACTS - b->own_acts) {
+		tb_build_tell_cannot(b, value, acts, "limit-definitions", "too much is worked by the names of stitches",
+			"Write it as repeats.");
+		return;
+	}
+	b->own_acts += all;
 	for (int i = 0; i < CLAMP(many, 1, 100) && own->acts.count > 0; i++) {
 		g_array_append_vals(acts, own->acts.acts, own->acts.count);
 		if (i == 0)
@@ -216,7 +224,7 @@ void tb_build_own(tb_builder *b, const tb_value *value, const tb_act *act, const
 	else if (repeat_whole(b, value, act, own, acts))
 		return;
 	else if (is_its_own_place(value, act))
-		add_whole(value, act, own, acts);
+		add_whole(b, value, act, own, acts);
 	else
 		tb_build_add_cannot(b, value, acts, "this goes over several places, and one alone is said");
 }

@@ -8,6 +8,9 @@
 
 #include <string.h>
 
+/* No clause of so many words is an aside. */
+#define MOST_QUIET 200u
+
 guint32 tb_lattice_term_end(const tb_lattice_maker *m, guint32 i, guint16 term)
 {
 	guint32 end = 0;
@@ -89,6 +92,8 @@ static bool is_letter(const tb_lattice_maker *m, guint32 i)
 bool tb_lattice_is_quiet(const tb_lattice_maker *m, guint32 from, guint32 to, bool places)
 {
 	bool place = false, which = false;
+	if (to > from + MOST_QUIET)
+		return false;
 	for (guint32 i = from; i < to; i++) {
 		guint32 soft = tb_lattice_term_end(m, i, TB_TERM_soft);
 		if (soft > 0 && soft <= to) {

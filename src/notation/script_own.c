@@ -5,6 +5,7 @@
 #include "notation/script.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -128,6 +129,8 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	}
 	if (acts->count > 1 && acts->acts[acts->count - 1].kind == TB_ACT_WORK && gather_one_place(r, acts, own))
 		return true;
+	if (acts->count > TB_LIMIT_OWN_ACTS)
+		return false;
 	own->acts = *acts;
 	own->whole = true;
 	for (unsigned i = 0; i < acts->count; i++) {

@@ -2,6 +2,7 @@
 #include "notation/script.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -174,6 +175,11 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 	tb_sentence_refuse_counts(sentence, acts);
 	merge_kinds(acts, arena);
 	tb_reader_round_acts(acts, arena);
+	if (claims->len > TB_LIMIT_CLAIMS) {
+		tb_act too_many = {.span = g_array_index(claims, tb_claim, TB_LIMIT_CLAIMS).span};
+		tb_acts_refuse(acts, &too_many, "limit-claims", "a row is not said to count so many things", "Say once what the row counts.");
+		g_array_set_size(claims, 0);
+	}
 	size_t bytes = claims->len * sizeof(tb_claim);
 	tb_claim *copy = tb_arena_take(arena, MAX(bytes, 1));
 	if (bytes > 0)

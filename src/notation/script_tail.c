@@ -1,6 +1,8 @@
 /* How rows end: "ending last row with ch 1", and what stands on a line of its own behind a row. */
 #include "notation/script.h"
 
+#include "support/limits.h"
+
 #include <string.h>
 
 /* The chains that the row before ends with, or -1 where it ends otherwise. */
@@ -127,6 +129,12 @@ void tb_reader_add_to_last(tb_reader *r, const tb_sentence *finish)
 	if (r->sentences->len == 0)
 		return;
 	tb_sentence *last = r->sentences->pdata[r->sentences->len - 1];
+	if (last->claim_count + finish->claim_count > TB_LIMIT_CLAIMS) {
+		tb_where where = {.has_place = true, .piece = r->piece, .place = finish->span};
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "limit-claims", &where, "Say once what the row counts.",
+			"a row may be said to count %u things", TB_LIMIT_CLAIMS);
+		return;
+	}
 	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	if (last->acts.count > 0)
 		g_array_append_vals(acts, last->acts.acts, last->acts.count);

@@ -114,7 +114,7 @@ static void find_side(const tb_reader *r, tb_sentence *sentence, const tb_lattic
 
 void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *text)
 {
-	if (r->row_unsure || text->length > TB_LIMIT_ROW_BYTES || r->text != text)
+	if (r->row_unsure || r->scratch == NULL || r->text != text)
 		return;
 	unsigned row = r->row, last = r->row_last, tried = 0;
 	bool is_round = r->is_round, found = false;

@@ -144,6 +144,12 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 			TB_LIMIT_ROW_BYTES / 1024);
 		return false;
 	}
+	if (r->b.arena->bytes > TB_LIMIT_WORKING_BYTES) {
+		tb_where where = {.has_place = true, .piece = r->piece, .place = tb_text_span(text, 0, 1)};
+		tb_diagnose_format(r->diagnostics, TB_ERROR, "limit-memory", &where, "Split the pattern in two.",
+			"to read this pattern takes more than %u MiB of memory", (unsigned)(TB_LIMIT_WORKING_BYTES >> 20));
+		return false;
+	}
 	r->scratch = tb_arena_create();
 	tb_lattice_make(&r->lattice, r->b.vocabulary, text, false, r->scratch);
 	tb_build_begin(&r->b, &r->lattice, r->scratch);

@@ -8,6 +8,7 @@
 #include "notation/tell.h"
 
 #include "stitches/stitch.h"
+#include "support/limits.h"
 #include "support/nearest.h"
 
 #include <string.h>
@@ -268,6 +269,9 @@ char *tb_tell_hint(const tb_reader *r, guint32 clause, guint32 at, const char *w
 {
 	const tb_lattice *l = &r->lattice;
 	bool whole;
+	/* the fault is only counted, and its hint is told to nobody */
+	if (tb_diagnostics_count(r->diagnostics) >= TB_LIMIT_FAULTS)
+		return g_strdup("");
 	g_autofree char *lower = tb_text_lower(wrong, -1);
 	const char *near = l->text->length > LONGEST_TRIED ? NULL : find_near(r, at, lower);
 	if (near != NULL && read_instead(r, l->start[at], l->stop[at], near, &whole) > at)

@@ -164,10 +164,12 @@ static bool lift(tb_text_reader *reader, tb_text *row, stretch name, stretch bod
 		return false;
 	g_autoptr(tb_text) text = compose(row, name, body);
 	const tb_text *before = find_told(reader, word);
+	if (before == NULL && tb_text_is_full_of_definitions(reader, text))
+		return false;
 	if (before != NULL ? g_ascii_strcasecmp(before->chars, text->chars) != 0 : was_met(reader, word))
 		return false;
 	if (before == NULL)
-		g_ptr_array_add(reader->pattern->inline_definitions, g_steal_pointer(&text));
+		tb_text_add_definition(reader, reader->pattern->inline_definitions, g_steal_pointer(&text));
 	while (whole.from > 0 && row->chars[whole.from - 1] == ' ')
 		whole.from--;
 	cut(row, whole);
@@ -279,7 +281,7 @@ static size_t skip_words(const char *text, size_t at, const char *words, const c
 	return at;
 }
 
-/* Where the act before END begins: behind a sign that parts acts. */
+/* Where the act before END begins: behind a sign that parts acts. END where it is longer than a definition. */
 static size_t find_act(const tb_text *row, size_t end)
 {
 	size_t from = end;
@@ -290,6 +292,8 @@ static size_t find_act(const tb_text *row, size_t end)
 		if (depth == 0 && tb_is_among(c, ",;.:*(["))
 			break;
 		depth -= depth > 0 && tb_is_among(c, "([");
+		if (from + LONGEST_BRACKET < end)
+			return end;
 	}
 	return from + strspn(row->chars + from, " ");
 }
@@ -358,7 +362,7 @@ static bool lift_called(tb_text_reader *reader, tb_text *row, stretch whole, siz
 		was_met(reader, called) || !is_body(row->chars, body) ||
 		has_name(row->chars, called, (stretch){whole.from, row->length}))
 		return false;
-	g_ptr_array_add(reader->pattern->inline_definitions, compose(row, name, body));
+	tb_text_add_definition(reader, reader->pattern->inline_definitions, compose(row, name, body));
 	while (whole.from > 0 && row->chars[whole.from - 1] == ' ')
 		whole.from--;
 	cut(row, whole);

@@ -409,11 +409,20 @@ static size_t read_measure(finding *f, size_t at)
 	return at + end;
 }
 
+/* Where the first of SIGNS stands in the sentence, or its end. */
+static size_t find_sign(const finding *f, const char *signs)
+{
+	size_t at = f->from;
+	while (at < f->end && !tb_is_among(f->text[at], signs))
+		at++;
+	return at;
+}
+
 /* "bottom tier: 1 square a, 3 squares b", "tiers 2 to 5: 1 square d, 3 squares c each": all of the sentence, or nothing. */
 static size_t read_tier(finding *f)
 {
 	const char *text = f->text;
-	size_t colon = f->from + strcspn(text + f->from, ":.;");
+	size_t colon = find_sign(f, ":.;");
 	size_t tier = f->from + tb_find_words(text + f->from, MIN(colon, f->end) - f->from, "tier tiers strip strips course courses");
 	if (colon >= f->end || text[colon] != ':' || tier >= colon)
 		return 0;
@@ -500,7 +509,7 @@ static char *find_label(const finding *f, unsigned *times)
 	if (leads && tb_find_words(of, strlen(of), garment) < strlen(of))
 		return g_steal_pointer(&of);
 	*times = 1;
-	size_t length = strcspn(f->text + f->from, ":.,;(0123456789");
+	size_t length = find_sign(f, ":.,;(0123456789") - f->from;
 	if (f->from + length >= f->end || f->text[f->from + length] != ':' || length > 24)
 		return NULL;
 	size_t word = f->from;

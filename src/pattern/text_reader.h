@@ -216,6 +216,10 @@ void tb_text_part_definition(tb_text_reader *reader);
 void tb_text_hear(tb_text_reader *reader, const tb_text *text);
 void tb_text_close_remark(tb_text_reader *reader);
 void tb_text_close_definition(tb_text_reader *reader);
+/* Whether no more are taken; then TEXT is told to be one too many. */
+bool tb_text_is_full_of_definitions(tb_text_reader *reader, const tb_text *text);
+/* TEXT goes to the definitions TO, or is one too many, which is told; takes TEXT. */
+void tb_text_add_definition(tb_text_reader *reader, GPtrArray *to, tb_text *text);
 
 /* text_inline.c: takes what ROW tells of a stitch's making out of it, and keeps it for the pattern. */
 void tb_text_lift_definitions(tb_text_reader *reader, tb_text *row);

@@ -161,14 +161,37 @@ static tb_text *plain_form(tb_text *text)
 	return composed;
 }
 
+bool tb_text_is_full_of_definitions(tb_text_reader *reader, const tb_text *text)
+{
+	const tb_pattern *pattern = reader->pattern;
+	if (pattern->definitions->len + pattern->inline_definitions->len < TB_LIMIT_DEFINITIONS)
+		return false;
+	tb_text_fault_at(reader, TB_ERROR, "limit-definitions", tb_text_span(text, 0, text->length),
+		"Take out the stitches that the rows do not have.", "a pattern may tell of %u stitches", TB_LIMIT_DEFINITIONS);
+	return true;
+}
+
+void tb_text_add_definition(tb_text_reader *reader, GPtrArray *to, tb_text *text)
+{
+	if (tb_text_is_full_of_definitions(reader, text))
+		tb_text_destroy(text);
+	else
+		g_ptr_array_add(to, text);
+}
+
 void tb_text_close_definition(tb_text_reader *reader)
 {
 	g_autoptr(tb_text) text = tb_gathered_text(&reader->gathered);
+	if (text->length > TB_LIMIT_PROSE_BYTES) {
+		tb_text_fault_at(reader, TB_ERROR, "text-too-long", tb_text_span(text, 0, 1), "Give each stitch a line of its own.",
+			"what is told of stitches in one paragraph may have %u KiB", TB_LIMIT_PROSE_BYTES / 1024);
+		return;
+	}
 	for (size_t from = 0; from < text->length;) {
 		size_t next = find_next(reader, text, from);
 		if (from > 0)
 			tb_reads_begin(reader->pattern, text->offsets[from], TB_READ_DEFINITION);
-		g_ptr_array_add(reader->pattern->definitions, plain_form(slice(text, from, next)));
+		tb_text_add_definition(reader, reader->pattern->definitions, plain_form(slice(text, from, next)));
 		from = next;
 	}
 }

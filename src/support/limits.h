@@ -25,6 +25,12 @@
 #define TB_LIMIT_PROSE_BYTES (64u * 1024u)
 /* No sentence about where a piece begins is longer. */
 #define TB_LIMIT_FROM_BYTES 2000u
+/* Stitches of a text's own; the acts that one of them stands for, and those that all stand for in one row. */
+#define TB_LIMIT_DEFINITIONS 1000u
+#define TB_LIMIT_OWN_ACTS 500u
+#define TB_LIMIT_ROW_OWN_ACTS 50000u
+/* Of a row. */
+#define TB_LIMIT_CLAIMS 1000u
 /* Nobody mends more faults than this before looking again. */
 #define TB_LIMIT_FAULTS 500u
 

@@ -57,6 +57,28 @@ static const text texts[] = {
 	{HEAD "Ch 100.\n" ROW_1 "\nFINISHING\nSew ", "large ", "\n", 40000, NULL, READING_MIB},
 	{SIZES "\nNOTES\n", "Row 1: ", "\n\nPIECE\nCh 100.\n" ROW_1, 9000, NULL, READING_MIB},
 	{SIZES "\nNOTES\n", ". ", "\n\nPIECE\nCh 100.\n" ROW_1, 60000, NULL, READING_MIB},
+	/* in which every word may begin an aside */
+	{HEAD "Ch 100.\n" ROW_1 "Row 2: Ch 1, ", "to fit ", "\n", 8000, "", READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1 "Row 2: Ch 1, ", "for the back ", "\n", 5000, "", READING_MIB},
+	{SIZES "\nSTITCHES\nShell: ", "for the back ", "\n\nPIECE\nCh 100.\n" ROW_1, 5000, NULL, READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1 "Row 2: Ch 1, ", "(a) ", "\n", 16000, "", READING_MIB},
+	/* what is said of one row, again and again */
+	{HEAD "Ch 100.\n" ROW_1, "1.\n", "", 20000, "limit-claims", READING_MIB},
+	{HEAD, "1.\n", "", 20000, "", READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1, "a: sc\n", "", 10000, "", READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1, "twenty ", "\n", 9000, "limit-claims", READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1, "Fasten off.\n", "", 20000, "limit-memory", WORKING_MIB},
+	{HEAD "Join yarn in st ", "1/", "\nCh 100.\n" ROW_1, 30000, NULL, READING_MIB},
+	{HEAD "Join yarn in st ", "Shell: sc. ", "\nCh 100.\n" ROW_1, 6000, NULL, READING_MIB},
+	{HEAD "Join yarn in st ", "a: b\n", "\nCh 100.\n" ROW_1, 12000, NULL, READING_MIB},
+	/* stitches of the pattern's own: very many, and such as stand for very much */
+	{SIZES "\nSTITCHES\n", "Ch 3\n", "\nPIECE\nCh 100.\n" ROW_1, 12000, NULL, READING_MIB},
+	{SIZES "\n", "Shell: 5 dc in next st. ", "\n\nPIECE\nCh 100.\n" ROW_1, 170000, "text-too-long", READING_MIB},
+	{SIZES "\nSTITCHES\n", "Shell: 5 dc in next st.\n", "\n\nPIECE\nCh 100.\n" ROW_1, 20000, "limit-definitions", READING_MIB},
+	{SIZES "\nSTITCHES\nAa: sc in next 2 sts, ch 1, sk 1.\nBb: Aa, Aa, Aa.\nCc: Bb, Bb, Bb.\nDd: Cc, Cc, Cc.\nEe: Dd, Dd, Dd.\n"
+		"\nPIECE\nCh 100.\n" ROW_1 "Row 2: Ch 1, turn, ", "Ee, ", "sc.\n", 10000, "", WORKING_MIB},
+	{SIZES, "FRONT\n", "", 100000, "", READING_MIB},
+	{HEAD "Ch 100.\n" ROW_1, "Gribble the wobbly, ch 3 in 2 of 5 sts.\n", "", 20000, "", READING_MIB},
 	{"Gauge: ", "1-", "\n\nPIECE\nCh 100.\n" ROW_1, 40000, NULL, READING_MIB},
 };
 
