@@ -8,6 +8,8 @@
 #include "fabric/fabric.h"
 #include "fabric/motif.h"
 
+#include <math.h>
+
 static void number_row(
 	const tb_fabric *fabric, const tb_made_row *row, bool same_way, gint32 width, gint32 *columns)
 {
@@ -83,4 +85,44 @@ bool tb_grid_columns(
 	if (fabric->rows[1].stitches == *width)
 		number_foundation(fabric, columns);
 	return true;
+}
+
+/* On a grid no stitch stands further from its bases than a shell reaches, in columns. */
+#define MOST_DRIFT 4
+
+bool tb_grid_is_true(const tb_fabric *fabric, guint32 from, guint32 to, const gint32 *columns, guint32 around)
+{
+	for (guint32 m = fabric->rows[from].first; m < fabric->made_count && fabric->made[m].row <= to; m++) {
+		const tb_made *made = &fabric->made[m];
+		for (unsigned b = 0; b < made->base_count && columns[m] != G_MAXINT32; b++) {
+			guint32 base = tb_fabric_base(fabric, made, b);
+			gint32 drift = columns[base] != G_MAXINT32 ? ABS(columns[base] - columns[m]) : 0;
+			if (around > 0)
+				drift = MIN(drift, ABS((gint32)around - drift));
+			if (fabric->made[base].row >= from && drift > MOST_DRIFT + made->base_count)
+				return false;
+		}
+	}
+	return true;
+}
+
+void tb_grid_centre(const tb_fabric *fabric, gint32 *columns)
+{
+	const tb_made_row *ground = &fabric->rows[0], *row = &fabric->rows[1];
+	double sum = 0;
+	guint32 count = 0;
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
+		const tb_made *made = &fabric->made[m];
+		for (unsigned b = 0; b < made->base_count && columns[m] != G_MAXINT32; b++) {
+			guint32 base = tb_fabric_base(fabric, made, b);
+			if (made->flags & TB_MADE_TURNING || columns[base] == G_MAXINT32)
+				continue;
+			sum += columns[m] - columns[base];
+			count++;
+		}
+	}
+	gint32 shift = count > 0 ? (gint32)lround(sum / count) : 0;
+	for (guint32 m = ground->first; m < ground->first + ground->count; m++)
+		if (columns[m] != G_MAXINT32)
+			columns[m] += shift;
 }

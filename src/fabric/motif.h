@@ -2,7 +2,8 @@
  * The motif: the smallest block of columns that every charted row repeats, in every size.
  *
  * Columns count from 0 at the edge where row 1 begins. A graded piece is then: `near` edge columns,
- * `times[size]` times the motif of `width` columns, `far` edge columns.
+ * `times[size]` times the motif of `width` columns, `far` edge columns. Where rows differ in width, columns are places
+ * of the foundation, and what stands on them.
  */
 #ifndef TB_FABRIC_MOTIF_H
 #define TB_FABRIC_MOTIF_H
@@ -11,7 +12,9 @@
 
 typedef struct {
 	bool found;
+	bool by_places;              /* columns are places, as tb_place_columns gives them */
 	guint32 near_edge, width, far_edge;
+	guint32 stitches;            /* in one repeat of every charted row; 0 where the rows differ */
 	guint32 times[TB_MAX_SIZES]; /* by size */
 	char *reason;                /* why none was found; NULL when found. Owned: g_free */
 } tb_motif;
@@ -32,5 +35,20 @@ tb_motif tb_motif_find(const tb_worked *worked, unsigned piece, guint32 first, g
  */
 bool tb_grid_columns(const tb_fabric *fabric, guint32 first, guint32 last, gint32 *columns,
 	guint32 *width);
+
+/*
+ * Whether the stitches of the rows FROM to TO (indices) stand near what they are worked into: rows that are as wide by
+ * chance are no grid. AROUND: the width of a tube, whose columns go on past the edge it is cut open at; else 0.
+ */
+bool tb_grid_is_true(const tb_fabric *fabric, guint32 from, guint32 to, const gint32 *columns, guint32 around);
+
+/* Moves the foundation under row 1 so that row 1 leans as little as it can. */
+void tb_grid_centre(const tb_fabric *fabric, gint32 *columns);
+
+/*
+ * The same where rows differ in width: the place of the foundation that everything stands on, row by row up to row LAST;
+ * G_MAXINT32 above that. False when it is not known what some stitch stands on, or the piece is worked in rounds.
+ */
+bool tb_place_columns(const tb_fabric *fabric, guint32 last, gint32 *columns, guint32 *width);
 
 #endif

@@ -33,50 +33,6 @@ double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base)
 	return nearest_turn(s, s->at[base], s->at[m], s->period);
 }
 
-/* On a grid no stitch stands further from its bases than a shell reaches, in columns. */
-#define MOST_DRIFT 4
-
-static bool is_true_grid(const tb_setting *s, const gint32 *columns)
-{
-	const tb_fabric *fabric = s->fabric;
-	for (guint32 m = fabric->rows[s->lowest].first; m < fabric->made_count; m++) {
-		const tb_made *made = &fabric->made[m];
-		if (made->row > s->last)
-			break;
-		for (unsigned b = 0; b < made->base_count && columns[m] != G_MAXINT32; b++) {
-			gint32 base = columns[tb_fabric_base(fabric, made, b)];
-			gint32 drift = base != G_MAXINT32 ? ABS(base - columns[m]) : 0;
-			if (s->chart->is_tube)
-				drift = MIN(drift, ABS((gint32)s->width - drift));
-			if (drift > MOST_DRIFT + made->base_count)
-				return false;
-		}
-	}
-	return true;
-}
-
-/* The foundation lies under row 1 so that row 1 leans as little as it can. */
-static void centre_foundation(const tb_setting *s, gint32 *columns)
-{
-	const tb_made_row *ground = &s->fabric->rows[0], *row = &s->fabric->rows[1];
-	double sum = 0;
-	guint32 count = 0;
-	for (guint32 m = row->first; m < row->first + row->count; m++) {
-		const tb_made *made = &s->fabric->made[m];
-		for (unsigned b = 0; b < made->base_count && columns[m] != G_MAXINT32; b++) {
-			guint32 base = tb_fabric_base(s->fabric, made, b);
-			if (made->flags & TB_MADE_TURNING || columns[base] == G_MAXINT32)
-				continue;
-			sum += columns[m] - columns[base];
-			count++;
-		}
-	}
-	gint32 shift = count > 0 ? (gint32)lround(sum / count) : 0;
-	for (guint32 m = ground->first; m < ground->first + ground->count; m++)
-		if (columns[m] != G_MAXINT32)
-			columns[m] += shift;
-}
-
 /* The first stitch of a turned round goes in where the round before began: all of it stands a column further on. */
 static void shift_turned(tb_setting *s)
 {
@@ -104,12 +60,12 @@ static bool set_on_grid(tb_setting *s)
 {
 	const tb_fabric *fabric = s->fabric;
 	g_autofree gint32 *columns = g_new(gint32, fabric->made_count + 1);
-	if (!tb_grid_columns(fabric, fabric->rows[s->lowest].number, fabric->rows[s->last].number,
+	if (s->chart->motif.by_places || !tb_grid_columns(fabric, fabric->rows[s->lowest].number, fabric->rows[s->last].number,
 			columns, &s->width))
 		return false;
 	if (!s->chart->is_tube)
-		centre_foundation(s, columns);
-	if (!is_true_grid(s, columns))
+		tb_grid_centre(fabric, columns);
+	if (!tb_grid_is_true(fabric, s->lowest, s->last, columns, s->chart->is_tube ? s->width : 0))
 		return false;
 	for (guint32 m = 0; m < fabric->made_count; m++) {
 		if (m > 0 && fabric->made[m].row > 0 && tb_setting_is_standing(&fabric->made[m]))
