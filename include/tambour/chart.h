@@ -78,8 +78,9 @@ void tb_drawing_destroy(tb_drawing *drawing);
  * first is named. A turning chain has chains, how many it has; so has a chain between stitches, how
  * many lie there. Stitches of a round have round.
  * Columns and indices count from 1, from the edge where row 1 begins. No two of a row have one
- * index; of what stands on no column, the turning chain beside a row has 0. Never NULL. Owned text;
- * free with g_free.
+ * index; of what stands on no column, the turning chain beside a row has 0. Where rows differ in
+ * width the repeat has places instead of columns, and each stitch the place of the foundation that it
+ * stands on, of those that are drawn. Never NULL. Owned text; free with g_free.
  */
 char *tb_chart_to_json(const tb_chart *chart);
 

@@ -168,6 +168,12 @@ char *tb_chart_numbers(const tb_chart *chart, const guint32 *by_size)
 	return g_string_free(text, FALSE);
 }
 
+char *tb_chart_times(const tb_chart *chart)
+{
+	g_autofree char *numbers = tb_chart_numbers(chart, chart->motif.times);
+	return g_strdup_printf("%s times%s", numbers, chart->beside > 0 ? " in all" : "");
+}
+
 tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row)
 {
 	if (row->below)
@@ -229,6 +235,17 @@ void tb_chart_destroy(tb_chart *chart)
 	g_free(chart);
 }
 
+/* A size that works the motif but once cannot show how it goes on: another is drawn for all. */
+static void choose_repeating(tb_chart *chart)
+{
+	if (chart->options.size > 0 || chart->options.full || !chart->motif.found)
+		return;
+	for (unsigned size = 0; size < TB_MAX_SIZES && chart->motif.times[chart->size] < 2; size++)
+		if (chart->sizes >> size & 1 && chart->motif.times[size] > 1)
+			chart->size = size;
+	chart->fabric = tb_worked_fabric(chart->worked, chart->piece, chart->size);
+}
+
 /*
  * Whether there is memory to lay the chart out, draw it and write it. Of a folded one the repeat is drawn once.
  */
@@ -250,6 +267,13 @@ static bool has_memory(const tb_chart *chart, tb_diagnostics *diagnostics)
 		"this chart has %" G_GUINT64_FORMAT " sts to draw; there is memory for %u", drawn,
 		(unsigned)(TB_LIMIT_DRAWING_BYTES / TB_DRAWING_STITCH_BYTES));
 	return false;
+}
+
+bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	chart->folded = false;
+	tell_apart(chart, diagnostics);
+	return has_memory(chart, diagnostics);
 }
 
 tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
@@ -278,6 +302,7 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	bool rounds = chart->fabric->rows[1].is_round && !chart->is_tube;
 	if (!chart->motif.found && !rounds)
 		tell_apart(chart, diagnostics);
+	choose_repeating(chart);
 	chart->folded = chart->motif.found && !chart->options.full && !rounds &&
 		chart->motif.times[chart->size] > 1;
 	set_scale(chart);

@@ -22,6 +22,7 @@ typedef struct {
 typedef struct {
 	guint32 made;
 	guint32 index; /* its place in its row, as no other's: from 1, from the edge where row 1 begins, as drawn; 0 beside */
+	guint32 column; /* … the column it stands on: the same, but of places, where several have one */
 	tb_spot top;
 	double angle;       /* of its own upright, radians, clockwise on the page */
 	double height;      /* along that upright: from the top down to where its row stands, mm */
@@ -88,7 +89,8 @@ struct tb_chart {
 	bool at_rest;        /* no grid: laid down by its own tensions */
 	bool in_rounds;      /* worked around a middle */
 	bool is_tube;        /* worked in rounds without a middle */
-	bool folded;         /* the motif is drawn once, in a box */
+	bool folded;         /* the motif is in a box, and drawn once, at rest once more beside it */
+	unsigned beside;     /* then: how many repeats are drawn beside the box */
 	tb_size_set sizes;   /* that the chart speaks for */
 
 	GArray *placed;   /* tb_placed, row after row in working order */
@@ -120,6 +122,8 @@ struct tb_chart {
 bool tb_chart_is_tube(const tb_fabric *fabric);
 /* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
+/* The repeat cannot be folded after all: the chart speaks for its own size, whole. False where there is no memory. */
+bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics);
 /* Adds title, numbers, box and brackets, and moves everything to its place on the page. */
 void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure);
 /* Adds the key under the chart, WIDTH being free; returns the height it takes. */
@@ -149,6 +153,9 @@ void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, d
 
 /* "20 (22, 24)" from one number a size, or one number when the chart speaks for one size. */
 char *tb_chart_numbers(const tb_chart *chart, const guint32 *by_size);
+
+/* How often the box is worked in every size, with what is drawn beside it: "5 (8, 14) times". Owned: g_free. */
+char *tb_chart_times(const tb_chart *chart);
 
 /* The stitch whose symbol stands for MADE: itself, or what it looks like from the right side. */
 const tb_stitch *tb_chart_shown(const tb_chart *chart, const tb_made *made);

@@ -186,7 +186,7 @@ gint32 tb_setting_drawn_column(const tb_setting *s, guint32 m)
 	if (column == G_MAXINT32 || !chart->folded)
 		return column;
 	/* What is folded away takes no room. */
-	guint32 times = chart->motif.times[chart->size], shown = MIN(times, 2);
+	guint32 times = chart->motif.times[chart->size], shown = MIN(times, TB_MOTIFS_DRAWN);
 	gint32 away = (gint32)((times - shown) * chart->motif.width);
 	return column < (gint32)(chart->motif.near_edge + chart->motif.width) ? column : column - away;
 }

@@ -158,9 +158,10 @@ static void add_bracket(furnishing *f, double from, double to, double depth, con
 static void add_motif_bracket(furnishing *f)
 {
 	tb_chart *chart = f->chart;
-	g_autofree char *times = tb_chart_numbers(chart, chart->motif.times);
-	g_autofree char *text = g_strdup_printf("%u %s, %s times", chart->motif.width,
-		chart->motif.width == 1 ? "st" : "sts", times);
+	g_autofree char *times = tb_chart_times(chart);
+	guint32 stitches = chart->motif.stitches;
+	g_autofree char *text = stitches == 0 ? g_strdup_printf("repeat %s", times) :
+		g_strdup_printf("%u %s, %s", stitches, stitches == 1 ? "st" : "sts", times);
 	add_bracket(f, chart->box_left, chart->box_right, 2.2 * f->scale, text);
 }
 
@@ -195,9 +196,11 @@ static void add_size_brackets(furnishing *f)
 			const char *name = tb_pattern_get_size(pattern, size);
 			g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "", name);
 		}
-		g_string_append_printf(text, "%s%u sts", text->len > 0 ? ": " : "", next);
-		if (chart->motif.width > 1)
-			g_string_append_printf(text, ", repeat %u times", times);
+		g_string_append(text, text->len > 0 ? ": " : "");
+		if (!chart->motif.by_places)
+			g_string_append_printf(text, "%u sts", next);
+		if (chart->motif.width > 1 || chart->motif.by_places)
+			g_string_append_printf(text, "%srepeat %u times", chart->motif.by_places ? "" : ", ", times);
 		double a = column_edge(chart, 0), b = column_edge(chart, next);
 		tb_bracket bracket = {.from = fmin(a, b), .to = fmax(a, b), .at = at + step * 0.5,
 			.depth = step * 0.32};

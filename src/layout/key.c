@@ -191,6 +191,8 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 			left_handed ? "from right to left" : "from left to right");
 	if (chart->folded)
 		g_string_append(text, "Work the stitches in the box as often as the bracket says. ");
+	if (chart->folded && chart->beside > 0)
+		g_string_append(text, "The repeat drawn beside the box is the last of them. ");
 	if (below)
 		g_string_append(text, "Pale rows are worked already. ");
 	if (post)

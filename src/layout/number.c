@@ -60,13 +60,17 @@ static void number_by_column(tb_setting *s, const tb_chart_row *row)
 
 void tb_setting_number_places(tb_setting *s)
 {
-	/* A tube at rest has no edge that its columns count from. */
-	bool columns = s->column != NULL && !(s->chart->at_rest && s->chart->is_tube);
+	/* A tube at rest has no edge that its columns count from; of places several stand on one. */
+	bool columns = s->column != NULL && !s->chart->motif.by_places && !(s->chart->at_rest && s->chart->is_tube);
 	for (guint r = 0; r < s->chart->rows->len; r++) {
 		const tb_chart_row *row = &g_array_index(s->chart->rows, tb_chart_row, r);
 		if (columns)
 			number_by_column(s, row);
 		else
 			count_in_order(s, row);
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			tb_placed *placed = placed_at(s, i);
+			placed->column = s->column != NULL && s->chart->motif.by_places ? find_column(s, placed->made) : placed->index;
+		}
 	}
 }

@@ -275,6 +275,18 @@ static bool has_flap(const tb_setting *s)
 	return false;
 }
 
+/* Columns by places, where the motif was found on such; false when the chart's repeat cannot be folded. */
+static bool find_places(tb_setting *s)
+{
+	if (s->chart->motif.found && s->chart->motif.by_places) {
+		g_free(s->column);
+		s->column = g_new(gint32, s->fabric->made_count + 1);
+		if (!tb_place_columns(s->fabric, s->fabric->rows[s->last].number, s->column, &s->width))
+			g_clear_pointer(&s->column, g_free);
+	}
+	return !s->chart->folded || s->column != NULL;
+}
+
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 {
 	tb_setting s = {.chart = chart, .fabric = chart->fabric};
@@ -303,8 +315,8 @@ bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
 		any = false;
 	} else if (any) {
 		if (chart->at_rest) {
-			chart->folded = chart->folded && s.column != NULL;
-			tb_rest_place(&s);
+			any = find_places(&s) || tb_chart_unfold(chart, diagnostics);
+			any = any && (tb_rest_place(&s) || tb_chart_unfold(chart, diagnostics));
 			find_rest_edges(&s);
 		} else {
 			place_foundation(&s);

@@ -462,6 +462,38 @@ static void find_sector(placing *p, const tb_symmetry *symmetry)
 	chart->sector_label = on_page(p, middle * (out + 0.45));
 }
 
+/*
+ * Of places: the borders between them, each in the middle of what stands nearest to it on either side, as far as the
+ * rows agree. A place's own middle says little: a whole fan may stand there.
+ */
+static void find_borders(tb_setting *s, gint32 count)
+{
+	tb_chart *chart = s->chart;
+	g_autofree double *sum = g_new0(double, count + 2);
+	g_autofree guint32 *rows = g_new0(guint32, count + 2);
+	for (guint i = 1; i < chart->placed->len; i++) {
+		const tb_placed *a = &g_array_index(chart->placed, tb_placed, i - 1), *b = &g_array_index(chart->placed, tb_placed, i);
+		guint32 row = s->fabric->made[a->made].row;
+		gint32 from = tb_setting_drawn_column(s, a->made), to = tb_setting_drawn_column(s, b->made);
+		if (row == 0 || row != s->fabric->made[b->made].row || from == G_MAXINT32 || to == G_MAXINT32)
+			continue;
+		double x = (a->top.x + b->top.x) / 2;
+		for (gint32 c = MIN(from, to) + 1; c <= MAX(from, to); c++) {
+			sum[c] += chart->near_right ? chart->right - x : x - chart->left;
+			rows[c]++;
+		}
+	}
+	chart->across = g_array_new(FALSE, FALSE, sizeof(double));
+	double at = 0, half = chart->column / 2;
+	for (gint32 c = 0; c <= count; c++) {
+		at = c == count ? chart->right - chart->left : rows[c] > 0 ? fmax(sum[c] / rows[c], at) : at;
+		double border = at - half;
+		g_array_append_val(chart->across, border);
+	}
+	chart->min_at = -0.5;
+	chart->max_at = count - 0.5;
+}
+
 void tb_rest_find_columns(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
@@ -472,6 +504,10 @@ void tb_rest_find_columns(tb_setting *s)
 		gint32 column = tb_setting_drawn_column(s, g_array_index(chart->placed, tb_placed, i).made);
 		if (column != G_MAXINT32)
 			count = MAX(count, column + 1);
+	}
+	if (chart->motif.by_places) {
+		find_borders(s, count);
+		return;
 	}
 	g_autofree double *sum = g_new0(double, count + 1);
 	g_autofree guint32 *rows = g_new0(guint32, count + 1);
@@ -493,9 +529,12 @@ void tb_rest_find_columns(tb_setting *s)
 	chart->max_at = MAX(count - 1, 0);
 }
 
-void tb_rest_place(tb_setting *s)
+bool tb_rest_place(tb_setting *s)
 {
 	tb_weave *w = tb_weave_read(s);
+	bool whole = !w->unfolded;
+	if (s->chart->folded && whole)
+		s->chart->beside = MIN(s->chart->motif.times[s->chart->size], TB_MOTIFS_DRAWN) - 1;
 	tb_symmetry *symmetry = tb_symmetry_find(w);
 	s->chart->sweeps = tb_relax(w, symmetry);
 	s->chart->turns = symmetry->turns;
@@ -516,4 +555,5 @@ void tb_rest_place(tb_setting *s)
 	g_free(p.turning);
 	tb_symmetry_free(symmetry);
 	tb_weave_free(w);
+	return whole;
 }

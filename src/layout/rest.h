@@ -7,10 +7,13 @@
 
 #include "layout/setting.h"
 
-/* Lays the rows from s->lowest to s->last down and fills the chart's placed, feet and rows. */
-void tb_rest_place(tb_setting *s);
+/*
+ * Lays the rows from s->lowest to s->last down and fills the chart's placed, feet and rows. False where its repeat could
+ * not be folded: all of it is placed then.
+ */
+bool tb_rest_place(tb_setting *s);
 
-/* Where the columns of a piece whose rows make a grid have come to lie: the chart's across, for boxes and brackets. */
+/* Where the columns of a piece, its grid's or its places, have come to lie: the chart's across, for boxes and brackets. */
 void tb_rest_find_columns(tb_setting *s);
 
 #endif

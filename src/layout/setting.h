@@ -11,6 +11,8 @@
 
 #include "layout/chart.h"
 
+/* At rest, of a motif that repeats so many are drawn: how it goes on can be seen. */
+#define TB_MOTIFS_DRAWN 2
 /* How far beside the edge an uncounted turning chain climbs, in columns. */
 #define TB_BESIDE_EDGE 0.66
 /* The foundation chain's own height, in columns. */
@@ -31,9 +33,9 @@ typedef struct {
 	tb_chart *chart;
 	const tb_fabric *fabric;
 	guint32 lowest, first, last; /* rows' indices: drawn from, charted from, charted to */
-	gint32 *column; /* by made: on the unfolded grid; NULL when there is none */
+	gint32 *column; /* by made: on the unfolded grid, or at rest its place; NULL when there is none */
 	gint32 *drawn;  /* … as drawn on the grid; G_MAXINT32 beside the columns */
-	guint32 width;  /* of the grid */
+	guint32 width;  /* in columns */
 	double *at;     /* by made: in columns as drawn; NAN when not drawn */
 	double *level;  /* by made: of its top, in chains */
 	double *foot;   /* by made: of its foot, in chains */

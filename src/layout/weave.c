@@ -10,9 +10,6 @@
 #define RING_CHAIN 0.72
 #define LEAST_RING 0.5
 
-/* Of a motif that repeats so many are drawn at least: how it goes on can be seen. */
-#define MOTIFS_DRAWN 2
-
 typedef struct {
 	tb_weave *w;
 	tb_setting *s;
@@ -21,14 +18,17 @@ typedef struct {
 	guint32 *run_of;  /* by made: its run, or TB_NONE */
 	GHashTable *gaps; /* the gap before a node -> its run + 1 */
 	gint32 hidden_from, hidden_to; /* columns that are folded away */
-	GHashTable *by_column; /* of what stands beside them: row and column -> made + 1 */
+	GHashTable *by_column; /* row and column -> what was made there first, + 1 */
 } reader;
 
 /* ---- the fold: of many motifs two are drawn, and what stood on a column folded away stands on its image ---- */
 
-static gint64 column_key(guint32 row, gint32 column)
+/* What was made first on a column of a row, or TB_NONE. */
+static guint32 first_on(const reader *r, guint32 row, gint32 column)
 {
-	return (gint64)row << 32 | (guint32)column;
+	gint64 key = (gint64)row << 32 | (guint32)column;
+	guint found = GPOINTER_TO_UINT(g_hash_table_lookup(r->by_column, &key));
+	return found > 0 ? found - 1 : TB_NONE;
 }
 
 static bool is_folded(const reader *r)
@@ -49,9 +49,34 @@ static guint32 image_of(const reader *r, guint32 m, guint32 base)
 		return base;
 	gint32 away = r->hidden_to - r->hidden_from, column = r->s->column[base];
 	column += r->s->column[m] != G_MAXINT32 && r->s->column[m] >= r->hidden_to ? -away : away;
-	gint64 key = column_key(r->fabric->made[base].row, column);
-	guint found = GPOINTER_TO_UINT(g_hash_table_lookup(r->by_column, &key));
-	return found > 0 ? found - 1 : TB_NONE;
+	guint32 row = r->fabric->made[base].row, own = first_on(r, row, r->s->column[base]), first = first_on(r, row, column);
+	if (own == TB_NONE || first == TB_NONE || base < own)
+		return TB_NONE;
+	/* Of several on one column, the same of them. */
+	guint32 image = first + (base - own);
+	const tb_made_row *in = &r->fabric->rows[row];
+	return image < in->first + in->count && r->s->column[image] == column ? image : TB_NONE;
+}
+
+static bool has_image(const reader *r, guint32 m, guint32 base)
+{
+	return r->fabric->made[base].row < r->s->lowest || image_of(r, m, base) != TB_NONE;
+}
+
+/* Whether all that is drawn then stands on something that is drawn. */
+static bool is_fold_whole(const reader *r)
+{
+	for (guint32 m = 0; m < r->fabric->made_count && r->fabric->made[m].row <= r->s->last; m++) {
+		const tb_made *made = &r->fabric->made[m];
+		if (made->row <= r->s->lowest || is_hidden(r, m))
+			continue;
+		if (made->behind != TB_NONE && !has_image(r, m, made->behind))
+			return false;
+		for (unsigned b = 0; b < made->base_count; b++)
+			if (!has_image(r, m, tb_fabric_base(r->fabric, made, b)))
+				return false;
+	}
+	return true;
 }
 
 static void find_fold(reader *r)
@@ -61,16 +86,22 @@ static void find_fold(reader *r)
 	if (!chart->folded || r->s->column == NULL)
 		return;
 	guint32 times = motif->times[chart->size];
-	if (times <= MOTIFS_DRAWN)
+	if (times <= TB_MOTIFS_DRAWN)
 		return;
 	r->hidden_from = (gint32)(motif->near_edge + motif->width);
-	r->hidden_to = (gint32)(r->s->width - motif->far_edge - (MOTIFS_DRAWN - 1) * motif->width);
+	r->hidden_to = (gint32)(r->s->width - motif->far_edge - (TB_MOTIFS_DRAWN - 1) * motif->width);
 	r->by_column = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
 	for (guint32 m = 0; m < r->fabric->made_count; m++) {
-		gint64 key = column_key(r->fabric->made[m].row, r->s->column[m]);
-		if (r->s->column[m] != G_MAXINT32 && r->fabric->made[m].flags & (TB_MADE_COUNTED | TB_MADE_CHAIN))
+		const tb_made *made = &r->fabric->made[m];
+		gint32 column = r->s->column[m];
+		gint64 key = (gint64)made->row << 32 | (guint32)column;
+		if (column != G_MAXINT32 && made->flags & (TB_MADE_COUNTED | TB_MADE_CHAIN) &&
+			first_on(r, made->row, column) == TB_NONE)
 			g_hash_table_insert(r->by_column, g_memdup2(&key, sizeof key), GUINT_TO_POINTER(m + 1));
 	}
+	r->w->unfolded = !is_fold_whole(r);
+	if (r->w->unfolded)
+		r->hidden_from = r->hidden_to;
 }
 
 /* ---- reading ---- */

@@ -41,8 +41,8 @@ static void append_repeat(GString *out, const tb_chart *chart)
 		g_string_append(out, "null");
 		return;
 	}
-	g_string_append_printf(out, "{\"columns\": [%u, %u], \"width\": %u, \"times\": [",
-		motif->near_edge + 1, motif->near_edge + motif->width, motif->width);
+	g_string_append_printf(out, "{\"%s\": [%u, %u], \"width\": %u, \"times\": [",
+		motif->by_places ? "places" : "columns", motif->near_edge + 1, motif->near_edge + motif->width, motif->width);
 	bool any = false;
 	for (unsigned size = 0; size < TB_MAX_SIZES; size++) {
 		if (!(chart->sizes >> size & 1))
@@ -116,6 +116,8 @@ static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *
 	g_string_append_printf(out, ", \"row\": %u, \"index\": %u, \"top\": ",
 		fabric->rows[made->row].number, placed->index);
 	append_spot(out, &placed->top);
+	if (chart->motif.found && chart->motif.by_places && placed->column > 0)
+		g_string_append_printf(out, ", \"place\": %u", placed->column);
 	const char *colour = tb_fabric_colour(fabric, placed->made);
 	if (colour != NULL) {
 		g_string_append(out, ", \"colour\": ");

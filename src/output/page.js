@@ -167,7 +167,9 @@ function sequenceOf(made) {
 	}
 	for (let i = first; i < end; i++)
 		(i < from ? sequence.before : i < to ? sequence.box : sequence.after).push(i);
-	sequence.times = sequence.box.length > 0 ? chart().box[2][at.size] : 0;
+	const box = chart().box;
+	/* A repeat that is drawn beside the box is one of them. */
+	sequence.times = sequence.box.length > 0 ? Math.max(box[2][at.size] - box[4], 0) : 0;
 	sequence.length =
 		sequence.before.length + sequence.box.length * sequence.times + sequence.after.length;
 	return sequence;

@@ -106,9 +106,8 @@ static bool is_times(const tb_chart *chart, const tb_label *label)
 {
 	if (!chart->folded || label->ink != TB_INK_FURNITURE)
 		return false;
-	g_autofree char *times = tb_chart_numbers(chart, chart->motif.times);
-	g_autofree char *end = g_strdup_printf(" %s times", times);
-	return g_str_has_suffix(label->text, end);
+	g_autofree char *times = tb_chart_times(chart);
+	return g_str_has_suffix(label->text, times);
 }
 
 static void put_label(GString *out, const tb_chart *chart, const tb_label *label)

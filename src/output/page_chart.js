@@ -75,7 +75,8 @@ function showTimes() {
 		box = chart().box;
 	if (!said || !box) return;
 	const times = box[2][at.size];
-	said.textContent = `${box[1]} ${plural('st', box[1])}, ${times} ${plural('time', times)}`;
+	const what = box[3] > 0 ? `${box[3]} ${plural('st', box[3])},` : 'repeat';
+	said.textContent = `${what} ${times} ${plural('time', times)}${box[4] > 0 ? ' in all' : ''}`;
 }
 
 function pair(p) {

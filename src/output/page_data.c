@@ -170,7 +170,7 @@ static void put_chart(GString *out, const tb_page *page, const tb_page_chart *bo
 		for (unsigned size = 0; size < sizes; size++)
 			g_string_append_printf(out, "%s%u", size > 0 ? "," : "",
 				both->sizes >> size & 1 ? chart->motif.times[size] : 0);
-		g_string_append(out, "]]");
+		g_string_append_printf(out, "],%u,%u]", chart->motif.stitches, chart->beside);
 	} else {
 		g_string_append(out, "null");
 	}

@@ -43,7 +43,7 @@ static flat flatten(const tb_page *page, const tb_chart *chart, const tb_placed 
 	const tb_library *library = tb_worked_pattern(page->worked)->library;
 	guint kind = 0;
 	g_ptr_array_find(page->stitches, tb_library_get(library, made->stitch), &kind);
-	const double first[FIRST_BASE] = {kind, placed->index, placed->top.x, placed->top.y,
+	const double first[FIRST_BASE] = {kind, placed->column, placed->top.x, placed->top.y,
 		placed->angle, placed->height, made->flags, made->chains, made->rows_below,
 		made->behind != TB_NONE ? number_of(by_made, made->behind) : -1};
 	for (guint i = 0; i < FIRST_BASE; i++)

@@ -1,0 +1,270 @@
+/* The motif by places taken: laces whose rows differ in width, in three sizes, and their fold. */
+#include "charting.h"
+#include "counts.h"
+
+#include "fabric/motif.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+
+/* Vs in every sixth chain: 6 + 1, and one chain to turn. */
+#define VS \
+	"Row 1: Sc in 2nd ch from hook, *sk 2 ch, (dc, ch 3, dc) in next ch, sk 2 ch, sc in next ch; rep from * across, " \
+	"turn.\n" \
+	"Row 2: Ch 6 (counts as dc, ch 3), sk next dc, sc in next ch-3 sp, *ch 5, sc in next ch-3 sp; rep from * across, " \
+	"ch 3, dc in last sc, turn.\n" \
+	"Row 3: Ch 1, sc in first st, sk next ch-3 sp, (dc, ch 3, dc) in next sc, *sc in next ch-5 sp, (dc, ch 3, dc) in " \
+	"next sc; rep from * 3 (5, 8) times, sk next ch-3 sp, sc in last st, turn.\n"
+#define ARCS "Row 4: Ch 6 (counts as dc, ch 3), sk next dc, sc in next ch-3 sp, *ch 5, sc in next ch-3 sp; rep from * " \
+	"across, ch 3, dc in last sc."
+
+/* Fans of seven over eight chains, in every other row half a repeat on: 8 + 1. */
+#define FANS \
+	"Row 1: Sc in 2nd ch from hook, *ch 3, sk 3 ch, (dc, ch 2, dc) in next ch, ch 3, sk 3 ch, sc in next ch; rep from " \
+	"* across, turn.\n" \
+	"Row 2: Ch 1, sc in first st, *ch 1, sk next ch-3 sp, 7 dc in next ch-2 sp, ch 1, sk next ch-3 sp, sc in next sc; " \
+	"rep from * across, turn.\n" \
+	"Row 3: Ch 4 (counts as dc, ch 1), dc in first st, *ch 3, sk next ch-1 sp, sk next 3 dc, sc in next dc, ch 3, sk " \
+	"next 3 dc, sk next ch-1 sp, (dc, ch 2, dc) in next sc; rep from * 3 (5, 8) times, ch 3, sk next ch-1 sp, sk next " \
+	"3 dc, sc in next dc, ch 3, sk next 3 dc, sk next ch-1 sp, (dc, ch 1, dc) in last st, turn.\n" \
+	"Row 4: Ch 3 (counts as dc), 3 dc in next ch-1 sp, *ch 1, sk next ch-3 sp, sc in next sc, ch 1, sk next ch-3 sp, 7 " \
+	"dc in next ch-2 sp; rep from * 3 (5, 8) times, ch 1, sk next ch-3 sp, sc in next sc, ch 1, sk next ch-3 sp, 3 dc " \
+	"in next ch-1 sp, dc in 3rd ch of tch, turn."
+
+static tb_case sound(const char *sizes, const char *start, const char *rows)
+{
+	tb_case c = tb_case_rows(sizes, start, rows);
+	expect_sound(&c);
+	return c;
+}
+
+static tb_motif find(const tb_case *c, guint32 last)
+{
+	unsigned sizes = tb_pattern_count_sizes(c->pattern);
+	return tb_motif_find(c->worked, 0, 1, last, ((tb_size_set)1 << sizes) - 1);
+}
+
+/* Of three sizes: edges, repeats, and that with both edges they make up the foundation. */
+static void expect_times(const tb_case *c, guint32 last, guint32 width, guint32 stitches, const guint32 *times)
+{
+	tb_motif motif = find(c, last);
+	cr_assert(motif.found, "%s", motif.reason);
+	cr_expect(motif.by_places);
+	cr_expect_eq(motif.width, width, "%u", motif.width);
+	cr_expect_eq(motif.stitches, stitches, "%u", motif.stitches);
+	cr_expect_arr_eq(motif.times, times, 3 * sizeof *times);
+	for (unsigned size = 0; size < 3; size++)
+		cr_expect_eq(motif.near_edge + motif.times[size] * width + motif.far_edge,
+			tb_worked_fabric(c->worked, 0, size)->rows[0].count);
+	g_free(motif.reason);
+}
+
+static void expect_none(const tb_case *c, guint32 last, const char *why)
+{
+	tb_motif motif = find(c, last);
+	cr_assert_not(motif.found, "%u, %u times", motif.width, motif.times[0]);
+	cr_expect_not_null(strstr(motif.reason, why), "%s", motif.reason);
+	g_free(motif.reason);
+}
+
+/* 31, 43 and 61 chains: the first repeat ends in half an edge, so one less than the Vs: 4, 6 and 9. */
+Test(places, vs_repeat_every_six_chains)
+{
+	tb_case c = sound("S,M,L", "Ch 32 (44, 62).", VS ARCS);
+	expect_times(&c, 4, 6, 6, (guint32[]){4, 6, 9});
+	tb_case_finish(&c);
+}
+
+/* A repeat has 11 sts in row 1 and 10 in row 2, and half fans at the edges take a repeat: 41 = 8 × 4 + 9. */
+Test(places, fans_repeat_though_their_rows_differ)
+{
+	tb_case c = sound("S,M,L", "Ch 42 (58, 82).", FANS);
+	expect_times(&c, 4, 8, 0, (guint32[]){4, 6, 9});
+	tb_case_finish(&c);
+}
+
+/* Arcs of five chains over three: every row has as many stitches, and yet they stand in no columns. */
+Test(places, arcs_as_wide_by_chance_are_no_grid)
+{
+	tb_case c = sound("S,M,L", "Ch 26 (34, 50).",
+		"Row 1: Sc in 2nd ch from hook, *ch 5, sk 3 ch, sc in next ch; rep from * across, turn.\n"
+		"Row 2: Ch 5 (counts as dc, ch 2), sc in next ch-5 sp, *ch 5, sc in next ch-5 sp; rep from * across, ch 2, dc in "
+		"last sc, turn.\n"
+		"Row 3: Ch 1, sc in first st, ch 5, sk next ch-2 sp, *sc in next ch-5 sp, ch 5; rep from * across, sk next ch-2 "
+		"sp, sc in last st.");
+	expect_times(&c, 3, 4, 6, (guint32[]){5, 7, 11});
+	tb_case_finish(&c);
+}
+
+/* A group stands on its one place, arcs between what they join, and all of it counts from where row 1 begins. */
+Test(places, everything_stands_on_what_it_is_worked_into)
+{
+	tb_case c = sound("", "Ch 14.",
+		"Row 1: Sc in 2nd ch from hook, *sk 2 ch, (dc, ch 3, dc) in next ch, sk 2 ch, sc in next ch; rep from * across, "
+		"turn.\n"
+		"Row 2: Ch 6 (counts as dc, ch 3), sk next dc, sc in next ch-3 sp, ch 5, sc in next ch-3 sp, ch 3, dc in last sc.");
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	g_autofree gint32 *columns = g_new(gint32, fabric->made_count);
+	guint32 width;
+	cr_assert(tb_place_columns(fabric, 2, columns, &width));
+	cr_expect_eq(width, 13);
+	/* Chain, sc, V (dc, 3 ch, dc), sc, V, sc. */
+	static const gint32 first[] = {0, 0, 3, 3, 3, 3, 3, 6, 9, 9, 9, 9, 9, 12};
+	cr_expect_arr_eq(columns + fabric->rows[1].first, first, sizeof first);
+	/* Back: ch 3 and 3 more, sc on the V, 5 ch over the middle, sc, 3 ch, dc. */
+	static const gint32 second[] = {12, 10, 10, 10, 9, 6, 6, 6, 6, 6, 3, 1, 1, 1, 0};
+	cr_expect_arr_eq(columns + fabric->rows[2].first, second, sizeof second);
+	tb_case_finish(&c);
+}
+
+/* One shorter arc in the middle, in one of four rows. */
+Test(places, a_row_that_breaks_the_period_leaves_none)
+{
+	tb_case c = sound("", "Ch 26.",
+		"Row 1: Sc in 2nd ch from hook, *sk 2 ch, (dc, ch 3, dc) in next ch, sk 2 ch, sc in next ch; rep from * across, "
+		"turn.\n"
+		"Row 2: Ch 6 (counts as dc, ch 3), sk next dc, sc in next ch-3 sp, ch 5, sc in next ch-3 sp, ch 4, sc in next "
+		"ch-3 sp, ch 5, sc in next ch-3 sp, ch 3, dc in last sc.");
+	expect_none(&c, 2, "No block of columns repeats");
+	tb_case_finish(&c);
+}
+
+/* Two like places beside each other in a row that is else all different. */
+Test(places, what_is_alike_by_accident_is_no_repeat)
+{
+	tb_case c = sound("", "Ch 22.",
+		"Row 1: Sc in 2nd ch from hook, ch 2, sk 1 ch, dc in next ch, ch 1, sk 1 ch, 3 dc in next ch, ch 3, sk 2 ch, sc in "
+		"next ch, sc in next ch, ch 4, sk 3 ch, 2 dc in next ch, ch 5, sk 4 ch, dc in next ch, ch 1, sk 2 ch, tr in next "
+		"ch.");
+	expect_none(&c, 1, "No block of columns repeats");
+	tb_case_finish(&c);
+}
+
+/* Three cross over three, with one more at the edge: each of the six stands in a column of its own, and all are alike. */
+Test(places, a_cable_is_no_repeat_of_one_stitch)
+{
+	tb_case c = sound("", "Ch 12.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 3, 2 dc in next st, sk next 3 sts, FPtr around each of next 3 sts, working in front of sts just made, "
+		"FPtr around each of 3 skipped sts, dc in next st, dc in last st.");
+	expect_none(&c, 2, "No block of columns repeats");
+	tb_case_finish(&c);
+}
+
+/* ---- the fold ---- */
+
+static tb_chart *chart_of(tb_case *c, int size, bool full)
+{
+	tb_chart_options options = {.size = size, .full = full};
+	tb_chart *chart = tb_case_chart(c, &options);
+	cr_assert_not_null(chart);
+	return chart;
+}
+
+static const tb_placed *placed_at(const tb_chart *chart, guint i)
+{
+	return &g_array_index(chart->placed, tb_placed, i);
+}
+
+/* Whatever the size, an edge, one repeat in the box, one beside it and an edge are drawn: one and the same cloth. */
+static void expect_one_chart(const char *start, const char *rows, guint32 narrowest, guint32 repeats)
+{
+	tb_case c = sound("S,M,L", start, rows);
+	tb_chart *first = chart_of(&c, 1, false);
+	cr_expect(first->folded && first->at_rest);
+	cr_expect_eq(first->beside, 1);
+	guint32 below = 0;
+	for (guint i = 0; i < first->placed->len; i++)
+		below += first->fabric->made[placed_at(first, i)->made].row == 0;
+	cr_expect_eq(below, narrowest - (repeats - 2) * first->motif.width, "so much of the foundation: %u", below);
+	for (int size = 2; size <= 3; size++) {
+		tb_chart *other = chart_of(&c, size, false);
+		cr_assert_eq(other->placed->len, first->placed->len);
+		for (guint i = 0; i < other->placed->len; i++) {
+			const tb_placed *a = placed_at(first, i), *b = placed_at(other, i);
+			cr_assert_eq(first->fabric->made[a->made].stitch, other->fabric->made[b->made].stitch);
+			cr_assert_float_eq(a->top.x, b->top.x, 1e-6);
+			cr_assert_float_eq(a->top.y, b->top.y, 1e-6);
+			cr_assert_eq(a->foot_count, b->foot_count);
+			for (unsigned k = 0; k < a->foot_count; k++)
+				cr_assert_float_eq(g_array_index(first->feet, tb_spot, a->first_foot + k).x,
+					g_array_index(other->feet, tb_spot, b->first_foot + k).x, 1e-6);
+		}
+		tb_chart_destroy(other);
+	}
+	tb_chart_destroy(first);
+	tb_case_finish(&c);
+}
+
+Test(places, every_size_folds_to_the_same_net)
+{
+	expect_one_chart("Ch 32 (44, 62).", VS ARCS, 31, 4);
+}
+
+Test(places, every_size_folds_to_the_same_fans)
+{
+	expect_one_chart("Ch 42 (58, 82).", FANS, 41, 4);
+}
+
+static bool says(const tb_chart *chart, const char *text)
+{
+	for (guint i = 0; i < chart->labels->len; i++)
+		if (strcmp(g_array_index(chart->labels, tb_label, i).text, text) == 0)
+			return true;
+	return false;
+}
+
+/* One chart speaks for all sizes; how many stitches a repeat has is only said where all rows have as many. */
+Test(places, the_bracket_says_how_often_in_every_size)
+{
+	tb_case c = sound("S,M,L", "Ch 32 (44, 62).", VS ARCS);
+	tb_chart *chart = chart_of(&c, 0, false);
+	expect_sound(&c);
+	cr_expect(says(chart, "6 sts, 4 (6, 9) times in all"));
+	cr_expect(chart->box_right - chart->box_left > 0);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+	c = sound("S,M,L", "Ch 42 (58, 82).", FANS);
+	chart = chart_of(&c, 0, false);
+	cr_expect(says(chart, "repeat 4 (6, 9) times in all"));
+	tb_chart_destroy(chart);
+	chart = chart_of(&c, 0, true);
+	cr_expect(says(chart, "M: repeat 6 times"), "brackets of a whole chart");
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* The smallest has the repeat once: a chart for all is drawn of one that shows how it goes on. */
+Test(places, a_size_that_repeats_is_drawn)
+{
+	tb_case c = sound("S,M", "Ch 14 (26).",
+		"Row 1: Sc in 2nd ch from hook, *sk 2 ch, (dc, ch 3, dc) in next ch, sk 2 ch, sc in next ch; rep from * across, "
+		"turn.\n"
+		"Row 2: Ch 6 (counts as dc, ch 3), sk next dc, sc in next ch-3 sp, *ch 5, sc in next ch-3 sp; rep from * across, "
+		"ch 3, dc in last sc.");
+	tb_chart *chart = chart_of(&c, 0, false);
+	cr_expect(chart->folded);
+	cr_expect_eq(chart->motif.times[0], 1);
+	cr_expect_eq(chart->size, 1);
+	cr_expect(says(chart, "6 sts, 1 (3) times in all"));
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Whoever follows a row on the page is led through the box by the places in it: six of every row stand there. */
+Test(places, the_box_holds_one_repeat_of_every_row)
+{
+	tb_case c = sound("S,M,L", "Ch 32 (44, 62).", VS ARCS);
+	tb_chart *chart = chart_of(&c, 0, false);
+	for (guint r = 1; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		guint32 within = 0;
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			guint32 column = placed_at(chart, i)->column;
+			within += column > chart->motif.near_edge && column <= chart->motif.near_edge + chart->motif.width;
+		}
+		cr_expect_eq(within, 6, "row %u: %u", r, within);
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
