@@ -90,6 +90,35 @@ static void choose_rows(tb_chart *chart)
 		options->last_row = last;
 }
 
+/* An edging goes along sides that no row shows: its stitches stand on nothing that is drawn. */
+static bool stands_on_nothing(const tb_fabric *fabric, guint32 r)
+{
+	const tb_made_row *row = &fabric->rows[r];
+	if (r < 2 || !(row->elsewhere || row->along) || row->stitches == 0)
+		return false;
+	for (guint32 m = row->first; m < row->first + row->count; m++)
+		if (fabric->made[m].flags & TB_MADE_COUNTED && fabric->made[m].base_count > 0)
+			return false;
+	return true;
+}
+
+/* The rows from such an edging on are left out, and that is said. */
+static void leave_out_edging(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	const tb_fabric *fabric = chart->fabric;
+	tb_chart_options *options = &chart->options;
+	for (guint32 r = 2; r < fabric->row_count; r++) {
+		guint32 number = fabric->rows[r].number;
+		if (number <= options->first_row || number > options->last_row || !stands_on_nothing(fabric, r))
+			continue;
+		tb_where where = {.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
+		tb_diagnose_format(diagnostics, TB_WARNING, "edging-not-drawn", &where, "Its words say how it is worked.",
+			"the chart ends before row %u, which goes along an edge that no row shows", number);
+		options->last_row = number - 1;
+		return;
+	}
+}
+
 /* Says why the sizes cannot share a chart, and charts one of them alone. */
 static void tell_apart(tb_chart *chart, tb_diagnostics *diagnostics)
 {
@@ -296,6 +325,7 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 		tb_chart_destroy(chart);
 		return NULL;
 	}
+	leave_out_edging(chart, diagnostics);
 	chart->motif = tb_motif_find(worked, chart->piece, chart->options.first_row,
 		chart->options.last_row, chart->sizes);
 	chart->is_tube = tb_chart_is_tube(chart->fabric);

@@ -393,6 +393,25 @@ Test(chart, sizes_that_share_no_repeat_are_told_apart)
 	tb_case_finish(&c);
 }
 
+/* An edging around rows stands on no stitch that is drawn: it is left to its words, and that is said. */
+Test(chart, an_edging_along_the_sides_is_left_out_and_told)
+{
+	tb_case c = tb_case_rows("", "Ch 13.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each st across, turn.\n"
+		"Row 3: Ch 1, sc in each st across.\n"
+		"Rnd 4: Ch 1, 32 sc evenly around, join with sl st in first sc.");
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	cr_assert_eq(chart->fabric->rows[g_array_index(chart->rows, tb_chart_row, chart->rows->len - 1).row].number, 3);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_str_eq(faults, "test.json: warning: Swatch: the chart ends before row 4, which goes along an edge that no row "
+							 "shows\n  Its words say how it is worked.\n");
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
 Test(chart, nothing_to_chart_is_told)
 {
 	tb_case c = read_texture();
