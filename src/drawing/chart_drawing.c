@@ -46,14 +46,14 @@ static void draw_arrows(const tb_chart *chart, tb_drawing *drawing)
 	double pen = chart->pen * FURNITURE_PEN;
 	for (guint i = 0; i < chart->arrows->len; i++) {
 		const tb_arrow *arrow = &g_array_index(chart->arrows, tb_arrow, i);
-		double length = fabs(arrow->x2 - arrow->x1);
-		double back = copysign(length * 0.34, arrow->x1 - arrow->x2), rise = length * 0.24;
+		double x = arrow->x1 - arrow->x2, y = arrow->y1 - arrow->y2, side = x < 0 ? -1 : 1;
+		double back_x = x * 0.34, back_y = y * 0.34, across_x = side * y * 0.24, across_y = -side * x * 0.24;
 		tb_path *path = tb_path_create();
 		tb_path_move(path, arrow->x1, arrow->y1);
 		tb_path_line(path, arrow->x2, arrow->y2);
-		tb_path_move(path, arrow->x2 + back, arrow->y2 - rise);
+		tb_path_move(path, arrow->x2 + back_x + across_x, arrow->y2 + back_y + across_y);
 		tb_path_line(path, arrow->x2, arrow->y2);
-		tb_path_line(path, arrow->x2 + back, arrow->y2 + rise);
+		tb_path_line(path, arrow->x2 + back_x - across_x, arrow->y2 + back_y - across_y);
 		tb_drawing_add_line(drawing, path, arrow->ink, pen, 0, 0);
 	}
 }

@@ -36,9 +36,8 @@ typedef struct {
 	guint32 row;   /* index into the fabric's rows */
 	bool below;    /* not charted itself, shown since a charted row reaches into it */
 	double top, bottom; /* the stitches' own, at the edge where the row begins */
-	double edge;        /* and where that edge is, along x */
-	tb_spot number;     /* of a round: the middle of its number, at the seam, … */
-	double number_size; /* … and how large it can be there, mm */
+	/* … of cloth at rest: the stitch at that edge, the last one, and which way is out of the edge, square to the stitch */
+	tb_spot first_top, first_foot, last_top, last_foot, out;
 	guint32 first, count; /* into placed */
 } tb_chart_row;
 
@@ -68,6 +67,11 @@ typedef struct {
 	double angle; /* radians, clockwise on the page */
 	tb_ink ink;
 } tb_chart_mark;
+
+/* How far the ink around the stitches reaches, mm. */
+typedef struct {
+	double left, right, top, bottom;
+} tb_ink_edges;
 
 struct tb_chart {
 	const tb_worked *worked;
@@ -146,6 +150,9 @@ double tb_chart_across(const tb_chart *chart, double at);
 
 /* Moves the stitches, rows and box, not yet the words around them. */
 void tb_chart_move(tb_chart *chart, double dx, double dy);
+
+/* Adds the numbers of rows with their arrows, or of rounds, to what stands there; INK grows by what they take. */
+void tb_chart_add_numbers(tb_chart *chart, const tb_text_measure *measure, double scale, tb_ink_edges *ink);
 
 /* Adds a label. TEXT is copied. */
 void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,

@@ -12,18 +12,15 @@
 /* Type sizes and distances in mm, for columns up to 8 mm; larger charts have larger type. */
 #define TITLE_SIZE 6.2
 #define NOTE_SIZE 3.5
-#define NUMBER_SIZE 4.0
 #define BRACKET_SIZE 3.9
 #define MARGIN 7.0
-#define ARROW 4.2
 #define LEAST_KEY_WIDTH 120.0
 
 typedef struct {
 	tb_chart *chart;
 	const tb_text_measure *measure;
 	double scale;
-	double left, right;   /* the ink's edges so far, beside the grid */
-	double bottom;        /* the ink's edge so far, below */
+	tb_ink_edges ink; /* so far */
 } furnishing;
 
 static double text_width(const furnishing *f, const char *text, double size, bool bold)
@@ -34,68 +31,14 @@ static double text_width(const furnishing *f, const char *text, double size, boo
 static void find_ink_edges(furnishing *f)
 {
 	const tb_chart *chart = f->chart;
-	f->left = chart->left;
-	f->right = chart->right;
-	f->bottom = chart->bottom;
+	f->ink.left = chart->left;
+	f->ink.right = chart->right;
+	f->ink.bottom = chart->bottom;
+	f->ink.top = chart->top;
 	for (guint i = 0; i < chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
-		f->left = fmin(f->left, placed->top.x - 0.3 * chart->column);
-		f->right = fmax(f->right, placed->top.x + 0.3 * chart->column);
-	}
-}
-
-/*
- * A row's number stands where the row begins, with an arrow the way it is worked, and with its colours where the piece
- * has several.
- */
-static void add_row_numbers(furnishing *f)
-{
-	tb_chart *chart = f->chart;
-	double size = NUMBER_SIZE * f->scale, arrow = ARROW * f->scale, gap = 1.8 * f->scale;
-	double left = f->left - 2 * gap, right = f->right + 2 * gap;
-	/* Where rows are of different widths, a number keeps to its own row. */
-	double room = 0.5 * chart->column + 2 * gap;
-	bool coloured = tb_fabric_has_colours(chart->fabric);
-	for (guint i = 0; i < chart->rows->len; i++) {
-		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
-		const tb_made_row *worked = &chart->fabric->rows[row->row];
-		if (worked->number == 0)
-			continue;
-		bool at_right = worked->leftward != chart->options.left_handed;
-		g_autofree char *colours = coloured ? tb_fabric_row_colours(chart->fabric, worked) : g_strdup("");
-		g_autofree char *text = *colours != '\0' && !at_right ? g_strdup_printf("%s %u", colours, worked->number) :
-			g_strdup_printf("%u%s%s", worked->number, *colours != '\0' ? " " : "", colours);
-		double y = (row->top + row->bottom) / 2;
-		tb_ink ink = tb_chart_row_ink(chart, row);
-		double to = at_right ? right : left;
-		if (chart->at_rest)
-			to = at_right ? fmin(right, row->edge + room) : fmax(left, row->edge - room);
-		double from = at_right ? to + arrow : to - arrow;
-		tb_arrow line = {from, y, to, y, ink};
-		g_array_append_val(chart->arrows, line);
-		tb_chart_add_label(chart, text, from + (at_right ? gap : -gap), y + 0.36 * size, size,
-			TB_WEIGHT_BOLD, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink);
-		double end = arrow + gap + text_width(f, text, size, true);
-		if (at_right)
-			f->right = fmax(f->right, to + end);
-		else
-			f->left = fmin(f->left, to - end);
-	}
-}
-
-/* Rounds have their numbers up the seam, upright. */
-static void add_round_numbers(furnishing *f)
-{
-	tb_chart *chart = f->chart;
-	for (guint i = 0; i < chart->rows->len; i++) {
-		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
-		guint32 number = chart->fabric->rows[row->row].number;
-		if (number == 0 || row->count == 0)
-			continue;
-		double size = fmin(NUMBER_SIZE * f->scale, row->number_size);
-		g_autofree char *text = g_strdup_printf("%u", number);
-		tb_chart_add_label(chart, text, row->number.x, row->number.y + 0.36 * size, size,
-			TB_WEIGHT_BOLD, TB_ALIGN_CENTRE, tb_chart_row_ink(chart, row));
+		f->ink.left = fmin(f->ink.left, placed->top.x - 0.3 * chart->column);
+		f->ink.right = fmax(f->ink.right, placed->top.x + 0.3 * chart->column);
 	}
 }
 
@@ -112,9 +55,9 @@ static void add_sector_label(furnishing *f)
 	y += y > (chart->top + chart->bottom) / 2 ? size * 0.8 : 0;
 	tb_chart_add_label(chart, text, x, y, size, TB_WEIGHT_BOLD, align, TB_INK_FURNITURE);
 	double from = align == TB_ALIGN_LEFT ? x : align == TB_ALIGN_RIGHT ? x - width : x - width / 2;
-	f->left = fmin(f->left, from);
-	f->right = fmax(f->right, from + width);
-	f->bottom = fmax(f->bottom, y + size * 0.3);
+	f->ink.left = fmin(f->ink.left, from);
+	f->ink.right = fmax(f->ink.right, from + width);
+	f->ink.bottom = fmax(f->ink.bottom, y + size * 0.3);
 }
 
 static double column_edge(const tb_chart *chart, double column)
@@ -136,23 +79,23 @@ static void add_repeat_box(furnishing *f)
 	chart->box_right = fmax(a, b);
 	chart->box_top = chart->top - reach;
 	chart->box_bottom = chart->bottom + reach;
-	f->bottom = chart->box_bottom;
+	f->ink.bottom = fmax(f->ink.bottom, chart->box_bottom);
 }
 
 static void add_bracket(furnishing *f, double from, double to, double depth, const char *text)
 {
 	tb_chart *chart = f->chart;
 	double size = BRACKET_SIZE * f->scale;
-	tb_bracket bracket = {.from = from, .to = to, .at = f->bottom + 1.8 * f->scale + depth,
+	tb_bracket bracket = {.from = from, .to = to, .at = f->ink.bottom + 1.8 * f->scale + depth,
 		.depth = depth, .pointed = true};
 	g_array_append_val(chart->brackets, bracket);
 	double baseline = bracket.at + 2.2 * f->scale + 0.95 * size;
 	double half = text_width(f, text, size, true) / 2, middle = (from + to) / 2;
 	tb_chart_add_label(chart, text, middle, baseline, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
 		TB_INK_FURNITURE);
-	f->left = fmin(f->left, middle - half);
-	f->right = fmax(f->right, middle + half);
-	f->bottom = baseline + 0.3 * size;
+	f->ink.left = fmin(f->ink.left, middle - half);
+	f->ink.right = fmax(f->ink.right, middle + half);
+	f->ink.bottom = baseline + 0.3 * size;
 }
 
 static void add_motif_bracket(furnishing *f)
@@ -177,7 +120,7 @@ static void add_size_brackets(furnishing *f)
 	tb_chart *chart = f->chart;
 	const tb_pattern *pattern = tb_worked_pattern(chart->worked);
 	double size_mm = NOTE_SIZE * f->scale, step = size_mm * 1.75;
-	double at = f->bottom + 2.4 * f->scale;
+	double at = f->ink.bottom + 2.4 * f->scale;
 	guint32 done = 0;
 	for (;;) {
 		/* The next wider width, and all the sizes that have it. */
@@ -211,12 +154,12 @@ static void add_size_brackets(furnishing *f)
 		tb_chart_add_label(chart, text->str, x, bracket.at + 1.25 * size_mm, size_mm,
 			TB_WEIGHT_BOLD, ends_left ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, TB_INK_FURNITURE);
 		double width = text_width(f, text->str, size_mm, true);
-		f->left = fmin(f->left, ends_left ? x : x - width);
-		f->right = fmax(f->right, ends_left ? x + width : x);
+		f->ink.left = fmin(f->ink.left, ends_left ? x : x - width);
+		f->ink.right = fmax(f->ink.right, ends_left ? x + width : x);
 		at = bracket.at + 1.25 * size_mm + 0.2 * size_mm;
 		done = next;
 	}
-	f->bottom = at;
+	f->ink.bottom = at;
 }
 
 static const tb_chart_row *find_row(const tb_chart *chart, guint32 number)
@@ -229,32 +172,51 @@ static const tb_chart_row *find_row(const tb_chart *chart, guint32 number)
 	return NULL;
 }
 
-static void add_row_brackets(furnishing *f)
+/* The shorter stretch of rows first: its bracket stands inside. */
+static int compare_stretches(gconstpointer a, gconstpointer b)
+{
+	const tb_row_repeat *x = *(const tb_row_repeat *const *)a, *y = *(const tb_row_repeat *const *)b;
+	guint32 of_x = x->last - x->first, of_y = y->last - y->first;
+	return of_x != of_y ? (of_x < of_y ? -1 : 1) : x < y ? -1 : x > y;
+}
+
+static void add_row_bracket(furnishing *f, const tb_row_repeat *repeat, double beside)
 {
 	tb_chart *chart = f->chart;
 	double size = NOTE_SIZE * f->scale;
-	double at = f->right + 5.0 * f->scale;
-	for (guint32 i = 0; i < chart->fabric->repeat_count; i++) {
-		const tb_row_repeat *repeat = &chart->fabric->repeats[i];
-		const tb_chart_row *first = find_row(chart, repeat->first);
-		const tb_chart_row *last = find_row(chart, repeat->last);
-		if (first == NULL || last == NULL)
-			continue;
-		tb_bracket bracket = {.upright = true, .from = last->top + 0.6, .to = first->bottom - 0.6,
-			.at = at, .depth = 2.2 * f->scale};
-		g_array_append_val(chart->brackets, bracket);
-		const char *one = chart->is_tube ? "round" : "row";
-		g_autofree char *rows = repeat->first == repeat->last ?
-			g_strdup_printf("%s %u", one, repeat->first) :
-			g_strdup_printf("%ss %u–%u", one, repeat->first, repeat->last);
-		double x = at + 2.0 * f->scale, y = (last->top + first->bottom) / 2;
-		tb_chart_add_label(chart, "repeat", x, y - 0.25 * size, size, TB_WEIGHT_REGULAR,
-			TB_ALIGN_LEFT, TB_INK_FURNITURE);
-		tb_chart_add_label(chart, rows, x, y + 1.05 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT,
-			TB_INK_FURNITURE);
-		f->right = fmax(f->right, x + fmax(text_width(f, rows, size, false),
-			text_width(f, "repeat", size, false)));
+	const tb_chart_row *first = find_row(chart, repeat->first), *last = find_row(chart, repeat->last);
+	if (first == NULL || last == NULL)
+		return;
+	tb_bracket bracket = {.upright = true, .from = fmin(last->top, first->top) + 0.6,
+		.to = fmax(first->bottom, last->bottom) - 0.6, .at = beside, .depth = 2.2 * f->scale};
+	double y = (bracket.from + bracket.to) / 2;
+	/* Past the words of those it shares rows with. */
+	for (guint i = 0; i < chart->brackets->len; i++) {
+		const tb_bracket *other = &g_array_index(chart->brackets, tb_bracket, i);
+		double middle = (other->from + other->to) / 2;
+		if (other->upright && fmin(other->from, middle - 2 * size) < fmax(bracket.to, y + 2 * size) &&
+			fmin(bracket.from, y - 2 * size) < fmax(other->to, middle + 2 * size))
+			bracket.at = fmax(bracket.at, f->ink.right + 5.0 * f->scale);
 	}
+	g_array_append_val(chart->brackets, bracket);
+	const char *one = chart->is_tube || chart->in_rounds ? "round" : "row";
+	g_autofree char *rows = repeat->first == repeat->last ? g_strdup_printf("%s %u", one, repeat->first) :
+		g_strdup_printf("%ss %u–%u", one, repeat->first, repeat->last);
+	double x = bracket.at + 2.0 * f->scale;
+	tb_chart_add_label(chart, "repeat", x, y - 0.25 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	tb_chart_add_label(chart, rows, x, y + 1.05 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, rows, size, false), text_width(f, "repeat", size, false)));
+}
+
+static void add_row_brackets(furnishing *f)
+{
+	g_autoptr(GPtrArray) repeats = g_ptr_array_new();
+	for (guint32 i = 0; i < f->chart->fabric->repeat_count; i++)
+		g_ptr_array_add(repeats, (gpointer)&f->chart->fabric->repeats[i]);
+	g_ptr_array_sort(repeats, compare_stretches);
+	double beside = f->ink.right + 5.0 * f->scale;
+	for (guint i = 0; i < repeats->len; i++)
+		add_row_bracket(f, g_ptr_array_index(repeats, i), beside);
 }
 
 static void append_number(GString *text, double number)
@@ -331,9 +293,9 @@ void tb_chart_move(tb_chart *chart, double dx, double dy)
 		tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		row->top += dy;
 		row->bottom += dy;
-		row->edge += dx;
-		row->number.x += dx;
-		row->number.y += dy;
+		tb_spot *spots[] = {&row->first_top, &row->first_foot, &row->last_top, &row->last_foot};
+		for (unsigned k = 0; k < G_N_ELEMENTS(spots); k++)
+			*spots[k] = (tb_spot){spots[k]->x + dx, spots[k]->y + dy};
 	}
 	for (guint i = 0; i < chart->sector->len; i++) {
 		g_array_index(chart->sector, tb_spot, i).x += dx;
@@ -381,7 +343,7 @@ static void move_furniture(tb_chart *chart, double dx, double dy)
 static void trim(furnishing *f)
 {
 	tb_chart *chart = f->chart;
-	double clear = 1.2 * f->scale, top = chart->has_box ? chart->box_top : chart->top;
+	double clear = 1.2 * f->scale, top = fmin(f->ink.top, chart->has_box ? chart->box_top : chart->top);
 	for (guint i = 0; i < chart->labels->len; i++) {
 		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
 		top = fmin(top, label->y - label->size_mm);
@@ -392,22 +354,22 @@ static void trim(furnishing *f)
 		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
 		double reach = 0.6 * chart->column;
 		top = fmin(top, at.y - reach);
-		f->bottom = fmax(f->bottom, at.y + reach);
-		f->left = fmin(f->left, at.x - reach);
-		f->right = fmax(f->right, at.x + reach);
+		f->ink.bottom = fmax(f->ink.bottom, at.y + reach);
+		f->ink.left = fmin(f->ink.left, at.x - reach);
+		f->ink.right = fmax(f->ink.right, at.x + reach);
 	}
 	for (guint i = 0; i < chart->sector->len; i++) {
 		const tb_spot *spot = &g_array_index(chart->sector, tb_spot, i);
 		top = fmin(top, spot->y);
-		f->bottom = fmax(f->bottom, spot->y);
-		f->left = fmin(f->left, spot->x);
-		f->right = fmax(f->right, spot->x);
+		f->ink.bottom = fmax(f->ink.bottom, spot->y);
+		f->ink.left = fmin(f->ink.left, spot->x);
+		f->ink.right = fmax(f->ink.right, spot->x);
 	}
-	double dx = clear - f->left, dy = clear - top;
+	double dx = clear - f->ink.left, dy = clear - top;
 	tb_chart_move(chart, dx, dy);
 	move_furniture(chart, dx, dy);
-	chart->width = f->right - f->left + 2 * clear;
-	chart->height = f->bottom - top + 2 * clear;
+	chart->width = f->ink.right - f->ink.left + 2 * clear;
+	chart->height = f->ink.bottom - top + 2 * clear;
 }
 
 void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
@@ -416,18 +378,15 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	f.scale = fmax(fmax(1, chart->options.type_scale), chart->column / 8);
 	make_titles(chart);
 	find_ink_edges(&f);
-	if (chart->in_rounds)
-		add_round_numbers(&f);
+	tb_chart_add_numbers(chart, measure, f.scale, &f.ink);
 	if (chart->sector->len > 0)
 		add_sector_label(&f);
-	if (!chart->in_rounds)
-		add_row_numbers(&f);
 	if (chart->folded)
 		add_repeat_box(&f);
 	add_row_brackets(&f);
 	if (chart->folded)
 		add_motif_bracket(&f);
-	else if (chart->motif.found && chart->options.full)
+	else if (chart->motif.found && chart->options.full && !chart->in_rounds)
 		add_size_brackets(&f);
 
 	if (chart->options.bare) {
@@ -437,7 +396,7 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	double margin = MARGIN * f.scale, title = TITLE_SIZE * f.scale, note = NOTE_SIZE * f.scale;
 	g_autofree char *gauge = gauge_line(chart);
 	double head = margin + title * 0.8 + note * 1.7 + 7.0 * f.scale;
-	double dx = margin - f.left, dy = head - chart->top;
+	double dx = margin - f.ink.left, dy = head - f.ink.top;
 	tb_chart_move(chart, dx, dy);
 	move_furniture(chart, dx, dy);
 	tb_chart_add_label(chart, chart->title, margin, margin + title * 0.8, title, TB_WEIGHT_BOLD,
@@ -445,10 +404,10 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	tb_chart_add_label(chart, gauge, margin, margin + title * 0.8 + note * 1.7, note,
 		TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
 
-	double width = fmax(f.right - f.left, LEAST_KEY_WIDTH * f.scale);
+	double width = fmax(f.ink.right - f.ink.left, LEAST_KEY_WIDTH * f.scale);
 	width = fmax(width, text_width(&f, chart->title, title, true));
 	width = fmax(width, text_width(&f, gauge, note, false));
-	double key_top = f.bottom + dy + 8.0 * f.scale;
+	double key_top = f.ink.bottom + dy + 8.0 * f.scale;
 	double key = tb_chart_add_key(chart, measure, margin, key_top, width);
 	chart->width = width + 2 * margin;
 	chart->height = key_top + key + margin;

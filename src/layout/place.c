@@ -167,7 +167,6 @@ static void measure_row(tb_setting *s, tb_chart_row *row)
 			continue;
 		row->top = p->top.y;
 		row->bottom = p->top.y + p->height;
-		row->edge = p->top.x;
 		return;
 	}
 }

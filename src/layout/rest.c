@@ -17,13 +17,6 @@
 #define TURNING_BESIDE 0.32
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
-/* What the first and the last stitch of a round take at the seam; a number there: its digits' width by its size, and sizes. */
-#define SEAM_FIRST 0.2
-#define SEAM_LAST 0.24
-#define DIGIT_WIDTH 0.68
-#define LEAST_NUMBER 0.26
-#define MOST_NUMBER 0.5
-
 /* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
 #define SECTOR_OUT 1.15
 #define SECTOR_TICK 0.3
@@ -37,7 +30,6 @@ typedef struct {
 	tb_weave *w;
 	double hand;          /* -1: drawn for the left-handed */
 	double complex *foot; /* by node: where its stem begins, in the middle of its feet */
-	bool *turning;        /* by row: a turning chain that does not count stands beside its first stitch */
 } placing;
 
 static double complex unit_or(double complex v, double complex otherwise)
@@ -326,30 +318,32 @@ static void place_ring(placing *p, tb_chart_row *row)
 	}
 }
 
-/* A row's number stands beside the middle of its edge stitch; a round's, before its first. */
+/* What a row's number stands beside: its edge stitch, or in rounds its first and its last. */
 static void measure_row(placing *p, guint32 number, tb_chart_row *row)
 {
 	const tb_weave *w = p->w;
 	const tb_weave_row *own = tb_weave_row_at(w, number);
-	if (own->count == 0)
-		return;
-	double complex top = w->z[own->first], foot = p->foot[own->first], middle = (top + foot) / 2;
-	tb_spot a = on_page(p, top), b = on_page(p, foot);
-	row->top = a.y;
-	row->bottom = b.y;
-	row->edge = on_page(p, middle).x;
-	guint32 last = own->first + own->count - 1;
-	double complex way = (w->z[last] + p->foot[last]) / 2 - middle;
-	/* Between what stands at the seam: the first stitch or the turning chain beside it, and the last stitch. */
-	guint32 shown = p->s->fabric->rows[own->made_row].number;
-	double digits = shown < 10 ? 1 : shown < 100 ? 2 : 3;
-	double from = SEAM_FIRST, to = cabs(way) - SEAM_LAST;
-	if (p->turning[number])
-		from = TURNING_BESIDE + SEAM_FIRST / 2;
-	double room = fmax(0, to - from), size = CLAMP(room / (DIGIT_WIDTH * digits), LEAST_NUMBER, MOST_NUMBER);
-	double centre = room > 0 ? from + fmin(room / 2, DIGIT_WIDTH * digits * size / 2 + 0.1) : (from + to) / 2;
-	row->number_size = size * p->s->chart->column;
-	row->number = on_page(p, middle + unit_or(way, -1) * centre);
+	guint32 first = own->first, last = own->first + own->count - 1;
+	if (own->count > 0) {
+		double complex stem = unit_or(w->z[first] - p->foot[first], tb_relax_out(w, first)), out = stem * I;
+		/* Away from the row that begins there. */
+		double complex along = along_row(p, first);
+		if (creal(out) * creal(along) + cimag(out) * cimag(along) > 0)
+			out = -out;
+		row->first_top = on_page(p, w->z[first]);
+		row->first_foot = on_page(p, p->foot[first]);
+		row->last_top = on_page(p, own->count > 1 ? w->z[last] : w->z[first] + out);
+		row->last_foot = on_page(p, own->count > 1 ? p->foot[last] : p->foot[first] + out);
+		row->out = (tb_spot){p->hand * creal(out), -cimag(out)};
+	} else if (row->count > 0) {
+		/* slip stitches alone */
+		const GArray *placed = p->s->chart->placed;
+		row->first_top = row->first_foot = g_array_index(placed, tb_placed, row->first).top;
+		row->last_top = row->last_foot = g_array_index(placed, tb_placed, row->first + row->count - 1).top;
+		row->out = (tb_spot){p->s->fabric->rows[own->made_row].leftward ? p->hand : -p->hand, 0};
+	}
+	row->top = row->first_top.y;
+	row->bottom = row->first_foot.y;
 }
 
 static bool is_grown(const tb_setting *s)
@@ -540,11 +534,7 @@ bool tb_rest_place(tb_setting *s)
 	s->chart->turns = symmetry->turns;
 	s->chart->halves_alike = symmetry->mirror;
 	placing p = {.s = s, .w = w, .hand = s->chart->options.left_handed ? -1 : 1,
-		.foot = g_new0(double complex, w->nodes->len + 1), .turning = g_new0(bool, w->rows->len + 1)};
-	for (guint i = 0; i < w->extras->len; i++) {
-		const tb_weave_extra *extra = &g_array_index(w->extras, tb_weave_extra, i);
-		p.turning[extra->row] = p.turning[extra->row] || extra->kind == TB_EXTRA_TURNING;
-	}
+		.foot = g_new0(double complex, w->nodes->len + 1)};
 	for (guint32 i = 0; i < w->nodes->len; i++)
 		find_foot(&p, i);
 	guint extra = 0;
@@ -552,7 +542,6 @@ bool tb_rest_place(tb_setting *s)
 		place_row(&p, r, &extra);
 	find_sector(&p, symmetry);
 	g_free(p.foot);
-	g_free(p.turning);
 	tb_symmetry_free(symmetry);
 	tb_weave_free(w);
 	return whole;

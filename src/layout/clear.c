@@ -1,0 +1,223 @@
+/* How far words are from ink. Lines are found by the cells of a coarse net that they pass through. */
+#include "layout/clear.h"
+
+#include <math.h>
+
+/* Ink of stitches, in columns: a leg's half thickness; a bow's half width, sag and distance from the top; a bar. */
+#define LEG 0.045
+#define BOW_HALF 0.29
+#define BOW_SAG 0.085
+#define BOW_BELOW 0.08
+#define BAR_HALF 0.185
+#define BAR_BELOW 0.36
+/* … of an sc: the bow's part of the way down the leg, which ends above the foot. */
+#define CROSS_HALF 0.215
+#define CROSS_SAG 0.065
+#define CROSS_BELOW 0.42
+#define FOOT_GAP 0.15
+#define ALMOND_HALF 0.2
+#define ALMOND_THICK 0.17
+#define SLIP_HALF 0.1
+#define SLIP_THICK 0.08
+#define MARK_RADIUS 0.3
+/* Cells of the net, in columns, and how many at most across and down. */
+#define CELL 1.5
+#define MOST_CELLS 400
+
+typedef struct {
+	tb_spot a, b;
+	double radius;
+	bool solid; /* the whole box between a and b */
+} ink_line;
+
+typedef struct {
+	guint line, next; /* + 1; 0 at the end */
+} entry;
+
+struct tb_clear {
+	GArray *lines;   /* ink_line */
+	GArray *entries; /* entry */
+	guint *cells;    /* first entry + 1 */
+	double left, top, size, thickest;
+	int across, down;
+};
+
+static int cell_of(double at, double from, double size, int count)
+{
+	return (int)CLAMP(floor((at - from) / size), 0, count - 1);
+}
+
+static void add(tb_clear *c, ink_line line)
+{
+	g_array_append_val(c->lines, line);
+	c->thickest = fmax(c->thickest, line.radius);
+	int x1 = cell_of(fmin(line.a.x, line.b.x), c->left, c->size, c->across);
+	int x2 = cell_of(fmax(line.a.x, line.b.x), c->left, c->size, c->across);
+	int y1 = cell_of(fmin(line.a.y, line.b.y), c->top, c->size, c->down);
+	int y2 = cell_of(fmax(line.a.y, line.b.y), c->top, c->size, c->down);
+	for (int y = y1; y <= y2; y++) {
+		for (int x = x1; x <= x2; x++) {
+			entry e = {c->lines->len, c->cells[y * c->across + x]};
+			g_array_append_val(c->entries, e);
+			c->cells[y * c->across + x] = c->entries->len;
+		}
+	}
+}
+
+void tb_clear_add_line(tb_clear *c, tb_spot from, tb_spot to, double radius)
+{
+	add(c, (ink_line){from, to, radius, false});
+}
+
+void tb_clear_add_box(tb_clear *c, tb_box box)
+{
+	add(c, (ink_line){{box.left, box.top}, {box.right, box.bottom}, 0, true});
+}
+
+/* A line through AT along ANGLE, HALF to either side; its ends lie SAG below its middle. */
+static void add_across(tb_clear *c, tb_spot at, double angle, double half, double sag, double radius)
+{
+	double x = half * cos(angle), y = half * sin(angle), down_x = -sag * sin(angle), down_y = sag * cos(angle);
+	tb_clear_add_line(c, (tb_spot){at.x - x + down_x, at.y - y + down_y}, at, radius);
+	tb_clear_add_line(c, at, (tb_spot){at.x + x + down_x, at.y + y + down_y}, radius);
+}
+
+static tb_spot between(tb_spot a, tb_spot b, double t)
+{
+	return (tb_spot){a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
+}
+
+static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
+{
+	const tb_made *made = &chart->fabric->made[placed->made];
+	double column = chart->column;
+	if (made->flags & TB_MADE_CHAIN) {
+		double part = placed->room > 0 ? placed->room / column : 1;
+		add_across(c, placed->top, placed->angle, ALMOND_HALF * part * column, 0, ALMOND_THICK * part * column);
+		return;
+	}
+	if (placed->foot_count == 0) {
+		add_across(c, placed->top, placed->angle, SLIP_HALF * column, 0, SLIP_THICK * column);
+		return;
+	}
+	const tb_stitch *stitch = tb_chart_shown(chart, made);
+	bool turning = made->flags & TB_MADE_TURNING, cross = stitch->form == TB_FORM_CROSS;
+	for (unsigned f = 0; f < placed->foot_count; f++) {
+		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot + f);
+		tb_clear_add_line(c, placed->top, foot, (turning ? ALMOND_THICK : LEG) * column);
+		double angle = atan2(foot.y - placed->top.y, foot.x - placed->top.x) - G_PI / 2;
+		for (unsigned bar = 0; bar < stitch->bars && !turning; bar++)
+			add_across(c, between(placed->top, foot, BAR_BELOW + 0.17 * bar), angle, BAR_HALF * column, 0, LEG * column);
+	}
+	if (turning)
+		return;
+	double length = fmax(placed->height, 0), below = cross ? CROSS_BELOW * fmax(length - FOOT_GAP * column, 0) : BOW_BELOW * column;
+	tb_spot head = {placed->top.x - below * sin(placed->angle), placed->top.y + below * cos(placed->angle)};
+	add_across(c, head, placed->angle, (cross ? CROSS_HALF : BOW_HALF) * column, (cross ? CROSS_SAG : BOW_SAG) * column, LEG * column);
+}
+
+tb_clear *tb_clear_new(const tb_chart *chart)
+{
+	tb_clear *c = g_new0(tb_clear, 1);
+	double across = chart->right - chart->left, down = chart->bottom - chart->top;
+	c->lines = g_array_new(FALSE, FALSE, sizeof(ink_line));
+	c->entries = g_array_new(FALSE, FALSE, sizeof(entry));
+	c->size = fmax(CELL * chart->column, fmax(across, down) / MOST_CELLS);
+	c->left = chart->left;
+	c->top = chart->top;
+	c->across = MAX((int)ceil(across / c->size), 1);
+	c->down = MAX((int)ceil(down / c->size), 1);
+	c->cells = g_new0(guint, (gsize)c->across * (gsize)c->down);
+	for (guint i = 0; i < chart->placed->len; i++)
+		add_stitch(c, chart, &g_array_index(chart->placed, tb_placed, i));
+	for (guint i = 0; i < chart->marks->len; i++) {
+		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
+		tb_clear_add_line(c, at, at, MARK_RADIUS * chart->column);
+	}
+	return c;
+}
+
+void tb_clear_free(tb_clear *c)
+{
+	g_array_unref(c->lines);
+	g_array_unref(c->entries);
+	g_free(c->cells);
+	g_free(c);
+}
+
+/* ---- distances ---- */
+
+static double to_line(tb_spot p, tb_spot a, tb_spot b)
+{
+	double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
+	double t = square > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0, 1) : 0;
+	return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+}
+
+static double side_of(tb_spot a, tb_spot b, tb_spot p)
+{
+	return (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+}
+
+static double line_to_line(tb_spot a, tb_spot b, tb_spot c, tb_spot d)
+{
+	if (side_of(a, b, c) * side_of(a, b, d) < 0 && side_of(c, d, a) * side_of(c, d, b) < 0)
+		return 0;
+	return fmin(fmin(to_line(a, c, d), to_line(b, c, d)), fmin(to_line(c, a, b), to_line(d, a, b)));
+}
+
+static bool is_inside(tb_spot p, tb_box box)
+{
+	return p.x >= box.left && p.x <= box.right && p.y >= box.top && p.y <= box.bottom;
+}
+
+static double box_to_line(tb_box box, tb_spot a, tb_spot b)
+{
+	if (is_inside(a, box) || is_inside(b, box))
+		return 0;
+	tb_spot corner[4] = {{box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}};
+	double least = INFINITY;
+	for (unsigned k = 0; k < 4; k++)
+		least = fmin(least, line_to_line(corner[k], corner[(k + 1) % 4], a, b));
+	return least;
+}
+
+static double box_to_box(tb_box a, tb_box b)
+{
+	double x = fmax(0, fmax(a.left - b.right, b.left - a.right)), y = fmax(0, fmax(a.top - b.bottom, b.top - a.bottom));
+	return hypot(x, y);
+}
+
+/* The least of what is near BOX: that box itself, or the line from FROM to TO that it is drawn around. */
+static double clear_of(const tb_clear *c, tb_box box, const tb_spot *from, const tb_spot *to, double most)
+{
+	double reach = most + c->thickest, least = most;
+	int x1 = cell_of(box.left - reach, c->left, c->size, c->across), x2 = cell_of(box.right + reach, c->left, c->size, c->across);
+	int y1 = cell_of(box.top - reach, c->top, c->size, c->down), y2 = cell_of(box.bottom + reach, c->top, c->size, c->down);
+	for (int y = y1; y <= y2; y++) {
+		for (int x = x1; x <= x2; x++) {
+			for (guint e = c->cells[y * c->across + x]; e != 0; e = g_array_index(c->entries, entry, e - 1).next) {
+				const ink_line *line = &g_array_index(c->lines, ink_line, g_array_index(c->entries, entry, e - 1).line - 1);
+				tb_box other = {line->a.x, line->a.y, line->b.x, line->b.y};
+				double away;
+				if (line->solid)
+					away = from != NULL ? box_to_line(other, *from, *to) : box_to_box(other, box);
+				else
+					away = from != NULL ? line_to_line(*from, *to, line->a, line->b) : box_to_line(box, line->a, line->b);
+				least = fmin(least, away - line->radius);
+			}
+		}
+	}
+	return least;
+}
+
+double tb_clear_of_box(const tb_clear *c, tb_box box, double most)
+{
+	return clear_of(c, box, NULL, NULL, most);
+}
+
+double tb_clear_of_line(const tb_clear *c, tb_spot from, tb_spot to, double radius, double most)
+{
+	tb_box box = {fmin(from.x, to.x), fmin(from.y, to.y), fmax(from.x, to.x), fmax(from.y, to.y)};
+	return clear_of(c, box, &from, &to, most + radius) - radius;
+}
