@@ -115,24 +115,40 @@ static void draw_sector(const tb_chart *chart, tb_drawing *drawing)
 	tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, chart->pen * FURNITURE_PEN, 0, 0);
 }
 
-/* An upright side of the box, open where a stitch would touch it. */
-static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, double x, double pen)
+/* How far from a box's side a stitch stands that may touch it. */
+static double reach_of(const tb_chart *chart, const tb_placed *placed)
+{
+	double reach = chart->column;
+	for (unsigned f = 0; f < placed->foot_count; f++)
+		reach = fmax(reach, chart->column + fabs(placed->top.x -
+			g_array_index(chart->feet, tb_spot, placed->first_foot + f).x));
+	return reach;
+}
+
+/* A side of the box from its bottom to its top, open where a stitch would touch it. */
+static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, const tb_spot *spots, guint count, double pen)
 {
 	g_autoptr(GArray) outline = tb_outline_create();
+	double least = INFINITY, most = -INFINITY;
+	g_autoptr(tb_path) side = tb_path_create();
+	for (guint i = 0; i < count; i++) {
+		least = fmin(least, spots[i].x);
+		most = fmax(most, spots[i].x);
+		if (i == 0)
+			tb_path_move(side, spots[i].x, chart->box_bottom);
+		if (count > 1)
+			tb_path_line(side, spots[i].x, spots[i].y);
+		if (i + 1 == count)
+			tb_path_line(side, spots[i].x, chart->box_top);
+	}
 	for (guint32 i = 0; i < chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
-		double reach = chart->column;
-		for (unsigned f = 0; f < placed->foot_count; f++)
-			reach = fmax(reach, chart->column + fabs(placed->top.x -
-				g_array_index(chart->feet, tb_spot, placed->first_foot + f).x));
-		if (fabs(placed->top.x - x) > reach)
+		double reach = reach_of(chart, placed);
+		if (placed->top.x < least - reach || placed->top.x > most + reach)
 			continue;
 		g_autoptr(GArray) parts = tb_glyphs_parts(chart, i);
 		tb_outline_add(outline, parts, placed->top.x, placed->top.y, placed->angle);
 	}
-	g_autoptr(tb_path) side = tb_path_create();
-	tb_path_move(side, x, chart->box_bottom);
-	tb_path_line(side, x, chart->box_top);
 	tb_path *open = tb_path_break(side, outline, tb_glyphs_clear(chart->column, chart->pen) * 0.8,
 		0.3 * chart->column);
 	if (open != NULL)
@@ -143,15 +159,23 @@ static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, double x, 
 static void draw_box(const tb_chart *chart, tb_drawing *drawing)
 {
 	double pen = chart->pen * FURNITURE_PEN, dash = chart->column * 0.2, gap = chart->column * 0.14;
-	const double ends[2] = {chart->box_top, chart->box_bottom};
-	for (int i = 0; i < 2; i++) {
+	tb_spot upright[2] = {{chart->box_left, chart->box_top}, {chart->box_right, chart->box_top}};
+	const tb_spot *spots[2];
+	guint count[2];
+	for (unsigned i = 0; i < 2; i++) {
+		bool winds = chart->sides[i] != NULL && chart->sides[i]->len > 1;
+		spots[i] = winds ? &g_array_index(chart->sides[i], tb_spot, 0) : &upright[i];
+		count[i] = winds ? chart->sides[i]->len : 1;
+	}
+	for (unsigned k = 0; k < 2; k++) {
 		tb_path *path = tb_path_create();
-		tb_path_move(path, chart->box_left, ends[i]);
-		tb_path_line(path, chart->box_right, ends[i]);
+		double y = k == 0 ? chart->box_top : chart->box_bottom;
+		tb_path_move(path, spots[0][k == 0 ? count[0] - 1 : 0].x, y);
+		tb_path_line(path, spots[1][k == 0 ? count[1] - 1 : 0].x, y);
 		tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, dash, gap);
 	}
-	draw_box_side(chart, drawing, chart->box_left, pen);
-	draw_box_side(chart, drawing, chart->box_right, pen);
+	for (unsigned i = 0; i < 2; i++)
+		draw_box_side(chart, drawing, spots[i], count[i], pen);
 }
 
 static void draw_key_symbol(const tb_chart *chart, const tb_key_symbol *key, tb_drawing *drawing)

@@ -257,6 +257,9 @@ void tb_chart_destroy(tb_chart *chart)
 	if (chart->across != NULL)
 		g_array_unref(chart->across);
 	g_array_unref(chart->sector);
+	for (unsigned i = 0; i < G_N_ELEMENTS(chart->sides); i++)
+		if (chart->sides[i] != NULL)
+			g_array_unref(chart->sides[i]);
 	g_free(chart->shown);
 	g_free(chart->motif.reason);
 	g_free(chart->title);

@@ -113,6 +113,7 @@ struct tb_chart {
 	tb_spot sector_label;
 	const tb_stitch **shown; /* by stitch: what wrong side rows show for it; NULL: itself */
 	bool has_box;
+	GArray *sides[2]; /* tb_spot, upward: of a box that goes between the stitches of cloth at rest; else NULL, upright */
 	double box_left, box_right, box_top, box_bottom;
 };
 

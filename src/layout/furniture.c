@@ -74,6 +74,11 @@ static void add_repeat_box(furnishing *f)
 	double a = column_edge(chart, chart->motif.near_edge);
 	double b = column_edge(chart, chart->motif.near_edge + chart->motif.width);
 	double reach = 2.2 * f->scale;
+	/* The bracket goes on from where winding sides end. */
+	if (chart->sides[0] != NULL && chart->sides[0]->len > 1 && chart->sides[1]->len > 1) {
+		a = g_array_index(chart->sides[0], tb_spot, 0).x;
+		b = g_array_index(chart->sides[1], tb_spot, 0).x;
+	}
 	chart->has_box = true;
 	chart->box_left = fmin(a, b);
 	chart->box_right = fmax(a, b);
@@ -208,11 +213,22 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *repeat, double b
 	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, rows, size, false), text_width(f, "repeat", size, false)));
 }
 
+/* A repeat of rows is told once, however often the text says it. */
+static bool is_told(const tb_chart *chart, guint32 index)
+{
+	const tb_row_repeat *repeats = chart->fabric->repeats;
+	for (guint32 i = 0; i < index; i++)
+		if (repeats[i].first == repeats[index].first && repeats[i].last == repeats[index].last)
+			return true;
+	return false;
+}
+
 static void add_row_brackets(furnishing *f)
 {
 	g_autoptr(GPtrArray) repeats = g_ptr_array_new();
 	for (guint32 i = 0; i < f->chart->fabric->repeat_count; i++)
-		g_ptr_array_add(repeats, (gpointer)&f->chart->fabric->repeats[i]);
+		if (!is_told(f->chart, i))
+			g_ptr_array_add(repeats, (gpointer)&f->chart->fabric->repeats[i]);
 	g_ptr_array_sort(repeats, compare_stretches);
 	double beside = f->ink.right + 5.0 * f->scale;
 	for (guint i = 0; i < repeats->len; i++)
@@ -300,6 +316,12 @@ void tb_chart_move(tb_chart *chart, double dx, double dy)
 	for (guint i = 0; i < chart->sector->len; i++) {
 		g_array_index(chart->sector, tb_spot, i).x += dx;
 		g_array_index(chart->sector, tb_spot, i).y += dy;
+	}
+	for (unsigned k = 0; k < G_N_ELEMENTS(chart->sides); k++) {
+		for (guint i = 0; chart->sides[k] != NULL && i < chart->sides[k]->len; i++) {
+			g_array_index(chart->sides[k], tb_spot, i).x += dx;
+			g_array_index(chart->sides[k], tb_spot, i).y += dy;
+		}
 	}
 	for (guint i = 0; i < chart->marks->len; i++) {
 		g_array_index(chart->marks, tb_chart_mark, i).at.x += dx;

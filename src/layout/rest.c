@@ -488,6 +488,42 @@ static void find_borders(tb_setting *s, gint32 count)
 	chart->max_at = count - 0.5;
 }
 
+/* The middle of a stitch, from its top to its feet. */
+static tb_spot body_of(const tb_chart *chart, const tb_placed *placed)
+{
+	if (placed->foot_count == 0)
+		return placed->top;
+	tb_spot sum = {0, 0};
+	for (unsigned k = 0; k < placed->foot_count; k++) {
+		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot + k);
+		sum.x += foot.x / placed->foot_count;
+		sum.y += foot.y / placed->foot_count;
+	}
+	return (tb_spot){(placed->top.x + sum.x) / 2, (placed->top.y + sum.y) / 2};
+}
+
+/* A side of the box: row by row between the last stitch on one side of a border and the first on the other. */
+static GArray *find_side(const tb_setting *s, gint32 border)
+{
+	const tb_chart *chart = s->chart;
+	GArray *side = g_array_new(FALSE, FALSE, sizeof(tb_spot));
+	guint32 last = TB_NONE;
+	for (guint i = 1; i < chart->placed->len; i++) {
+		const tb_placed *a = &g_array_index(chart->placed, tb_placed, i - 1), *b = &g_array_index(chart->placed, tb_placed, i);
+		guint32 row = s->fabric->made[a->made].row;
+		gint32 from = tb_setting_drawn_column(s, a->made), to = tb_setting_drawn_column(s, b->made);
+		if (row == last || row != s->fabric->made[b->made].row || from == G_MAXINT32 || to == G_MAXINT32 ||
+			(from < border) == (to < border))
+			continue;
+		tb_spot one = body_of(chart, a), other = body_of(chart, b), spot = {(one.x + other.x) / 2, (one.y + other.y) / 2};
+		if (side->len > 0 && g_array_index(side, tb_spot, side->len - 1).y <= spot.y)
+			continue;
+		g_array_append_val(side, spot);
+		last = row;
+	}
+	return side;
+}
+
 void tb_rest_find_columns(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
@@ -501,6 +537,8 @@ void tb_rest_find_columns(tb_setting *s)
 	}
 	if (chart->motif.by_places) {
 		find_borders(s, count);
+		for (unsigned i = 0; i < G_N_ELEMENTS(chart->sides) && chart->folded; i++)
+			chart->sides[i] = find_side(s, (gint32)(chart->motif.near_edge + i * chart->motif.width));
 		return;
 	}
 	g_autofree double *sum = g_new0(double, count + 1);

@@ -268,3 +268,57 @@ Test(places, the_box_holds_one_repeat_of_every_row)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* Fans stand half a repeat on in every other row: a straight side would cut them, a winding one goes between. */
+Test(places, the_box_goes_between_the_fans)
+{
+	tb_case c = sound("S,M,L", "Ch 42 (58, 82).", FANS);
+	tb_chart *chart = chart_of(&c, 0, false);
+	cr_assert_not_null(chart->sides[0]);
+	cr_assert_eq(chart->sides[0]->len, 5, "the foundation and four rows");
+	cr_assert_eq(chart->sides[1]->len, 5);
+	for (guint r = 0; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		double a = g_array_index(chart->sides[0], tb_spot, r).x, b = g_array_index(chart->sides[1], tb_spot, r).x;
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			const tb_placed *p = placed_at(chart, i);
+			bool within = p->column > chart->motif.near_edge && p->column <= chart->motif.near_edge + chart->motif.width;
+			/* Of a stitch that leans over the border, its middle is on its own side. */
+			double x = p->top.x;
+			for (unsigned k = 0; k < p->foot_count; k++)
+				x += (g_array_index(chart->feet, tb_spot, p->first_foot + k).x - p->top.x) / 2 / p->foot_count;
+			cr_expect_eq(x > fmin(a, b) && x < fmax(a, b), within, "row %u, place %u", r, p->column);
+		}
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Two repeats of rows that share rows stand beside each other; one that is said twice stands there once. */
+Test(places, repeats_of_rows_do_not_lie_over_each_other)
+{
+	tb_case c = sound("", "Ch 21.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each st across, turn.\n"
+		"Row 3: Ch 3, dc in next st and in each st across, turn.\n"
+		"Row 4: Ch 1, sc in each st across, turn.\n"
+		"Rows 5-6: Rep Rows 3-4.\n"
+		"Rows 7-8: Rep Rows 3-4.\n"
+		"Rows 9-11: Rep Rows 2-4.");
+	tb_chart *chart = chart_of(&c, 0, false);
+	const tb_label *found[3];
+	guint count = 0;
+	for (guint i = 0; i < chart->labels->len; i++) {
+		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
+		if (g_str_has_prefix(label->text, "rows ")) {
+			cr_assert_lt(count, 2);
+			found[count++] = label;
+		}
+	}
+	cr_assert_eq(count, 2);
+	cr_expect_str_eq(found[0]->text, "rows 3–4");
+	cr_expect_str_eq(found[1]->text, "rows 2–4");
+	cr_expect_gt(found[1]->x, found[0]->x + 4 * found[0]->size_mm, "side by side");
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
