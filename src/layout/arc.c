@@ -12,6 +12,8 @@
 #define HEAD_PART 0.24
 #define HEAD_MOST 0.36
 #define HEAD_RISE 0.06
+/* … and a round's join. */
+#define JOIN_ROOM 0.25
 /* No arc is more than nearly a circle. */
 #define WIDEST (0.93 * G_PI)
 
@@ -72,7 +74,11 @@ tb_arc tb_arc_of_run(const tb_weave *w, guint32 q)
 	bool leads_up = tb_weave_node_at(w, run->before)->row != run->row;
 	double complex leave = leads_up ? along : unit_of(along + along_row(w, run->before));
 	double complex reach = unit_of(along + along_row(w, run->after));
-	double complex from = a + leave * room + out * HEAD_RISE, to = b - reach * room + out * HEAD_RISE;
+	/* Where a round closes, what joins it lies between the arc and the first head. */
+	const tb_weave_row *row = tb_weave_row_at(w, run->row);
+	bool closes = w->rounds && row->closed && run->after == row->first;
+	double complex from = a + leave * room + out * HEAD_RISE;
+	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, cabs(b - a) * 0.15) : 0)) + out * HEAD_RISE;
 	double chord = cabs(to - from);
 	double length = fmax(fmin(CHAIN * k, 1.2 * chord + 0.25), fmax(LEAST_CHAIN * k, chord * (k > 1 ? 1.05 : 1)));
 	return bent(from, to, out, length);

@@ -12,6 +12,7 @@
 #define CORE_WEIGHT 1.5    /* solid rounds are circles */
 #define SIDE_WEIGHT 6    /* sides of a polygon are straight */
 #define WAVE_WEIGHT 0.25   /* a foundation that bends bends evenly */
+#define LACE_HEIGHT 0.82   /* of the tallest of its row, that an sc on an arc stands with its arc */
 #define STILL 1e-4         /* what nothing holds stays where it is */
 #define MOST_SWEEPS 120
 #define ENOUGH 1e-3        /* root mean square of what a sweep moves, in columns */
@@ -573,7 +574,7 @@ static double complex stem_target(const relaxer *x, const leg *l)
 	if (node->lace > 0 && l->kind == TB_LEG_RUN) {
 		const tb_weave_run *run = tb_weave_run_at(w, l->base);
 		double bow = tb_relax_bow(w, run, length_of(w->z[run->after] - w->z[run->before]));
-		height = fmax(0.75, node->lace * (w->rounds ? 0.62 : 0.82) - bow) * node->stretch;
+		height = fmax(0.75, node->lace * LACE_HEIGHT - bow) * node->stretch;
 	}
 	double length = CLAMP(length_of(l->stem), height * 0.97, height * l->most);
 	double complex target;
@@ -1097,7 +1098,7 @@ static void make_room(relaxer *x, guint32 r)
 	}
 	double stretch = 1.3;
 	if (!w->oval) {
-		double most = tallest < 1 ? 1.45 : r == 1 ? 1.6 : 1.3;
+		double most = tallest < 1 ? 1.45 : r == 1 ? 1.6 : 1.24;
 		stretch = CLAMP((tallest + (rest * 0.96 - laid) / (2 * G_PI)) / tallest, 1, most);
 	}
 	for (guint32 i = row->first; i < row->first + row->count; i++)

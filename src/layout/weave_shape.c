@@ -21,6 +21,8 @@
 #define MOST_OPEN 0.25
 /* Neighbours whose heights differ by more than this, in columns, are no level row. */
 #define UNEVEN 0.9
+/* So far outside of a petal, in columns, the arc behind it passes. */
+#define OUTSIDE 0.5
 
 /* The way that CHAINS chains take between two heads that stand apart, or in one group. */
 static double chord(guint32 chains)
@@ -444,7 +446,58 @@ static void shape_valleys(tb_weave *w)
 	}
 }
 
-void tb_weave_shape(tb_weave *w)
+/*
+ * The petal's end beside NODE, which is one too: of the next petal, or the one before; TB_NONE for none. *FIRST: the one
+ * before.
+ */
+static guint32 end_beside(const tb_weave *w, guint32 node, bool *first)
+{
+	const tb_weave_node *n = tb_weave_node_at(w, node);
+	for (unsigned k = 0; k < 2; k++) {
+		guint32 edge = k == 0 ? n->before : n->next;
+		const tb_weave_edge *e = edge != TB_NONE ? tb_weave_edge_at(w, edge) : NULL;
+		guint32 beside = e == NULL ? TB_NONE : k == 0 ? e->from : e->to;
+		*first = k == 0;
+		if (e != NULL && e->chains == 0 && !e->same && tb_weave_node_at(w, beside)->petal)
+			return beside;
+	}
+	return TB_NONE;
+}
+
+/*
+ * A stitch worked into the end of a petal stands in the valley between two petals, behind both: on one alone it would
+ * pull the round askew. It is drawn as high as they are, so that the arcs beside it pass outside of them. False where
+ * there is none.
+ */
+static bool stand_behind(tb_weave *w)
+{
+	bool any = false;
+	for (guint32 i = 0; i < w->nodes->len; i++) {
+		const tb_weave_leg *leg = only_leg(w, i);
+		if (leg == NULL || leg->kind != TB_LEG_NODE || !tb_weave_node_at(w, leg->base)->petal ||
+			tb_weave_node_at(w, i)->group_size > 1)
+			continue;
+		bool first;
+		guint32 beside = end_beside(w, leg->base, &first);
+		if (beside == TB_NONE)
+			continue;
+		tb_weave_leg legs[2] = {*leg, *leg};
+		legs[first ? 0 : 1].base = beside;
+		double tallest = 0;
+		const tb_weave_group *petal = tb_weave_group_at(w, tb_weave_node_at(w, leg->base)->group);
+		for (guint32 k = 0; k < petal->count; k++)
+			tallest = fmax(tallest, tb_weave_node_at(w, tb_weave_member(w, petal, k))->height);
+		legs[0].height = legs[1].height = leg->height + tallest - tb_weave_node_at(w, leg->base)->height + OUTSIDE;
+		tb_weave_node *node = tb_weave_node_at(w, i);
+		node->first_leg = w->legs->len;
+		node->leg_count = 2;
+		g_array_append_vals(w->legs, legs, 2);
+		any = true;
+	}
+	return any;
+}
+
+static void shape(tb_weave *w)
 {
 	find_edges(w);
 	find_groups(w);
@@ -458,4 +511,11 @@ void tb_weave_shape(tb_weave *w)
 	find_curve(w);
 	w->bends = w->wave || w->curve != 0;
 	shape_valleys(w);
+}
+
+void tb_weave_shape(tb_weave *w)
+{
+	shape(w);
+	if (w->petals && stand_behind(w))
+		shape(w);
 }
