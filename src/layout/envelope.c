@@ -16,7 +16,7 @@ struct tb_envelope {
 	guint32 *low;      /* by row: the first column that is kept */
 	gsize *start;      /* by row: where column 0 would stand in `factor`, were it kept */
 	double *factor;    /* the rows of L, where M = L L'; the diagonal inverted */
-	double *work;      /* of one solution, four sides at most */
+	double *work;      /* of one solution */
 };
 
 tb_envelope *tb_envelope_new(guint32 count, guint32 last)
@@ -134,7 +134,7 @@ static void find_order(tb_envelope *e, const neighbours *n)
 			continue;
 		/* From one of the far ends the layers are thinnest. */
 		guint32 start = i;
-		for (unsigned turn = 0; turn < 3; turn++)
+		for (unsigned turn = 0; turn < 2; turn++)
 			start = queue[spread_out(n, start, queue, end, seen, ++round) - 1];
 		end = spread_out(n, start, queue, end, seen, ++round);
 	}
@@ -207,44 +207,75 @@ bool tb_envelope_factor(tb_envelope *e)
 				return false;
 		}
 	}
-	e->work = g_new(double, 4 * (gsize)e->count + 1);
+	e->work = g_new(double, 2 * (gsize)e->count + 1);
 	return true;
 }
 
-static void solve_down(const tb_envelope *e, double *x, unsigned sides)
+/* What the rows before one take of it, for two right hand sides, whose numbers stand side by side. */
+static void products(const double *row, const double *x, guint32 count, double *out)
+{
+	double a0 = 0, a1 = 0, b0 = 0, b1 = 0;
+	guint32 k = 0;
+	for (; k + 2 <= count; k += 2) {
+		a0 += row[k] * x[2 * k];
+		b0 += row[k] * x[2 * k + 1];
+		a1 += row[k + 1] * x[2 * k + 2];
+		b1 += row[k + 1] * x[2 * k + 3];
+	}
+	if (k < count) {
+		a0 += row[k] * x[2 * k];
+		b0 += row[k] * x[2 * k + 1];
+	}
+	out[0] -= a0 + a1;
+	out[1] -= b0 + b1;
+}
+
+static void solve_one(const tb_envelope *e, double *y, double low, double high)
 {
 	for (guint32 i = 0; i < e->count; i++) {
 		const double *row = e->factor + e->start[i];
-		double *own = x + (gsize)i * sides;
-		if (sides == 1) {
-			own[0] -= product(row + e->low[i], x + e->low[i], i - e->low[i]);
-		} else {
-			for (guint32 j = e->low[i]; j < i; j++)
-				for (unsigned k = 0; k < sides; k++)
-					own[k] -= row[j] * x[(gsize)j * sides + k];
+		y[i] = (y[i] - product(row + e->low[i], y + e->low[i], i - e->low[i])) * row[i];
+	}
+	for (guint32 i = e->count; i-- > 0;) {
+		const double *row = e->factor + e->start[i];
+		double own = y[i] * row[i];
+		if (e->last < e->count && i + 1 == e->count)
+			own = CLAMP(own, low, high);
+		y[i] = own;
+		for (guint32 j = e->low[i]; j < i; j++)
+			y[j] -= row[j] * own;
+	}
+}
+
+static void solve_two(const tb_envelope *e, double *y)
+{
+	for (guint32 i = 0; i < e->count; i++) {
+		const double *row = e->factor + e->start[i];
+		products(row + e->low[i], y + 2 * (gsize)e->low[i], i - e->low[i], y + 2 * (gsize)i);
+		y[2 * (gsize)i] *= row[i];
+		y[2 * (gsize)i + 1] *= row[i];
+	}
+	for (guint32 i = e->count; i-- > 0;) {
+		const double *row = e->factor + e->start[i];
+		double a = y[2 * (gsize)i] *= row[i], b = y[2 * (gsize)i + 1] *= row[i];
+		double *to = y + 2 * (gsize)e->low[i];
+		for (guint32 j = e->low[i]; j < i; j++, to += 2) {
+			to[0] -= row[j] * a;
+			to[1] -= row[j] * b;
 		}
-		for (unsigned k = 0; k < sides; k++)
-			own[k] *= row[i];
 	}
 }
 
 void tb_envelope_solve(const tb_envelope *e, double *x, unsigned sides, double low, double high)
 {
 	double *y = e->work;
+	g_return_if_fail(sides == 1 || sides == 2);
 	for (guint32 i = 0; i < e->count; i++)
 		memcpy(y + (gsize)e->place[i] * sides, x + (gsize)i * sides, sides * sizeof(double));
-	solve_down(e, y, sides);
-	for (guint32 i = e->count; i-- > 0;) {
-		const double *row = e->factor + e->start[i];
-		double *own = y + (gsize)i * sides;
-		for (unsigned k = 0; k < sides; k++)
-			own[k] *= row[i];
-		if (e->last < e->count && i + 1 == e->count)
-			own[0] = CLAMP(own[0], low, high);
-		for (guint32 j = e->low[i]; j < i; j++)
-			for (unsigned k = 0; k < sides; k++)
-				y[(gsize)j * sides + k] -= row[j] * own[k];
-	}
+	if (sides == 1)
+		solve_one(e, y, low, high);
+	else
+		solve_two(e, y);
 	for (guint32 i = 0; i < e->count; i++)
 		memcpy(x + (gsize)i * sides, y + (gsize)e->place[i] * sides, sides * sizeof(double));
 }

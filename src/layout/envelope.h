@@ -28,8 +28,9 @@ void tb_envelope_add(tb_envelope *envelope, guint32 i, guint32 j, double value);
 bool tb_envelope_factor(tb_envelope *envelope);
 
 /*
- * Solves for SIDES right hand sides at once: X holds COUNT times SIDES numbers, those of an unknown side by side;
- * the solution takes their place. The unknown LAST is kept within LOW and HIGH, and the others are what is best then.
+ * Solves for SIDES right hand sides at once, one or two: X holds COUNT times SIDES numbers, those of an unknown side by
+ * side; the solution takes their place. Of one, the unknown LAST is kept within LOW and HIGH, and the others are what is
+ * best then.
  */
 void tb_envelope_solve(const tb_envelope *envelope, double *x, unsigned sides, double low, double high);
 

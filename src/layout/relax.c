@@ -15,17 +15,21 @@
 #define LACE_HEIGHT 0.82   /* of the tallest of its row, that an sc on an arc stands with its arc */
 #define STILL 1e-4         /* what nothing holds stays where it is */
 #define MOST_SWEEPS 120
+#define LEAST_SWEEPS 6
 #define ENOUGH 1e-3        /* root mean square of what a sweep moves, in columns */
-#define WINDOW 4           /* rows that move while a row is laid */
-#define NARROW_SWEEPS 14   /* fans grow from 0.35 to their width */
-#define WIDE_SWEEPS 10
+#define ENOUGH_LAID 1e-3   /* … while rows are laid */
+#define ROWS_AT_ONCE 2     /* plain rows that are laid before they are settled */
+#define WINDOW 3           /* rows that move while a row is laid */
+#define NARROW_SWEEPS 7    /* fans grow from 0.35 to their width */
+#define NARROW_LEAN 0.4    /* what leans less, in radians, is laid at once */
+#define WIDE_SWEEPS 16
 #define MEMORY 5           /* sweeps that the next is foretold from */
 #define MOST_STEP 0.8
 #define LEAST_PERIOD 0.9   /* of a level piece, in foundation chains */
 #define MOST_PERIOD 1.6
 #define LEAST_WAVE 0.3     /* of one that bends */
 /* So many products may be spent on the sweeps of the whole: what has no symmetry and is large is left a little early. */
-#define MOST_PRODUCTS 1e8
+#define MOST_PRODUCTS 2e7
 
 typedef struct {
 	guint32 node, base;
@@ -35,7 +39,7 @@ typedef struct {
 	double most;                 /* of its height */
 	guint32 cell, own_cell;      /* or TB_NONE */
 	bool several;                /* one of several legs */
-	bool active;                 /* counts in the energy */
+	double part;                 /* how much of it counts in the energy */
 	bool needed;                 /* … or is known for a cell or an edge that does */
 	/* of this sweep */
 	double complex stem, unit, bow;
@@ -48,11 +52,16 @@ typedef struct {
 	int sign;
 	double weight;
 	bool fixed;         /* its upright is the page's */
-	bool active;        /* counts in the energy */
+	double part;        /* how much of it counts in the energy */
 	bool needed;        /* … or is known for a leg that does */
 	double complex up;  /* of this sweep */
 	double complex sum;
 } cell;
+
+typedef struct {
+	guint32 edge;
+	double weight;
+} counted_edge;
 
 typedef struct {
 	guint32 a, b, c;
@@ -72,10 +81,12 @@ typedef struct {
 	const tb_symmetry *symmetry;
 	leg *legs;
 	cell *cells;
-	GArray *edges;   /* guint32: those that count in the energy, row by row */
+	GArray *edges;   /* counted_edge: those that count in the energy, row by row */
 	GArray *triples; /* triple, row by row */
 	GArray *parts;   /* round_part */
 	guint32 *first_leg, *first_cell, *first_edge, *first_triple; /* by row */
+	guint32 *near_nodes, *near_legs, *near_cells; /* those that are needed, row by row */
+	guint32 *first_near, *first_near_leg, *first_near_cell; /* by row */
 	guint32 *lowest_base; /* by row: the lowest row that its legs stand on */
 	guint32 leg_count, cell_count;
 	double half_spine;
@@ -158,16 +169,36 @@ double tb_relax_bow(const tb_weave *w, const tb_weave_run *run, double way)
 
 /* ---- what is in the energy ---- */
 
-/* Of a piece that turns into itself, one part stands for all. */
-static bool stands_for_all(const relaxer *x, guint32 node)
+/*
+ * Of a piece that turns into itself one part stands for all, and of one that is its own mirror image one half. What
+ * belongs to OWNER, and its mirror image to IMAGE, counts wholly, by half where it is its own image, or not at all.
+ */
+static double part_of(const relaxer *x, guint32 owner, guint32 image)
 {
-	const tb_weave_row *row = tb_weave_row_at(x->w, tb_weave_node_at(x->w, node)->row);
-	return node - row->first < row->count / x->symmetry->turns;
+	const tb_weave_row *row = tb_weave_row_at(x->w, tb_weave_node_at(x->w, owner)->row);
+	guint32 part = row->count / x->symmetry->turns, place = owner - row->first;
+	if (place >= part)
+		return 0;
+	if (x->symmetry->image == NULL || image < row->first || image >= row->first + row->count)
+		return 1;
+	guint32 mirrored = (image - row->first) % part;
+	return place < mirrored ? 1 : place == mirrored ? 0.5 : 0;
 }
 
-static bool run_stands_for_all(const relaxer *x, guint32 run)
+static guint32 image_of(const relaxer *x, guint32 node)
 {
-	return stands_for_all(x, tb_weave_run_at(x->w, run)->before);
+	return x->symmetry->image != NULL ? x->symmetry->image[node] : node;
+}
+
+static double part_of_node(const relaxer *x, guint32 node)
+{
+	return part_of(x, node, image_of(x, node));
+}
+
+/* Of what lies between two nodes and belongs to the first: its image belongs to the second's. */
+static double part_of_way(const relaxer *x, guint32 from, guint32 to)
+{
+	return part_of(x, from, image_of(x, to));
 }
 
 static bool is_mirror_edge(const tb_weave *w, const tb_weave_node *node)
@@ -246,13 +277,13 @@ static void init_cell(const relaxer *x, cell *c, bool is_run, guint32 base)
 		c->to = run->after;
 		c->row = run->row;
 		c->weight = CHORD_WEIGHT;
-		c->active = run_stands_for_all(x, base);
+		c->part = run->after != TB_NONE ? part_of_way(x, run->before, run->after) : 0;
 	} else {
 		chord_of_node(w, base, c);
 		const tb_weave_node *node = tb_weave_node_at(w, base);
 		c->row = node->row;
 		c->fixed = (c->row == 0 && !w->bends && !w->rounds) || is_mirror_edge(w, node);
-		c->active = stands_for_all(x, base);
+		c->part = part_of_node(x, base);
 	}
 	if (w->oval && c->row == 0)
 		c->weight = 1e-6;
@@ -325,7 +356,7 @@ static void find_legs(relaxer *x)
 				leg *l = &x->legs[x->leg_count++];
 				*l = (leg){.node = i, .base = own->base, .kind = own->kind, .along = own->along,
 					.height = own->height, .lean = node->lean, .several = node->leg_count > 1,
-					.active = stands_for_all(x, i)};
+					.part = part_of_node(x, i)};
 				weigh_leg(x, l);
 				if (l->kind != TB_LEG_RING)
 					x->lowest_base[r] = MIN(x->lowest_base[r], tb_weave_base_row(w, own));
@@ -335,36 +366,11 @@ static void find_legs(relaxer *x)
 	x->first_leg[w->rows->len] = x->leg_count;
 }
 
-/* What has to be known of a piece of which one part stands for all. */
-static void find_needed(relaxer *x)
-{
-	const tb_weave *w = x->w;
-	g_autofree bool *node = g_new0(bool, w->nodes->len + 1);
-	for (guint k = 0; k < x->edges->len; k++) {
-		const tb_weave_edge *e = tb_weave_edge_at(w, g_array_index(x->edges, guint32, k));
-		node[e->from] = node[e->to] = true;
-	}
-	for (guint32 k = 0; k < x->cell_count; k++)
-		x->cells[k].needed = x->cells[k].active;
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		const leg *l = &x->legs[k];
-		if (l->active && l->cell != TB_NONE)
-			x->cells[l->cell].needed = true;
-		if (l->active && l->own_cell != TB_NONE)
-			x->cells[l->own_cell].needed = true;
-	}
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		leg *l = &x->legs[k];
-		l->needed = l->active || node[l->node] || (l->cell != TB_NONE && x->cells[l->cell].needed) ||
-			(l->own_cell != TB_NONE && x->cells[l->own_cell].needed);
-	}
-}
-
 /* The edges that count, row by row, and the triples of neighbours that are even. */
 static void find_rows(relaxer *x)
 {
 	const tb_weave *w = x->w;
-	x->edges = g_array_new(FALSE, FALSE, sizeof(guint32));
+	x->edges = g_array_new(FALSE, FALSE, sizeof(counted_edge));
 	x->triples = g_array_new(FALSE, FALSE, sizeof(triple));
 	x->first_edge = g_new(guint32, w->rows->len + 2);
 	x->first_triple = g_new(guint32, w->rows->len + 2);
@@ -382,15 +388,17 @@ static void find_rows(relaxer *x)
 		x->first_triple[r] = x->triples->len;
 		for (guint32 k = from[r]; k < from[r + 1]; k++) {
 			const tb_weave_edge *e = tb_weave_edge_at(w, order[k]);
-			if (!stands_for_all(x, e->from))
-				continue;
-			g_array_append_val(x->edges, order[k]);
+			double part = part_of_way(x, e->from, e->to);
+			counted_edge counted = {order[k], e->weight * part};
+			if (part > 0)
+				g_array_append_val(x->edges, counted);
 			guint32 next = tb_weave_node_at(w, e->to)->next;
 			if (r == 0 || next == TB_NONE || tb_weave_node_at(w, e->from)->next != order[k])
 				continue;
 			const tb_weave_edge *f = tb_weave_edge_at(w, next);
 			const tb_weave_node *a = tb_weave_node_at(w, e->from), *b = tb_weave_node_at(w, e->to),
 				*c = tb_weave_node_at(w, f->to);
+			part = part_of_way(x, e->from, f->to);
 			triple t = {.a = e->from, .b = e->to, .c = f->to, .row = r, .weight = 0.5};
 			if (e->chains > 0 || f->chains > 0) {
 				if (e->chains == 0 || f->chains == 0 || e->same || f->same)
@@ -406,7 +414,9 @@ static void find_rows(relaxer *x)
 				fabs(c->height - b->height) > 0.1) {
 				continue;
 			}
-			g_array_append_val(x->triples, t);
+			t.weight *= part;
+			if (part > 0)
+				g_array_append_val(x->triples, t);
 		}
 	}
 	x->first_edge[w->rows->len] = x->edges->len;
@@ -498,22 +508,115 @@ static guint32 part_node(const relaxer *x, const round_part *part, guint32 k)
 	return row->first + (part->first + k) % row->count;
 }
 
+/* A side is whole, with both its halves. */
+static double side_part(const relaxer *x)
+{
+	return x->symmetry->image != NULL ? 0.5 : 1;
+}
+
 /* Of a circle, one part stands for all; a side is whole. */
 static guint32 part_count(const relaxer *x, const round_part *part)
 {
 	return part->before == TB_NONE ? part->count / x->symmetry->turns : part->count;
 }
 
-static void spread_places(const relaxer *x, guint32 low, guint32 high)
+/* What has to be known of a piece of which one part stands for all, row by row. */
+static void find_needed(relaxer *x)
 {
 	const tb_weave *w = x->w;
-	guint32 first = tb_weave_row_at(w, low)->first;
-	const tb_weave_row *last = tb_weave_row_at(w, high);
-	for (guint32 v = first; v < last->first + last->count; v++) {
-		const tb_frame *f = &x->symmetry->frames[v];
-		double complex u = x->u[f->origin];
-		w->z[v] = f->turn * (f->mirrored ? conj(u) : u) + f->shift * x->period;
+	guint32 rows = w->rows->len;
+	g_autofree bool *node = g_new0(bool, w->nodes->len + 1);
+	for (guint k = 0; k < x->edges->len; k++) {
+		const tb_weave_edge *e = tb_weave_edge_at(w, g_array_index(x->edges, counted_edge, k).edge);
+		node[e->from] = node[e->to] = true;
 	}
+	for (guint32 k = 0; k < x->cell_count; k++)
+		x->cells[k].needed = x->cells[k].part > 0;
+	for (guint32 k = 0; k < x->leg_count; k++) {
+		const leg *l = &x->legs[k];
+		if (l->part > 0 && l->cell != TB_NONE)
+			x->cells[l->cell].needed = true;
+		if (l->part > 0 && l->own_cell != TB_NONE)
+			x->cells[l->own_cell].needed = true;
+	}
+	for (guint32 k = 0; k < x->leg_count; k++) {
+		leg *l = &x->legs[k];
+		l->needed = l->part > 0 || node[l->node] || (l->cell != TB_NONE && x->cells[l->cell].needed) ||
+			(l->own_cell != TB_NONE && x->cells[l->own_cell].needed);
+	}
+	for (guint32 k = 0; k < x->leg_count; k++) {
+		const leg *l = &x->legs[k];
+		if (!l->needed)
+			continue;
+		node[l->node] = true;
+		if (l->cell != TB_NONE)
+			x->cells[l->cell].needed = true;
+		if (l->own_cell != TB_NONE)
+			x->cells[l->own_cell].needed = true;
+		if (l->kind == TB_LEG_RUN) {
+			node[tb_weave_run_at(w, l->base)->before] = node[tb_weave_run_at(w, l->base)->after] = true;
+		} else if (l->kind == TB_LEG_NODE) {
+			const tb_weave_node *base = tb_weave_node_at(w, l->base);
+			node[l->base] = true;
+			if (base->next != TB_NONE)
+				node[tb_weave_edge_at(w, base->next)->to] = true;
+			if (base->before != TB_NONE)
+				node[tb_weave_edge_at(w, base->before)->from] = true;
+		}
+	}
+	for (guint32 k = 0; k < x->cell_count; k++)
+		if (x->cells[k].needed)
+			node[x->cells[k].from] = node[x->cells[k].to] = true;
+	for (guint k = 0; k < x->triples->len; k++) {
+		const triple *t = &g_array_index(x->triples, triple, k);
+		node[t->a] = node[t->b] = node[t->c] = true;
+	}
+	for (guint k = 0; k < x->parts->len; k++) {
+		const round_part *part = &g_array_index(x->parts, round_part, k);
+		for (guint32 i = 0; i < part_count(x, part); i++)
+			node[part_node(x, part, i)] = true;
+		if (part->before != TB_NONE)
+			node[part->before] = node[part->after] = true;
+	}
+	x->near_nodes = g_new(guint32, w->nodes->len + 1);
+	x->near_legs = g_new(guint32, x->leg_count + 1);
+	x->near_cells = g_new(guint32, x->cell_count + 1);
+	x->first_near = g_new(guint32, rows + 1);
+	x->first_near_leg = g_new(guint32, rows + 1);
+	x->first_near_cell = g_new(guint32, rows + 1);
+	guint32 nodes = 0, legs = 0, cells = 0;
+	for (guint32 r = 0; r < rows; r++) {
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		x->first_near[r] = nodes;
+		for (guint32 i = row->first; i < row->first + row->count; i++)
+			if (node[i] || x->symmetry->frames[i].origin == i)
+				x->near_nodes[nodes++] = i;
+		x->first_near_leg[r] = legs;
+		for (guint32 k = x->first_leg[r]; k < x->first_leg[r + 1]; k++)
+			if (x->legs[k].needed)
+				x->near_legs[legs++] = k;
+		x->first_near_cell[r] = cells;
+		for (guint32 k = x->first_cell[r]; k < x->first_cell[r + 1]; k++)
+			if (x->cells[k].needed)
+				x->near_cells[cells++] = k;
+	}
+	x->first_near[rows] = nodes;
+	x->first_near_leg[rows] = legs;
+	x->first_near_cell[rows] = cells;
+}
+
+static void set_from_origin(const relaxer *x, guint32 v)
+{
+	const tb_frame *f = &x->symmetry->frames[v];
+	double complex u = x->u[f->origin];
+	x->w->z[v] = f->turn * (f->mirrored ? conj(u) : u) + f->shift * x->period;
+}
+
+/* The places of what is needed in the rows LOW to HIGH. */
+static void spread_places(const relaxer *x, guint32 low, guint32 high)
+{
+	for (guint32 k = x->first_near[low]; k < x->first_near[high + 1]; k++)
+		set_from_origin(x, x->near_nodes[k]);
 }
 
 static double complex foot_of(const relaxer *x, const leg *l, double complex *bow)
@@ -536,22 +639,17 @@ static void find_frames(relaxer *x, const window *win)
 {
 	const tb_weave *w = x->w;
 	guint32 low = MIN(win->cells_from + 1, win->low);
-	const tb_weave_row *last = tb_weave_row_at(w, win->high);
-	for (guint32 v = tb_weave_row_at(w, win->cells_from)->first; v < last->first + last->count; v++)
-		x->up[v] = 0;
-	for (guint32 k = x->first_cell[win->cells_from]; k < x->first_cell[win->high + 1]; k++) {
-		cell *c = &x->cells[k];
-		if (!c->needed)
-			continue;
+	for (guint32 k = x->first_near[win->cells_from]; k < x->first_near[win->high + 1]; k++)
+		x->up[x->near_nodes[k]] = 0;
+	for (guint32 k = x->first_near_cell[win->cells_from]; k < x->first_near_cell[win->high + 1]; k++) {
+		cell *c = &x->cells[x->near_cells[k]];
 		double complex chord = w->z[c->to] - w->z[c->from];
 		c->sum = unit_of(chord) * I * c->sign * c->weight * fmin(2, length_of(chord));
 		if (c->from == c->to)
 			c->sum = 0;
 	}
-	for (guint32 k = x->first_leg[low]; k < x->first_leg[win->high + 1]; k++) {
-		leg *l = &x->legs[k];
-		if (!l->needed)
-			continue;
+	for (guint32 k = x->first_near_leg[low]; k < x->first_near_leg[win->high + 1]; k++) {
+		leg *l = &x->legs[x->near_legs[k]];
 		l->stem = w->z[l->node] - foot_of(x, l, &l->bow);
 		l->unit = unit_of(l->stem);
 		x->up[l->node] += l->unit;
@@ -560,9 +658,10 @@ static void find_frames(relaxer *x, const window *win)
 		if (l->own_cell != TB_NONE)
 			x->cells[l->own_cell].sum += l->own * l->height * l->unit;
 	}
-	for (guint32 k = x->first_cell[win->cells_from]; k < x->first_cell[win->high + 1]; k++)
-		if (x->cells[k].needed)
-			x->cells[k].up = x->cells[k].fixed ? I : unit_of(x->cells[k].sum);
+	for (guint32 k = x->first_near_cell[win->cells_from]; k < x->first_near_cell[win->high + 1]; k++) {
+		cell *c = &x->cells[x->near_cells[k]];
+		c->up = c->fixed ? I : unit_of(c->sum);
+	}
 }
 
 /* Where a leg's stem should reach from its foot. */
@@ -623,9 +722,10 @@ static void pull_edges(relaxer *x, const window *win)
 {
 	const double complex *z = x->w->z;
 	for (guint32 k = x->first_edge[win->low]; k < x->first_edge[win->high + 1]; k++) {
-		const tb_weave_edge *e = tb_weave_edge_at(x->w, g_array_index(x->edges, guint32, k));
-		double complex way = z[e->to] - z[e->from];
-		double complex force = e->weight * (edge_target(x, e, way) - way);
+		const counted_edge *counted = &g_array_index(x->edges, counted_edge, k);
+		const tb_weave_edge *e = tb_weave_edge_at(x->w, counted->edge);
+		double complex along = z[e->to] - z[e->from];
+		double complex force = counted->weight * (edge_target(x, e, along) - along);
 		pull(x, e->to, force);
 		pull(x, e->from, -force);
 	}
@@ -633,11 +733,11 @@ static void pull_edges(relaxer *x, const window *win)
 
 static void pull_legs(relaxer *x, const window *win)
 {
-	for (guint32 k = x->first_leg[win->low]; k < x->first_leg[win->high + 1]; k++) {
-		const leg *l = &x->legs[k];
-		if (!l->active)
+	for (guint32 k = x->first_near_leg[win->low]; k < x->first_near_leg[win->high + 1]; k++) {
+		const leg *l = &x->legs[x->near_legs[k]];
+		if (l->part == 0)
 			continue;
-		double complex force = (l->length + l->upright + l->own) * (stem_target(x, l) - l->stem);
+		double complex force = l->part * (l->length + l->upright + l->own) * (stem_target(x, l) - l->stem);
 		pull(x, l->node, force);
 		if (l->kind == TB_LEG_NODE) {
 			pull(x, l->base, -force);
@@ -652,15 +752,15 @@ static void pull_legs(relaxer *x, const window *win)
 static void pull_cells(relaxer *x, const window *win)
 {
 	const double complex *z = x->w->z;
-	for (guint32 k = x->first_cell[win->cells_from]; k < x->first_cell[win->high + 1]; k++) {
-		const cell *c = &x->cells[k];
-		if (!c->active || c->from == c->to)
+	for (guint32 k = x->first_near_cell[win->cells_from]; k < x->first_near_cell[win->high + 1]; k++) {
+		const cell *c = &x->cells[x->near_cells[k]];
+		if (c->part == 0 || c->from == c->to)
 			continue;
 		double complex chord = z[c->to] - z[c->from];
 		double complex target = chord - c->up * dot(chord, c->up);
 		if (x->w->level && length_of(target) > 0.3 * length_of(chord))
 			target = unit_of(target) * length_of(chord);
-		double complex force = c->weight * (target - chord);
+		double complex force = c->part * c->weight * (target - chord);
 		pull(x, c->to, force);
 		pull(x, c->from, -force);
 	}
@@ -681,7 +781,7 @@ static void pull_triples(relaxer *x, const window *win)
 	/* A foundation that bends bends evenly. */
 	const tb_weave_row *ground = tb_weave_row_at(x->w, 0);
 	for (guint32 i = ground->first + 1; x->w->bends && win->low == 0 && i + 1 < ground->first + ground->count; i++) {
-		double complex force = -WAVE_WEIGHT * (z[i] - (z[i - 1] + z[i + 1]) / 2);
+		double complex force = -WAVE_WEIGHT * part_of_node(x, i) * (z[i] - (z[i - 1] + z[i + 1]) / 2);
 		pull(x, i, force);
 		pull(x, i - 1, -force / 2);
 		pull(x, i + 1, -force / 2);
@@ -708,7 +808,7 @@ static void pull_parts(relaxer *x, const window *win)
 			for (guint32 i = 0; i < count; i++) {
 				guint32 v = part_node(x, part, i);
 				double complex core = core_of(x, z[v]);
-				pull(x, v, CORE_WEIGHT * (core + unit_of(z[v] - core) * mean - z[v]));
+				pull(x, v, part_of_node(x, v) * CORE_WEIGHT * (core + unit_of(z[v] - core) * mean - z[v]));
 			}
 			continue;
 		}
@@ -718,7 +818,7 @@ static void pull_parts(relaxer *x, const window *win)
 			mean += dot(z[part_node(x, part, i)], out) / count;
 		for (guint32 i = 0; i < count; i++) {
 			guint32 v = part_node(x, part, i);
-			pull(x, v, SIDE_WEIGHT * out * (mean - dot(z[v], out)));
+			pull(x, v, side_part(x) * SIDE_WEIGHT * out * (mean - dot(z[v], out)));
 		}
 	}
 }
@@ -789,13 +889,14 @@ static void add_equations(const relaxer *x, const window *win)
 	const tb_weave *w = x->w;
 	static const double apart[] = {1, -1}, even[] = {1, -0.5, -0.5}, one[] = {1};
 	for (guint32 k = x->first_edge[win->low]; k < x->first_edge[win->high + 1]; k++) {
-		const tb_weave_edge *e = tb_weave_edge_at(w, g_array_index(x->edges, guint32, k));
-		add_square(x, win, e->weight, 2, (guint32[]){e->to, e->from}, apart);
+		const counted_edge *counted = &g_array_index(x->edges, counted_edge, k);
+		const tb_weave_edge *e = tb_weave_edge_at(w, counted->edge);
+		add_square(x, win, counted->weight, 2, (guint32[]){e->to, e->from}, apart);
 	}
-	for (guint32 k = x->first_leg[win->low]; k < x->first_leg[win->high + 1]; k++) {
-		const leg *l = &x->legs[k];
-		double weight = l->length + l->upright + l->own;
-		if (!l->active)
+	for (guint32 k = x->first_near_leg[win->low]; k < x->first_near_leg[win->high + 1]; k++) {
+		const leg *l = &x->legs[x->near_legs[k]];
+		double weight = l->part * (l->length + l->upright + l->own);
+		if (l->part == 0)
 			continue;
 		if (l->kind == TB_LEG_RING) {
 			add_square(x, win, weight, 1, &l->node, one);
@@ -807,10 +908,10 @@ static void add_equations(const relaxer *x, const window *win)
 				(double[]){1, l->along - 1, -l->along});
 		}
 	}
-	for (guint32 k = x->first_cell[win->cells_from]; k < x->first_cell[win->high + 1]; k++) {
-		const cell *c = &x->cells[k];
-		if (c->active && c->from != c->to)
-			add_square(x, win, c->weight, 2, (guint32[]){c->to, c->from}, apart);
+	for (guint32 k = x->first_near_cell[win->cells_from]; k < x->first_near_cell[win->high + 1]; k++) {
+		const cell *c = &x->cells[x->near_cells[k]];
+		if (c->part > 0 && c->from != c->to)
+			add_square(x, win, c->part * c->weight, 2, (guint32[]){c->to, c->from}, apart);
 	}
 	for (guint32 k = x->first_triple[win->low]; k < x->first_triple[win->high + 1]; k++) {
 		const triple *t = &g_array_index(x->triples, triple, k);
@@ -818,12 +919,15 @@ static void add_equations(const relaxer *x, const window *win)
 	}
 	const tb_weave_row *ground = tb_weave_row_at(w, 0);
 	for (guint32 i = ground->first + 1; w->bends && win->low == 0 && i + 1 < ground->first + ground->count; i++)
-		add_square(x, win, WAVE_WEIGHT, 3, (guint32[]){i, i - 1, i + 1}, even);
+		if (part_of_node(x, i) > 0)
+			add_square(x, win, WAVE_WEIGHT * part_of_node(x, i), 3, (guint32[]){i, i - 1, i + 1}, even);
 	for (guint k = 0; k < x->parts->len; k++) {
 		const round_part *part = &g_array_index(x->parts, round_part, k);
 		for (guint32 i = 0; part->row >= win->low && part->row <= win->high && i < part_count(x, part); i++) {
 			guint32 node = part_node(x, part, i);
-			add_square(x, win, part->before == TB_NONE ? CORE_WEIGHT : SIDE_WEIGHT, 1, &node, one);
+			double weight = part->before == TB_NONE ? part_of_node(x, node) * CORE_WEIGHT : side_part(x) * SIDE_WEIGHT;
+			if (weight > 0)
+				add_square(x, win, weight, 1, &node, one);
 		}
 	}
 	for (guint32 i = 0; i < win->count; i++)
@@ -869,19 +973,17 @@ static bool open_window(const relaxer *x, window *win, guint32 low, guint32 high
 static double sweep(relaxer *x, const window *win)
 {
 	const tb_weave *w = x->w;
-	guint32 begin = tb_weave_row_at(w, win->cells_from)->first;
 	find_frames(x, win);
-	for (guint32 v = begin; v < win->end; v++)
-		x->force[v] = 0;
+	for (guint32 k = x->first_near[win->cells_from]; k < x->first_near[win->high + 1]; k++)
+		x->force[x->near_nodes[k]] = 0;
 	pull_edges(x, win);
 	pull_legs(x, win);
 	pull_cells(x, win);
 	pull_triples(x, win);
 	pull_parts(x, win);
 	memset(win->x, 0, 2 * win->count * sizeof(double));
-	for (guint32 v = begin; v < win->end; v++) {
-		if (x->force[v] == 0)
-			continue;
+	for (guint32 k = x->first_near[win->cells_from]; k < x->first_near[win->high + 1]; k++) {
+		guint32 v = x->near_nodes[k];
 		if (win->plain) {
 			guint32 i = win->unknown[v];
 			if (i == TB_NONE)
@@ -897,8 +999,8 @@ static double sweep(relaxer *x, const window *win)
 	double low = (w->level ? LEAST_PERIOD : LEAST_WAVE) * w->period - x->period, high = MOST_PERIOD * w->period - x->period;
 	tb_envelope_solve(win->envelope, win->x, win->plain ? 2 : 1, low, high);
 	double sum = 0;
-	for (guint32 v = win->first; v < win->end; v++) {
-		guint32 i = win->unknown[v];
+	for (guint32 k = x->first_near[win->low]; k < x->first_near[win->high + 1]; k++) {
+		guint32 v = x->near_nodes[k], i = win->unknown[v];
 		if (i == TB_NONE)
 			continue;
 		double complex move;
@@ -933,10 +1035,10 @@ static double sweep(relaxer *x, const window *win)
 static bool open_fans(relaxer *x, guint32 low, guint32 high, double fan)
 {
 	bool any = false;
-	for (guint32 k = x->first_leg[low]; k < x->first_leg[high + 1]; k++) {
-		leg *l = &x->legs[k];
+	for (guint32 k = x->first_near_leg[low]; k < x->first_near_leg[high + 1]; k++) {
+		leg *l = &x->legs[x->near_legs[k]];
 		l->leaning = turned(l->lean * fan);
-		any = any || (l->lean != 0 && l->kind != TB_LEG_RING);
+		any = any || (fabs(l->lean) > NARROW_LEAN && l->kind != TB_LEG_RING);
 	}
 	return any;
 }
@@ -1084,16 +1186,16 @@ static void make_room(relaxer *x, guint32 r)
 {
 	const tb_weave *w = x->w;
 	const tb_weave_row *row = tb_weave_row_at(w, r);
-	double rest = 0, laid = 0, tallest = 0;
+	double rest = 0, laid = 0, tallest = 0, turns = x->symmetry->turns;
 	bool solid = true;
-	for (guint32 i = row->first; i < row->first + row->count; i++) {
-		const tb_weave_node *node = tb_weave_node_at(w, i);
-		tallest = fmax(tallest, node->height);
-		if (node->next == TB_NONE)
-			continue;
-		const tb_weave_edge *e = tb_weave_edge_at(w, node->next);
-		rest += e->rest;
-		laid += length_of(w->z[e->to] - w->z[e->from]);
+	for (guint32 i = row->first; i < row->first + row->count; i++)
+		tallest = fmax(tallest, tb_weave_node_at(w, i)->height);
+	for (guint32 k = x->first_edge[r]; k < x->first_edge[r + 1]; k++) {
+		const counted_edge *counted = &g_array_index(x->edges, counted_edge, k);
+		const tb_weave_edge *e = tb_weave_edge_at(w, counted->edge);
+		double times = turns * counted->weight / e->weight * (x->symmetry->image != NULL ? 2 : 1);
+		rest += e->rest * times;
+		laid += length_of(w->z[e->to] - w->z[e->from]) * times;
 		solid = solid && e->chains == 0;
 	}
 	double stretch = 1.3;
@@ -1144,7 +1246,8 @@ static void find_lace(relaxer *x)
 static gsize pack(const relaxer *x, const window *win, double *out)
 {
 	gsize count = 0;
-	for (guint32 v = win->first; v < win->end; v++) {
+	for (guint32 k = x->first_near[win->low]; k < x->first_near[win->high + 1]; k++) {
+		guint32 v = x->near_nodes[k];
 		if (win->unknown[v] == TB_NONE)
 			continue;
 		out[count++] = creal(x->u[v]);
@@ -1157,7 +1260,8 @@ static gsize pack(const relaxer *x, const window *win, double *out)
 static void unpack(relaxer *x, const window *win, const double *in)
 {
 	gsize count = 0;
-	for (guint32 v = win->first; v < win->end; v++) {
+	for (guint32 k = x->first_near[win->low]; k < x->first_near[win->high + 1]; k++) {
+		guint32 v = x->near_nodes[k];
 		if (win->unknown[v] == TB_NONE)
 			continue;
 		x->u[v] = in[count] + I * in[count + 1];
@@ -1242,7 +1346,7 @@ static void foretell(const memory *m, double *next)
 			next[i] = isfinite(step) ? m->to[last][i] + (next[i] - m->to[last][i]) * MOST_STEP / step : m->to[last][i];
 }
 
-static unsigned settle(relaxer *x, const window *win, unsigned most)
+static unsigned settle(relaxer *x, const window *win, unsigned most, double enough)
 {
 	gsize size = 2 * (gsize)(win->end - win->first) + 1;
 	memory m = {.count = 0};
@@ -1258,7 +1362,7 @@ static unsigned settle(relaxer *x, const window *win, unsigned most)
 		double moved = sweep(x, win);
 		used++;
 		pack(x, win, to);
-		if (moved < ENOUGH)
+		if (moved < enough)
 			break;
 		if (moved > 1.5 * best && m.count > 0) {
 			/* It did not help: on from the last plain sweep. */
@@ -1370,6 +1474,12 @@ static void finish(relaxer *x)
 	g_free(x->first_cell);
 	g_free(x->first_edge);
 	g_free(x->first_triple);
+	g_free(x->near_nodes);
+	g_free(x->near_legs);
+	g_free(x->near_cells);
+	g_free(x->first_near);
+	g_free(x->first_near_leg);
+	g_free(x->first_near_cell);
 	g_free(x->lowest_base);
 	g_free(x->u);
 	g_free(x->force);
@@ -1384,6 +1494,7 @@ unsigned tb_relax(tb_weave *w, const tb_symmetry *symmetry)
 	relaxer x;
 	window win;
 	unsigned used = 0;
+	guint32 waiting = 0;
 	start(&x, w, symmetry);
 	lay_foundation(&x);
 	for (guint32 r = 1; r < w->rows->len; r++) {
@@ -1392,25 +1503,34 @@ unsigned tb_relax(tb_weave *w, const tb_symmetry *symmetry)
 		lay_row(&x, r);
 		if (w->rounds)
 			make_room(&x, r);
-		if (open_window(&x, &win, r >= WINDOW ? r - WINDOW + 1 : 0, r, false)) {
-			for (unsigned k = 0; k < NARROW_SWEEPS; k++) {
-				if (!open_fans(&x, r, r, fmin(1, 0.35 + 0.05 * k)))
-					break;
+		bool fans = open_fans(&x, r, r, 1);
+		/* Plain rows need to be settled only now and then. */
+		if (!fans && waiting + 1 < ROWS_AT_ONCE && r + 1 < w->rows->len) {
+			waiting++;
+			continue;
+		}
+		guint32 rows = WINDOW + waiting;
+		waiting = 0;
+		if (open_window(&x, &win, r >= rows ? r - rows + 1 : 0, r, false)) {
+			for (unsigned k = 0; k < NARROW_SWEEPS && fans; k++) {
+				open_fans(&x, r, r, 0.35 + 0.1 * k);
 				sweep(&x, &win);
 			}
 			open_fans(&x, r, r, 1);
-			settle(&x, &win, WIDE_SWEEPS);
+			settle(&x, &win, WIDE_SWEEPS, ENOUGH_LAID);
 		}
 		close_window(&x, &win);
 	}
 	bool moves = symmetry->level || symmetry->moves;
 	if (w->rows->len > 1 && open_window(&x, &win, 0, w->rows->len - 1, moves)) {
 		double products = 4.0 * tb_envelope_size(win.envelope);
-			used = settle(&x, &win, (unsigned)CLAMP(MOST_PRODUCTS / fmax(products, 1), 4, MOST_SWEEPS));
+			used = settle(&x, &win, (unsigned)CLAMP(MOST_PRODUCTS / fmax(products, 1), LEAST_SWEEPS, MOST_SWEEPS), ENOUGH);
 	}
 	if (w->rows->len > 1)
 		close_window(&x, &win);
 	w->period = x.period;
+	for (guint32 v = 0; v < w->nodes->len; v++)
+		set_from_origin(&x, v);
 	set_upright(&x);
 	finish(&x);
 	return used;

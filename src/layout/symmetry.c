@@ -739,6 +739,36 @@ static void frame_motifs(const tb_weave *w, tb_symmetry *s, const orbits *o, con
 	}
 }
 
+/* What the places of a used foundation chain and its image make, in periods. */
+static double foundation_sum(const tb_weave *w, const tb_symmetry *s, const guint32 *mirrored)
+{
+	g_autoptr(GArray) used = list_used(w);
+	if (used->len == 0)
+		return 0;
+	guint32 one = g_array_index(used, guint32, 0);
+	return s->frames[one].shift + s->frames[mirrored[one]].shift;
+}
+
+/* What is in no chain of motifs, as edge stitches are, lies as far from the middle as its image. */
+static void frame_edges(const tb_weave *w, tb_symmetry *s, const guint32 *mirrored, double sum)
+{
+	for (guint32 v = 0; v < w->nodes->len; v++) {
+		guint32 image = mirrored[v];
+		bool free = s->frames[v].origin == v && s->frames[v].freedom == TB_FREEDOM_PLANE && s->frames[v].shift == 0;
+		if (!free || image == TB_NONE || tb_weave_node_at(w, v)->row == 0 || image < v)
+			continue;
+		if (image == v) {
+			s->frames[v].freedom = TB_FREEDOM_LINE;
+			s->frames[v].line = I;
+			s->frames[v].shift = sum / 2;
+		} else if (s->frames[image].origin == image && s->frames[image].freedom == TB_FREEDOM_PLANE &&
+			s->frames[image].shift == 0) {
+			s->frames[image] = (tb_frame){.origin = v, .turn = -1, .mirrored = true, .freedom = TB_FREEDOM_NONE,
+				.shift = sum};
+		}
+	}
+}
+
 /* The foundation is straight, and as far spread as the fabric on it. */
 static void frame_foundation(const tb_weave *w, tb_symmetry *s, double period)
 {
@@ -872,7 +902,7 @@ static void shape_level(tb_weave *w)
 
 /* ---- together ---- */
 
-static void find_level(tb_weave *w, tb_symmetry *s, orbits *o)
+static void find_level(tb_weave *w, tb_symmetry *s, orbits *o, const guint32 *whole_image)
 {
 	carrier c;
 	carrier_init(&c, w);
@@ -888,7 +918,7 @@ static void find_level(tb_weave *w, tb_symmetry *s, orbits *o)
 		g_autofree guint32 *mirrored = g_new(guint32, w->nodes->len + 1);
 		bool found = false;
 		double sum = 0;
-		for (guint32 k = 0; k <= 2 * period && !found; k++) {
+		for (guint32 k = 0; k <= 2 * period && !found && !s->mirror; k++) {
 			int d = k % 2 == 0 ? (int)(k / 2) : -(int)(k / 2) - 1;
 			int whole = (int)chains - 1 + d;
 			clear_map(w, mirrored);
@@ -909,7 +939,13 @@ static void find_level(tb_weave *w, tb_symmetry *s, orbits *o)
 			sum = (whole + 2.0 * before_foundation(w) - (ground->count - 1.0)) / period;
 		}
 		frame_foundation(w, s, period);
-		frame_motifs(w, s, o, found ? mirrored : NULL, sum);
+		if (s->mirror) {
+			sum = foundation_sum(w, s, whole_image);
+			frame_motifs(w, s, o, whole_image, sum);
+			frame_edges(w, s, whole_image, sum);
+		} else {
+			frame_motifs(w, s, o, found ? mirrored : NULL, sum);
+		}
 		shape_level(w);
 	}
 	carrier_clear(&c);
@@ -932,6 +968,8 @@ tb_symmetry *tb_symmetry_find(tb_weave *w)
 		s->turns = find_turns(w, images);
 		s->mirror = find_round_mirror(w, mirrored, &offset);
 		s->offset = offset;
+		if (s->mirror)
+			s->image = g_memdup2(mirrored, (n + 1) * sizeof(guint32));
 		frame_rounds(w, s, images, s->mirror ? mirrored : NULL);
 		hold_foundation(w, s);
 		return s;
@@ -947,14 +985,16 @@ tb_symmetry *tb_symmetry_find(tb_weave *w)
 		w->period = (tb_weave_row_at(w, 0)->count - 1.0) / s->motifs;
 		chain_up(w, &o);
 	} else {
-		find_level(w, s, &o);
+		find_level(w, s, &o, mirrored);
 	}
 	if (s->moves && !w->bends)
 		frame_foundation(w, s, w->period);
 	if (s->moves)
 		frame_motifs(w, s, &o, s->mirror ? mirrored : NULL, 0);
-	else if (s->mirror && !s->level)
+	else if (s->mirror && !s->level) {
 		frame_halves(w, s, mirrored, w->bends);
+		s->image = g_memdup2(mirrored, (n + 1) * sizeof(guint32));
+	}
 	if (!w->bends && !s->moves && !s->level)
 		hold_foundation(w, s);
 	orbits_clear(&o);
@@ -966,6 +1006,7 @@ void tb_symmetry_free(tb_symmetry *s)
 	if (s == NULL)
 		return;
 	g_free(s->frames);
+	g_free(s->image);
 	g_free(s->margin);
 	g_free(s);
 }

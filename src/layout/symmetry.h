@@ -31,6 +31,7 @@ typedef struct {
 	bool moves;         /* … or with both edges in the middle of a motif */
 	guint32 motifs;     /* then: how many */
 	tb_frame *frames;   /* by node */
+	guint32 *image;     /* by node: its mirror image, where halves are alike and each is laid once; else NULL */
 	double *margin;     /* by node, of mirrored flat pieces: how far right of the middle it stays (left: below 0); 0: free */
 } tb_symmetry;
 
