@@ -12,6 +12,7 @@
 #define CORE_WEIGHT 1.5    /* solid rounds are circles */
 #define SIDE_WEIGHT 6    /* sides of a polygon are straight */
 #define WAVE_WEIGHT 0.25   /* a foundation that bends bends evenly */
+#define MOST_OPEN 0.2      /* of a round, that is chains, where its stitches part all the same */
 #define LACE_HEIGHT 0.82   /* of the tallest of its row, that an sc on an arc stands with its arc */
 #define STILL 1e-4         /* what nothing holds stays where it is */
 #define MOST_SWEEPS 120
@@ -460,7 +461,7 @@ static void find_core(relaxer *x)
 		return;
 	for (guint32 r = 1; r < w->rows->len; r++) {
 		const tb_weave_row *row = tb_weave_row_at(w, r);
-		if (row->count <= 5 || !row->closed || !is_level_round(w, row) || has_chains(w, row))
+		if (row->count <= 5 || (!row->closed && !w->spiral) || !is_level_round(w, row) || has_chains(w, row))
 			return;
 		x->is_core[r] = true;
 		round_part part = {.row = r, .count = row->count, .before = TB_NONE, .after = TB_NONE};
@@ -795,7 +796,8 @@ static double complex core_of(const relaxer *x, double complex z)
 
 static void pull_parts(relaxer *x, const window *win)
 {
-	const double complex *z = x->w->z;
+	const tb_weave *w = x->w;
+	const double complex *z = w->z;
 	for (guint k = 0; k < x->parts->len; k++) {
 		const round_part *part = &g_array_index(x->parts, round_part, k);
 		if (part->row < win->low || part->row > win->high)
@@ -808,7 +810,9 @@ static void pull_parts(relaxer *x, const window *win)
 			for (guint32 i = 0; i < count; i++) {
 				guint32 v = part_node(x, part, i);
 				double complex core = core_of(x, z[v]);
-				pull(x, v, part_of_node(x, v) * CORE_WEIGHT * (core + unit_of(z[v] - core) * mean - z[v]));
+				/* A spiral climbs by its own height in a turn. */
+				double climb = w->spiral ? tb_weave_node_at(w, v)->height * (i / (count - 1.0) - 0.5) : 0;
+				pull(x, v, part_of_node(x, v) * CORE_WEIGHT * (core + unit_of(z[v] - core) * (mean + climb) - z[v]));
 			}
 			continue;
 		}
@@ -1187,7 +1191,7 @@ static void make_room(relaxer *x, guint32 r)
 	const tb_weave *w = x->w;
 	const tb_weave_row *row = tb_weave_row_at(w, r);
 	double rest = 0, laid = 0, tallest = 0, turns = x->symmetry->turns;
-	bool solid = true;
+	double chains = 0;
 	for (guint32 i = row->first; i < row->first + row->count; i++)
 		tallest = fmax(tallest, tb_weave_node_at(w, i)->height);
 	for (guint32 k = x->first_edge[r]; k < x->first_edge[r + 1]; k++) {
@@ -1196,8 +1200,9 @@ static void make_room(relaxer *x, guint32 r)
 		double times = turns * counted->weight / e->weight * (x->symmetry->image != NULL ? 2 : 1);
 		rest += e->rest * times;
 		laid += length_of(w->z[e->to] - w->z[e->from]) * times;
-		solid = solid && e->chains == 0;
+		chains += e->chains > 0 ? times : 0;
 	}
+	bool solid = chains < MOST_OPEN * row->count;
 	double stretch = 1.3;
 	if (!w->oval) {
 		double most = tallest < 1 ? 1.45 : r == 1 ? 1.6 : 1.24;
@@ -1209,8 +1214,9 @@ static void make_room(relaxer *x, guint32 r)
 	for (guint32 i = row->first; solid && row->closed && apart > 1.04 && i < row->first + row->count; i++) {
 		tb_weave_edge *e = tb_weave_edge_at(w, tb_weave_node_at(w, i)->next);
 		e->rest *= apart;
-		e->least *= apart;
 		e->most *= apart;
+		if (e->chains == 0)
+			e->least *= apart;
 	}
 }
 

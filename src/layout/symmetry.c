@@ -6,6 +6,10 @@
 
 /* So many comparisons, for each node, are tried before a symmetry is given up. */
 #define MOST_WORK 400
+/* A level piece whose gauge is known is drawn by it within these bounds, in columns a foundation chain. */
+#define NARROWEST 1.0
+#define WIDEST 1.4
+#define GAUGE_WEIGHT 0.4
 
 static guint32 chains_after(const tb_weave *w, guint32 node)
 {
@@ -880,11 +884,16 @@ static void shape_level_side(tb_weave *w, tb_weave_side side)
 /* In a level piece chains span columns as the foundation's do, and heads have the room their fan has. */
 static void shape_level(tb_weave *w)
 {
+	/* How wide the lace is stretched, its gauge says: a chain's width by a chain's rise. */
+	const tb_fabric *fabric = w->s->fabric;
+	bool by_gauge = fabric->column_mm > 0 && fabric->chain_mm > 0;
+	double width = by_gauge ? CLAMP(TB_WEAVE_CHAIN * fabric->column_mm / fabric->chain_mm, NARROWEST, WIDEST) : 1;
 	for (guint32 k = 0; k < w->edges->len; k++) {
 		tb_weave_edge *e = tb_weave_edge_at(w, k);
 		const tb_weave_node *node = tb_weave_node_at(w, e->from);
 		if (e->row == 0) {
-			e->weight = 0.4;
+			e->rest = e->least = e->most = width;
+			e->weight = by_gauge ? GAUGE_WEIGHT : 0.4;
 			continue;
 		}
 		if (e->chains > 0)

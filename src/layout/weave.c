@@ -314,7 +314,12 @@ static void stand_turning(reader *r, guint32 node, guint32 corner)
 		return;
 	}
 	const tb_weave_row *below = tb_weave_row_at(w, own->row - 1);
-	if (own->row == 1 && corner != TB_NONE)
+	/* On a spine it stands on the end where the round begins. */
+	const tb_made *next = own->made + 1 < r->fabric->made_count ? &r->fabric->made[own->made + 1] : NULL;
+	guint32 beside = own->row == 1 && w->oval && next != NULL && next->base_count == 1 ? r->node_of[next->base] : TB_NONE;
+	if (beside != TB_NONE)
+		add_leg(r, node, TB_LEG_NODE, beside, 0.5, own->height);
+	else if (own->row == 1 && corner != TB_NONE)
 		add_leg(r, node, TB_LEG_NODE, corner, 0.5, own->height);
 	else if (below->count > 0 && (w->rounds || below->sign == tb_weave_row_at(w, own->row)->sign))
 		add_leg(r, node, TB_LEG_NODE, below->first, 0.5, own->height);
@@ -402,6 +407,16 @@ static void read_foundation(reader *r)
 		run->after = tb_weave_row_at(r->w, 0)->first;
 }
 
+/* A slip stitch amid a round that chains are held down with, between petals: an end of spaces like any stitch. */
+static bool holds_chains(const reader *r, guint32 m)
+{
+	const tb_made *made = &r->fabric->made[m];
+	const tb_made_row *row = &r->fabric->rows[made->row];
+	bool chains = m > row->first && tb_setting_is_chain(made - 1);
+	return chains && !(made->flags & TB_MADE_TURNING) && tb_setting_stitch(r->s, made)->takes > 0 &&
+		made->base_count > 0 && r->fabric->made[tb_fabric_base(r->fabric, made, 0)].row < made->row;
+}
+
 static void add_extra(reader *r, guint32 m, guint32 row, tb_extra_kind kind, guint32 node)
 {
 	tb_weave_extra extra = {.made = m, .row = row, .kind = kind, .node = node};
@@ -461,7 +476,7 @@ static void read_row(reader *r, guint32 number)
 			r->run_of[m] = run;
 			g_array_append_val(w->chains, m);
 			begun = true;
-		} else if (is_node(made)) {
+		} else if (is_node(made) || (begun && holds_chains(r, m))) {
 			last = add_node(r, m, number);
 			if (run != TB_NONE)
 				tb_weave_run_at(w, run)->after = last;
@@ -474,6 +489,11 @@ static void read_row(reader *r, guint32 number)
 	tb_weave_row *own = tb_weave_row_at(w, number);
 	if (run != TB_NONE && w->rounds && own->count > 0)
 		tb_weave_run_at(w, run)->after = own->first;
+	/* Chains that a round which nothing joins begins with come from its own last stitch: there it began. */
+	const tb_made *end = &r->fabric->made[row->first + row->count - 1];
+	guint32 first_run = row->count > 0 ? r->run_of[row->first] : TB_NONE;
+	if (w->rounds && first_run != TB_NONE && run == TB_NONE && own->count > 2 && r->node_of[end - r->fabric->made] != TB_NONE)
+		tb_weave_run_at(w, first_run)->before = last;
 }
 
 static void begin_row(reader *r, guint32 number)
@@ -520,7 +540,7 @@ tb_weave *tb_weave_read(tb_setting *s)
 		r.node_of[i] = r.run_of[i] = TB_NONE;
 	find_middle(&r);
 	find_fold(&r);
-	bool spiral = w->rounds && is_spiral(&r);
+	bool spiral = w->spiral = w->rounds && is_spiral(&r);
 	guint32 corner = TB_NONE;
 	for (guint32 k = 0; k + s->lowest <= s->last; k++) {
 		begin_row(&r, k);

@@ -103,6 +103,7 @@ typedef struct {
 	GArray *chains;    /* guint32: made, of the runs */
 	bool rounds, ring, oval, wave, level;
 	bool unfolded;     /* the chart's repeat could not be folded: something would stand on nothing */
+	bool spiral;       /* rounds that no join closes: each goes on in the next */
 	bool petals;       /* groups lie on their arcs, low at both ends */
 	bool bends;        /* the foundation is not straight: a wave, or curved */
 	double curve;      /* radians that rows which grow inside turn it by from end to end, its ends down; else 0 */

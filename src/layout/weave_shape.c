@@ -21,6 +21,8 @@
 #define MOST_OPEN 0.25
 /* Neighbours whose heights differ by more than this, in columns, are no level row. */
 #define UNEVEN 0.9
+/* Chains that pass over so many places each leave them aside. */
+#define SPANNED 2
 /* So far outside of a petal, in columns, the arc behind it passes. */
 #define OUTSIDE 0.5
 
@@ -262,23 +264,24 @@ static void find_grid(tb_weave *w)
 	w->grid = !w->rounds && !w->ring && most <= least + 1;
 }
 
-static bool lies_apart(const tb_weave *w, const tb_weave_edge *edge)
+/* How many places lie between those that two neighbours are worked into, in a row that both stand on; else 0. */
+static double places_apart(const tb_weave *w, const tb_weave_edge *edge)
 {
 	const tb_weave_node *a = tb_weave_node_at(w, edge->from), *b = tb_weave_node_at(w, edge->to);
-	if (edge->chains > 0 || edge->same || a->leg_count == 0 || b->leg_count == 0)
-		return false;
+	if (edge->same || a->leg_count == 0 || b->leg_count == 0)
+		return 0;
 	double nearest = INFINITY;
 	for (guint32 i = 0; i < a->leg_count; i++) {
 		for (guint32 j = 0; j < b->leg_count; j++) {
 			const tb_weave_leg *x = tb_weave_leg_at(w, a->first_leg + i), *y = tb_weave_leg_at(w, b->first_leg + j);
 			if (x->kind == TB_LEG_RING || y->kind == TB_LEG_RING || tb_weave_base_row(w, x) != tb_weave_base_row(w, y))
-				return false;
+				return 0;
 			double way = fabs(tb_weave_base_place(w, x) - tb_weave_base_place(w, y));
 			const tb_weave_row *row = tb_weave_row_at(w, tb_weave_base_row(w, x));
 			nearest = fmin(nearest, row->closed ? fmin(way, row->count - way) : way);
 		}
 	}
-	return nearest >= 2;
+	return nearest;
 }
 
 /*
@@ -396,13 +399,19 @@ static void shape_edges(tb_weave *w)
 	for (guint32 k = 0; k < w->edges->len; k++) {
 		tb_weave_edge *e = tb_weave_edge_at(w, k);
 		const tb_weave_node *a = tb_weave_node_at(w, e->from), *b = tb_weave_node_at(w, e->to);
-		e->valley = lies_apart(w, e);
+		double apart = places_apart(w, e);
+		e->valley = e->chains == 0 && apart >= 2;
 		e->weight = e->pull = 1;
 		if (e->chains > 0) {
 			e->rest = e->same ? chord_in_group(e->chains) : chord(e->chains);
 			e->least = e->same ? 1 : fmin(e->rest, 0.45 + 0.42 * e->chains);
 			e->most = w->grid ? e->chains + 1.0 : fmax(2.4, 0.62 * e->chains + 0.85);
 			e->pull = e->same ? 0.35 : 0.03;
+			/* Over a stretch that is left aside the chains span what there is: cloth would fold there. */
+			if (apart > SPANNED * (e->chains + 1) + 2) {
+				e->most = 1.5 * apart;
+				e->weight = 0.05;
+			}
 			continue;
 		}
 		e->rest = 1;
@@ -464,6 +473,28 @@ static guint32 end_beside(const tb_weave *w, guint32 node, bool *first)
 	return TB_NONE;
 }
 
+/* How much higher than on the petal's end NODE a stitch stands whose arcs are to pass outside of the petal. */
+static double rise_behind(const tb_weave *w, guint32 node)
+{
+	double tallest = 0;
+	const tb_weave_group *petal = tb_weave_group_at(w, tb_weave_node_at(w, node)->group);
+	for (guint32 k = 0; k < petal->count; k++)
+		tallest = fmax(tallest, tb_weave_node_at(w, tb_weave_member(w, petal, k))->height);
+	return tallest - tb_weave_node_at(w, node)->height + OUTSIDE;
+}
+
+/* A stitch in the gap between two petals, likewise. False where it is in none, or has risen already. */
+static bool rise_behind_gap(tb_weave *w, tb_weave_leg *leg)
+{
+	const tb_weave_run *run = tb_weave_run_at(w, leg->base);
+	const tb_weave_node *node = tb_weave_node_at(w, leg->node);
+	if (run->count > 0 || run->after == TB_NONE || !tb_weave_node_at(w, run->before)->petal ||
+		!tb_weave_node_at(w, run->after)->petal || leg->height > node->height + OUTSIDE)
+		return false;
+	leg->height += rise_behind(w, run->before);
+	return true;
+}
+
 /*
  * A stitch worked into the end of a petal stands in the valley between two petals, behind both: on one alone it would
  * pull the round askew. It is drawn as high as they are, so that the arcs beside it pass outside of them. False where
@@ -473,7 +504,11 @@ static bool stand_behind(tb_weave *w)
 {
 	bool any = false;
 	for (guint32 i = 0; i < w->nodes->len; i++) {
-		const tb_weave_leg *leg = only_leg(w, i);
+		tb_weave_leg *leg = (tb_weave_leg *)only_leg(w, i);
+		if (leg != NULL && leg->kind == TB_LEG_RUN && rise_behind_gap(w, leg)) {
+			any = true;
+			continue;
+		}
 		if (leg == NULL || leg->kind != TB_LEG_NODE || !tb_weave_node_at(w, leg->base)->petal ||
 			tb_weave_node_at(w, i)->group_size > 1)
 			continue;
@@ -483,11 +518,7 @@ static bool stand_behind(tb_weave *w)
 			continue;
 		tb_weave_leg legs[2] = {*leg, *leg};
 		legs[first ? 0 : 1].base = beside;
-		double tallest = 0;
-		const tb_weave_group *petal = tb_weave_group_at(w, tb_weave_node_at(w, leg->base)->group);
-		for (guint32 k = 0; k < petal->count; k++)
-			tallest = fmax(tallest, tb_weave_node_at(w, tb_weave_member(w, petal, k))->height);
-		legs[0].height = legs[1].height = leg->height + tallest - tb_weave_node_at(w, leg->base)->height + OUTSIDE;
+		legs[0].height = legs[1].height = leg->height + rise_behind(w, leg->base);
 		tb_weave_node *node = tb_weave_node_at(w, i);
 		node->first_leg = w->legs->len;
 		node->leg_count = 2;

@@ -6,7 +6,7 @@
 
 /* Two tops of one row are never nearer than this part of a column; chains in a bow than that. */
 #define NEAREST 0.55
-#define NEAREST_CHAINS 0.36
+#define NEAREST_CHAINS 0.33
 
 static void check_apart(const tb_chart *chart, const char *name)
 {
