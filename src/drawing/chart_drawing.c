@@ -126,7 +126,8 @@ static double reach_of(const tb_chart *chart, const tb_placed *placed)
 }
 
 /* A side of the box from its bottom to its top, open where a stitch would touch it. */
-static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, const tb_spot *spots, guint count, double pen)
+static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, const tb_spot *spots, guint count, double top,
+	double bottom, double pen)
 {
 	g_autoptr(GArray) outline = tb_outline_create();
 	double least = INFINITY, most = -INFINITY;
@@ -135,11 +136,11 @@ static void draw_box_side(const tb_chart *chart, tb_drawing *drawing, const tb_s
 		least = fmin(least, spots[i].x);
 		most = fmax(most, spots[i].x);
 		if (i == 0)
-			tb_path_move(side, spots[i].x, chart->box_bottom);
+			tb_path_move(side, spots[i].x, bottom);
 		if (count > 1)
 			tb_path_line(side, spots[i].x, spots[i].y);
 		if (i + 1 == count)
-			tb_path_line(side, spots[i].x, chart->box_top);
+			tb_path_line(side, spots[i].x, top);
 	}
 	for (guint32 i = 0; i < chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
@@ -175,7 +176,20 @@ static void draw_box(const tb_chart *chart, tb_drawing *drawing)
 		tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, dash, gap);
 	}
 	for (unsigned i = 0; i < 2; i++)
-		draw_box_side(chart, drawing, spots[i], count[i], pen);
+		draw_box_side(chart, drawing, spots[i], count[i], chart->box_top, chart->box_bottom, pen);
+}
+
+/* Where stitches of a plain middle are left out: two broken lines close to each other. */
+static void draw_gap(const tb_chart *chart, tb_drawing *drawing)
+{
+	double apart = chart->column * 0.09, past = chart->column * 0.3;
+	for (int i = -1; i <= 1; i += 2) {
+		g_autoptr(GArray) line = g_array_copy(chart->gap);
+		for (guint k = 0; k < line->len; k++)
+			g_array_index(line, tb_spot, k).x += i * apart;
+		draw_box_side(chart, drawing, &g_array_index(line, tb_spot, 0), line->len, chart->top - past, chart->bottom + past,
+			chart->pen * FURNITURE_PEN);
+	}
 }
 
 static void draw_key_symbol(const tb_chart *chart, const tb_key_symbol *key, tb_drawing *drawing)
@@ -211,6 +225,8 @@ tb_drawing *tb_chart_draw(const tb_chart *chart)
 		draw_sector(chart, drawing);
 	if (chart->has_box)
 		draw_box(chart, drawing);
+	if (chart->gap != NULL && chart->gap->len > 0)
+		draw_gap(chart, drawing);
 	for (guint i = 0; i < chart->brackets->len; i++)
 		draw_bracket(&g_array_index(chart->brackets, tb_bracket, i), chart->pen * FURNITURE_PEN,
 			drawing);

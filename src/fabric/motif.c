@@ -20,6 +20,8 @@
 /* Repeats cover this part of the widest size, and of places so many: less is an accident. */
 #define LEAST_PART 3
 #define LEAST_COVERED 6
+/* A plain middle of fewer stitches, in any size, is drawn as it is. */
+#define LEAST_PLAIN 14
 
 /* Comparisons after which a fabric is held to have no period; keeps the search near linear. */
 #define MOST_COMPARISONS 40000000ull
@@ -174,7 +176,8 @@ typedef struct {
 } search;
 
 typedef struct {
-	guint32 near_edge, width, far_edge, times; /* times in the widest size */
+	guint32 near_edge, width, far_edge;
+	guint32 times, least; /* in the widest size and in the narrowest */
 	guint32 cuts;
 } candidate;
 
@@ -215,22 +218,29 @@ static guint32 count_on(const strip *one, const tb_made_row *row, guint32 from, 
 	return count;
 }
 
+/* Whether all its columns are alike, in every row. */
+static bool is_plain(const strip *one, const candidate *c)
+{
+	for (guint32 k = 1; k <= c->width; k++)
+		if (one->signs[c->near_edge + k] != one->signs[c->near_edge])
+			return false;
+	return true;
+}
+
 /*
- * A repeat is none where it covers little of the widest size; of places also where it is all alike, cuts what crosses, or
- * has nothing in some row.
+ * A repeat is none where it covers little of the widest size; of places also where it cuts what crosses, or has nothing
+ * in some row. A plain middle between shaped edges repeats its one stitch, if there are many.
  */
 static bool is_accident(search *s, const candidate *c)
 {
 	const strip *one = s->widest;
 	guint32 covered = c->width * c->times;
-	if (covered * LEAST_PART < one->width)
+	bool plain = one->order != NULL && is_plain(one, c);
+	if (plain ? c->width > 1 || c->least < LEAST_PLAIN : covered * LEAST_PART < one->width)
 		return true;
 	if (one->order == NULL)
 		return false;
-	bool plain = true;
-	for (guint32 k = 1; k <= c->width; k++)
-		plain = plain && one->signs[c->near_edge + k] == one->signs[c->near_edge];
-	if (plain || covered < LEAST_COVERED || c->cuts >= CROSSED)
+	if (covered < LEAST_COVERED || c->cuts >= CROSSED)
 		return true;
 	s->comparisons += one->fabric->made_count;
 	for (guint32 r = MAX(one->first, 1); r <= one->last; r++)
@@ -266,7 +276,7 @@ static bool lay_out(search *s, guint32 period, guint32 left, guint32 right, cand
 	bool found = false;
 	for (guint32 far = far_low; far <= far_high && left + far + times * period <= width; far++) {
 		guint32 near = width - far - times * period;
-		candidate c = {near, period, far, times, s->widest->cuts[near] + s->widest->cuts[near + period]};
+		candidate c = {near, period, far, times, times - less / period, s->widest->cuts[near] + s->widest->cuts[near + period]};
 		s->comparisons++;
 		if (!found || c.cuts < best->cuts || (c.cuts == best->cuts && near < best->near_edge)) {
 			*best = c;
@@ -439,6 +449,7 @@ static tb_motif find(search *s, strip *strips, const tb_pattern *pattern, guint3
 	}
 	motif.found = true;
 	motif.by_places = s->widest->order != NULL;
+	motif.plain = motif.by_places && is_plain(s->widest, &best);
 	motif.near_edge = best.near_edge;
 	motif.width = best.width;
 	motif.far_edge = best.far_edge;

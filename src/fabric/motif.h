@@ -13,6 +13,7 @@
 typedef struct {
 	bool found;
 	bool by_places;              /* columns are places, as tb_place_columns gives them */
+	bool plain;                  /* of places: one stitch upon the other in every row, shaped at the edges alone */
 	guint32 near_edge, width, far_edge;
 	guint32 stitches;            /* in one repeat of every charted row; 0 where the rows differ */
 	guint32 times[TB_MAX_SIZES]; /* by size */

@@ -260,6 +260,8 @@ void tb_chart_destroy(tb_chart *chart)
 	for (unsigned i = 0; i < G_N_ELEMENTS(chart->sides); i++)
 		if (chart->sides[i] != NULL)
 			g_array_unref(chart->sides[i]);
+	if (chart->gap != NULL)
+		g_array_unref(chart->gap);
 	g_free(chart->shown);
 	g_free(chart->motif.reason);
 	g_free(chart->title);
@@ -289,7 +291,8 @@ static bool has_memory(const tb_chart *chart, tb_diagnostics *diagnostics)
 		if (row->number >= chart->options.first_row && row->number <= chart->options.last_row)
 			stitches += row->count;
 	}
-	guint64 drawn = chart->folded ? stitches / MAX(chart->motif.times[chart->size], 1) : stitches;
+	bool once = chart->folded && !chart->motif.plain;
+	guint64 drawn = once ? stitches / MAX(chart->motif.times[chart->size], 1) : stitches;
 	if (drawn * TB_DRAWING_STITCH_BYTES + (stitches - drawn) * TB_DRAWING_FOLDED_BYTES <= TB_LIMIT_DRAWING_BYTES)
 		return true;
 	const tb_piece *piece = tb_pattern_piece(tb_worked_pattern(chart->worked), chart->piece);
@@ -305,6 +308,7 @@ bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics)
 {
 	chart->folded = false;
 	tell_apart(chart, diagnostics);
+	chart->motif.found = false;
 	return has_memory(chart, diagnostics);
 }
 

@@ -114,6 +114,7 @@ struct tb_chart {
 	const tb_stitch **shown; /* by stitch: what wrong side rows show for it; NULL: itself */
 	bool has_box;
 	GArray *sides[2]; /* tb_spot, upward: of a box that goes between the stitches of cloth at rest; else NULL, upright */
+	GArray *gap;      /* … likewise, where stitches of a plain middle are not drawn; NULL: nowhere */
 	double box_left, box_right, box_top, box_bottom;
 };
 
@@ -127,6 +128,17 @@ struct tb_chart {
 bool tb_chart_is_tube(const tb_fabric *fabric);
 /* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
+/* Of repeats at rest so many are drawn, and of them so many before what is folded away: how it goes on can be seen. */
+static inline guint32 tb_chart_repeats_before(const tb_chart *chart)
+{
+	return chart->motif.plain ? 4 : 1;
+}
+
+static inline guint32 tb_chart_repeats_drawn(const tb_chart *chart)
+{
+	return MIN(chart->motif.times[chart->size], 2 * tb_chart_repeats_before(chart));
+}
+
 /* The repeat cannot be folded after all: the chart speaks for its own size, whole. False where there is no memory. */
 bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics);
 /* Adds title, numbers, box and brackets, and moves everything to its place on the page. */

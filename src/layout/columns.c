@@ -186,9 +186,9 @@ gint32 tb_setting_drawn_column(const tb_setting *s, guint32 m)
 	if (column == G_MAXINT32 || !chart->folded)
 		return column;
 	/* What is folded away takes no room. */
-	guint32 times = chart->motif.times[chart->size], shown = MIN(times, TB_MOTIFS_DRAWN);
-	gint32 away = (gint32)((times - shown) * chart->motif.width);
-	return column < (gint32)(chart->motif.near_edge + chart->motif.width) ? column : column - away;
+	const tb_motif *motif = &chart->motif;
+	gint32 away = (gint32)((motif->times[chart->size] - tb_chart_repeats_drawn(chart)) * motif->width);
+	return column < (gint32)(motif->near_edge + tb_chart_repeats_before(chart) * motif->width) ? column : column - away;
 }
 
 bool tb_setting_find_columns(tb_setting *s)

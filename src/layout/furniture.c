@@ -103,6 +103,17 @@ static void add_bracket(furnishing *f, double from, double to, double depth, con
 	f->ink.bottom = baseline + 0.3 * size;
 }
 
+/* Under a plain middle of which some is not drawn: how many stitches it has. */
+static void add_plain_bracket(furnishing *f)
+{
+	tb_chart *chart = f->chart;
+	double a = column_edge(chart, chart->motif.near_edge);
+	double b = column_edge(chart, chart->motif.near_edge + tb_chart_repeats_drawn(chart));
+	g_autofree char *numbers = tb_chart_numbers(chart, chart->motif.times);
+	g_autofree char *text = g_strdup_printf("%s sts", numbers);
+	add_bracket(f, fmin(a, b), fmax(a, b), 2.2 * f->scale, text);
+}
+
 static void add_motif_bracket(furnishing *f)
 {
 	tb_chart *chart = f->chart;
@@ -317,10 +328,11 @@ void tb_chart_move(tb_chart *chart, double dx, double dy)
 		g_array_index(chart->sector, tb_spot, i).x += dx;
 		g_array_index(chart->sector, tb_spot, i).y += dy;
 	}
-	for (unsigned k = 0; k < G_N_ELEMENTS(chart->sides); k++) {
-		for (guint i = 0; chart->sides[k] != NULL && i < chart->sides[k]->len; i++) {
-			g_array_index(chart->sides[k], tb_spot, i).x += dx;
-			g_array_index(chart->sides[k], tb_spot, i).y += dy;
+	GArray *lines[] = {chart->sides[0], chart->sides[1], chart->gap};
+	for (unsigned k = 0; k < G_N_ELEMENTS(lines); k++) {
+		for (guint i = 0; lines[k] != NULL && i < lines[k]->len; i++) {
+			g_array_index(lines[k], tb_spot, i).x += dx;
+			g_array_index(lines[k], tb_spot, i).y += dy;
 		}
 	}
 	for (guint i = 0; i < chart->marks->len; i++) {
@@ -403,12 +415,14 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	tb_chart_add_numbers(chart, measure, f.scale, &f.ink);
 	if (chart->sector->len > 0)
 		add_sector_label(&f);
-	if (chart->folded)
+	if (chart->folded && !chart->motif.plain)
 		add_repeat_box(&f);
 	add_row_brackets(&f);
-	if (chart->folded)
+	if (chart->folded && chart->motif.plain)
+		add_plain_bracket(&f);
+	else if (chart->folded)
 		add_motif_bracket(&f);
-	else if (chart->motif.found && chart->options.full && !chart->in_rounds)
+	else if (chart->motif.found && !chart->motif.plain && chart->options.full && !chart->in_rounds)
 		add_size_brackets(&f);
 
 	if (chart->options.bare) {

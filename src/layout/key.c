@@ -189,9 +189,12 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 		g_string_append_printf(text, "Wrong side %s are numbered at the %s and read %s. ", rows,
 			left_handed ? "right" : "left",
 			left_handed ? "from right to left" : "from left to right");
-	if (chart->folded)
+	if (chart->folded && chart->motif.plain)
+		g_string_append(text, "At the broken line, stitches like those beside it are not drawn: the bracket says how many "
+			"there are in all. ");
+	else if (chart->folded)
 		g_string_append(text, "Work the stitches in the box as often as the bracket says. ");
-	if (chart->folded && chart->beside > 0)
+	if (chart->folded && !chart->motif.plain && chart->beside > 0)
 		g_string_append(text, "The repeat drawn beside the box is the last of them. ");
 	if (below)
 		g_string_append(text, "Pale rows are worked already. ");

@@ -537,8 +537,10 @@ void tb_rest_find_columns(tb_setting *s)
 	}
 	if (chart->motif.by_places) {
 		find_borders(s, count);
-		for (unsigned i = 0; i < G_N_ELEMENTS(chart->sides) && chart->folded; i++)
+		for (unsigned i = 0; i < G_N_ELEMENTS(chart->sides) && chart->folded && !chart->motif.plain; i++)
 			chart->sides[i] = find_side(s, (gint32)(chart->motif.near_edge + i * chart->motif.width));
+		if (chart->folded && chart->motif.plain)
+			chart->gap = find_side(s, (gint32)(chart->motif.near_edge + tb_chart_repeats_before(chart)));
 		return;
 	}
 	g_autofree double *sum = g_new0(double, count + 1);
@@ -565,8 +567,17 @@ bool tb_rest_place(tb_setting *s)
 {
 	tb_weave *w = tb_weave_read(s);
 	bool whole = !w->unfolded;
+	if (s->chart->motif.by_places && w->curve != 0) {
+		/* What turns as it grows lies in an arc: no box goes around a part of it. */
+		s->chart->motif.found = false;
+		if (s->chart->folded) {
+			whole = s->chart->folded = false;
+			tb_weave_free(w);
+			w = tb_weave_read(s);
+		}
+	}
 	if (s->chart->folded && whole)
-		s->chart->beside = MIN(s->chart->motif.times[s->chart->size], TB_MOTIFS_DRAWN) - 1;
+		s->chart->beside = tb_chart_repeats_drawn(s->chart) - 1;
 	tb_symmetry *symmetry = tb_symmetry_find(w);
 	s->chart->sweeps = tb_relax(w, symmetry);
 	s->chart->turns = symmetry->turns;

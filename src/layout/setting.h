@@ -11,8 +11,6 @@
 
 #include "layout/chart.h"
 
-/* At rest, of a motif that repeats so many are drawn: how it goes on can be seen. */
-#define TB_MOTIFS_DRAWN 2
 /* How far beside the edge an uncounted turning chain climbs, in columns. */
 #define TB_BESIDE_EDGE 0.66
 /* The foundation chain's own height, in columns. */

@@ -21,7 +21,7 @@ typedef struct {
 	GHashTable *by_column; /* row and column -> what was made there first, + 1 */
 } reader;
 
-/* ---- the fold: of many motifs two are drawn, and what stood on a column folded away stands on its image ---- */
+/* ---- the fold: of many motifs few are drawn, and what stood on a column folded away stands on its image ---- */
 
 /* What was made first on a column of a row, or TB_NONE. */
 static guint32 first_on(const reader *r, guint32 row, gint32 column)
@@ -85,11 +85,11 @@ static void find_fold(reader *r)
 	const tb_motif *motif = &chart->motif;
 	if (!chart->folded || r->s->column == NULL)
 		return;
-	guint32 times = motif->times[chart->size];
-	if (times <= TB_MOTIFS_DRAWN)
+	guint32 drawn = tb_chart_repeats_drawn(chart), before = tb_chart_repeats_before(chart);
+	if (motif->times[chart->size] <= drawn)
 		return;
-	r->hidden_from = (gint32)(motif->near_edge + motif->width);
-	r->hidden_to = (gint32)(r->s->width - motif->far_edge - (TB_MOTIFS_DRAWN - 1) * motif->width);
+	r->hidden_from = (gint32)(motif->near_edge + before * motif->width);
+	r->hidden_to = (gint32)(r->s->width - motif->far_edge - (drawn - before) * motif->width);
 	r->by_column = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
 	for (guint32 m = 0; m < r->fabric->made_count; m++) {
 		const tb_made *made = &r->fabric->made[m];

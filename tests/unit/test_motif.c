@@ -128,14 +128,16 @@ Test(motif, sizes_that_share_no_repeat_say_why)
 	tb_case_finish(&c);
 }
 
-Test(motif, rows_that_grow_repeat_nothing)
+Test(motif, rows_that_grow_at_one_edge_are_plain_besides)
 {
 	tb_case c = tb_case_rows(
 		"", "Ch 22.", DC_ROW_1 "Row 2: Ch 3, turn, 2 dc in next st, dc in each st across.");
 	tb_motif motif = find(&c, 1, 2);
-	cr_expect_not(motif.found);
-	cr_assert_not_null(motif.reason);
-	cr_expect_not_null(strstr(motif.reason, "No block of columns repeats"));
+	cr_assert(motif.found, "%s", motif.reason);
+	cr_expect(motif.plain);
+	cr_expect_eq(motif.width, 1);
+	/* of 20 places all but the turning chains at either edge and the one that two stand on */
+	cr_expect_eq(motif.times[0], 17);
 	g_free(motif.reason);
 	motif = find(&c, 2, 9);
 	cr_expect_not(motif.found);

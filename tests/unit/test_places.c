@@ -167,16 +167,16 @@ static const tb_placed *placed_at(const tb_chart *chart, guint i)
 }
 
 /* Whatever the size, an edge, one repeat in the box, one beside it and an edge are drawn: one and the same cloth. */
-static void expect_one_chart(const char *start, const char *rows, guint32 narrowest, guint32 repeats)
+static void expect_one_chart(const char *start, const char *rows, guint32 narrowest, guint32 repeats, guint32 drawn)
 {
 	tb_case c = sound("S,M,L", start, rows);
 	tb_chart *first = chart_of(&c, 1, false);
 	cr_expect(first->folded && first->at_rest);
-	cr_expect_eq(first->beside, 1);
+	cr_expect_eq(first->beside, drawn - 1);
 	guint32 below = 0;
 	for (guint i = 0; i < first->placed->len; i++)
 		below += first->fabric->made[placed_at(first, i)->made].row == 0;
-	cr_expect_eq(below, narrowest - (repeats - 2) * first->motif.width, "so much of the foundation: %u", below);
+	cr_expect_eq(below, narrowest - (repeats - drawn) * first->motif.width, "so much of the foundation: %u", below);
 	for (int size = 2; size <= 3; size++) {
 		tb_chart *other = chart_of(&c, size, false);
 		cr_assert_eq(other->placed->len, first->placed->len);
@@ -198,12 +198,25 @@ static void expect_one_chart(const char *start, const char *rows, guint32 narrow
 
 Test(places, every_size_folds_to_the_same_net)
 {
-	expect_one_chart("Ch 32 (44, 62).", VS ARCS, 31, 4);
+	expect_one_chart("Ch 32 (44, 62).", VS ARCS, 31, 4, 2);
 }
 
 Test(places, every_size_folds_to_the_same_fans)
 {
-	expect_one_chart("Ch 42 (58, 82).", FANS, 41, 4);
+	expect_one_chart("Ch 42 (58, 82).", FANS, 41, 4, 2);
+}
+
+/* A sleeve that both edges take in: a dc2tog beside either edge stitch. */
+#define SLEEVE \
+	"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n" \
+	"Row 2: Ch 3 (counts as dc), dc2tog, dc in each st to last 3 sts, dc2tog, dc in last st, turn.\n" \
+	"Row 3: Ch 3 (counts as dc), dc in next st and in each st across, turn.\n" \
+	"Row 4: Ch 3 (counts as dc), dc2tog, dc in each st to last 3 sts, dc2tog, dc in last st."
+
+Test(places, every_size_folds_to_the_same_sleeve)
+{
+	/* Of 40, 44 and 50 sts four at either edge are shaped. 39 chains: the turning chain has none of its own. */
+	expect_one_chart("Ch 42 (46, 52).", SLEEVE, 39, 32, 8);
 }
 
 static bool says(const tb_chart *chart, const char *text)
@@ -230,6 +243,59 @@ Test(places, the_bracket_says_how_often_in_every_size)
 	tb_chart_destroy(chart);
 	chart = chart_of(&c, 0, true);
 	cr_expect(says(chart, "M: repeat 6 times"), "brackets of a whole chart");
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* The middle of the sleeve is told by its stitches, and there is no box. */
+Test(places, a_plain_middle_is_broken_and_counted)
+{
+	tb_case c = sound("S,M,L", "Ch 42 (46, 52).", SLEEVE);
+	tb_chart *chart = chart_of(&c, 0, false);
+	expect_sound(&c);
+	cr_expect(says(chart, "32 (36, 42) sts"));
+	cr_expect_not(chart->has_box);
+	cr_assert_not_null(chart->gap);
+	cr_expect_eq(chart->gap->len, 5, "through the foundation and every row");
+	tb_chart_destroy(chart);
+	chart = chart_of(&c, 0, true);
+	cr_expect_null(chart->gap);
+	cr_expect_not(says(chart, "M: repeat 36 times"));
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* A short middle is drawn as it is: nothing is gained by leaving some of it out. */
+Test(places, a_short_middle_is_whole)
+{
+	tb_case c = sound("", "Ch 18.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 3 (counts as dc), dc2tog, dc in each st to last 3 sts, dc2tog, dc in last st.");
+	expect_none(&c, 2, "No block of columns repeats");
+	tb_case_finish(&c);
+}
+
+/* Two corners of a yoke are as far apart as the next two: but it lies in an arc, and no box goes around half of that. */
+Test(places, what_lies_in_an_arc_has_no_box)
+{
+	tb_case c = sound("", "Ch 42.",
+		"Row 1: Dc in 4th ch from hook and in next 6 ch, *(dc, ch 1, dc) in next ch, dc in next 7 ch; rep from * across, "
+		"turn.\n"
+		"Row 2: Ch 3 (counts as dc), dc in next st, *dc in each st to next ch-1 sp, (dc, ch 1, dc) in ch-1 sp; rep from * "
+		"3 more times, dc in each st to end, turn.\n"
+		"Row 3: Ch 3 (counts as dc), dc in next st, *dc in each st to next ch-1 sp, (dc, ch 1, dc) in ch-1 sp; rep from * "
+		"3 more times, dc in each st to end.");
+	tb_motif motif = find(&c, 3);
+	cr_expect(motif.found, "%s", motif.reason);
+	g_free(motif.reason);
+	tb_chart *chart = chart_of(&c, 0, false);
+	cr_expect_not(chart->folded);
+	cr_expect_not(chart->has_box);
+	cr_expect_not(chart->motif.found);
+	guint32 drawn = 0;
+	for (guint i = 0; i < chart->placed->len; i++)
+		drawn += (chart->fabric->made[placed_at(chart, i)->made].flags & TB_MADE_COUNTED) != 0;
+	cr_expect_geq(drawn, count_row(&c, 0, 1) + count_row(&c, 0, 2) + count_row(&c, 0, 3), "all of it: %u", drawn);
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
