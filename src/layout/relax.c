@@ -28,6 +28,9 @@
 #define MOST_STEP 0.8
 #define LEAST_PERIOD 0.9   /* of a level piece, in foundation chains */
 #define MOST_PERIOD 1.6
+#define LEAST_CORNERS 3    /* a piece with so many has one of its sides below */
+#define MOST_CORNERS 8
+#define CLEAR_CORNERS 0.25 /* … and corners that nothing but the radius tells are at least so clear */
 #define LEAST_WAVE 0.3     /* of one that bends */
 /* So many products may be spent on the sweeps of the whole: what has no symmetry and is large is left a little early. */
 #define MOST_PRODUCTS 2e7
@@ -1391,23 +1394,47 @@ static unsigned settle(relaxer *x, const window *win, unsigned most, double enou
 	return used;
 }
 
+/* How far ROW reaches out in TURNS directions, and in which: its corners, of what has so many. */
+static double complex find_corners(const tb_weave *w, const tb_weave_row *row, guint32 turns)
+{
+	double complex sum = 0;
+	double largest = 0, whole = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++)
+		largest = fmax(largest, length_of(w->z[i]));
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		double far = pow(length_of(w->z[i]) / largest, 8);
+		sum += far * turned(turns * carg(w->z[i]));
+		whole += far;
+	}
+	return whole > 0 ? sum / whole : 0;
+}
+
+/* A square with one stitch unlike the others does not turn into itself, but has its corners all the same. */
+static guint32 count_corners(const tb_weave *w, const tb_weave_row *row, guint32 turns)
+{
+	double most = CLEAR_CORNERS;
+	guint32 clearest = turns;
+	for (guint32 n = LEAST_CORNERS; n <= MOST_CORNERS && turns < LEAST_CORNERS; n++) {
+		double clear = length_of(find_corners(w, row, n));
+		if (clear > most) {
+			most = clear;
+			clearest = n;
+		}
+	}
+	return clearest;
+}
+
 /* The last round's lower side lies level: corners are where the radius is greatest. */
 static void set_upright(relaxer *x)
 {
 	tb_weave *w = x->w;
 	const tb_weave_row *row = tb_weave_row_at(w, w->rows->len - 1);
-	guint32 turns = x->symmetry->turns;
 	double complex turn = 1;
 	if (w->oval)
 		return;
-	if (w->rounds && turns >= 3 && turns <= 8) {
-		double complex sum = 0;
-		double largest = 0;
-		for (guint32 i = row->first; i < row->first + row->count; i++)
-			largest = fmax(largest, length_of(w->z[i]));
-		for (guint32 i = row->first; i < row->first + row->count; i++)
-			sum += pow(length_of(w->z[i]) / largest, 8) * turned(turns * carg(w->z[i]));
-		double corner = carg(sum) / turns, way = fmod(-G_PI / 2 + G_PI / turns - corner, 2 * G_PI / turns);
+	guint32 turns = w->rounds ? count_corners(w, row, x->symmetry->turns) : 1;
+	if (turns >= LEAST_CORNERS && turns <= MOST_CORNERS) {
+		double corner = carg(find_corners(w, row, turns)) / turns, way = fmod(-G_PI / 2 + G_PI / turns - corner, 2 * G_PI / turns);
 		if (way > G_PI / turns)
 			way -= 2 * G_PI / turns;
 		if (way < -G_PI / turns)
