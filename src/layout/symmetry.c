@@ -175,8 +175,8 @@ static bool find_round_mirror(const tb_weave *w, guint32 *mirrored, guint32 *off
 
 /* ---- the mirror of flat pieces ---- */
 
-/* Foundation chains that row 1 works into, in order. */
-static GArray *list_used(const tb_weave *w)
+/* Foundation chains that row 1 works into, in order; and the bare corner WITH_CORNER. */
+static GArray *list_used(const tb_weave *w, bool with_corner)
 {
 	GArray *used = g_array_new(FALSE, FALSE, sizeof(guint32));
 	const tb_weave_row *ground = tb_weave_row_at(w, 0), *row = tb_weave_row_at(w, 1);
@@ -191,7 +191,7 @@ static GArray *list_used(const tb_weave *w)
 	}
 	for (guint32 k = 0; k < ground->count; k++) {
 		guint32 node = ground->first + k;
-		if (is_used[k] && tb_weave_node_at(w, node)->made != TB_NONE)
+		if (is_used[k] && (with_corner || tb_weave_node_at(w, node)->made != TB_NONE))
 			g_array_append_val(used, node);
 	}
 	return used;
@@ -203,14 +203,14 @@ static bool has_bare_corner(const tb_weave *w)
 	return ground->count > 0 && tb_weave_node_at(w, ground->first + ground->count - 1)->made == TB_NONE;
 }
 
-static void mirror_foundation(const tb_weave *w, const GArray *used, guint32 *mirrored)
+static void mirror_foundation(const tb_weave *w, const GArray *used, bool with_corner, guint32 *mirrored)
 {
 	const tb_weave_row *ground = tb_weave_row_at(w, 0);
 	for (guint32 k = 0; k < ground->count; k++)
 		mirrored[ground->first + k] = ground->first + k;
 	for (guint k = 0; k < used->len; k++)
 		mirrored[g_array_index(used, guint32, k)] = g_array_index(used, guint32, used->len - 1 - k);
-	if (used->len > 3 && !has_bare_corner(w))
+	if (used->len > 3 && (with_corner || !has_bare_corner(w)))
 		for (guint32 k = 0; k < ground->count; k++)
 			mirrored[ground->first + k] = ground->first + ground->count - 1 - k;
 }
@@ -238,15 +238,16 @@ static bool mirror_leg(const tb_weave *w, const tb_weave_leg *leg, const guint32
 	return false;
 }
 
-static bool find_flat_mirror(tb_weave *w, guint32 *mirrored)
+/* The turning chain on a bare corner is the image of the last stitch WITH_CORNER; else of the one beside the last. */
+static bool find_flat_mirror(tb_weave *w, bool with_corner, guint32 *mirrored)
 {
 	for (guint32 r = 1; r < w->rows->len; r++) {
 		const tb_weave_row *row = tb_weave_row_at(w, r);
 		for (guint32 k = 0; k < row->count; k++)
 			mirrored[row->first + k] = row->first + row->count - 1 - k;
 	}
-	g_autoptr(GArray) used = list_used(w);
-	mirror_foundation(w, used, mirrored);
+	g_autoptr(GArray) used = list_used(w, with_corner);
+	mirror_foundation(w, used, with_corner, mirrored);
 	g_autoptr(GArray) moved = g_array_new(FALSE, FALSE, sizeof(guint32));
 	for (guint32 r = 1; r < w->rows->len; r++) {
 		const tb_weave_row *row = tb_weave_row_at(w, r);
@@ -746,29 +747,28 @@ static void frame_motifs(const tb_weave *w, tb_symmetry *s, const orbits *o, con
 /* What the places of a used foundation chain and its image make, in periods. */
 static double foundation_sum(const tb_weave *w, const tb_symmetry *s, const guint32 *mirrored)
 {
-	g_autoptr(GArray) used = list_used(w);
+	g_autoptr(GArray) used = list_used(w, true);
 	if (used->len == 0)
 		return 0;
 	guint32 one = g_array_index(used, guint32, 0);
 	return s->frames[one].shift + s->frames[mirrored[one]].shift;
 }
 
-/* What is in no chain of motifs, as edge stitches are, lies as far from the middle as its image. */
-static void frame_edges(const tb_weave *w, tb_symmetry *s, const guint32 *mirrored, double sum)
+/* What is in no chain of motifs, as edge stitches are, lies as far from the middle as its image, which may be in one. */
+static void frame_edges(const tb_weave *w, tb_symmetry *s, const orbits *o, const guint32 *mirrored, double sum)
 {
 	for (guint32 v = 0; v < w->nodes->len; v++) {
 		guint32 image = mirrored[v];
-		bool free = s->frames[v].origin == v && s->frames[v].freedom == TB_FREEDOM_PLANE && s->frames[v].shift == 0;
-		if (!free || image == TB_NONE || tb_weave_node_at(w, v)->row == 0 || image < v)
+		if (image == TB_NONE || tb_weave_node_at(w, v)->row == 0 || o->orbit[v] != TB_NONE)
 			continue;
 		if (image == v) {
 			s->frames[v].freedom = TB_FREEDOM_LINE;
 			s->frames[v].line = I;
 			s->frames[v].shift = sum / 2;
-		} else if (s->frames[image].origin == image && s->frames[image].freedom == TB_FREEDOM_PLANE &&
-			s->frames[image].shift == 0) {
-			s->frames[image] = (tb_frame){.origin = v, .turn = -1, .mirrored = true, .freedom = TB_FREEDOM_NONE,
-				.shift = sum};
+		} else if (o->orbit[image] != TB_NONE || image < v) {
+			const tb_frame of = s->frames[image];
+			s->frames[v] = (tb_frame){.origin = of.origin, .turn = -of.turn, .mirrored = !of.mirrored,
+				.freedom = TB_FREEDOM_NONE, .shift = sum - of.shift};
 		}
 	}
 }
@@ -951,7 +951,7 @@ static void find_level(tb_weave *w, tb_symmetry *s, orbits *o, const guint32 *wh
 		if (s->mirror) {
 			sum = foundation_sum(w, s, whole_image);
 			frame_motifs(w, s, o, whole_image, sum);
-			frame_edges(w, s, whole_image, sum);
+			frame_edges(w, s, o, whole_image, sum);
 		} else {
 			frame_motifs(w, s, o, found ? mirrored : NULL, sum);
 		}
@@ -985,7 +985,7 @@ tb_symmetry *tb_symmetry_find(tb_weave *w)
 	}
 	orbits o;
 	orbits_init(w, &o);
-	s->mirror = find_flat_mirror(w, mirrored);
+	s->mirror = find_flat_mirror(w, false, mirrored) || (has_bare_corner(w) && find_flat_mirror(w, true, mirrored));
 	if (s->mirror)
 		tb_weave_shape(w);
 	s->motifs = find_moves(w, &o);
