@@ -29,6 +29,10 @@
 #define LEAST_SIZE 0.26
 #define SIZE_STEP 0.04
 #define SEAM_STEPS 12
+/* Around a seam that is full, in columns. */
+#define NEARBY 1.5
+#define NEARBY_RINGS 15
+#define NEARBY_STEPS 24
 
 typedef struct {
 	tb_chart *chart;
@@ -94,8 +98,8 @@ static row_place place_along(const numbering *n, const char *text, tb_spot to, t
 static bool has_room(const numbering *n, const row_place *place)
 {
 	double room = ROOM * n->chart->column;
-	return tb_clear_of_line(n->clear, place->from, place->to, ARROW_HALF * ARROW * n->scale, room) >= room &&
-		tb_clear_of_box(n->clear, place->box, room) >= room;
+	return tb_clear_of_line(n->clear, place->from, place->to, ARROW_HALF * ARROW * n->scale, 2 * room) >= room &&
+		tb_clear_of_box(n->clear, place->box, 2 * room) >= room;
 }
 
 static row_place find_row_place(const numbering *n, const tb_chart_row *row, const char *text)
@@ -178,6 +182,23 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, const
 	return clear;
 }
 
+/* Where the seam has no room: the nearest place around it that has, if there is one so near. */
+static void find_place_nearby(const numbering *n, const tb_chart_row *row, const char *text, double size, tb_spot *at)
+{
+	double column = n->chart->column;
+	tb_spot middle = in_seam(row, 0.5, 0.5);
+	for (unsigned ring = 1; ring <= NEARBY_RINGS; ring++) {
+		for (unsigned i = 0; i < NEARBY_STEPS; i++) {
+			double angle = 2 * G_PI * i / NEARBY_STEPS, away = NEARBY * column * ring / NEARBY_RINGS;
+			tb_spot spot = {middle.x + away * cos(angle), middle.y + away * sin(angle)};
+			if (tb_clear_of_box(n->clear, box_of(n, text, size, spot), 2 * ROOM * column) < ROOM * column)
+				continue;
+			*at = spot;
+			return;
+		}
+	}
+}
+
 static void add_round_numbers(numbering *n)
 {
 	tb_chart *chart = n->chart;
@@ -189,8 +210,11 @@ static void add_round_numbers(numbering *n)
 		g_autofree char *text = g_strdup_printf("%u", number);
 		double size = fmin(NUMBER_SIZE * n->scale, MOST_SIZE * chart->column);
 		tb_spot at = in_seam(row, 0.5, 0.5);
-		while (find_seam_place(n, row, text, size, &at) < ROOM * chart->column && size > LEAST_SIZE * chart->column)
-			size = fmax(size - SIZE_STEP * chart->column, LEAST_SIZE * chart->column);
+		double least = LEAST_SIZE * chart->column, room = find_seam_place(n, row, text, size, &at);
+		for (; room < ROOM * chart->column && size > least; room = find_seam_place(n, row, text, size, &at))
+			size = fmax(size - SIZE_STEP * chart->column, least);
+		if (room < ROOM * chart->column)
+			find_place_nearby(n, row, text, size, &at);
 		tb_chart_add_label(chart, text, at.x, at.y + FIGURE_MIDDLE * size, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
 			tb_chart_row_ink(chart, row));
 		tb_box box = box_of(n, text, size, at);
