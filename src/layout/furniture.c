@@ -5,6 +5,8 @@
  */
 #include "layout/chart.h"
 
+#include "fabric/again.h"
+
 #include "support/units.h"
 
 #include <math.h>
@@ -196,11 +198,13 @@ static int compare_stretches(gconstpointer a, gconstpointer b)
 	return of_x != of_y ? (of_x < of_y ? -1 : 1) : x < y ? -1 : x > y;
 }
 
-static void add_row_bracket(furnishing *f, const tb_row_repeat *repeat, double beside)
+/* Beside some ROWS, in two lines: WHAT they are, and the rows NAMED. */
+static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char *what, const tb_row_repeat *named,
+	double beside)
 {
 	tb_chart *chart = f->chart;
 	double size = NOTE_SIZE * f->scale;
-	const tb_chart_row *first = find_row(chart, repeat->first), *last = find_row(chart, repeat->last);
+	const tb_chart_row *first = find_row(chart, rows->first), *last = find_row(chart, rows->last);
 	if (first == NULL || last == NULL)
 		return;
 	tb_bracket bracket = {.upright = true, .from = fmin(last->top, first->top) + 0.6,
@@ -216,12 +220,12 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *repeat, double b
 	}
 	g_array_append_val(chart->brackets, bracket);
 	const char *one = chart->is_tube || chart->in_rounds ? "round" : "row";
-	g_autofree char *rows = repeat->first == repeat->last ? g_strdup_printf("%s %u", one, repeat->first) :
-		g_strdup_printf("%ss %u–%u", one, repeat->first, repeat->last);
+	g_autofree char *said = named->first == named->last ? g_strdup_printf("%s %u", one, named->first) :
+		g_strdup_printf("%ss %u–%u", one, named->first, named->last);
 	double x = bracket.at + 2.0 * f->scale;
-	tb_chart_add_label(chart, "repeat", x, y - 0.25 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
-	tb_chart_add_label(chart, rows, x, y + 1.05 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
-	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, rows, size, false), text_width(f, "repeat", size, false)));
+	tb_chart_add_label(chart, what, x, y - 0.25 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	tb_chart_add_label(chart, said, x, y + 1.05 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, said, size, false), text_width(f, what, size, false)));
 }
 
 /* A repeat of rows is told once, however often the text says it. */
@@ -243,7 +247,14 @@ static void add_row_brackets(furnishing *f)
 	g_ptr_array_sort(repeats, compare_stretches);
 	double beside = f->ink.right + 5.0 * f->scale;
 	for (guint i = 0; i < repeats->len; i++)
-		add_row_bracket(f, g_ptr_array_index(repeats, i), beside);
+		add_row_bracket(f, g_ptr_array_index(repeats, i), "repeat", g_ptr_array_index(repeats, i), beside);
+	tb_rows_again again;
+	const tb_chart_options *charted = &f->chart->options;
+	if (repeats->len == 0 && tb_rows_find_again(f->chart->fabric, charted->first_row, charted->last_row, &again)) {
+		guint32 many = MIN(again.last + 1 - again.first, again.rows);
+		tb_row_repeat rows = {.first = again.first, .last = again.last}, as = {.first = again.of, .last = again.of + many - 1};
+		add_row_bracket(f, &rows, "as", &as, beside);
+	}
 }
 
 static void append_number(GString *text, double number)

@@ -2,6 +2,7 @@
 #include "charting.h"
 #include "counts.h"
 
+#include "fabric/again.h"
 #include "fabric/motif.h"
 
 #include <criterion/criterion.h>
@@ -405,5 +406,43 @@ Test(places, repeats_of_rows_do_not_lie_over_each_other)
 	cr_expect_str_eq(found[1]->text, "rows 2–4");
 	cr_expect_gt(found[1]->x, found[0]->x + 4 * found[0]->size_mm, "side by side");
 	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+#define STRIPES(low, high, tall) \
+	"Row " low ": Ch 1, sc in each st across, turn.\nRow " high ": Ch 3 (counts as dc), dc in next st and in each st " \
+	"across, turn.\nRow " tall ": Ch 4 (counts as tr), tr in next st and in each st across, turn.\n"
+
+/* Rows 6 to 9 are written out, and are rows 2 to 5 over again: it is said beside them, and all of them are drawn. */
+Test(places, rows_written_out_again_are_told)
+{
+	tb_case c = sound("", "Ch 21.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n" STRIPES("2", "3", "4")
+		"Row 5: Ch 1, sc in each st across, turn.\n" STRIPES("6", "7", "8") "Row 9: Ch 1, sc in each st across.");
+	tb_rows_again again;
+	cr_assert(tb_rows_find_again(tb_worked_fabric(c.worked, 0, 0), 1, 9, &again));
+	cr_expect_eq(again.first, 6);
+	cr_expect_eq(again.last, 9);
+	cr_expect_eq(again.of, 2);
+	cr_expect_eq(again.rows, 4);
+	tb_chart *chart = chart_of(&c, 0, false);
+	cr_expect(says(chart, "as"));
+	cr_expect(says(chart, "rows 2–5"));
+	cr_expect_eq(chart->rows->len, 10);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* One stitch is another in row 7, and rows 8 and 9 alone are too few. */
+Test(places, rows_that_differ_in_a_stitch_are_not_told)
+{
+	tb_case c = sound("", "Ch 21.",
+		"Row 1: Dc in 4th ch from hook and in each ch across, turn.\n" STRIPES("2", "3", "4")
+		"Row 5: Ch 1, sc in each st across, turn.\nRow 6: Ch 1, sc in each st across, turn.\n"
+		"Row 7: Ch 3 (counts as dc), dc in next st, hdc in next st, dc in each st across, turn.\n"
+		"Row 8: Ch 4 (counts as tr), tr in next st and in each st across, turn.\n"
+		"Row 9: Ch 1, sc in each st across.");
+	tb_rows_again again;
+	cr_expect_not(tb_rows_find_again(tb_worked_fabric(c.worked, 0, 0), 1, 9, &again));
 	tb_case_finish(&c);
 }
