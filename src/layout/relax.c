@@ -13,6 +13,7 @@
 #define SIDE_WEIGHT 6    /* sides of a polygon are straight */
 #define WAVE_WEIGHT 0.25   /* a foundation that bends bends evenly */
 #define MOST_OPEN 0.2      /* of a round, that is chains, where its stitches part all the same */
+#define LOW_WAVE 1.3       /* so many times as high low stitches of a wave stand */
 #define LACE_HEIGHT 0.82   /* of the tallest of its row, that an sc on an arc stands with its arc */
 #define STILL 1e-4         /* what nothing holds stays where it is */
 #define MOST_SWEEPS 120
@@ -1486,6 +1487,10 @@ static void start(relaxer *x, tb_weave *w, const tb_symmetry *symmetry)
 		}
 		find_oval_sides(x);
 	}
+	/* Low stitches of a wave have room where they slope. */
+	for (guint32 i = 0; i < w->nodes->len && w->wave; i++)
+		if (tb_weave_node_at(w, i)->height < 1)
+			tb_weave_node_at(w, i)->stretch = LOW_WAVE;
 	/* Out of a ring the stitches stand all around; a mirror's axis is the page's level. */
 	const tb_weave_row *row = w->rows->len > 1 ? tb_weave_row_at(w, 1) : NULL;
 	if (w->rounds && w->ring && symmetry->mirror && row != NULL && row->count > 0) {
