@@ -1,0 +1,153 @@
+/*
+ * The energy of a fabric at rest, as the files that lay it share it.
+ *
+ * energy.c finds what is in it: legs, the cells that a row and the stems on it agree on, edges, evenness, circles and
+ * sides. energy_pull.c takes the targets of a sweep from where everything lies, and what they pull with; equations.c
+ * has the solution; relax.c the order. Of a piece that turns into itself, or is its own mirror image, only what stands
+ * for all is in the energy; what is needed beside it is kept up to date in the lists of what is near.
+ */
+#ifndef TB_LAYOUT_ENERGY_H
+#define TB_LAYOUT_ENERGY_H
+
+#include "layout/envelope.h"
+#include "layout/symmetry.h"
+
+#include <math.h>
+
+/* Weights. */
+#define TB_CORE_WEIGHT 1.5  /* solid rounds are circles */
+#define TB_SIDE_WEIGHT 6    /* sides of a polygon are straight */
+#define TB_WAVE_WEIGHT 0.25 /* a foundation that bends bends evenly */
+
+typedef struct {
+	guint32 node, base;
+	tb_leg_kind kind;
+	double along, height, lean;
+	double length, upright, own; /* weights */
+	double most;                 /* of its height */
+	guint32 cell, own_cell;      /* or TB_NONE */
+	bool several;                /* one of several legs */
+	double part;                 /* how much of it counts in the energy */
+	bool needed;                 /* … or is known for a cell or an edge that does */
+	/* of this tb_window_sweep */
+	double complex stem, unit, bow;
+	double complex leaning;      /* by how much it leans, as far as fans are open */
+} tb_energy_leg;
+
+typedef struct {
+	guint32 from, to;   /* the chord: nodes */
+	guint32 row;
+	int sign;
+	double weight;
+	bool fixed;         /* its upright is the page's */
+	double part;        /* how much of it counts in the energy */
+	bool needed;        /* … or is known for a leg that does */
+	double complex up;  /* of this tb_window_sweep */
+	double complex sum;
+} tb_energy_cell;
+
+typedef struct {
+	guint32 edge;
+	double weight;
+} tb_energy_edge;
+
+typedef struct {
+	guint32 a, b, c;
+	guint32 row;
+	double weight;
+	bool level; /* keeps its place along the row instead of its place across */
+} tb_energy_triple;
+
+/* A run of nodes in a row that has one shape: a whole circle, or the side of a polygon between two corners. */
+typedef struct {
+	guint32 row, first, count; /* count nodes from place FIRST of the row on, around the seam */
+	guint32 before, after;     /* of a side: its corners' other sides; of a circle TB_NONE */
+} tb_energy_part;
+
+typedef struct {
+	tb_weave *w;
+	const tb_symmetry *symmetry;
+	tb_energy_leg *legs;
+	tb_energy_cell *cells;
+	GArray *edges;   /* tb_energy_edge: those that count in the energy, row by row */
+	GArray *triples; /* tb_energy_triple, row by row */
+	GArray *parts;   /* tb_energy_part */
+	guint32 *first_leg, *first_cell, *first_edge, *first_triple; /* by row */
+	guint32 *near_nodes, *near_legs, *near_cells; /* those that are needed, row by row */
+	guint32 *first_near, *first_near_leg, *first_near_cell; /* by row */
+	guint32 *lowest_base; /* by row: the lowest row that its legs stand on */
+	guint32 leg_count, cell_count;
+	double half_spine;
+	double complex *u;   /* by origin: its place, less its periods */
+	double period;
+	double complex *force, *up; /* by node */
+	double complex *oval_up;    /* by leg: the side of the spine it stands on */
+	bool *is_core;   /* by row */
+	guint32 *unknown; /* by node: its first unknown in the tb_window that is open, or TB_NONE */
+	bool spine_turn;  /* an oval's spine runs from right to left */
+} tb_energy;
+
+/* What moves in a solution: the rows from LOW to HIGH. */
+typedef struct {
+	guint32 low, high, cells_from;
+	guint32 first, end; /* their nodes */
+	guint32 *unknown;   /* the energy's */
+	guint32 count;
+	bool plain;         /* x and y have the same equations */
+	guint32 period;     /* the unknown that is the period, or TB_NONE */
+	tb_envelope *envelope;
+	double *x;
+} tb_window;
+
+/* Lengths are far from where the plain root could overflow, and cabs takes ten times as long. */
+static inline double length_of(double complex v)
+{
+	return sqrt(creal(v) * creal(v) + cimag(v) * cimag(v));
+}
+
+static inline double complex unit_of(double complex v)
+{
+	double length = length_of(v);
+	return length > 1e-9 ? v * (1 / length) : I;
+}
+
+static inline double dot(double complex a, double complex b)
+{
+	return creal(a) * creal(b) + cimag(a) * cimag(b);
+}
+
+static inline double complex turned(double angle)
+{
+	return cos(angle) + I * sin(angle);
+}
+
+/* Finds what is in the energy of WEAVE, and where nothing is laid yet. To be finished by tb_energy_finish. */
+void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry);
+void tb_energy_finish(tb_energy *x);
+
+/* How much of what belongs to a node counts: wholly, by half where it is its own mirror image, or not at all. */
+double tb_energy_part_of(const tb_energy *x, guint32 node);
+/* … and of what belongs to a side of a polygon. */
+double tb_energy_side_part(const tb_energy *x);
+/* The nodes of a part that stand for all, and how many they are. */
+guint32 tb_energy_part_node(const tb_energy *x, const tb_energy_part *part, guint32 k);
+guint32 tb_energy_part_count(const tb_energy *x, const tb_energy_part *part);
+
+/* A node's place from its origin's; and the places of all that is near in the rows LOW to HIGH. */
+void tb_energy_place(const tb_energy *x, guint32 v);
+void tb_energy_place_rows(const tb_energy *x, guint32 low, guint32 high);
+/* Where a leg stands; *BOW: how far the arc that it stands on rises there. */
+double complex tb_energy_foot(const tb_energy *x, const tb_energy_leg *l, double complex *bow);
+/* What everything in a window pulls at its nodes with: x->force. */
+void tb_energy_pull(tb_energy *x, const tb_window *win);
+
+/*
+ * The equations of the rows LOW to HIGH, factored. WITH_PERIOD: the period moves too. False when nothing can be solved;
+ * to be closed all the same.
+ */
+bool tb_window_open(const tb_energy *x, tb_window *win, guint32 low, guint32 high, bool with_period);
+void tb_window_close(const tb_energy *x, tb_window *win);
+/* One sweep: to where the targets ask everything to be. Returns the root mean square of what moved. */
+double tb_window_sweep(tb_energy *x, const tb_window *win);
+
+#endif
