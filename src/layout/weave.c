@@ -282,15 +282,19 @@ static void stand_on(reader *r, guint32 node, guint32 base, bool in_space)
 	}
 	guint32 on = r->node_of[base];
 	if (on == TB_NONE) {
-		/* A turning chain or a join that does not count: the stitch beside it. */
+		/* A turning chain that does not count: the stitch beside it. A picot or a join: the stitch that it stands on. */
 		guint32 row = r->fabric->made[base].row;
 		if (row < r->s->lowest || row >= own->row + r->s->lowest)
 			return;
 		const tb_weave_row *beside = tb_weave_row_at(w, row - r->s->lowest);
 		if (beside->count == 0)
 			return;
-		bool first = r->fabric->made[base].flags & TB_MADE_TURNING;
-		on = first ? beside->first : beside->first + beside->count - 1;
+		for (guint32 m = base; m > r->fabric->rows[row].first && on == TB_NONE; m--)
+			on = r->node_of[m - 1];
+		if (on == TB_NONE)
+			on = beside->first;
+		else if (tb_setting_stitch(r->s, &r->fabric->made[base])->takes == 0)
+			height += tb_setting_height(r->s, &r->fabric->made[base]) * TB_WEAVE_CHAIN;
 	}
 	guint32 row = tb_weave_node_at(w, on)->row;
 	if (row + 1 < own->row && tb_setting_stitch(r->s, &r->fabric->made[own->made])->takes > 0) {

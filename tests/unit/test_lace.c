@@ -188,3 +188,32 @@ Test(lace, clusters_are_level_with_their_row)
 		tb_case_finish(&c);
 	}
 }
+
+/* A picot stands on the middle of its fan: what is worked into it stands there, not on the row's last stitch. */
+Test(lace, a_stitch_in_a_picot_stands_over_it)
+{
+	tb_case c = tb_case_rows("", "Ch 26.",
+		"Row 1: Sc in 2nd ch from hook, *sk 2 ch, 3 dc in next ch, picot, 2 dc in same ch, sk 2 ch, sc in next ch; rep "
+		"from * across, turn.\n"
+		"Row 2: Ch 7 (counts as dc, ch 4), *sc in next picot, ch 4, dc in next sc, ch 4; rep from * to last 6 sts, sc in "
+		"next picot, ch 4, dc in last sc.");
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	double picots[4], over[4];
+	unsigned found = 0, met = 0;
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
+		const tb_made *made = &chart->fabric->made[p->made];
+		if (made->row == 1 && g_str_has_suffix(tb_test_stitch(chart, p)->us, "picot") && found < 4)
+			picots[found++] = p->top.x;
+		if (made->row == 2 && g_strcmp0(tb_test_stitch(chart, p)->us, "sc") == 0 && met < 4)
+			over[met++] = p->top.x;
+	}
+	cr_assert_eq(found, 4);
+	cr_assert_eq(met, 4);
+	for (unsigned k = 0; k < 4; k++)
+		cr_expect_lt(fabs(over[k] - picots[3 - k]), 1.5 * chart->column, "%f over %f", over[k], picots[3 - k]);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
