@@ -527,6 +527,48 @@ static bool has_edge_stitch(const tb_weave *w, const tb_weave_group *group)
 	return false;
 }
 
+/* Whether A may go to B, by what they are and stand on. */
+static bool stands_alike(const tb_weave *w, guint32 a, guint32 b)
+{
+	const tb_weave_node *v = tb_weave_node_at(w, a), *u = tb_weave_node_at(w, b);
+	if (v->side != TB_SIDE_NEITHER || u->side != TB_SIDE_NEITHER || v->token != u->token || v->leg_count != u->leg_count ||
+		v->group_size != u->group_size)
+		return false;
+	for (guint32 k = 0; k < v->leg_count; k++) {
+		const tb_weave_leg *x = tb_weave_leg_at(w, v->first_leg + k), *y = tb_weave_leg_at(w, u->first_leg + k);
+		if (x->kind != y->kind)
+			return false;
+		if (x->kind == TB_LEG_RUN && tb_weave_run_at(w, x->base)->count != tb_weave_run_at(w, y->base)->count)
+			return false;
+	}
+	return true;
+}
+
+/*
+ * What stands on the edge below has no image through its base; beside what has one, it goes along. Else each row would
+ * lose one more at either edge.
+ */
+static void carry_along(const tb_weave *w, const tb_weave_row *row, guint32 *own, bool back)
+{
+	g_autofree bool *taken = g_new0(bool, row->count + 1);
+	for (guint32 i = 0; i < row->count; i++)
+		if (own[row->first + i] != TB_NONE)
+			taken[own[row->first + i] - row->first] = true;
+	for (unsigned pass = 0; pass < 2; pass++) {
+		for (guint32 k = 0; k + 1 < row->count; k++) {
+			guint32 i = row->first + (pass == 0 ? k : row->count - 1 - k), next = pass == 0 ? i + 1 : i - 1;
+			gint64 image = (gint64)own[i] + ((pass == 0) != back ? 1 : -1);
+			if (own[i] == TB_NONE || own[next] != TB_NONE || image < row->first || image >= row->first + row->count ||
+				taken[image - row->first] || !stands_alike(w, next, (guint32)image))
+				continue;
+			if (chains_after(w, MIN(i, next)) != chains_after(w, MIN(own[i], (guint32)image)))
+				continue;
+			own[next] = (guint32)image;
+			taken[image - row->first] = true;
+		}
+	}
+}
+
 /* Carries MAP of row 0 up. BACK: right for left. False when too little of the piece goes over into itself. */
 static bool carry_up(const carrier *c, guint32 *map, bool back)
 {
@@ -565,6 +607,7 @@ static bool carry_up(const carrier *c, guint32 *map, bool back)
 		}
 		if (row_hit < 0.6 * row_whole || (!any && row->count > 2))
 			return false;
+		carry_along(w, row, own, back);
 		for (guint32 i = row->first; i < row->first + row->count; i++)
 			map[i] = own[i];
 		hit += row_hit;
