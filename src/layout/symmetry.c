@@ -338,41 +338,73 @@ static guint32 from_left(const tb_weave_row *row, guint32 k)
 	return row->sign > 0 ? row->first + k : row->first + row->count - 1 - k;
 }
 
-static bool row_moves(const tb_weave *w, const tb_weave_row *row, guint32 motifs, guint32 *next)
+static guint32 count_foundation(const tb_weave *w)
 {
-	guint32 step = (row->count - 1) / motifs;
-	for (guint32 k = 0; k + step < row->count; k++) {
-		guint32 a = from_left(row, k), b = from_left(row, k + step);
-		const tb_weave_node *v = tb_weave_node_at(w, a), *u = tb_weave_node_at(w, b);
-		next[a] = b;
-		if (k == 0 || k + step + 1 == row->count || v->row == 0)
-			continue;
-		if (v->token != u->token || v->leg_count != u->leg_count)
+	return tb_weave_row_at(w, 0)->count - (has_bare_corner(w) ? 1 : 0);
+}
+
+/* How many places before the foundation's first chain from the left: the bare corner's. */
+static guint32 before_foundation(const tb_weave *w)
+{
+	return has_bare_corner(w) && tb_weave_row_at(w, 0)->sign < 0 ? 1 : 0;
+}
+
+static guint32 foundation_chain(const tb_weave *w, guint32 k)
+{
+	return from_left(tb_weave_row_at(w, 0), k + before_foundation(w));
+}
+
+/* How far a motif reaches along row R. SHARED: each begins with the stitch that the one before ends with. */
+static guint32 step_of(const tb_weave *w, guint32 r, guint32 motifs, bool shared)
+{
+	guint32 count = tb_weave_row_at(w, r)->count;
+	return shared ? (count - 1) / motifs : (r == 0 ? count_foundation(w) : count) / motifs;
+}
+
+static bool legs_move(const tb_weave *w, const tb_weave_node *v, const tb_weave_node *u, guint32 motifs, bool shared)
+{
+	if (v->token != u->token || v->leg_count != u->leg_count)
+		return false;
+	for (guint32 j = 0; j < v->leg_count; j++) {
+		const tb_weave_leg *x = tb_weave_leg_at(w, v->first_leg + j), *y = tb_weave_leg_at(w, u->first_leg + j);
+		if (x->kind != y->kind)
 			return false;
-		for (guint32 j = 0; j < v->leg_count; j++) {
-			const tb_weave_leg *x = tb_weave_leg_at(w, v->first_leg + j), *y = tb_weave_leg_at(w, u->first_leg + j);
-			if (x->kind != y->kind)
-				return false;
-			if (x->kind != TB_LEG_NODE)
-				continue;
-			const tb_weave_row *below = tb_weave_row_at(w, tb_weave_base_row(w, x));
-			if (fabs(tb_weave_base_place(w, x) - tb_weave_base_place(w, y)) != (below->count - 1) / motifs)
-				return false;
-		}
+		if (x->kind == TB_LEG_NODE && fabs(tb_weave_base_place(w, x) - tb_weave_base_place(w, y)) !=
+				step_of(w, tb_weave_base_row(w, x), motifs, shared))
+			return false;
 	}
 	return true;
 }
 
-/* Both edges are the middle of a motif, and every row goes over into itself by one. */
-static guint32 find_moves(const tb_weave *w, orbits *o)
+static bool row_moves(const tb_weave *w, guint32 r, guint32 motifs, bool shared, guint32 *next)
 {
-	if (!w->mirror_side[TB_SIDE_LEFT] || !w->mirror_side[TB_SIDE_RIGHT_HAND])
+	const tb_weave_row *row = tb_weave_row_at(w, r);
+	guint32 step = step_of(w, r, motifs, shared), count = r == 0 && !shared ? count_foundation(w) : row->count;
+	for (guint32 k = 0; k + step < count; k++) {
+		guint32 a = r == 0 && !shared ? foundation_chain(w, k) : from_left(row, k);
+		guint32 b = r == 0 && !shared ? foundation_chain(w, k + step) : from_left(row, k + step);
+		next[a] = b;
+		bool edge = k == 0 || k + step + 1 == count;
+		if (r > 0 && !edge && !legs_move(w, tb_weave_node_at(w, a), tb_weave_node_at(w, b), motifs, shared))
+			return false;
+	}
+	return true;
+}
+
+/*
+ * Every row goes over into itself by one motif. SHARED: both edges are the middle of one, and edge stitches mirror
+ * lines; else motifs stand side by side, as in ripples whose edges lie between two stitches of a crest.
+ */
+static guint32 find_moves(const tb_weave *w, bool shared, orbits *o)
+{
+	if (shared && (!w->mirror_side[TB_SIDE_LEFT] || !w->mirror_side[TB_SIDE_RIGHT_HAND]))
 		return 1;
 	guint32 most = 0;
 	for (guint32 r = 0; r < w->rows->len; r++) {
+		guint32 count = shared ? tb_weave_row_at(w, r)->count - 1 : step_of(w, r, 1, false);
 		if (tb_weave_row_at(w, r)->count < 2)
 			return 1;
-		most = common_divisor(most, tb_weave_row_at(w, r)->count - 1);
+		most = common_divisor(most, count);
 	}
 	for (guint32 motifs = most; motifs > 1; motifs--) {
 		if (most % motifs != 0)
@@ -381,7 +413,7 @@ static guint32 find_moves(const tb_weave *w, orbits *o)
 		for (guint32 i = 0; i < w->nodes->len; i++)
 			o->next[i] = TB_NONE;
 		for (guint32 r = 0; r < w->rows->len && fits; r++)
-			fits = row_moves(w, tb_weave_row_at(w, r), motifs, o->next);
+			fits = row_moves(w, r, motifs, shared, o->next);
 		if (fits)
 			return motifs;
 	}
@@ -620,22 +652,6 @@ static void clear_map(const tb_weave *w, guint32 *map)
 {
 	for (guint32 i = 0; i < w->nodes->len; i++)
 		map[i] = TB_NONE;
-}
-
-static guint32 count_foundation(const tb_weave *w)
-{
-	return tb_weave_row_at(w, 0)->count - (has_bare_corner(w) ? 1 : 0);
-}
-
-/* How many places before the foundation's first chain from the left: the bare corner's. */
-static guint32 before_foundation(const tb_weave *w)
-{
-	return has_bare_corner(w) && tb_weave_row_at(w, 0)->sign < 0 ? 1 : 0;
-}
-
-static guint32 foundation_chain(const tb_weave *w, guint32 k)
-{
-	return from_left(tb_weave_row_at(w, 0), k + before_foundation(w));
 }
 
 static bool is_openwork(const tb_weave *w)
@@ -1031,10 +1047,13 @@ tb_symmetry *tb_symmetry_find(tb_weave *w)
 	s->mirror = find_flat_mirror(w, false, mirrored) || (has_bare_corner(w) && find_flat_mirror(w, true, mirrored));
 	if (s->mirror)
 		tb_weave_shape(w);
-	s->motifs = find_moves(w, &o);
+	s->motifs = find_moves(w, true, &o);
+	bool shared = s->motifs > 1;
+	if (!shared && w->wave)
+		s->motifs = find_moves(w, false, &o);
 	if (s->motifs > 1) {
 		s->moves = true;
-		w->period = (tb_weave_row_at(w, 0)->count - 1.0) / s->motifs;
+		w->period = step_of(w, 0, s->motifs, shared);
 		chain_up(w, &o);
 	} else {
 		find_level(w, s, &o, mirrored);

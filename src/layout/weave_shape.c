@@ -355,7 +355,8 @@ static double stands_at(const tb_weave *w, const tb_weave_leg *leg, const double
 static void find_curve(tb_weave *w)
 {
 	w->curve = 0;
-	if (w->rounds || w->ring || w->s->chart->is_tube)
+	/* Rows that are all as wide grow nowhere: a ripple takes at its edges what its crests have. */
+	if (w->rounds || w->ring || w->s->chart->is_tube || w->grid)
 		return;
 	g_autofree double *at = g_new0(double, w->nodes->len + 1);
 	measure_rows(w, at);

@@ -610,3 +610,73 @@ Test(rest, one_stitch_changed_changes_the_square_there)
 	tb_case_finish(&c);
 	tb_case_finish(&other);
 }
+
+/* ---- what is large ---- */
+
+/* The highest less the lowest top among the stitches US of the last row, in columns: of those at the same place of PERIOD. */
+static double unevenness(const tb_chart *chart, const char *us, unsigned period)
+{
+	const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, chart->rows->len - 1);
+	double most = 0;
+	for (unsigned place = 0; place < period; place++) {
+		double low = INFINITY, high = -INFINITY;
+		unsigned count = 0;
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
+			if (g_strcmp0(tb_test_stitch(chart, p)->us, us) != 0 || count++ % period != place)
+				continue;
+			low = fmin(low, p->top.y);
+			high = fmax(high, p->top.y);
+		}
+		most = fmax(most, (high - low) / chart->column);
+	}
+	return most;
+}
+
+static tb_chart *chart_large(tb_case *c, const char *start, const char *first, const char *odd, const char *even, unsigned rows)
+{
+	g_autoptr(GString) text = g_string_new(first);
+	for (unsigned r = 2; r <= rows; r++)
+		g_string_append_printf(text, "\nRow %u: %s", r, r % 2 == 0 ? even : odd);
+	*c = tb_case_rows("", start, text->str);
+	g_autofree char *faults = tb_case_faults(c);
+	cr_assert_str_empty(faults, "%s", faults);
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(c, &options);
+	cr_assert_not_null(chart);
+	cr_assert(chart->at_rest);
+	tb_lying lying = tb_lying_measure(chart);
+	cr_expect_eq(lying.crossing, 0, "%u stems cross", lying.crossing);
+	cr_expect_geq(lying.stretch_least, STRETCH_LEAST);
+	cr_expect_leq(lying.stretch_most, STRETCH_MOST);
+	return chart;
+}
+
+/* A ripple of twenty waves neither turns nor folds: its motifs stand side by side, all alike. */
+Test(rest, a_wide_ripple_stays_level)
+{
+	const char *again = "Ch 3 (counts as dc), dc in first st, dc in next 3 sts, [dc2tog] 2 times, dc in next 3 sts, 2 dc in next "
+		"st, *2 dc in next st, dc in next 3 sts, [dc2tog] 2 times, dc in next 3 sts, 2 dc in next st; rep from * across, turn.";
+	tb_case c;
+	tb_chart *chart = chart_large(&c, "Ch 243.",
+		"Row 1: Dc in 4th ch from hook, dc in next 3 ch, [dc2tog] 2 times, dc in next 3 ch, 2 dc in next ch, *2 dc in next ch, "
+		"dc in next 3 ch, [dc2tog] 2 times, dc in next 3 ch, 2 dc in next ch; rep from * across, turn.", again, again, 12);
+	cr_assert_lt(unevenness(chart, "dc2tog", 1), 0.01);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Shells in the gaps between shells: in every row one more stands on what stands on an edge, and it is level all the same. */
+Test(rest, a_tall_lace_stays_level_to_its_edges)
+{
+	tb_case c;
+	tb_chart *chart = chart_large(&c, "Ch 64.", "Row 1: Dc in 4th ch from hook and in each ch across, turn.",
+		"Ch 3 (counts as dc), *3 dc in sp between next 2 sts, sk next 2 sts; rep from * to last 3 sts, 3 dc in sp between next "
+		"2 sts, sk next st, dc in top of tch, turn.",
+		"Ch 3 (counts as dc), dc in first st, *sk next 2 sts, 3 dc in sp between next 2 sts; rep from * to last 4 sts, sk next "
+		"3 sts, 2 dc in top of tch, turn.", 41);
+	/* the two or three at the edges have half a shell beside them */
+	cr_assert_lt(unevenness(chart, "dc", 3), 0.5);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
