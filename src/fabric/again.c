@@ -71,7 +71,8 @@ bool tb_rows_find_again(const tb_fabric *fabric, guint32 first, guint32 last, tb
 		guint32 count = 0;
 		while (begin + on + count <= end && is_same_row(&s, end - count, end - count - on))
 			count++;
-		if (count <= longest)
+		/* The first of them may have been worked otherwise, on the foundation. */
+		if (count <= longest || count + 1 < on)
 			continue;
 		longest = count;
 		const tb_made_row *again = &fabric->rows[end - count + 1];

@@ -11,8 +11,8 @@ typedef struct {
 
 /*
  * Whether of the rows FIRST to LAST (numbers) the last ones are the same as so many before them: stitch by stitch, each
- * worked into the like one. Three rows at least come again, at least three rows on: plain rows are alike anyway. Of all
- * such stretches the longest.
+ * worked into the like one. They come again whole, but for one row, and are three at least, at least three rows on: plain
+ * rows are alike anyway, and so are the ends of a figure that is its own mirror image. Of all such stretches the longest.
  */
 bool tb_rows_find_again(const tb_fabric *fabric, guint32 first, guint32 last, tb_rows_again *found);
 

@@ -446,3 +446,12 @@ Test(places, rows_that_differ_in_a_stitch_are_not_told)
 	cr_expect_not(tb_rows_find_again(tb_worked_fabric(c.worked, 0, 0), 1, 9, &again));
 	tb_case_finish(&c);
 }
+
+/* The last rows of a diamond are its first ones, for it is its own mirror image: it does not come again. */
+Test(places, a_figure_that_closes_is_not_told)
+{
+	tb_case c = tb_case_file("examples/berry-diamond.txt");
+	tb_rows_again again;
+	cr_expect_not(tb_rows_find_again(tb_worked_fabric(c.worked, 0, 0), 1, 11, &again));
+	tb_case_finish(&c);
+}
