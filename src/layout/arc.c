@@ -13,7 +13,7 @@
 #define HEAD_MOST 0.36
 #define HEAD_RISE 0.06
 /* … and a round's join. */
-#define JOIN_ROOM 0.25
+#define JOIN_ROOM 0.38
 /* No arc is more than nearly a circle. */
 #define WIDEST (0.93 * G_PI)
 

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#define MOST_ROOM 1.18 /* so many times as high the stitches of a round stand at most, to have room */
 #define MOST_OPEN 0.2 /* of a round, that is chains, where its stitches part all the same */
 #define NARROW_LEAN 0.4 /* what leans less, in radians, is laid at once */
 #define NARROW_SWEEPS 7 /* fans grow from 0.35 to their width */
@@ -169,9 +170,9 @@ static void make_room(tb_energy *x, guint32 r)
 		chains += e->chains > 0 ? times : 0;
 	}
 	bool solid = chains < MOST_OPEN * row->count;
-	double stretch = 1.3;
+	double stretch = tallest < 1 ? 1.3 : MOST_ROOM;
 	if (!w->oval) {
-		double most = tallest < 1 ? 1.45 : r == 1 ? 1.6 : 1.24;
+		double most = tallest < 1 ? 1.45 : r == 1 ? 1.6 : MOST_ROOM;
 		stretch = CLAMP((tallest + (rest * 0.96 - laid) / (2 * G_PI)) / tallest, 1, most);
 	}
 	for (guint32 i = row->first; i < row->first + row->count; i++)

@@ -14,7 +14,11 @@
 #define FOOT_BY_CHAIN 0.22
 /* A join stands this far before the first stitch; a turning chain that does not count, beside it; a slip stitch, above. */
 #define JOIN_BEFORE 0.42
-#define TURNING_BESIDE 0.32
+/* … or, where such a turning chain stands there, beyond it. */
+#define JOIN_BEYOND 0.6
+#define TURNING_BESIDE 0.34
+/* … where it is so slim, of a column. */
+#define SLIM 0.7
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
 /* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
@@ -251,6 +255,16 @@ static double complex along_row(const placing *p, guint32 node)
 	return tb_relax_out(w, node) / I * tb_weave_row_at(w, tb_weave_node_at(w, node)->row)->sign;
 }
 
+/* Whether a turning chain that does not count stands where the row of a join begins. */
+static bool stands_beside(const placing *p, const tb_weave_extra *join)
+{
+	const tb_weave_extra *first = &g_array_index(p->w->extras, tb_weave_extra, 0);
+	for (const tb_weave_extra *extra = join; extra >= first && extra->row == join->row; extra--)
+		if (extra->kind == TB_EXTRA_TURNING)
+			return true;
+	return false;
+}
+
 static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *row)
 {
 	const tb_weave *w = p->w;
@@ -272,7 +286,7 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		double complex way = w->rounds ? w->z[last] - w->z[first] : -along_row(p, last) * 1.3;
 		double complex from = w->rounds ? w->z[first] : w->z[last] - way;
 		up = tb_relax_out(w, first);
-		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(JOIN_BEFORE, cabs(way) / 2);
+		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(stands_beside(p, extra) ? JOIN_BEYOND : JOIN_BEFORE, cabs(way) * 0.62);
 	} else if (extra->kind == TB_EXTRA_TRAVEL) {
 		guint32 base = made->base_count > 0 ? tb_fabric_base(p->s->fabric, made, 0) : TB_NONE;
 		if (base != TB_NONE && w->node_of[base] != TB_NONE) {
@@ -300,6 +314,8 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 	placed.top = on_page(p, top);
 	placed.angle = angle_of(p, up);
 	placed.height = placed.base_top = cabs(top - foot) * column;
+	if (extra->kind == TB_EXTRA_TURNING && w->rounds)
+		placed.room = SLIM * column;
 	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
 		add_spot(p, &placed, foot);
 	append(p, &placed, row);
