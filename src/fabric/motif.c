@@ -218,11 +218,14 @@ static guint32 count_on(const strip *one, const tb_made_row *row, guint32 from, 
 	return count;
 }
 
-/* Whether all its columns are alike, in every row. */
+/* Whether all its columns are alike, with one stitch each, in every row. */
 static bool is_plain(const strip *one, const candidate *c)
 {
 	for (guint32 k = 1; k <= c->width; k++)
 		if (one->signs[c->near_edge + k] != one->signs[c->near_edge])
+			return false;
+	for (guint32 r = MAX(one->first, 1); r <= one->last; r++)
+		if (count_on(one, &one->fabric->rows[r], c->near_edge, c->near_edge + 1, false) != 1)
 			return false;
 	return true;
 }

@@ -455,3 +455,19 @@ Test(places, a_figure_that_closes_is_not_told)
 	cr_expect_not(tb_rows_find_again(tb_worked_fabric(c.worked, 0, 0), 1, 11, &again));
 	tb_case_finish(&c);
 }
+
+/* Two stitches on every chain are no plain middle, of which a bracket would count but the chains. */
+Test(places, a_middle_of_two_on_every_chain_is_a_repeat)
+{
+	tb_case c = sound("", "Ch 31.",
+		"Row 1: Sc in 2nd ch from hook, 2 sc in each of next 28 ch, sc in last ch, turn.\n"
+		"Row 2: Ch 1, sc in each st across.");
+	tb_motif motif = find(&c, 2);
+	cr_assert(motif.found, "%s", motif.reason);
+	cr_expect_not(motif.plain);
+	cr_expect_eq(motif.width, 1);
+	cr_expect_eq(motif.stitches, 2);
+	cr_expect_eq(motif.times[0] + motif.near_edge + motif.far_edge, 30);
+	g_free(motif.reason);
+	tb_case_finish(&c);
+}
