@@ -471,3 +471,40 @@ Test(places, a_middle_of_two_on_every_chain_is_a_repeat)
 	g_free(motif.reason);
 	tb_case_finish(&c);
 }
+
+/* How many stitches that count stand on the places FROM to before TO of a row of the chart. */
+static guint32 count_drawn(const tb_chart *chart, const tb_chart_row *row, guint32 from, guint32 to)
+{
+	guint32 count = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_placed *p = placed_at(chart, i);
+		count += chart->fabric->made[p->made].flags & TB_MADE_COUNTED && p->column > from && p->column <= to;
+	}
+	return count;
+}
+
+/* The box worked as often as the bracket says, with what is beside it: that makes every row of every size. */
+static void expect_counts(const char *start, const char *rows)
+{
+	tb_case c = sound("S,M,L", start, rows);
+	tb_chart *chart = chart_of(&c, 0, false);
+	guint32 near = chart->motif.near_edge, width = chart->motif.width;
+	for (guint r = 1; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		guint32 around = count_drawn(chart, row, 0, near) + count_drawn(chart, row, near + width, G_MAXUINT32);
+		guint32 within = count_drawn(chart, row, near, near + width);
+		for (unsigned size = 0; size < 3; size++)
+			cr_expect_eq(around + (chart->motif.times[size] - chart->beside) * within, count_row(&c, size, r),
+				"row %u, size %u", r, size);
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+Test(places, the_chart_as_it_is_read_makes_every_row_of_every_size)
+{
+	expect_counts("Ch 32 (44, 62).", VS("3 (5, 8)") ARCS);
+	expect_counts("Ch 42 (58, 82).", FANS("3 (5, 8)"));
+	expect_counts("Ch 26 (34, 50).", LOOPS);
+	expect_counts("Ch 42 (46, 52).", SLEEVE);
+}
