@@ -20,6 +20,8 @@
 #define SLIP_HALF 0.1
 #define SLIP_THICK 0.08
 #define MARK_RADIUS 0.3
+/* So far from the ends of its row, in columns, a number may come to stand, with the ink around it. */
+#define REACH 9
 /* Cells of the net, in columns, and how many at most across and down. */
 #define CELL 1.5
 #define MOST_CELLS 400
@@ -116,6 +118,29 @@ static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *plac
 	add_across(c, head, placed->angle, (cross ? CROSS_HALF : BOW_HALF) * column, (cross ? CROSS_SAG : BOW_SAG) * column, LEG * column);
 }
 
+static gsize cell_at(const tb_clear *c, tb_spot at)
+{
+	return (gsize)cell_of(at.y, c->top, c->size, c->down) * (gsize)c->across + (gsize)cell_of(at.x, c->left, c->size, c->across);
+}
+
+/* The cells around the ends of rows: words stand nowhere else. */
+static bool *find_ends(const tb_clear *c, const tb_chart *chart)
+{
+	bool *near = g_new0(bool, (gsize)c->across * (gsize)c->down);
+	int reach = (int)ceil(REACH * chart->column / c->size);
+	for (guint i = 0; i < chart->rows->len; i++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		const tb_spot ends[] = {row->first_top, row->first_foot, row->last_top, row->last_foot};
+		for (unsigned k = 0; k < G_N_ELEMENTS(ends); k++) {
+			int x = cell_of(ends[k].x, c->left, c->size, c->across), y = cell_of(ends[k].y, c->top, c->size, c->down);
+			for (int down = MAX(y - reach, 0); down <= MIN(y + reach, c->down - 1); down++)
+				for (int across = MAX(x - reach, 0); across <= MIN(x + reach, c->across - 1); across++)
+					near[(gsize)down * (gsize)c->across + (gsize)across] = true;
+		}
+	}
+	return near;
+}
+
 tb_clear *tb_clear_new(const tb_chart *chart)
 {
 	tb_clear *c = g_new0(tb_clear, 1);
@@ -128,8 +153,15 @@ tb_clear *tb_clear_new(const tb_chart *chart)
 	c->across = MAX((int)ceil(across / c->size), 1);
 	c->down = MAX((int)ceil(down / c->size), 1);
 	c->cells = g_new0(guint, (gsize)c->across * (gsize)c->down);
-	for (guint i = 0; i < chart->placed->len; i++)
-		add_stitch(c, chart, &g_array_index(chart->placed, tb_placed, i));
+	g_autofree bool *near = find_ends(c, chart);
+	for (guint i = 0; i < chart->placed->len; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		bool wanted = near[cell_at(c, placed->top)];
+		for (unsigned f = 0; f < placed->foot_count && !wanted; f++)
+			wanted = near[cell_at(c, g_array_index(chart->feet, tb_spot, placed->first_foot + f))];
+		if (wanted)
+			add_stitch(c, chart, placed);
+	}
 	for (guint i = 0; i < chart->marks->len; i++) {
 		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
 		tb_clear_add_line(c, at, at, MARK_RADIUS * chart->column);
@@ -151,7 +183,8 @@ static double to_line(tb_spot p, tb_spot a, tb_spot b)
 {
 	double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
 	double t = square > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0, 1) : 0;
-	return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+	double x = p.x - a.x - t * dx, y = p.y - a.y - t * dy;
+	return sqrt(x * x + y * y);
 }
 
 static double side_of(tb_spot a, tb_spot b, tb_spot p)
@@ -185,7 +218,15 @@ static double box_to_line(tb_box box, tb_spot a, tb_spot b)
 static double box_to_box(tb_box a, tb_box b)
 {
 	double x = fmax(0, fmax(a.left - b.right, b.left - a.right)), y = fmax(0, fmax(a.top - b.bottom, b.top - a.bottom));
-	return hypot(x, y);
+	return sqrt(x * x + y * y);
+}
+
+/* Whether a line is at least so far from BOX that it need not be measured. */
+static bool is_beyond(const ink_line *line, tb_box box, double far)
+{
+	far += line->radius;
+	return fmin(line->a.x, line->b.x) > box.right + far || fmax(line->a.x, line->b.x) < box.left - far ||
+		fmin(line->a.y, line->b.y) > box.bottom + far || fmax(line->a.y, line->b.y) < box.top - far;
 }
 
 /* The least of what is near BOX: that box itself, or the line from FROM to TO that it is drawn around. */
@@ -196,8 +237,10 @@ static double clear_of(const tb_clear *c, tb_box box, const tb_spot *from, const
 	int y1 = cell_of(box.top - reach, c->top, c->size, c->down), y2 = cell_of(box.bottom + reach, c->top, c->size, c->down);
 	for (int y = y1; y <= y2; y++) {
 		for (int x = x1; x <= x2; x++) {
-			for (guint e = c->cells[y * c->across + x]; e != 0; e = g_array_index(c->entries, entry, e - 1).next) {
+			for (guint e = c->cells[y * c->across + x]; e != 0 && least > 0; e = g_array_index(c->entries, entry, e - 1).next) {
 				const ink_line *line = &g_array_index(c->lines, ink_line, g_array_index(c->entries, entry, e - 1).line - 1);
+				if (is_beyond(line, box, least))
+					continue;
 				tb_box other = {line->a.x, line->a.y, line->b.x, line->b.y};
 				double away;
 				if (line->solid)

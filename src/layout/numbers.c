@@ -42,9 +42,11 @@ typedef struct {
 	tb_clear *clear;
 } numbering;
 
-static double text_width(const numbering *n, const char *text, double size)
+/* How wide a text is by its size. */
+static double text_width(const numbering *n, const char *text)
 {
-	return n->measure->measure(n->measure->data, text, size, true);
+	double size = NUMBER_SIZE * n->scale;
+	return n->measure->measure(n->measure->data, text, size, true) / size;
 }
 
 static void reach(tb_ink_edges *ink, tb_box box)
@@ -55,10 +57,10 @@ static void reach(tb_ink_edges *ink, tb_box box)
 	ink->bottom = fmax(ink->bottom, box.bottom);
 }
 
-/* The box of TEXT with its middle at AT. */
-static tb_box box_of(const numbering *n, const char *text, double size, tb_spot at)
+/* The box of a text so WIDE by its size, its middle at AT. */
+static tb_box box_of(double wide, double size, tb_spot at)
 {
-	double half = text_width(n, text, size) / 2;
+	double half = wide * size / 2;
 	return (tb_box){at.x - half, at.y + (FIGURE_MIDDLE - FIGURE_RISE) * size, at.x + half, at.y + FIGURE_MIDDLE * size};
 }
 
@@ -84,14 +86,14 @@ typedef struct {
 	tb_box box;
 } row_place;
 
-static row_place place_along(const numbering *n, const char *text, tb_spot to, tb_spot out)
+static row_place place_along(const numbering *n, double wide, tb_spot to, tb_spot out)
 {
-	double size = NUMBER_SIZE * n->scale, half = text_width(n, text, size) / 2;
+	double size = NUMBER_SIZE * n->scale, half = wide * size / 2;
 	row_place place = {.to = to, .from = along(to, out, ARROW * n->scale)};
 	/* The box of the number touches the end of the gap. */
 	double across = fabs(out.x) > 1e-9 ? half / fabs(out.x) : INFINITY, down = fabs(out.y) > 1e-9 ? FIGURE_RISE * size / 2 / fabs(out.y) : INFINITY;
 	place.middle = along(place.from, out, GAP * n->scale + fmin(across, down));
-	place.box = box_of(n, text, size, place.middle);
+	place.box = box_of(wide, size, place.middle);
 	return place;
 }
 
@@ -102,19 +104,19 @@ static bool has_room(const numbering *n, const row_place *place)
 		tb_clear_of_box(n->clear, place->box, 2 * room) >= room;
 }
 
-static row_place find_row_place(const numbering *n, const tb_chart_row *row, const char *text)
+static row_place find_row_place(const numbering *n, const tb_chart_row *row, double wide)
 {
 	tb_spot middle = {(row->first_top.x + row->first_foot.x) / 2, (row->first_top.y + row->first_foot.y) / 2};
 	tb_spot out = row->out;
 	if (fabs(out.y) < UPRIGHT)
 		out = (tb_spot){out.x < 0 ? -1 : 1, 0};
 	double room = 0.5 * n->chart->column + 2 * GAP * n->scale;
-	row_place plain = place_along(n, text, along(middle, out, room), out);
+	row_place plain = place_along(n, wide, along(middle, out, room), out);
 	for (unsigned far = 0; far <= STEPS; far++) {
 		for (unsigned turn = 0; turn <= 2 * MIN(far, SWERVES); turn++) {
 			double angle = (turn + 1) / 2 * SWERVE * (turn % 2 == 0 ? 1 : -1), step = (far - (turn + 1) / 2) * STEP;
 			tb_spot way = {out.x * cos(angle) - out.y * sin(angle), out.x * sin(angle) + out.y * cos(angle)};
-			row_place place = place_along(n, text, along(middle, way, room + step * n->chart->column), way);
+			row_place place = place_along(n, wide, along(middle, way, room + step * n->chart->column), way);
 			if (has_room(n, &place))
 				return place;
 		}
@@ -136,9 +138,9 @@ static void add_row_numbers(numbering *n)
 		g_autofree char *text = row_text(chart, worked, at_right);
 		row_place place;
 		if (chart->at_rest)
-			place = find_row_place(n, row, text);
+			place = find_row_place(n, row, text_width(n, text));
 		else
-			place = place_along(n, text, (tb_spot){at_right ? right : left, (row->top + row->bottom) / 2}, (tb_spot){at_right ? 1 : -1, 0});
+			place = place_along(n, text_width(n, text), (tb_spot){at_right ? right : left, (row->top + row->bottom) / 2}, (tb_spot){at_right ? 1 : -1, 0});
 		tb_ink ink = tb_chart_row_ink(chart, row);
 		tb_arrow arrow = {place.from.x, place.from.y, place.to.x, place.to.y, ink};
 		g_array_append_val(chart->arrows, arrow);
@@ -162,15 +164,15 @@ static tb_spot in_seam(const tb_chart_row *row, double across, double up)
 	return (tb_spot){first.x + (last.x - first.x) * across, first.y + (last.y - first.y) * across};
 }
 
-/* The place with most room in a round's seam for TEXT at SIZE; near the middle where there is enough. */
-static double find_seam_place(const numbering *n, const tb_chart_row *row, const char *text, double size, tb_spot *at)
+/* The place with most room in a round's seam for a text at SIZE; near the middle where there is enough. */
+static double find_seam_place(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
 {
 	double best = -INFINITY, column = n->chart->column, clear = 0;
 	tb_spot middle = in_seam(row, 0.5, 0.5);
 	for (unsigned i = 1; i < SEAM_STEPS; i++) {
 		for (unsigned k = 0; k <= SEAM_STEPS; k++) {
 			tb_spot spot = in_seam(row, (double)i / SEAM_STEPS, (double)k / SEAM_STEPS);
-			double room = tb_clear_of_box(n->clear, box_of(n, text, size, spot), 3 * ROOM * column);
+			double room = tb_clear_of_box(n->clear, box_of(wide, size, spot), 3 * ROOM * column);
 			double worth = room - 0.05 * hypot(spot.x - middle.x, spot.y - middle.y);
 			if (worth <= best)
 				continue;
@@ -183,7 +185,7 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, const
 }
 
 /* Where the seam has no room: the nearest place around it that has, if there is one so near. */
-static void find_place_nearby(const numbering *n, const tb_chart_row *row, const char *text, double size, tb_spot *at)
+static void find_place_nearby(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
 {
 	double column = n->chart->column;
 	tb_spot middle = in_seam(row, 0.5, 0.5);
@@ -191,7 +193,7 @@ static void find_place_nearby(const numbering *n, const tb_chart_row *row, const
 		for (unsigned i = 0; i < NEARBY_STEPS; i++) {
 			double angle = 2 * G_PI * i / NEARBY_STEPS, away = NEARBY * column * ring / NEARBY_RINGS;
 			tb_spot spot = {middle.x + away * cos(angle), middle.y + away * sin(angle)};
-			if (tb_clear_of_box(n->clear, box_of(n, text, size, spot), 2 * ROOM * column) < ROOM * column)
+			if (tb_clear_of_box(n->clear, box_of(wide, size, spot), 2 * ROOM * column) < ROOM * column)
 				continue;
 			*at = spot;
 			return;
@@ -210,14 +212,14 @@ static void add_round_numbers(numbering *n)
 		g_autofree char *text = g_strdup_printf("%u", number);
 		double size = fmin(NUMBER_SIZE * n->scale, MOST_SIZE * chart->column);
 		tb_spot at = in_seam(row, 0.5, 0.5);
-		double least = LEAST_SIZE * chart->column, room = find_seam_place(n, row, text, size, &at);
-		for (; room < ROOM * chart->column && size > least; room = find_seam_place(n, row, text, size, &at))
+		double wide = text_width(n, text), least = LEAST_SIZE * chart->column, room = find_seam_place(n, row, wide, size, &at);
+		for (; room < ROOM * chart->column && size > least; room = find_seam_place(n, row, wide, size, &at))
 			size = fmax(size - SIZE_STEP * chart->column, least);
 		if (room < ROOM * chart->column)
-			find_place_nearby(n, row, text, size, &at);
+			find_place_nearby(n, row, wide, size, &at);
 		tb_chart_add_label(chart, text, at.x, at.y + FIGURE_MIDDLE * size, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
 			tb_chart_row_ink(chart, row));
-		tb_box box = box_of(n, text, size, at);
+		tb_box box = box_of(wide, size, at);
 		reach(n->ink, box);
 		tb_clear_add_box(n->clear, box);
 	}
