@@ -45,7 +45,7 @@ static bool is_of(const char *a, const char *b)
 	size_t length = a != NULL ? strlen(a) : 0, other = b != NULL ? strlen(b) : 0;
 	length -= length > 0 && a[length - 1] == 's';
 	other -= other > 0 && b[other - 1] == 's';
-	return length == other && (length == 0 || strncmp(a, b, length) == 0);
+	return length == other && (a == NULL || b == NULL || strncmp(a, b, length) == 0);
 }
 
 /* Whether an earlier statement than I says the same of the same. */

@@ -91,11 +91,6 @@ ParameterizedTestParameters(bounds, texts_that_ask_for_much)
 	return cr_make_param_array(unsigned, numbers, G_N_ELEMENTS(numbers));
 }
 
-static double seconds(struct timeval time)
-{
-	return (double)time.tv_sec + (double)time.tv_usec / 1e6;
-}
-
 static bool tells(const tb_case *c, const char *code)
 {
 	for (unsigned i = 0; i < tb_diagnostics_count(c->diagnostics); i++) {
@@ -111,7 +106,8 @@ static void expect_bounds(const char *what, unsigned most_mib)
 #if !defined(__SANITIZE_ADDRESS__)
 	struct rusage usage;
 	getrusage(RUSAGE_SELF, &usage);
-	double took = seconds(usage.ru_utime) + seconds(usage.ru_stime);
+	double took = (double)(usage.ru_utime.tv_sec + usage.ru_stime.tv_sec) +
+		(double)(usage.ru_utime.tv_usec + usage.ru_stime.tv_usec) / 1e6;
 	cr_expect_lt(took, MOST_SECONDS, "%.60s: %.1f s", what, took);
 	cr_expect_lt(usage.ru_maxrss / 1024, (long)most_mib, "%.60s: %ld MiB", what, usage.ru_maxrss / 1024);
 #else
