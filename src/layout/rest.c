@@ -8,6 +8,9 @@
 
 /* A foot on a ring's or a spine's chain stands clear of it, in columns. */
 #define OFF_RING 0.22
+/* The mark of a magic ring reaches so far, in columns, and no stem out of it is shorter than this. */
+#define MAGIC_RING 0.34
+#define LEAST_STEM 0.5
 #define OFF_CHAIN 0.24
 /* How far the feet of a group are spread along its arc, by stitch and by chain. */
 #define FOOT_BY_STITCH 0.16
@@ -111,8 +114,13 @@ static double complex foot_of_leg(const placing *p, guint32 node, const tb_weave
 	const tb_weave *w = p->w;
 	if (leg->drawn != TB_NONE)
 		return foot_on_node(p, node, leg->drawn);
-	if (leg->kind == TB_LEG_RING)
-		return unit_or(w->z[node], I) * (w->ring_radius + OFF_RING);
+	if (leg->kind == TB_LEG_RING) {
+		/* A magic ring is small: a low stitch near it keeps a stem that can be seen. */
+		double from = w->ring_radius + OFF_RING;
+		if (p->s->fabric->rows[0].count == 0)
+			from = fmin(from, fmax(cabs(w->z[node]) - LEAST_STEM, MAGIC_RING));
+		return unit_or(w->z[node], I) * from;
+	}
 	return leg->kind == TB_LEG_NODE ? foot_on_node(p, node, leg->base) : foot_on_run(p, node, leg);
 }
 

@@ -611,6 +611,25 @@ Test(rest, one_stitch_changed_changes_the_square_there)
 	tb_case_finish(&other);
 }
 
+/* ---- out of a ring ---- */
+
+/* In a spiral the first stitches lie near the ring, and are stitches with stems all the same. */
+Test(rest, stems_out_of_a_magic_ring_are_seen)
+{
+	tb_case c = tb_case_rows("", "Make a magic ring.", "Rnd 1: 6 sc in ring.\nRnd 2: 2 sc in each st around.\nRnd 3: Sc in each st "
+		"around.");
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	for (guint32 i = 1; i <= 6; i++) {
+		const tb_placed *p = tb_test_placed(chart, 1, i);
+		const tb_spot *foot = &g_array_index(chart->feet, tb_spot, p->first_foot);
+		cr_assert_geq(hypot(p->top.x - foot->x, p->top.y - foot->y), 0.4 * chart->column, "stitch %u", i);
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
 /* ---- what is large ---- */
 
 /* The highest less the lowest top among the stitches US of the last row, in columns: of those at the same place of PERIOD. */
