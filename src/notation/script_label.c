@@ -313,13 +313,22 @@ static bool is_graded_in_rows(const tb_reader *r)
 	return false;
 }
 
+/* "R5: Ch 1, sc across." behind "R4: …, turn.": the last row is not turned any more. */
+static bool comes_turned(const tb_reader *r)
+{
+	const tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	return before != NULL && before->kind == TB_SENTENCE_ROWS && !before->is_round && before->acts.count > 0 &&
+		before->acts.acts[before->acts.count - 1].kind == TB_ACT_TURN;
+}
+
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every)
 {
 	const tb_value *word = tb_value_get(label, TB_SLOT_word), *rows = tb_value_get(label, TB_SLOT_rows);
 	const tb_value *name = tb_value_get(label, TB_SLOT_name), *next = tb_value_get(label, TB_SLOT_next);
-	sentence->is_round = tb_value_get(word, TB_SLOT_round) != NULL ||
-		(tb_value_get(word, TB_SLOT_short) != NULL && !tb_reader_is_turned(r));
+	sentence->round_unsaid = tb_value_get(word, TB_SLOT_round) == NULL && tb_value_get(word, TB_SLOT_short) != NULL &&
+		!tb_reader_is_turned(r) && !comes_turned(r);
+	sentence->is_round = tb_value_get(word, TB_SLOT_round) != NULL || sentence->round_unsaid;
 	r->is_round = sentence->is_round;
 	r->only_number = word == NULL && rows != NULL;
 	r->short_before = NULL;

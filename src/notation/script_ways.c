@@ -197,6 +197,15 @@ static bool goes_on_around(tb_reader *r, const tb_sentence *sentence)
 	return true;
 }
 
+/* "R1: Sc in 2nd ch from hook and in each ch across. R2: Ch 1, turn, …": R1 was a row, where nothing in it goes around. */
+static void take_round_back(tb_reader *r)
+{
+	tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	if (before != NULL && before->kind == TB_SENTENCE_ROWS && before->round_unsaid && before->first == 1 && before->last == 1 &&
+		!begins_in_ring(&before->acts) && !joins(&before->acts))
+		before->is_round = false;
+}
+
 /*
  * "… across. (13 dc and 12 ch)" states a count, though as many could be worked: else a count that is
  * wrong would be made true by working it.
@@ -395,6 +404,8 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	tb_sentence_set_acts(sentence, r->b.arena, cheapest);
 	/* older books call a round a row */
 	bool turns = tb_reader_is_turned(r);
+	if (turns && sentence->kind == TB_SENTENCE_ROWS)
+		take_round_back(r);
 	r->in_rounds = (r->in_rounds || joins(&sentence->acts) || sentence->is_round ||
 		(r->only_number && begins_in_ring(&sentence->acts)) || goes_on_around(r, sentence)) && !turns;
 	sentence->is_round = sentence->is_round || (r->in_rounds && sentence->kind == TB_SENTENCE_ROWS);

@@ -485,6 +485,7 @@ struct tb_sentence {
 	tb_number last_in; /* "Rows 2-4 (6, 8)": the last row in each size; count 0 when not graded */
 	tb_number many; /* "Next 4 rows", where their numbers are not known; count 0 otherwise */
 	bool is_round;
+	bool round_unsaid; /* "R1:" of either: what comes behind may tell that it was a row */
 	bool opens_block; /* "*Work 5 rows even.": a star begins rows here that are worked again, */
 	bool closes_block; /* … and one ends them: "…, turn.*" */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */

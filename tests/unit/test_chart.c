@@ -393,6 +393,31 @@ Test(chart, sizes_that_share_no_repeat_are_told_apart)
 	tb_case_finish(&c);
 }
 
+/* "R" is of a round or of a row: what is turned goes back and forth, from its first row to its last. */
+Test(chart, short_labels_of_turned_work_are_rows)
+{
+	static const char *const texts[] = {
+		"Title: Swatch\n\nSWATCH\nCh 13.\nR1: Sc in 2nd ch from hook and in each ch across. (12)\nR2: Ch 1, turn, sc across. (12)\n"
+		"R3: Ch 1, turn, sc across. (12)\n",
+		"Title: Swatch\n\nSWATCH\nCh 13.\nR1: Sc in 2nd ch from hook and in each ch across, turn. (12)\nR2: Ch 1, sc across, turn. "
+		"(12)\nR3: Ch 1, sc across. (12)\n",
+	};
+	for (gsize i = 0; i < G_N_ELEMENTS(texts); i++) {
+		tb_case c = tb_case_read("swatch.txt", texts[i]);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_str_empty(faults, "%s", faults);
+		const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+		for (guint32 r = 1; r < fabric->row_count; r++)
+			cr_assert_not(fabric->rows[r].is_round, "text %zu, row %u", i, r);
+		tb_case_finish(&c);
+	}
+	/* and where nothing is turned, they go around */
+	tb_case c = tb_case_read("toy.txt", "Title: Toy\n\nTOY\nR1: 6 sc in a magic ring. (6)\nR2: 2 sc in each sc. (12)\n");
+	const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+	cr_assert(fabric->rows[1].is_round && fabric->rows[2].is_round);
+	tb_case_finish(&c);
+}
+
 /* An edging around rows stands on no stitch that is drawn: it is left to its words, and that is said. */
 Test(chart, an_edging_along_the_sides_is_left_out_and_told)
 {
