@@ -242,6 +242,12 @@ static double clear_of(const tb_clear *c, tb_box box, const tb_spot *from, const
 				if (is_beyond(line, box, least))
 					continue;
 				tb_box other = {line->a.x, line->a.y, line->b.x, line->b.y};
+				tb_box around = {fmin(other.left, other.right), fmin(other.top, other.bottom), fmax(other.left, other.right),
+					fmax(other.top, other.bottom)};
+				double far = least + line->radius;
+				if (around.left > box.right + far || around.right < box.left - far || around.top > box.bottom + far ||
+					around.bottom < box.top - far)
+					continue;
 				double away;
 				if (line->solid)
 					away = from != NULL ? box_to_line(other, *from, *to) : box_to_box(other, box);
