@@ -4,6 +4,9 @@
 #include <math.h>
 #include <string.h>
 
+/* A factor of more numbers is not kept. */
+#define MOST_NUMBERS ((gsize)32 << 20)
+
 typedef struct {
 	guint32 i, j; /* i >= j, as the caller numbers */
 	double value;
@@ -145,7 +148,8 @@ static void find_order(tb_envelope *e, const neighbours *n)
 		e->place[e->last] = end;
 }
 
-static void find_envelope(tb_envelope *e)
+/* False when it is too large. */
+static bool find_envelope(tb_envelope *e)
 {
 	e->low = g_new(guint32, e->count + 1);
 	for (guint32 i = 0; i < e->count; i++)
@@ -162,12 +166,15 @@ static void find_envelope(tb_envelope *e)
 		size += i - e->low[i] + 1;
 	}
 	e->start[e->count] = size;
+	if (size > MOST_NUMBERS)
+		return false;
 	e->factor = g_new0(double, size + 1);
 	for (guint k = 0; k < e->entries->len; k++) {
 		const entry *at = &g_array_index(e->entries, entry, k);
 		guint32 i = e->place[at->i], j = e->place[at->j];
 		e->factor[e->start[MAX(i, j)] + MIN(i, j)] += at->value;
 	}
+	return true;
 }
 
 static double product(const double *a, const double *b, guint32 count)
@@ -191,8 +198,10 @@ bool tb_envelope_factor(tb_envelope *e)
 	find_order(e, &n);
 	g_free(n.first);
 	g_free(n.list);
-	find_envelope(e);
+	bool fits = find_envelope(e);
 	g_clear_pointer(&e->entries, g_array_unref);
+	if (!fits)
+		return false;
 	for (guint32 i = 0; i < e->count; i++) {
 		double *row = e->factor + e->start[i];
 		for (guint32 j = e->low[i]; j <= i; j++) {

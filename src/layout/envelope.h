@@ -24,7 +24,10 @@ void tb_envelope_free(tb_envelope *envelope);
 /* Adds VALUE to the entry of I and J, and to that of J and I. */
 void tb_envelope_add(tb_envelope *envelope, guint32 i, guint32 j, double value);
 
-/* Numbers and factors what was added. False when it is not positive definite: then nothing can be solved. */
+/*
+ * Numbers and factors what was added. False when it is not positive definite, or too large to be kept (256 MiB): then
+ * nothing can be solved.
+ */
 bool tb_envelope_factor(tb_envelope *envelope);
 
 /*

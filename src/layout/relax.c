@@ -23,6 +23,8 @@
 #define CLEAR_CORNERS 0.25 /* … and corners that nothing but the radius tells are at least so clear */
 /* So many products may be spent on the sweeps of the whole: what has no symmetry and is large is left a little early. */
 #define MOST_PRODUCTS 2e7
+/* What has more places to be found is left as its rows were laid: the whole would take more memory than there is. */
+#define MOST_WHOLE 60000
 
 /* Opens the fans of rows LOW to HIGH so far. False when there is none to open. */
 static bool open_fans(tb_energy *x, guint32 low, guint32 high, double fan)
@@ -392,6 +394,15 @@ static void set_upright(tb_energy *x)
 	w->turn = turn;
 }
 
+/* How many places a whole piece is solved for. */
+static guint32 count_origins(const tb_weave *w, const tb_symmetry *symmetry)
+{
+	guint32 count = 0;
+	for (guint32 v = 0; v < w->nodes->len; v++)
+		count += symmetry->frames[v].origin == v && symmetry->frames[v].freedom != TB_FREEDOM_NONE;
+	return count;
+}
+
 unsigned tb_relax(tb_weave *w, const tb_symmetry *symmetry)
 {
 	tb_energy x;
@@ -425,11 +436,12 @@ unsigned tb_relax(tb_weave *w, const tb_symmetry *symmetry)
 		tb_window_close(&x, &win);
 	}
 	bool moves = symmetry->level || symmetry->moves;
-	if (w->rows->len > 1 && tb_window_open(&x, &win, 0, w->rows->len - 1, moves)) {
+	bool whole = w->rows->len > 1 && count_origins(w, symmetry) <= MOST_WHOLE;
+	if (whole && tb_window_open(&x, &win, 0, w->rows->len - 1, moves)) {
 		double products = 4.0 * tb_envelope_size(win.envelope);
 			used = settle(&x, &win, (unsigned)CLAMP(MOST_PRODUCTS / fmax(products, 1), LEAST_SWEEPS, MOST_SWEEPS), ENOUGH);
 	}
-	if (w->rows->len > 1)
+	if (whole)
 		tb_window_close(&x, &win);
 	w->period = x.period;
 	for (guint32 v = 0; v < w->nodes->len; v++)
