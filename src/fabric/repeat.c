@@ -79,8 +79,8 @@ static void tell_leftover(tb_hands *h, const tb_act *act, guint32 begin, gint64 
 	h->cursor.due = limit;
 }
 
-/* As often as it comes out, the places of a pass being known. */
-static void to_end_known(tb_hands *h, const tb_act *act, guint32 limit, gint64 need, gint64 last)
+/* As often as it comes out, the places of a pass being known. ENDING: ACT, the last pass cut where its end makes it fit. */
+static void to_end_known(tb_hands *h, const tb_act *act, const tb_act *ending, guint32 limit, gint64 need, gint64 last)
 {
 	guint32 begin = h->cursor.due, made = h->cloth.made->len;
 	gint64 there = (gint64)limit - begin;
@@ -90,8 +90,10 @@ static void to_end_known(tb_hands *h, const tb_act *act, guint32 limit, gint64 n
 	for (gint64 i = 0; i < times && !h->cursor.over && !h->working->stopped; i++)
 		tb_repeat_pass(h, act, false);
 	if (act->body_last > 0 && left >= 0 && !h->cursor.over)
-		tb_repeat_pass(h, act, true);
-	if (left > 0 && !h->cursor.over && (tb_repeat_short_pass(h, act, limit, begin) ||
+		tb_repeat_pass(h, ending, true);
+	/* where the last pass is said to end with another stitch it has been worked: no other is cut short behind it */
+	bool ends = act->body_last > 0 && act->ends > 0 && act[1].kind == TB_ACT_WORK;
+	if (left > 0 && !h->cursor.over && ((!ends && tb_repeat_short_pass(h, act, limit, begin)) ||
 			tb_repeat_round_end(h, act, limit, made) ||
 			(times > 0 && tb_repeat_skip_to_join(h, act, limit))))
 		return;
@@ -331,6 +333,31 @@ static void as_there_is_room(tb_hands *h, const tb_act *act, unsigned all_but)
 		tb_hands_give_up(h, "past-end", act->span, NULL, "there is no room for this repeat");
 }
 
+/*
+ * "… (3 dc in next ch) twice; rep from * across, ending last rep with 3 dc in last ch": the end may stand for both of
+ * them. ACT with as many of the like last acts cut from its last pass as make it come out; ACT itself where none do.
+ */
+static tb_act end_that_fits(const tb_hands *h, const tb_act *act, guint32 limit, gint64 need)
+{
+	tb_act fitted = *act;
+	gint64 there = (gint64)limit - h->cursor.due;
+	while (need > 0 && fitted.body_last > 0 && fitted.body_last < act->body.count) {
+		gint64 last = tb_repeat_need(h, act->body.acts, fitted.body_last);
+		if (last < 0)
+			break;
+		if (there >= last && (there - last) % need == 0)
+			return fitted;
+		const tb_act *cut = &act->body.acts[fitted.body_last], *before = cut - 1;
+		/* "twice" is once, and once more */
+		if (fitted.body_last > 1 && before->kind == TB_ACT_REPEAT && before->until == TB_UNTIL_TIMES && before->body.count == 1)
+			before = before->body.acts;
+		if (fitted.body_last == 1 || !tb_repeat_is_alike(h, before, cut))
+			break;
+		fitted.body_last--;
+	}
+	return *act;
+}
+
 static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned keep = tb_hands_number(h, &act->count, 0);
@@ -369,8 +396,9 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 	} else if (!tb_acts_stop_before(h, act, keep, after, &limit)) {
 		return;
 	}
-	tb_acts last = pass_of(act, true);
 	gint64 need = tb_repeat_need(h, act->body.acts, act->body.count);
+	tb_act fitted = end_that_fits(h, act, limit, need);
+	tb_acts last = pass_of(&fitted, true);
 	gint64 need_last = tb_repeat_need(h, last.acts, last.count);
 	if (act->unsaid && (need == 0 || h->now.repeating > 0) && h->now.group == NULL) {
 		/* "* ch 6, sl st in 5th ch from hook, repeat from *", and any inside another: once more */
@@ -379,7 +407,7 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 	} else if (h->now.group != NULL || need == 0)
 		tell_endless(h, act);
 	else if (need > 0 && need_last >= 0 && !tb_repeat_joins_instead(h, act))
-		to_end_known(h, act, limit, need, need_last);
+		to_end_known(h, act, &fitted, limit, need, need_last);
 	else
 		to_end_tried(h, act, limit);
 }

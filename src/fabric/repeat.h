@@ -63,6 +63,8 @@ bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32
 
 /* --- repeat_need.c --- */
 
+/* Whether A, of the ending, works what B of the repeat does; "in last loop" is the next one then. */
+bool tb_repeat_is_alike(const tb_hands *h, const tb_act *a, const tb_act *b);
 /* The places ACTS take, or -1 where that depends on what is found there. */
 gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
 /* The same, counting what is not known as none. */

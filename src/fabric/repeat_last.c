@@ -339,8 +339,7 @@ bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32
 	return tb_repeat_cut(h, act, &inside) && tb_repeat_try_pass(h, &inside, true, limit, true);
 }
 
-/* Whether A, of the ending, works what B of the repeat does; "in last loop" is the next one then. */
-static bool is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
+bool tb_repeat_is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
 {
 	bool last = a->place.in == TB_IN_LAST && b->place.in == TB_IN_NEXT &&
 		(a->place.target == TB_TARGET_SPACE || a->place.target == TB_TARGET_NAMED);
@@ -354,7 +353,7 @@ static bool is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
 bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 {
 	unsigned i = 0;
-	while (i < act->ends && i < act->body.count && is_alike(h, &act[1 + i], &act->body.acts[i]))
+	while (i < act->ends && i < act->body.count && tb_repeat_is_alike(h, &act[1 + i], &act->body.acts[i]))
 		i++;
 	unsigned cut = i;
 	while (i < act->ends && act[1 + i].kind == TB_ACT_CHAIN)

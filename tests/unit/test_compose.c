@@ -176,3 +176,18 @@ Test(compose, uk_terms)
 		"in each st across. [10 sts]\n");
 	tb_case_finish(&c);
 }
+
+/* What the last repeat ends with stands for both groups, or for the second: whichever makes the row come out. */
+Test(compose, last_repeat_ends_otherwise)
+{
+	expect_rows("", "Ch 15", "Row 1 (RS): Dc in 4th ch from hook, *dc in next 2 ch, (3 dc in next ch) twice; rep from * across, "
+		"ending last rep with 3 dc in last ch.", -1,
+		"Ch 15.\n"
+		"Row 1 (RS): Dc in 4th ch from hook (3 skipped chs count as dc), *dc in next 2 chs, 3 dc in each of next 2 chs; "
+		"rep from * to last 3 sts, dc in next 2 chs, 3 dc in last ch. [23 sts]\n");
+	expect_rows("", "Ch 16", "Row 1 (RS): Dc in 4th ch from hook, *dc in next 2 ch, (3 dc in next ch) twice; rep from * across, "
+		"ending last rep with tr in last ch.", -1,
+		"Ch 16.\n"
+		"Row 1 (RS): Dc in 4th ch from hook (3 skipped chs count as dc), *dc in next 2 chs, 3 dc in each of next 2 chs; "
+		"rep from * to last 4 sts, dc in next 2 chs, 3 dc in next ch, tr in last ch. [24 sts]\n");
+}
