@@ -311,12 +311,10 @@ static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *
 	/* the turning chain may stand on the first of it */
 	if (tb_place_group(h, begin, &whole, &behind))
 		begin = whole;
-	guint32 middle = tb_place_middle(h, begin, end), at = middle;
+	guint32 middle = tb_place_middle(h, begin, end);
 	guint32 base = tb_hands_place(h, middle);
 	if (tb_hands_made(h, base)->flags & TB_MADE_CHAIN) {
-		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
-			at--;
-		base = MIN(base, tb_hands_place(h, at));
+		base = tb_place_first_of_space(h, middle, begin, end);
 		footing->flags = TB_MADE_IN_SPACE;
 	}
 	footing->bases[footing->count++] = base;

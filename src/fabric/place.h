@@ -211,6 +211,8 @@ bool tb_place_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
 bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end);
 /* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
 guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end);
+/* The chain made first of the space that the chain in place AT is of, among the places from BEGIN to END. */
+guint32 tb_place_first_of_space(const tb_hands *h, guint32 at, guint32 begin, guint32 end);
 /* "3rd dc of next shell", "center st of next group": false where there is none, which is told. */
 bool tb_place_take_part(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 

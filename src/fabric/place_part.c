@@ -8,6 +8,17 @@ guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end)
 	return begin + (end - begin - (group != 0 && tb_own_is_knots(own))) / 2;
 }
 
+guint32 tb_place_first_of_space(const tb_hands *h, guint32 at, guint32 begin, guint32 end)
+{
+	guint32 last = at;
+	while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
+		at--;
+	while (last + 1 < end && tb_hands_made(h, tb_hands_place(h, last + 1))->flags & TB_MADE_CHAIN)
+		last++;
+	/* who has turned comes upon its last chain first */
+	return MIN(tb_hands_place(h, at), tb_hands_place(h, last));
+}
+
 /* "Sk 2 dc, sc in center dc of shell": the skip came into that shell, and nothing of it is worked yet. */
 static bool is_in_group(const tb_hands *h, const tb_place *of, guint32 *begin, guint32 *end)
 {
@@ -108,9 +119,9 @@ bool tb_place_take_part(
 	/* the middle of a group is often its space */
 	if (nth == 0 && place->target != TB_TARGET_CHAIN &&
 		(tb_hands_made(h, base)->flags & TB_MADE_CHAIN) != 0) {
+		footing->bases[0] = tb_place_first_of_space(h, at, begin, end);
 		while (at > begin && tb_hands_made(h, tb_hands_place(h, at - 1))->flags & TB_MADE_CHAIN)
 			at--;
-		footing->bases[0] = MIN(base, tb_hands_place(h, at));
 		footing->flags = TB_MADE_IN_SPACE;
 	}
 	/* the rest of what it is a part of is passed over */

@@ -304,8 +304,8 @@ static void write_leave(tb_writer *w, const tb_act *act)
 		tb_writer_number(w, &act->count);
 		g_string_append_c(w->out, ' ');
 	}
-	g_string_append(w->out,
-		act->count.count > 0 && tb_writer_is(w, &act->count, 1) ? "st unworked" : "sts unworked");
+	g_string_append_printf(w->out, "%s%s unworked", act->place.target == TB_TARGET_SPACE ? "sp" : "st",
+		act->count.count > 0 && tb_writer_is(w, &act->count, 1) ? "" : "s");
 }
 
 static void write_only(tb_writer *w, const tb_act *act)

@@ -191,3 +191,21 @@ Test(read_back, corners_and_sides)
 	cr_expect_not_null(strstr(texts[0], "3 sc in each corner"), "%s", texts[0]);
 	tb_case_finish(&c);
 }
+
+/* Who comes back upon a shell stands in the same space as who has not turned; and spaces are left, not stitches. */
+Test(read_back, spaces)
+{
+	static const char *const told[][2] = {
+		{"filet-told", "turn, leave rem 1 sp unworked."},
+		{"shell-told-bare", "Row 3: Rep Row 2."},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *name = g_strdup_printf("tests/wordings/%s.txt", told[i][0]);
+		tb_case c = tb_case_file(name);
+		g_auto(GStrv) texts = tb_rows_texts(c.worked, -1, false, c.diagnostics);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_not_null(texts, "%s: %s", name, faults);
+		cr_expect_not_null(strstr(texts[0], told[i][1]), "%s", texts[0]);
+		tb_case_finish(&c);
+	}
+}
