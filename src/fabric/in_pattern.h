@@ -37,6 +37,8 @@ void tb_rows_tracked(tb_hands *h, const tb_sentence *sentence);
 
 /* "Every 7th row is an inc row, 6 times": works that row where its number comes up, and even rows between. */
 void tb_rows_placed(tb_hands *h, const tb_sentence *sentence);
+/* "Work a dec rnd", "dec rnd every 2nd rnd 6 times", of a row that was told and not worked: works it, and even rows between. */
+void tb_rows_told(tb_hands *h, const tb_sentence *sentence);
 /* "Rep dec row every 4th row 3 times": works ROW again, and even rows between. */
 void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row);
 /*

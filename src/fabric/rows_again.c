@@ -473,6 +473,10 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		tb_rows_placed(h, sentence);
 		return;
 	}
+	if (sentence->repeat_of != NULL && sentence->repeat_of->only_told) {
+		tb_rows_told(h, sentence);
+		return;
+	}
 	if (repeats_none(h, sentence) || !find_repeated(h, sentence, &rows))
 		return;
 	if (sentence->change_count > 0 || sentence->ends_otherwise || sentence->last_goes != NULL) {

@@ -4,6 +4,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
+#include "fabric/rows.h"
 #include "fabric/rows_end.h"
 #include "fabric/vary.h"
 
@@ -266,6 +267,19 @@ static bool comes_once_more(const tb_hands *h, const tb_sentence *sentence, unsi
 		tb_hands_number(h, &claim->count, 0) != tb_hands_row(h, h->cloth.rows->len - 1)->stitches;
 }
 
+/* MANY even rows, as "Plain rnd: …" tells them where it does. */
+static void work_between(tb_hands *h, const tb_sentence *sentence, guint32 many)
+{
+	if (sentence->plain == NULL) {
+		tb_rows_even(h, sentence, many);
+		return;
+	}
+	for (guint32 i = 0; i < many && !h->abandoned && !h->working->stopped && !h->teller.row_fault; i++) {
+		guint32 next = tb_rows_last(h) + 1;
+		tb_choose_row(h, sentence->plain, next, next, false, true);
+	}
+}
+
 /*
  * SAID, written where WRITTEN says, again and again, with even rows between: FIRST of them before the first
  * time. PLAIN: the rows must be of one ordinary stitch.
@@ -282,11 +296,14 @@ static void work_every(tb_hands *h, const tb_sentence *sentence, const tb_senten
 				"how this pattern goes on at the ends of the rows is not said");
 			return;
 		}
-		tb_rows_even(h, sentence, i == 0 ? first : rows_between(h, sentence, false));
+		work_between(h, sentence, i == 0 ? first : rows_between(h, sentence, false));
 		if (h->teller.row_fault || h->abandoned)
 			return;
 		guint32 next = tb_rows_last(h) + 1, stood = tb_rows_counted(h, sentence);
-		tb_choose_again(h, said, next, written > 0 ? written : next);
+		if (said->only_told)
+			tb_choose_row(h, said, next, next, false, true);
+		else
+			tb_choose_again(h, said, next, written > 0 ? written : next);
 		if (h->teller.row_fault || !is_on_side(h, sentence))
 			return;
 		if (goes_away(h, sentence, number, stood))
@@ -370,4 +387,21 @@ void tb_rows_spaced(tb_hands *h, const tb_sentence *sentence, guint32 row)
 	}
 	const tb_made_row again = *tb_hands_row(h, row);
 	work_every(h, sentence, again.sentence, again.written, between - MIN(since, between), false);
+}
+
+void tb_rows_told(tb_hands *h, const tb_sentence *sentence)
+{
+	tb_sentence said = *sentence;
+	if (said.until == TB_REPEAT_OVER) {
+		tb_number times = {1, tb_arena_take(h->working->arena, sizeof(int)), said.span};
+		*(int *)(gpointer)times.values = (int)MIN(tb_rows_said(h, sentence), TB_LIMIT_PIECE_ROWS + 1u);
+		said.times = times;
+		said.until = TB_REPEAT_TIMES;
+	}
+	if (said.until != TB_REPEAT_TIMES && said.until != TB_REPEAT_COUNT) {
+		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
+			"how often this is worked is not said");
+		return;
+	}
+	work_every(h, &said, sentence->repeat_of, 0, rows_between(h, sentence, sentence->shapes_next), false);
 }

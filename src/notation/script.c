@@ -528,6 +528,10 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
 			script->has_fault = true;
 		}
+		if (understood && tb_reader_is_told(piece, i) && tb_reader_keep_told(r, before, last)) {
+			as[i] = TB_READ_DEFINITION;
+			continue;
+		}
 		if (unproved > 0 && !tb_reader_prove(r, before, last))
 			script->has_fault = true;
 		tb_reader_find_colours(r, rows->pdata[i], before);
@@ -544,6 +548,8 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			r->last_row = MAX(r->row, r->row_last);
 		}
 	}
+	if (!script->has_fault && !tb_reader_check_told(r))
+		script->has_fault = true;
 	if (r->unproved->len > 0) {
 		tb_reader_tell_unproved(r, TB_ERROR);
 		script->has_fault = true;

@@ -10,6 +10,7 @@
 #define TB_TURNING_APART_COST 3u
 
 /* Short rows may be numbered up to this. */
+#define TB_READER_TOLD 16u
 #define TB_READER_SHORT_ROWS 64u
 
 /* What is worked once, at a row's beginning, is hardly part of a repeat. */
@@ -37,6 +38,9 @@ typedef struct {
 	tb_size_set shared; /* sizes whose clause, before the one now read, has no count of its own */
 	/* … and that row, whatever its number is: behind rows worked until a length that is open */
 	const tb_sentence *sentence_called[TB_SYMBOL_COUNT];
+	const tb_sentence *told[TB_READER_TOLD]; /* rows that are worked where they are named, and no sooner */
+	bool told_worked[TB_READER_TOLD];
+	unsigned told_count;
 	const tb_sentence *short_before; /* the row the label now read gives its number to once more, "Short rows 2-4: As left side" */
 	const tb_sentence *short_rows[TB_READER_SHORT_ROWS]; /* "Short row 3:", by its number less 1; NULL: none */
 	unsigned last_row;    /* the last row whose number is known, or 0 */
@@ -245,6 +249,19 @@ void tb_reader_take_at_word(tb_reader *r, tb_sentence *sentence, const tb_text *
 /* script_later.c */
 /* The last row that LATER knows the text of. */
 unsigned tb_later_last_named(const GArray *later);
+/*
+ * script_told.c: whether row text I of PIECE tells a row by a name that is worked further on, and not there. It was read
+ * as the sentence behind BEFORE, with LAST_ROW the last row before it: takes that from the sentences, and keeps it for
+ * its name. False where it is no such row.
+ */
+bool tb_reader_is_told(const tb_piece *piece, guint i);
+bool tb_reader_keep_told(tb_reader *r, guint before, unsigned last_row);
+/* ROW is worked by its name. */
+void tb_reader_use_told(tb_reader *r, const tb_sentence *row);
+/* Tells of those that no sentence names, behind all rows; false where one of them shapes. */
+bool tb_reader_check_told(tb_reader *r);
+/* "Plain rnd: …", told so, or NULL. */
+const tb_sentence *tb_reader_told_plain(const tb_reader *r);
 unsigned tb_later_insert(tb_reader *r, guint at, unsigned next);
 void tb_later_check(tb_reader *r);
 /* Of the rows that SENTENCE's label names each has a count of its own: SENTENCE the first. */

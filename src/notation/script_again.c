@@ -1,6 +1,7 @@
 /* Rows worked again: "Rep Rows 3-6 until piece measures 50 (51, 52) cm, ending with Row 3." */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "support/limits.h"
 #include "support/units.h"
 
@@ -333,6 +334,7 @@ static bool set_called(
 	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
 	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
 		sentence->repeat_of = r->sentence_called[name->symbol];
+		tb_reader_use_told(r, sentence->repeat_of);
 		return true;
 	}
 	if (row == 0 || (row > r->last_row && !r->after_repeat))
@@ -559,6 +561,19 @@ static bool set_when(tb_reader *r, tb_sentence *sentence, const tb_value *value,
 	return true;
 }
 
+/* "2 plain rnds", where "Plain rnd: …" tells how they are worked. */
+static bool names_plain(const tb_reader *r, const tb_value *value)
+{
+	const tb_lattice *l = &r->lattice;
+	bool plain = tb_build_has(value, TB_SLOT_even) && !tb_build_has(value, TB_SLOT_stitch) && !tb_build_has(value, TB_SLOT_shape) &&
+		!tb_build_has(value, TB_SLOT_tracks) && tb_reader_told_plain(r) != NULL;
+	for (guint32 word = value->from; plain && word < value->to; word++) {
+		if (tb_at_word(l->text->chars + l->start[word], "plain Plain PLAIN") > 0)
+			return true;
+	}
+	return false;
+}
+
 bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *when, const tb_value *behind,
 	tb_sentence *sentence, bool once)
 {
@@ -572,11 +587,17 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 	const tb_value *match = tb_value_get(value, TB_SLOT_match), *placed = tb_value_get(value, TB_SLOT_placed);
 	if (placed != NULL && !set_placed(r, sentence, placed))
 		return false;
+	sentence->plain = tb_reader_told_plain(r);
+	if (names_plain(r, value) || when != NULL)
+		tb_reader_use_told(r, sentence->plain);
 	if (match != NULL) {
 		set_match(r, sentence, match);
 	} else if (tb_value_get(value, TB_SLOT_grow) != NULL) {
 		if (!set_last(r, sentence, value, 1))
 			return false;
+		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
+	} else if (names_plain(r, value)) {
+		sentence->repeat_of = tb_reader_told_plain(r);
 		sentence->repeat_span = tb_build_span(&r->b, value->from, value->to);
 	} else if (tb_value_get(value, TB_SLOT_even) != NULL) {
 		if (which != NULL && !is_last_row(r, sentence, which))

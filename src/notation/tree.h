@@ -488,6 +488,7 @@ struct tb_sentence {
 	bool round_unsaid; /* "R1:" of either: what comes behind may tell that it was a row */
 	bool opens_block; /* "*Work 5 rows even.": a star begins rows here that are worked again, */
 	bool closes_block; /* … and one ends them: "…, turn.*" */
+	bool only_told; /* "Dec rnd: …" beside "Plain rnd: …": worked where it is named, and not where it stands */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
@@ -528,6 +529,7 @@ struct tb_sentence {
 	unsigned repeat_block; /* "Rep from * to *": 2, the rows between the stars; "Rep from *": 1, from the star on; 0: no such */
 	bool repeat_down; /* "Rows 3 and 2": the last of them first */
 	const char *repeat_part; /* "Same as First Earflap": the part they are of, as it is said; or NULL */
+	const tb_sentence *plain; /* "Plain rnd: …", told so: the rows between others that are even; or NULL */
 	const tb_sentence *repeat_of; /* "Rep dec row": the row of that name, where its number is open; or NULL */
 	unsigned repeat_back; /* "last 2 rows": so many back from the last of each size; 0 when numbered */
 	unsigned repeat_nth;  /* … "the first of them": this one alone; 0: all */

@@ -55,6 +55,17 @@ static bool is_again(const char *line)
 	return false;
 }
 
+/* "Work a dec rnd, then 2 plain rnds", "[1 plain rnd, 1 dec rnd] 5 times": rows by their names. */
+static bool works_named(const char *line)
+{
+	size_t star = strspn(line, "*([ "), verb = tb_at_word(line + star, "work then now"), at = skip_blanks(line, star + verb);
+	at += strspn(line + at, "([ ");
+	size_t many = strspn(line + at, "0123456789");
+	many = many > 0 ? many : tb_at_word(line + at, "a an the one two three four");
+	size_t name = skip_blanks(line, at + many), word = tb_at_word(line + name, "dec decrease decreasing inc increase increasing plain");
+	return word > 0 && (verb > 0 || many > 0) && tb_at_word(line + skip_blanks(line, name + word), "row rows rnd rnds round rounds") > 0;
+}
+
 /* "Mark the first st, count 9", "Place markers in sts 1, 9 and 17": which stitches, the row language makes out. */
 static bool lays_markers(const char *line)
 {
@@ -244,7 +255,7 @@ tb_line_kind tb_line_find_kind(const char *line)
 		return TB_LINE_AGAIN;
 	if (is_of_piece(skip_colour(line)))
 		return TB_LINE_LIKE;
-	if (is_again(line) || lays_markers(line))
+	if (is_again(line) || works_named(line) || lays_markers(line))
 		return TB_LINE_AGAIN;
 	if (is_finish(line))
 		return TB_LINE_FINISH;

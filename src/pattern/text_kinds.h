@@ -118,6 +118,12 @@ bool tb_joins_yarn(const char *text);
 /* "© …", a page of the web. */
 bool tb_is_footer(const char *text);
 
+/* text_named.c */
+/* The name of a row at AT of TEXT, in small letters, "dec rnd": which of all such, from 1; 0 for none. *END is behind it. */
+unsigned tb_named_row_at(const char *text, size_t at, size_t *end);
+/* The name that the row of TEXT has alone, without a number, and counts nothing at its end; or 0. */
+unsigned tb_named_row(const char *text);
+
 /* text_names.c */
 /* The field that LINE begins with; *VALUE is where its value begins. */
 tb_field tb_find_field(const char *line, size_t *value);

@@ -78,10 +78,29 @@ static char *name_above(const tb_text_reader *reader, unsigned *make)
 	return name;
 }
 
+/* Whether PIECE has no row yet but such as are told by name, and worked further on. */
+static bool only_tells(const tb_piece *piece)
+{
+	for (guint i = 0; i < piece->rows->len; i++) {
+		if (tb_named_row(((const tb_text *)piece->rows->pdata[i])->chars) == 0)
+			return false;
+	}
+	return piece->rows->len > 1 && piece->start == NULL && piece->from_piece == NULL;
+}
+
 static void begin_piece(tb_text_reader *reader, guint line)
 {
-	tb_text_end_piece(reader);
-	tb_piece *piece = tb_piece_create();
+	/* "Plain rnd: …", "Dec rnd: …" above the heading of the first piece are of that */
+	tb_piece *piece = reader->piece;
+	bool told = piece != NULL && tb_pattern_count_pieces(reader->pattern) == 1 && only_tells(piece);
+	if (told) {
+		g_clear_pointer(&piece->name, g_free);
+		g_clear_pointer(&piece->folded_name, g_free);
+		g_ptr_array_steal_index(reader->pattern->pieces, 0);
+	} else {
+		tb_text_end_piece(reader);
+		piece = tb_piece_create();
+	}
 	piece->place = reader->has_heading ? reader->heading_place : line_place(reader, line);
 	piece->name = name_above(reader, &piece->make);
 	bool has_part = piece->name != NULL;
@@ -181,7 +200,8 @@ void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from)
 	need_piece(reader, i);
 	const tb_text *start = reader->piece->start;
 	/* No piece begins with so many chains that they fill a page. */
-	if (reader->piece->rows->len > 0 || (start != NULL && start->length > TB_LIMIT_LINE_BYTES)) {
+	bool works = reader->piece->rows->len > 0 && !only_tells(reader->piece);
+	if (works || (start != NULL && start->length > TB_LIMIT_LINE_BYTES)) {
 		/* Chains in the middle of a piece begin no row: the row language says so. */
 		tb_text_begin_row(reader, i, from);
 		return;
