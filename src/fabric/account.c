@@ -579,4 +579,5 @@ void tb_account_row(tb_hands *h, bool claims)
 	if (claims && !h->teller.row_fault)
 		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_rows_said(h, h->sentence) : 1);
 	tb_account_named(h);
+	tb_neighbour_sides(h);
 }

@@ -47,6 +47,15 @@ typedef struct {
 	guint8 count, flags, rows_below;
 } tb_footing;
 
+/* More often no row is joined to other motifs. */
+#define TB_MOST_JOINED 64u
+
+/* Where a row is joined to another motif. */
+typedef struct {
+	guint32 at; /* the stitch made next */
+	gint16 piece; /* the motif, where it is named; -1 */
+} tb_joined;
+
 /* Where the hands are in a row. Copied before a pass that may have to be taken back. */
 typedef struct {
 	guint32 due; /* index into places: the next to be worked */
@@ -82,6 +91,7 @@ typedef struct {
 	guint32 usual_skip; /* places that the repeats of the row skip each time */
 	bool against; /* a turning chain that always counts is taken not to */
 	unsigned neighbours; /* so many times the row was joined to other motifs: neighbour.h */
+	tb_joined joined_at[TB_MOST_JOINED]; /* the first of them */
 	unsigned passes; /* of repeats that stand in no other */
 	unsigned odd; /* stitches in places that are rarely meant: each makes a reading less likely */
 } tb_cursor;

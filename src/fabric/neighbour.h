@@ -9,4 +9,10 @@ void tb_neighbour_join(tb_hands *h, const tb_act *act);
 /* "2 joined corners": tells where the row is joined to others fewer times than CLAIM says. */
 void tb_neighbour_account(tb_hands *h, const tb_claim *claim);
 
+/*
+ * neighbour_sides.c: of a row that is joined to others, tells where a side is joined at other places than the motif beside it
+ * has there, and where it is joined on other sides than it says, "joined on 2 sides".
+ */
+void tb_neighbour_sides(tb_hands *h);
+
 #endif

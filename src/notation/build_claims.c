@@ -102,6 +102,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
 	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
 	claim.joins = tb_build_has(part, TB_SLOT_joins);
+	claim.flanks = tb_build_has(part, TB_SLOT_flanks);
 	claim.gore = tb_build_has(part, TB_SLOT_gore);
 	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
 	claim.other = claim.other || claim.upon != NULL || claim.share > 0;

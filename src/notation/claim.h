@@ -54,6 +54,7 @@ typedef struct {
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
 	bool strict;       /* … bare figures, which must be so */
 	bool joins;        /* "2 joined corners": so many times joined to other motifs; `other` as well */
+	bool flanks;       /* … and "joined on 2 sides": along so many */
 	bool gore;         /* "13 sts between markers"; `other` as well */
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
 	bool compared;     /* "2 sts fewer than the row before": no count, but how it differs; `other` as well */

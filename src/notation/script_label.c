@@ -259,6 +259,8 @@ static void set_more(tb_reader *r, tb_sentence *sentence, const tb_value *more, 
 		sentence->sizes = tb_build_sizes(&r->b, tb_value_get(more, TB_SLOT_names));
 	} else if (tb_value_is(more, TB_KIND_every)) {
 		*every = tb_build_figure(tb_value_get(more, TB_SLOT_last), TB_LIMIT_PIECE_ROWS);
+	} else if (more->type == TB_VALUE_NODE && tb_build_has(more, TB_SLOT_flanks)) {
+		sentence->joined_sides = tb_build_figure(tb_value_get(more, TB_SLOT_flanks), TB_LIMIT_NUMBER);
 	} else {
 		set_shape(r, sentence, more);
 	}

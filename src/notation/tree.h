@@ -488,6 +488,7 @@ struct tb_sentence {
 	bool round_unsaid; /* "R1:" of either: what comes behind may tell that it was a row */
 	bool opens_block; /* "*Work 5 rows even.": a star begins rows here that are worked again, */
 	bool closes_block; /* … and one ends them: "…, turn.*" */
+	unsigned joined_sides; /* "Rnd 2 (joined on 2 sides)": along so many; 0: not said */
 	bool only_told; /* "Dec rnd: …" beside "Plain rnd: …": worked where it is named, and not where it stands */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
