@@ -15,17 +15,24 @@ static tb_span line_place(const tb_text_reader *reader, guint i)
 	return (tb_span){offsets[line->start], offsets[line->end]};
 }
 
-void tb_text_end_piece(tb_text_reader *reader)
+void tb_text_tell_no_start(tb_text_reader *reader, const tb_piece *piece)
 {
-	tb_piece *piece = reader->piece;
-	if (piece == NULL)
-		return;
 	if (piece->start == NULL && piece->from_piece == NULL && piece->rows->len > 0 &&
 		!reader->start_told && !tb_piece_brings_start(piece) &&
 		!tb_text_works_along_row_ends(((const tb_text *)piece->rows->pdata[0])->chars))
 		tb_text_fault_at(reader, TB_ERROR, "piece-start", piece->place,
 			"Write “Ch 85 (93, 101).” before its first row, or “From Back: sts 1-37 (41, 45)”.",
 			"the piece “%s” does not say how it starts", piece->name);
+}
+
+void tb_text_end_piece(tb_text_reader *reader)
+{
+	tb_piece *piece = reader->piece;
+	if (piece == NULL)
+		return;
+	/* other pieces may be worked in it */
+	if (!tb_text_tells_pattern(piece))
+		tb_text_tell_no_start(reader, piece);
 	if (piece->rows->len == 0 && (piece->start == NULL || !tb_start_works_row(piece->start->chars)))
 		tb_text_fault_at(reader, TB_ERROR, "piece-rows", piece->place,
 			"Rows begin as in “Row 1 (RS): …”.", "the piece “%s” has no rows", piece->name);

@@ -460,6 +460,7 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	reader.looks = g_new0(tb_look, reader.count + 1);
 	tb_text_look(&reader);
 	read_lines(&reader);
+	tb_text_use_patterns(&reader);
 	if (pattern->pieces->len == 0)
 		fault_no_piece(&reader);
 	tb_text_find_head_sizes(&reader);

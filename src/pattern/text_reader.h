@@ -249,7 +249,15 @@ void tb_text_begin_start(tb_text_reader *reader, guint i, size_t from);
 void tb_text_begin_from(tb_text_reader *reader, guint i);
 /* The rows below HEADING go on with the piece. */
 void tb_text_begin_part(tb_text_reader *reader, const char *heading);
+/* Tells where PIECE has no start. */
+void tb_text_tell_no_start(tb_text_reader *reader, const tb_piece *piece);
 /* What is left to say about the last piece when another begins, or the text ends. */
 void tb_text_end_piece(tb_text_reader *reader);
+
+/* text_patterns.c */
+/* Whether PIECE has no start, and is called a stitch or a pattern. */
+bool tb_text_tells_pattern(const tb_piece *piece);
+/* Writes out the rows that are worked in stitch patterns by their names, and takes those patterns from the pieces. */
+void tb_text_use_patterns(tb_text_reader *reader);
 
 #endif
