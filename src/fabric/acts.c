@@ -350,8 +350,11 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	switch (act->kind) {
 	case TB_ACT_CHAIN:
 		/* at the row's end it belongs to the next row */
-		if (acts != &h->sentence->acts || i < h->now.tail || is_at_beginning(h))
+		if (acts != &h->sentence->acts || i < h->now.tail || is_at_beginning(h)) {
+			if (acts == &h->sentence->acts && h->cursor.joined && h->sentence->is_round && h->row > 0)
+				tb_hands_tell(h, TB_ERROR, "not-worked", act->span, "Begin a new round behind the join.", "this round is joined already");
 			chain(h, acts, i);
+		}
 		break;
 	case TB_ACT_WORK:
 		if (is_count(h, acts, i)) {
