@@ -8,10 +8,9 @@
 /* A chain of a run, in columns: at rest, and pressed together. */
 #define CHAIN 0.62
 #define LEAST_CHAIN 0.44
-/* What the heads at its ends take, of the way and at most, and how far out of them it begins. */
+/* What the heads at its ends take, of the way and at most. */
 #define HEAD_PART 0.24
 #define HEAD_MOST 0.36
-#define HEAD_RISE 0.06
 /* … and a round's join. */
 #define JOIN_ROOM 0.38
 /* No arc is more than nearly a circle. */
@@ -21,6 +20,17 @@ static double complex unit_of(double complex v)
 {
 	double length = cabs(v);
 	return length > 1e-9 ? v / length : 1;
+}
+
+double tb_arc_room(double way)
+{
+	return fmin(HEAD_MOST, HEAD_PART * way);
+}
+
+double tb_arc_length(double chord, double chains)
+{
+	double least = fmax(LEAST_CHAIN * chains, chord * (chains > 1 ? 1.05 : 1));
+	return fmax(fmin(CHAIN * chains, 1.2 * chord + 0.25), least);
 }
 
 /* The half angle t of an arc LENGTH long over CHORD: sin t / t is their ratio. */
@@ -70,18 +80,16 @@ tb_arc tb_arc_of_run(const tb_weave *w, guint32 q)
 		return bent(a + along * HEAD_MOST, a + along * (HEAD_MOST + CHAIN * k), along * I * sign, 0);
 	}
 	double complex b = w->z[run->after], along = unit_of(b - a), out = along * I * sign;
-	double room = fmin(HEAD_MOST, cabs(b - a) * HEAD_PART);
+	double room = tb_arc_room(cabs(b - a));
 	bool leads_up = tb_weave_node_at(w, run->before)->row != run->row;
 	double complex leave = leads_up ? along : unit_of(along + along_row(w, run->before));
 	double complex reach = unit_of(along + along_row(w, run->after));
 	/* Where a round closes, what joins it lies between the arc and the first head. */
 	const tb_weave_row *row = tb_weave_row_at(w, run->row);
 	bool closes = w->rounds && row->closed && run->after == row->first;
-	double complex from = a + leave * room + out * HEAD_RISE;
-	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, cabs(b - a) * 0.15) : 0)) + out * HEAD_RISE;
-	double chord = cabs(to - from);
-	double length = fmax(fmin(CHAIN * k, 1.2 * chord + 0.25), fmax(LEAST_CHAIN * k, chord * (k > 1 ? 1.05 : 1)));
-	return bent(from, to, out, length);
+	double complex from = a + leave * room + out * TB_ARC_RISE;
+	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, cabs(b - a) * 0.15) : 0)) + out * TB_ARC_RISE;
+	return bent(from, to, out, tb_arc_length(cabs(to - from), k));
 }
 
 double complex tb_arc_at(const tb_arc *arc, double t, double complex *direction)

@@ -12,6 +12,15 @@ typedef struct {
 	double length;
 } tb_arc;
 
+/* How far out of the heads at its ends it begins, in columns. */
+#define TB_ARC_RISE 0.06
+
+/* What the head at either end takes of the WAY between two stitches, in columns. */
+double tb_arc_room(double way);
+
+/* Length of an arc of CHAINS over CHORD, in columns: as they lie, or pressed together. */
+double tb_arc_length(double chord, double chains);
+
 /* The arc of a run whose ends have their places. Chains that hang free go on along their row. */
 tb_arc tb_arc_of_run(const tb_weave *weave, guint32 run);
 

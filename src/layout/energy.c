@@ -1,6 +1,7 @@
 /* What is in the energy of a fabric at rest. */
 #include "layout/energy.h"
 
+#include "layout/arc.h"
 #include "layout/relax.h"
 
 /* Weights, by a stem's length; heights, by a stitch's. */
@@ -36,10 +37,9 @@ double tb_relax_bow(const tb_weave *w, const tb_weave_run *run, double way)
 	if (w->petals)
 		return rise_of_arc(way, 0.66 * k + 0.45);
 	/* The arc as it is drawn: its ends are off the heads. */
-	double chord = fmax(way - 2 * fmin(0.36, 0.24 * way), 0.05);
-	double length = fmax(fmax(fmin(0.62 * k, 1.2 * chord + 0.25), 0.44 * k), chord * (k > 1 ? 1.05 : 1));
+	double chord = fmax(way - 2 * tb_arc_room(way), 0.05), length = tb_arc_length(chord, k);
 	double ratio = fmax(length / chord, 1);
-	return fmin(chord * sqrt((ratio - 1) * 3 / 8) * sqrt(sqrt(ratio)), 0.48 * length) + 0.06;
+	return fmin(chord * sqrt((ratio - 1) * 3 / 8) * sqrt(sqrt(ratio)), 0.48 * length) + TB_ARC_RISE;
 }
 
 /*

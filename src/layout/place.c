@@ -171,22 +171,12 @@ static void measure_row(tb_setting *s, tb_chart_row *row)
 	}
 }
 
-/* A piece may grow from a row of another, which is shown as worked already. */
-static bool is_grown(const tb_setting *s)
-{
-	const tb_made_row *row = &s->fabric->rows[0];
-	for (guint32 m = row->first; m < row->first + row->count; m++)
-		if (!(s->fabric->made[m].flags & TB_MADE_CHAIN))
-			return true;
-	return false;
-}
-
 static void place_rows(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
 	for (guint32 r = s->lowest; r <= s->last; r++) {
 		const tb_made_row *worked = &s->fabric->rows[r];
-		tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || is_grown(s)), .first = chart->placed->len};
+		tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || tb_setting_is_grown(s)), .first = chart->placed->len};
 		for (guint32 m = worked->first; m < worked->first + worked->count; m++)
 			place_stitch(s, m, &row);
 		measure_row(s, &row);
@@ -198,7 +188,7 @@ static void place_rows(tb_setting *s)
 static void place_foundation(tb_setting *s)
 {
 	const tb_made_row *row = &s->fabric->rows[0];
-	bool grown = is_grown(s);
+	bool grown = tb_setting_is_grown(s);
 	for (guint32 m = row->first; m < row->first + row->count; m++) {
 		s->level[m] = 0;
 		if (grown) {

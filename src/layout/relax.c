@@ -391,7 +391,6 @@ static void set_upright(tb_energy *x)
 	}
 	for (guint32 v = 0; v < w->nodes->len && turn != 1; v++)
 		w->z[v] *= turn;
-	w->turn = turn;
 }
 
 /* How many places a whole piece is solved for. */

@@ -370,22 +370,13 @@ static void measure_row(placing *p, guint32 number, tb_chart_row *row)
 	row->bottom = row->first_foot.y;
 }
 
-static bool is_grown(const tb_setting *s)
-{
-	const tb_made_row *row = &s->fabric->rows[s->lowest];
-	for (guint32 m = row->first; m < row->first + row->count; m++)
-		if (!(s->fabric->made[m].flags & TB_MADE_CHAIN))
-			return true;
-	return false;
-}
-
 static void place_row(placing *p, guint32 number, guint *extra)
 {
 	tb_setting *s = p->s;
 	const tb_weave *w = p->w;
 	guint32 r = number + s->lowest;
 	const tb_made_row *made = &s->fabric->rows[r];
-	tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || is_grown(s)), .first = s->chart->placed->len};
+	tb_chart_row row = {.row = r, .below = r < s->first && (r > 0 || tb_setting_is_grown(s)), .first = s->chart->placed->len};
 	if (number == 0 && w->ring)
 		place_ring(p, &row);
 	for (guint32 m = made->first; m < made->first + made->count; m++) {

@@ -69,6 +69,16 @@ static inline bool tb_setting_is_join(const tb_setting *s, const tb_made *made)
 	return row->is_round || (closes && made == &s->fabric->made[row->first + row->count - 1]);
 }
 
+/* A piece may grow from a row of another, which is shown as worked already. */
+static inline bool tb_setting_is_grown(const tb_setting *s)
+{
+	const tb_made_row *row = &s->fabric->rows[0];
+	for (guint32 m = row->first; m < row->first + row->count; m++)
+		if (!(s->fabric->made[m].flags & TB_MADE_CHAIN))
+			return true;
+	return false;
+}
+
 /* Height of a stitch in chains, as it stands in the fabric. */
 double tb_setting_height(const tb_setting *s, const tb_made *made);
 /* Where a base stands, seen from the stitch M that is worked into it. */

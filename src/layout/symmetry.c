@@ -977,7 +977,6 @@ static void find_level(tb_weave *w, tb_symmetry *s, orbits *o, const guint32 *wh
 	guint32 period = find_period(&c, o);
 	if (period > 0) {
 		s->level = w->level = true;
-		w->period_chains = period;
 		w->period = period;
 		const tb_weave_row *ground = tb_weave_row_at(w, 0);
 		chain_up(w, o);

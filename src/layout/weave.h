@@ -113,9 +113,7 @@ typedef struct {
 	double side_weight[3];
 	guint32 *node_of, *run_of; /* by made: its node, its run; TB_NONE where it is none */
 	double complex *z;  /* by node */
-	double complex turn; /* how the whole was turned at the end */
 	double period;      /* of a level piece: columns from one motif to the next, as laid */
-	guint32 period_chains; /* … and in foundation chains */
 } tb_weave;
 
 static inline tb_weave_node *tb_weave_node_at(const tb_weave *w, guint32 i) { return &g_array_index(w->nodes, tb_weave_node, i); }
