@@ -402,6 +402,11 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 			"the round is joined before this is worked" : "how many stitches go along this edge is not said");
 		return;
 	}
+	if (act->of_others && tb_place_count(h) > 0) {
+		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it, and along which edge.",
+			"which stitches these are, the rows before do not show");
+		return;
+	}
 	if (tb_border_asks_too_many(h, act)) {
 		tb_hands_give_up(h, "not-worked", act->span, "Count the rows, or the chains, of this edge.",
 			"the piece has no edge of so many");

@@ -368,7 +368,7 @@ void tb_rows_placed(tb_hands *h, const tb_sentence *sentence)
 		if (comes)
 			tb_choose_row(h, sentence->placed, next, next, false, true);
 		else
-			tb_rows_even(h, sentence, 1);
+			work_between(h, sentence, 1);
 		if (h->teller.row_fault)
 			return;
 		done += comes;

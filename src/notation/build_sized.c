@@ -33,6 +33,14 @@ static tb_size_set name_range(const tb_value *from, const tb_value *to)
 	return single ? (high | (high - 1)) & ~(low - 1) : 0;
 }
 
+/* "M and up", "M and smaller": that size, and all behind it, or before it. */
+static tb_size_set with_others(const tb_builder *b, const tb_value *name, bool up)
+{
+	tb_size_set one = name != NULL && name->type == TB_VALUE_NUMBER ? (tb_size_set)name->figures[0] : 0;
+	tb_size_set all = (tb_size_set)((1ull << tb_pattern_count_sizes(b->pattern)) - 1);
+	return one == 0 || (one & (one - 1)) != 0 ? 0 : (up ? ~(one - 1) : (one - 1) | one) & all;
+}
+
 tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
 {
 	tb_size_set sizes = 0;
@@ -47,6 +55,8 @@ tb_size_set tb_build_sizes(tb_builder *b, const tb_value *names)
 	if (tb_build_has(names, TB_SLOT_nth) || tb_build_has(names, TB_SLOT_last))
 		return count_sizes(b, names);
 	const tb_value *name = tb_value_get(names, TB_SLOT_name), *to = tb_value_get(names, TB_SLOT_to);
+	if (tb_build_has(names, TB_SLOT_up) || tb_build_has(names, TB_SLOT_down))
+		return with_others(b, tb_value_get(name, TB_SLOT_name), tb_build_has(names, TB_SLOT_up));
 	if (to != NULL)
 		return name_range(tb_value_get(name, TB_SLOT_name), tb_value_get(to, TB_SLOT_name));
 	if (name == NULL || name->type != TB_VALUE_NUMBER || name->figures[0] < 0)

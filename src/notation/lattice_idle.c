@@ -47,6 +47,10 @@ static bool begins_sentence(const tb_lattice_maker *m, guint32 i)
 {
 	if (i == 0 || tb_is_among(tb_lattice_char(m, i - 1), ".!?)]"))
 		return true;
+	/* "Fasten off and give yourself a pat on the back" */
+	if (i > 2 && tb_lattice_reads(m, i - 3, TB_TERM_fasten) && tb_lattice_is_word(m, i - 2, "off") &&
+		(tb_lattice_is_word(m, i - 1, "and") || tb_lattice_is_word(m, i - 1, ",")))
+		return true;
 	/* behind a comma a verb that is not known may be work */
 	return tb_is_among(tb_lattice_char(m, i - 1), ":;,") && tb_lattice_reads(m, i, TB_TERM_afterword);
 }

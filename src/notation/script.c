@@ -520,6 +520,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		const char *begins = part_at(piece, i);
 		part = begins != NULL ? begins : part;
 		r->gone = begins != NULL ? 0 : r->gone;
+		r->told_here = tb_reader_is_told(piece, i);
 		bool understood = read_row(r, rows->pdata[i]);
 		as[i] = understood ? r->as : TB_READ_UNREAD;
 		if (!understood) {
@@ -528,7 +529,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
 			script->has_fault = true;
 		}
-		if (understood && tb_reader_is_told(piece, i) && tb_reader_keep_told(r, before, last)) {
+		if (understood && r->told_here && tb_reader_keep_told(r, before, last)) {
 			as[i] = TB_READ_DEFINITION;
 			continue;
 		}

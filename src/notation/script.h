@@ -53,6 +53,7 @@ typedef struct {
 	tb_sentence *often_unsaid; /* the repeat read last, which does not say how often; or NULL */
 	unsigned often_row;   /* … and the last row before it */
 	const tb_value *named; /* "Inc row: As before": what the label of rows worked again calls them; or NULL */
+	bool told_here;       /* the row now read is told by its name, and worked further on */
 	bool again_once;      /* what is read are rows worked once more, under a name of their own */
 	GArray *unproved;     /* tb_doubt: left out between rows, so that the next row must come out without them */
 	bool block_open;      /* a star began rows that no star has ended yet, */

@@ -352,6 +352,12 @@ static bool set_placed(tb_reader *r, tb_sentence *sentence, const tb_value *plac
 {
 	const tb_value *name = tb_value_get(tb_value_get(tb_value_get(placed, TB_SLOT_row), TB_SLOT_named), TB_SLOT_named);
 	const tb_sentence *told = name != NULL ? r->sentence_called[name->symbol] : NULL;
+	if (told != NULL && told->only_told) {
+		sentence->placed = told;
+		sentence->every = tb_build_number(&r->b, tb_value_get(placed, TB_SLOT_n), 1);
+		tb_reader_use_told(r, told);
+		return true;
+	}
 	bool last = told != NULL && r->sentences->len > 1 && r->sentences->pdata[r->sentences->len - 1] == told && told->only_named &&
 		told->kind == TB_SENTENCE_ROWS && told->first > 1;
 	for (unsigned i = 0; last && i < told->claim_count; i++)
@@ -588,7 +594,7 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 	if (placed != NULL && !set_placed(r, sentence, placed))
 		return false;
 	sentence->plain = tb_reader_told_plain(r);
-	if (names_plain(r, value) || when != NULL)
+	if (names_plain(r, value) || when != NULL || placed != NULL)
 		tb_reader_use_told(r, sentence->plain);
 	if (match != NULL) {
 		set_match(r, sentence, match);

@@ -336,6 +336,10 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	r->short_before = NULL;
 	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
+	/* "Even row:" beside "Dec row:"; alone it may be one with an even number */
+	if (name != NULL && tb_build_has(name, TB_SLOT_told) && !r->told_here)
+		return tb_reader_fail(r, "row-number", name->from, name->to, "As in \"Row 2:\", or \"Plain row:\".",
+			"which rows these are is not said");
 	if (name != NULL)
 		set_shape(r, sentence, name);
 	if (rows != NULL && rows->type == TB_VALUE_NUMBER) {

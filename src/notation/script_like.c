@@ -4,6 +4,8 @@
  */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
+
 #include <string.h>
 
 /* "Sleeves", "the Back piece": behind the name no more may stand in the words that name a piece. */
@@ -54,6 +56,36 @@ static int find_piece(const tb_reader *r, const tb_value *of)
 		}
 	}
 	return found >= 0 ? found : find_by_ending(r, text, end);
+}
+
+/* Whether NAME is that of a ribbing, which what hangs on it begins with. */
+static bool names_rib(const char *name)
+{
+	return tb_find_words(name, strlen(name), "rib ribbing ribbed welt hem cuff band waistband border edging") < strlen(name);
+}
+
+/*
+ * The piece before this one that begins with a ribbing, and goes on behind it under the name that OF says: "LEFT FRONT
+ * RIBBING", and "LEFT FRONT" worked along its edge. -1 for none, or several.
+ */
+static int find_on_rib(const tb_reader *r, const tb_value *of)
+{
+	const char *text = r->text->chars + r->lattice.start[of->from];
+	size_t end = of->to < r->lattice.count ? r->lattice.start[of->to] - r->lattice.start[of->from] : strlen(text);
+	int found = -1;
+	for (unsigned i = 0; i < r->number; i++) {
+		const tb_piece *piece = tb_pattern_piece(r->b.pattern, i);
+		const tb_piece_part *part = piece->parts != NULL && piece->parts->len > 0 ?
+			&g_array_index(piece->parts, tb_piece_part, 0) : NULL;
+		size_t length = part != NULL ? strlen(part->name) : 0;
+		if (length == 0 || length > end || g_ascii_strncasecmp(text, part->name, length) != 0 ||
+			!is_only_name(text + length, end - length) || !names_rib(piece->name))
+			continue;
+		if (found >= 0)
+			return -1;
+		found = (int)i;
+	}
+	return found;
 }
 
 /* SENTENCE, of rows that may go on behind LAST, as far as that; NULL where its sizes have other rows. */
@@ -403,7 +435,16 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	const tb_value *value = tb_value_get(line, TB_SLOT_like), *acts = tb_value_get(line, TB_SLOT_acts);
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *last = tb_value_get(value, TB_SLOT_last);
 	const tb_value *rows = tb_value_get(value, TB_SLOT_rows);
-	int other = find_piece(r, of);
+	int other = find_piece(r, of), ribbed = other < 0 && r->sentences->len == 0 ? find_on_rib(r, of) : -1;
+	const tb_value *welt = tb_value_get(value, TB_SLOT_welt);
+	if (welt != NULL && (ribbed < 0 || find_on_rib(r, welt) != ribbed))
+		return tb_reader_fail(r, "piece-unknown", welt->from, welt->to, "Name the piece whose ribbing it is.",
+			"no ribbing that this is worked on stands under this name");
+	/* some of its rows are counted from the ribbing's edge */
+	bool whole = tb_value_get(value, TB_SLOT_rows) == NULL && tb_value_get(value, TB_SLOT_last) == NULL &&
+		tb_value_get(value, TB_SLOT_behind) == NULL && tb_value_get(line, TB_SLOT_label) == NULL &&
+		tb_value_get(value, TB_SLOT_until) == NULL && tb_value_get(value, TB_SLOT_part) == NULL && tb_value_get(value, TB_SLOT_rest) == NULL;
+	other = other < 0 && whole ? ribbed : other;
 	if (other < 0)
 		return tb_reader_fail(r, "piece-unknown", of->from, of->to,
 			"Name a piece that stands before this one, as in \"Work same as Left Front\".",

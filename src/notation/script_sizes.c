@@ -30,7 +30,20 @@ static char sign_at(const tb_lattice *l, guint32 word)
 	return word < l->count ? l->text->chars[l->start[word]] : '\0';
 }
 
-/* "S", "M and L", "M (L)" at WORD: the word behind them, or 0. */
+/* "to L", "- L" at WORD, behind FROM alone: all sizes as far as that, into SIZES; the word behind it, or WORD. */
+static guint32 range_at(const tb_lattice *l, guint32 word, tb_size_set from, tb_size_set *sizes)
+{
+	bool to = tb_lattice_edge(l, word, TB_TERM_to) != NULL || tb_lattice_edge(l, word, TB_TERM_thru) != NULL ||
+		tb_lattice_edge(l, word, TB_TERM_dash) != NULL || sign_at(l, word) == '-';
+	const tb_edge *last = to ? tb_lattice_edge(l, word + 1, TB_TERM_CLASS_sizeword) : NULL;
+	tb_size_set end = last != NULL ? (tb_size_set)last->value->figures[0] : 0;
+	if (end <= from || (end & (end - 1)) != 0)
+		return word;
+	*sizes |= ((end << 1) - 1) & ~(from - 1);
+	return last->end;
+}
+
+/* "S", "M and L", "M (L)", "S to L" at WORD: the word behind them, or 0. */
 static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 {
 	unsigned depth = 0;
@@ -45,6 +58,7 @@ static guint32 names_at(const tb_lattice *l, guint32 word, tb_size_set *sizes)
 			word = name->end;
 			/* "46"" */
 			word += sign_at(l, word) == '"';
+			word = range_at(l, word, (tb_size_set)name->value->figures[0], sizes);
 			want = false;
 		} else if (want && and != NULL && sign_at(l, word - 1) == ',') {
 			word = and->end;
@@ -84,23 +98,6 @@ static guint32 others_at(const tb_lattice *l, guint32 word)
 	return sign_at(l, word) == ':' || sign_at(l, word) == ',' ? word + 1 : 0;
 }
 
-/* "S:", "Sizes M (L) only:" at WORD: the word behind it, or 0. */
-static guint32 head_at(const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
-{
-	word += tb_lattice_edge(l, word, TB_TERM_for) != NULL;
-	word += tb_lattice_edge(l, word, TB_TERM_the) != NULL;
-	word += tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
-	word = names_at(l, word, sizes);
-	if (word == 0)
-		return 0;
-	word += tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
-	*only = tb_lattice_edge(l, word, TB_TERM_only) != NULL;
-	word += *only;
-	char sign = sign_at(l, word);
-	return sign == ':' || (*only && (sign == ',' || sign == '-' || tb_lattice_edge(l, word, TB_TERM_dash) != NULL)) ?
-		word + 1 : 0;
-}
-
 /* "Teen and larger", "M and up" behind the one name of SIZES: all from there on; the word behind it, or WORD. */
 static guint32 and_others_at(const tb_reader *r, const tb_lattice *l, guint32 word, tb_size_set *sizes)
 {
@@ -110,6 +107,33 @@ static guint32 and_others_at(const tb_reader *r, const tb_lattice *l, guint32 wo
 	tb_size_set all = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
 	*sizes = (up ? ~(*sizes - 1) : (*sizes - 1) | *sizes) & all;
 	return word + 2;
+}
+
+/* "S:", "Sizes M (L) only:", "M and up:" at WORD: the word behind it, or 0. */
+static guint32 head_at(const tb_reader *r, const tb_lattice *l, guint32 word, tb_size_set *sizes, bool *only)
+{
+	word += tb_lattice_edge(l, word, TB_TERM_for) != NULL;
+	word += tb_lattice_edge(l, word, TB_TERM_the) != NULL;
+	bool named = tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
+	word += named;
+	guint32 names = names_at(l, word, sizes);
+	if (names == 0 && tb_lattice_edge(l, word, TB_TERM_CLASS_sizeword) != NULL) {
+		const tb_edge *name = tb_lattice_edge(l, word, TB_TERM_CLASS_sizeword);
+		*sizes = (tb_size_set)name->value->figures[0];
+		names = and_others_at(r, l, name->end, sizes);
+		names = names > name->end ? names : 0;
+	}
+	if (names == 0)
+		return 0;
+	word = names;
+	word += tb_lattice_edge(l, word, TB_TERM_size) != NULL || tb_lattice_edge(l, word, TB_TERM_sizes) != NULL;
+	*only = tb_lattice_edge(l, word, TB_TERM_only) != NULL;
+	word += *only;
+	char sign = sign_at(l, word);
+	/* "Sizes M and L: …" is no list of what each does */
+	*only = *only || (named && sign == ':');
+	return sign == ':' || (*only && (sign == ',' || sign == '-' || tb_lattice_edge(l, word, TB_TERM_dash) != NULL)) ?
+		word + 1 : 0;
 }
 
 /* "; Teen begins here" at WORD, of one of SIZES: the word behind it; WORD for none of that, 0 for another size. */
@@ -200,7 +224,7 @@ static void find_clauses(const tb_reader *r, const tb_text *text, const tb_latti
 		bool only;
 		if (depth > 0 || !may_begin(r, text, l, word, clauses))
 			continue;
-		guint32 behind = head_at(l, word, &sizes, &only), others = named != 0 && named != all ? others_at(l, word) : 0;
+		guint32 behind = head_at(r, l, word, &sizes, &only), others = named != 0 && named != all ? others_at(l, word) : 0;
 		if (others > 0) {
 			behind = others;
 			sizes = all & ~named;

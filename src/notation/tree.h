@@ -334,6 +334,7 @@ struct tb_act {
 	tb_number in_each; /* TB_ACT_WORK in TB_IN_EDGE, "in each of the 12 rows": so many rows or chains; count 0: not said */
 	bool in_rows; /* … rows */
 	bool in_motifs; /* … motifs beside each other */
+	bool of_others; /* … stitches that other pieces have there, "sc in each of 6 unworked sts": of a row upon nothing else */
 	const tb_act *proof; /* … such an act of this one's own; or NULL */
 	bool proves; /* … it makes nothing, and tells how the stitches of the act before lie, "24 sc along side (2 in each row end)" */
 	bool row_ends; /* TB_ACT_WORK in TB_IN_EDGE, "sc in the end of each row": as many as there are rows; "3 sc in every 2

@@ -355,8 +355,8 @@ bool tb_may_be_plain_heading(const char *line)
 		count_words(h.text, h.length) > MOST_HEADING_WORDS - 1)
 		return false;
 	g_autofree char *name = g_strndup(h.text, h.length);
-	/* "UK terms" says how to read what follows */
-	if (says_places(name) || tb_find_words(name, h.length, "terms terminology") < h.length)
+	/* "UK terms" says how to read what follows; "RS facing, join yarn …" how a piece is held that is named above */
+	if (says_places(name) || tb_find_words(name, h.length, "facing") < h.length || tb_find_words(name, h.length, "terms terminology") < h.length)
 		return false;
 	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
 		((!is_instruction(name) && !tells_of_rows(name)) || tb_goes_on(name)) && (!tb_has_stitch(name) ||

@@ -9,7 +9,7 @@
 static const char row_words[] = "row rows rnd rnds round rounds";
 
 /* The names that rows may have so, each in its ways. */
-static const char *const names[] = {"dec decrease decreasing", "inc increase increasing", "plain"};
+static const char *const names[] = {"dec decrease decreasing", "inc increase increasing", "plain even straight"};
 
 static size_t skip(const char *text, size_t at)
 {
