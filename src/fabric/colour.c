@@ -6,15 +6,10 @@ static const char *current(const tb_hands *h)
 	return runs->len > 0 ? g_array_index(runs, tb_colour_run, runs->len - 1).name : NULL;
 }
 
-static bool is_same(const char *one, const char *other)
-{
-	return one == other || (one != NULL && other != NULL && g_ascii_strcasecmp(one, other) == 0);
-}
-
 /* What is made from here on is made in NAME; NULL: nobody knows in which. */
 static void take(tb_hands *h, const char *name)
 {
-	if (is_same(current(h), name))
+	if (tb_colour_is_same(current(h), name))
 		return;
 	tb_colour_run run = {h->cloth.made->len, name};
 	g_array_append_val(h->cloth.colours, run);
@@ -41,7 +36,7 @@ static const char *find_striped(const tb_hands *h)
 static void tell_other(tb_hands *h, const tb_sentence *sentence, const char *said)
 {
 	const char *striped = find_striped(h);
-	if (said == NULL || striped == NULL || is_same(said, striped) || h->colours.told == h->row)
+	if (said == NULL || striped == NULL || tb_colour_is_same(said, striped) || h->colours.told == h->row)
 		return;
 	h->colours.told = h->row;
 	tb_hands_tell(h, TB_WARNING, "colour-unsure", sentence->span, "Change the stripes that are told, or the colour of the row.",
@@ -81,7 +76,7 @@ void tb_colour_end(tb_hands *h, const tb_sentence *sentence, guint32 number)
 	const tb_colour_mark *mark = !h->colours.off && sentence->colour_count > 0 ? mark_before(sentence, TB_NONE, number) : NULL;
 	if (mark == NULL)
 		return;
-	h->colours.fresh = mark->name != NULL && !is_same(current(h), mark->name);
+	h->colours.fresh = mark->name != NULL && !tb_colour_is_same(current(h), mark->name);
 	take(h, mark->name);
 }
 
@@ -106,64 +101,8 @@ gint64 tb_colour_count(const tb_hands *h, const char *name, const tb_stitch *sti
 			continue;
 		if (made_in == NULL)
 			return -1;
-		count += is_same(made_in, name) &&
+		count += tb_colour_is_same(made_in, name) &&
 			(stitch == NULL || made->stitch == stitch->number || made->flags & TB_MADE_TURNING);
 	}
 	return count;
-}
-
-/* The run that stitch INDEX is of, and one: 0 before the first. */
-static guint32 run_at(const tb_fabric *fabric, guint32 index)
-{
-	guint32 low = 0, high = fabric->colour_count;
-	while (low < high) {
-		guint32 middle = low + (high - low) / 2;
-		if (fabric->colours[middle].first <= index)
-			low = middle + 1;
-		else
-			high = middle;
-	}
-	return low;
-}
-
-const char *tb_fabric_colour(const tb_fabric *fabric, guint32 index)
-{
-	guint32 run = run_at(fabric, index);
-	return run > 0 ? fabric->colours[run - 1].name : NULL;
-}
-
-char *tb_fabric_row_colours(const tb_fabric *fabric, const tb_made_row *row)
-{
-	g_autoptr(GString) names = g_string_new(NULL);
-	g_autoptr(GPtrArray) seen = g_ptr_array_new();
-	guint32 run = run_at(fabric, row->first);
-	for (guint32 i = row->first; i < row->first + row->count && fabric->colour_count > 0; i++) {
-		while (run < fabric->colour_count && fabric->colours[run].first <= i)
-			run++;
-		const char *name = run > 0 ? fabric->colours[run - 1].name : NULL;
-		if (!(fabric->made[i].flags & TB_MADE_COUNTED))
-			continue;
-		if (name == NULL)
-			return g_strdup("");
-		bool there = false;
-		for (guint k = 0; k < seen->len; k++)
-			there = there || is_same(seen->pdata[k], name);
-		if (there)
-			continue;
-		g_ptr_array_add(seen, (gpointer)name);
-		g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", name);
-	}
-	return g_string_free(g_steal_pointer(&names), FALSE);
-}
-
-bool tb_fabric_has_colours(const tb_fabric *fabric)
-{
-	const char *first = NULL;
-	for (guint32 i = 0; i < fabric->colour_count; i++) {
-		const char *name = fabric->colours[i].name;
-		first = first == NULL ? name : first;
-		if (name != NULL && !is_same(first, name))
-			return true;
-	}
-	return false;
 }

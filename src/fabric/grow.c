@@ -46,19 +46,6 @@ static bool lay(tb_hands *h, const tb_fabric *from, guint64 first, guint64 last,
 	return true;
 }
 
-bool tb_grow_range(const tb_script *script, unsigned piece, unsigned size, tb_grown *grown)
-{
-	int parent = script->from_piece;
-	if (parent < 0 || (unsigned)parent >= piece || !script->has_from)
-		return false;
-	int first = tb_number_in(&script->from_first, script->from_first.count == 1 ? 0 : size);
-	int last = tb_number_in(&script->from_last, script->from_last.count == 1 ? 0 : size);
-	if (first == TB_NOT_IN_SIZE || last == TB_NOT_IN_SIZE)
-		return false;
-	*grown = (tb_grown){(unsigned)parent, (unsigned)first, (unsigned)last};
-	return true;
-}
-
 /* An earlier piece that grows from one of the same stitches, or -1. */
 static int find_taken(const tb_hands *h, const tb_grown *grown, unsigned *stitch)
 {

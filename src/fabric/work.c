@@ -9,22 +9,15 @@
  * and check.c and check_json.c tell its counts.
  */
 #include "fabric/finished.h"
-#include "fabric/laid.h"
-#include "fabric/seams.h"
 #include "fabric/grow.h"
+#include "fabric/laid.h"
 #include "fabric/measure.h"
 #include "fabric/open.h"
 #include "fabric/rows.h"
+#include "fabric/seams.h"
 #include "fabric/surface.h"
+#include "fabric/worked.h"
 #include "notation/parse.h"
-
-struct tb_worked {
-	const tb_pattern *pattern;
-	unsigned pieces, sizes;
-	tb_script **scripts; /* one a piece; rows point into them */
-	tb_arena *arena; /* and into this: readings that were chosen */
-	tb_fabric *fabrics; /* sizes of piece 0, sizes of piece 1, ... */
-};
 
 /* Takes the array's memory over, at its true size. */
 static void *steal(GArray **array, guint32 *count, size_t size)
@@ -139,56 +132,4 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	tb_laid_check(worked, diagnostics);
 	tb_seams_check(worked, diagnostics);
 	return worked;
-}
-
-void tb_worked_destroy(tb_worked *worked)
-{
-	if (worked == NULL)
-		return;
-	for (gsize i = 0; i < (gsize)worked->pieces * worked->sizes; i++) {
-		tb_fabric *fabric = &worked->fabrics[i];
-		g_free((void *)fabric->made);
-		g_free((void *)fabric->bases);
-		g_free((void *)fabric->colours);
-		g_free((void *)fabric->rows);
-		g_free((void *)fabric->repeats);
-		g_free((void *)fabric->reached);
-	}
-	for (unsigned i = 0; i < worked->pieces; i++)
-		tb_script_destroy(worked->scripts[i]);
-	tb_arena_destroy(worked->arena);
-	g_free(worked->fabrics);
-	g_free(worked->scripts);
-	g_free(worked);
-}
-
-const tb_fabric *tb_worked_fabric(const tb_worked *worked, unsigned piece, unsigned size)
-{
-	g_return_val_if_fail(piece < worked->pieces && size < worked->sizes, NULL);
-	return &worked->fabrics[(gsize)piece * worked->sizes + size];
-}
-
-const tb_script *tb_worked_script(const tb_worked *worked, unsigned piece)
-{
-	return worked->scripts[piece];
-}
-
-const tb_pattern *tb_worked_pattern(const tb_worked *worked)
-{
-	return worked->pattern;
-}
-
-/* Numbers only grow from row to row. */
-const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number)
-{
-	guint32 low = 1, high = fabric->row_count;
-	while (low < high) {
-		guint32 middle = low + (high - low) / 2;
-		if (fabric->rows[middle].number < number)
-			low = middle + 1;
-		else
-			high = middle;
-	}
-	return low < fabric->row_count && fabric->rows[low].number == number ? &fabric->rows[low]
-																		 : NULL;
 }
