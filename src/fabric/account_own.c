@@ -5,7 +5,6 @@
 #include "fabric/account.h"
 #include "fabric/own.h"
 #include "fabric/place.h"
-#include "fabric/turning.h"
 
 /* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
 static bool are_groups_claimed(const tb_hands *h)

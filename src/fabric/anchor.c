@@ -2,7 +2,6 @@
 #include "fabric/anchor.h"
 
 #include "fabric/place.h"
-#include "fabric/rows.h"
 
 /* The stitches of the edge, as far as rows show them; 0: they do not. */
 static guint32 edge_stitches(const tb_hands *h)

@@ -2,7 +2,6 @@
  * Borders: a round over the sides of a flat piece, from corner to corner. Nobody writes how many stitches
  * a side takes; so many as keep it flat are shown, or as many as the count of the round leaves for it.
  */
-#include "fabric/acts.h"
 #include "fabric/border.h"
 #include "fabric/choose.h"
 #include "fabric/open.h"

@@ -1,7 +1,7 @@
 /* Stated measurements against worked ones; the rules stand in the header. */
 #include "fabric/finished.h"
 
-#include "fabric/since.h"
+#include "fabric/garment.h"
 #include "support/units.h"
 
 #include <math.h>
@@ -79,9 +79,9 @@ static double bands_mm(const tb_worked *worked, unsigned size)
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
 		const tb_fabric *fabric = tb_worked_fabric(worked, i, size);
 		for (size_t k = 0; k < G_N_ELEMENTS(words); k++) {
-			bool whole = tb_since_is_called(tb_pattern_get_piece(pattern, i), words[k]);
+			bool whole = tb_garment_is_called(tb_pattern_get_piece(pattern, i), words[k]);
 			for (guint32 r = 1; r < fabric->row_count; r++) {
-				if (whole || tb_since_is_called(fabric->rows[r].part, words[k]))
+				if (whole || tb_garment_is_called(fabric->rows[r].part, words[k]))
 					deepest = fmax(deepest, BAND_MM);
 			}
 		}

@@ -4,9 +4,9 @@
  */
 #include "fabric/acts.h"
 #include "fabric/ground.h"
+#include "fabric/garment.h"
 #include "fabric/place.h"
 #include "fabric/rows.h"
-#include "fabric/since.h"
 
 /* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
 static bool is_into_skipped(const tb_act *act)
@@ -158,7 +158,7 @@ static bool is_unsaid_opening(const tb_hands *h)
 	const tb_acts *acts = &h->sentence->acts;
 	bool called = false;
 	for (size_t i = 0; i < G_N_ELEMENTS(names); i++)
-		called = called || tb_since_is_called(name, names[i]);
+		called = called || tb_garment_is_called(name, names[i]);
 	if (!called || !h->sentence->is_round || h->start.is_ring || tb_ground_is_named(h->sentence))
 		return false;
 	for (unsigned i = 0; i < acts->count; i++) {

@@ -2,9 +2,9 @@
 #include "fabric/other_side.h"
 
 #include "fabric/choose.h"
+#include "fabric/garment.h"
 #include "fabric/rows.h"
 #include "fabric/rules.h"
-#include "fabric/since.h"
 #include "fabric/taken.h"
 #include "fabric/vary.h"
 
@@ -48,7 +48,7 @@ static bool find_first(const tb_hands *h, guint32 limit, const char *name, sides
 		if (below_of(h, row) != s->below)
 			continue;
 		oldest = oldest == 0 ? row : oldest;
-		called = called == 0 && tb_since_is_called(tb_hands_row(h, row)->part, asked) ? row : called;
+		called = called == 0 && tb_garment_is_called(tb_hands_row(h, row)->part, asked) ? row : called;
 	}
 	s->first = called > 0 ? called : oldest;
 	for (s->end = s->first + 1; s->end < limit && below_of(h, s->end) == s->end - 1;)

@@ -14,7 +14,6 @@
 #include "fabric/spiral.h"
 #include "fabric/travel.h"
 
-
 /* "Ch 3, 3 dc in top of dc4tog": the chain that counts stands on it, and no other of the kind is left. */
 static bool is_under_chain(const tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
 {

@@ -4,7 +4,6 @@
  * chains lead from the one to the other. The stitch hides nothing: it comes between two stitches of the row.
  */
 #include "fabric/place.h"
-#include "fabric/post.h"
 
 /* The row, and the way from one stitch of it to another. */
 typedef struct {

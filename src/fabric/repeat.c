@@ -14,7 +14,6 @@
 #include "fabric/repair.h"
 #include "fabric/repeat.h"
 #include "fabric/travel.h"
-#include "fabric/turning.h"
 
 /* The acts of a pass: all of the body, or up to "ending at **" the last time. */
 static tb_acts pass_of(const tb_act *act, bool last)

@@ -1,7 +1,7 @@
 /* Shoulders, necks and armholes against what is sewn; the rules stand in the header. */
 #include "fabric/seams.h"
 
-#include "fabric/since.h"
+#include "fabric/garment.h"
 #include "fabric/sized.h"
 #include "pattern/pattern.h"
 #include "support/units.h"
@@ -62,8 +62,8 @@ guint32 tb_seams_stitches(const tb_pattern *pattern, tb_seam_kind kind, unsigned
 /* A front by itself, "Left front", or one that is made twice: it has one shoulder. */
 static bool is_half(const tb_piece *piece)
 {
-	return piece->make > 1 || tb_since_is_called(piece->name, "left") || tb_since_is_called(piece->name, "right") ||
-		tb_since_is_called(piece->name, "fronts");
+	return piece->make > 1 || tb_garment_is_called(piece->name, "left") || tb_garment_is_called(piece->name, "right") ||
+		tb_garment_is_called(piece->name, "fronts");
 }
 
 /* What of PIECE's shoulders does not agree with the seam, owned; NULL where it does, or is not known. */
@@ -89,7 +89,7 @@ static guint32 shoulder_of(const tb_worked *worked, const char *called, unsigned
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern); i++) {
 		const tb_piece *piece = tb_pattern_piece(pattern, i);
 		tops t;
-		if (!tb_since_is_called(piece->name, called) || !find_tops(tb_worked_fabric(worked, i, size), &t))
+		if (!tb_garment_is_called(piece->name, called) || !find_tops(tb_worked_fabric(worked, i, size), &t))
 			continue;
 		if (t.count == 2 && t.stitches[0] == t.stitches[1])
 			return t.stitches[0];
@@ -115,8 +115,8 @@ static char *compare_sewn(const tb_worked *worked, const tb_seam *seam, unsigned
 	char *what = sewn == 0 ? compare_alike(worked, size) : NULL;
 	for (unsigned i = 0; i < tb_pattern_count_pieces(pattern) && what == NULL && sewn > 0; i++) {
 		const tb_piece *piece = tb_pattern_piece(pattern, i);
-		bool back = tb_since_is_called(piece->name, "back");
-		bool front = !back && (tb_since_is_called(piece->name, "front") || tb_since_is_called(piece->name, "fronts"));
+		bool back = tb_garment_is_called(piece->name, "back");
+		bool front = !back && (tb_garment_is_called(piece->name, "front") || tb_garment_is_called(piece->name, "fronts"));
 		tops t;
 		if ((!back && !front) || !find_tops(tb_worked_fabric(worked, i, size), &t))
 			continue;

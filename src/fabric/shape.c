@@ -3,9 +3,9 @@
  * Where evenly is, the pattern leaves to the hands; the count is the same wherever it is.
  */
 #include "fabric/acts.h"
+#include "fabric/garment.h"
 #include "fabric/place.h"
 #include "fabric/shape.h"
-#include "fabric/since.h"
 
 /* COUNT plain stitches, each in the next place. */
 static void work_on(tb_hands *h, const tb_act *act, guint32 count)
@@ -127,9 +127,9 @@ void tb_shape_learn_edge(tb_hands *h, guint32 due)
 	bool at_left = left > 0 ? row->leftward : !row->leftward;
 	h->before.narrowed = at_left ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
 	h->before.narrowed_much = 3 * (guint64)(over + left) >= count;
-	if (tb_since_is_called(row->part, "neck"))
+	if (tb_garment_is_called(row->part, "neck"))
 		h->before.neck = h->before.narrowed;
-	else if (tb_since_is_called(row->part, "armhole"))
+	else if (tb_garment_is_called(row->part, "armhole"))
 		h->before.outer = h->before.narrowed;
 }
 
@@ -137,7 +137,7 @@ void tb_shape_learn_edge(tb_hands *h, guint32 due)
 static tb_side_edge edge_of_front(const tb_hands *h, bool neck)
 {
 	const char *name = tb_pattern_get_piece(h->working->pattern, h->piece);
-	bool left = tb_since_is_called(name, "left front"), right = tb_since_is_called(name, "right front");
+	bool left = tb_garment_is_called(name, "left front"), right = tb_garment_is_called(name, "right front");
 	return left == right ? TB_SIDE_EDGE_UNKNOWN : left == neck ? TB_SIDE_EDGE_LEFT : TB_SIDE_EDGE_RIGHT;
 }
 

@@ -1,67 +1,17 @@
 /* From which row a length is measured; the rules stand in the header. */
 #include "fabric/since.h"
 
+#include "fabric/garment.h"
 #include "fabric/rows_end.h"
 
 #include <string.h>
-
-/* Fewer stitches than these left at one side, or both, of a row may be a shaped edge. */
-#define LEAST_AT_ONE 3u
-#define LEAST_AT_BOTH 4u
-
-bool tb_since_is_called(const char *name, const char *word)
-{
-	if (name == NULL || word == NULL)
-		return false;
-	g_autofree char *lower = tb_text_lower(name, -1);
-	size_t length = strlen(word);
-	for (const char *at = strstr(lower, word); at != NULL; at = strstr(at + 1, word)) {
-		bool begins = at == lower || !g_ascii_isalpha(at[-1]);
-		/* "Sleeves", "Ribbed cuff" */
-		if (begins && (!g_ascii_isalpha(at[length]) || at[length] == 's' || strcmp(word, "rib") == 0))
-			return true;
-	}
-	return false;
-}
-
-static bool is_of_armhole(const char *part)
-{
-	static const char *const words[] = {"armhole", "underarm", "raglan", "yoke"};
-	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
-		if (tb_since_is_called(part, words[i]))
-			return true;
-	}
-	return false;
-}
-
-guint32 tb_since_armhole(const tb_made_row *rows, guint32 count)
-{
-	guint32 widest = 0;
-	for (guint32 i = 1; i < count; i++) {
-		if (is_of_armhole(rows[i].part))
-			return rows[i].stands;
-	}
-	for (guint32 i = 1; i < count; i++) {
-		if (rows[i].is_round)
-			return TB_NONE;
-		widest = widest == 0 || rows[i].stitches >= rows[widest].stitches ? i : widest;
-	}
-	if (widest == 0 || widest + 1 >= count || rows[widest + 1].stands != widest)
-		return TB_NONE;
-	guint32 next = rows[widest + 1].stitches, then = widest + 2 < count ? MIN(next, rows[widest + 2].stitches) : next;
-	guint32 drop = rows[widest].stitches - next;
-	/* "… of next 2 rows" */
-	bool falls = drop >= LEAST_AT_BOTH || (drop >= LEAST_AT_ONE && next - then >= LEAST_AT_ONE);
-	bool divides = (guint64)then * 3 < (guint64)rows[widest].stitches * 2;
-	return falls && !divides ? widest : TB_NONE;
-}
 
 /* The first row that stands under a heading with NAME in it, or the last; 0 where none does. */
 static guint32 find_part(const tb_hands *h, const char *name, bool last)
 {
 	guint32 found = 0;
 	for (guint32 i = 1; i < h->cloth.rows->len && (found == 0 || last); i++) {
-		if (tb_since_is_called(tb_hands_row(h, i)->part, name))
+		if (tb_garment_is_called(tb_hands_row(h, i)->part, name))
 			found = i;
 	}
 	return found;
@@ -80,7 +30,7 @@ static guint32 find_narrowed(const tb_hands *h)
 
 static guint32 find_armhole(const tb_hands *h)
 {
-	guint32 row = tb_since_armhole((const tb_made_row *)h->cloth.rows->data, h->cloth.rows->len);
+	guint32 row = tb_garment_armhole((const tb_made_row *)h->cloth.rows->data, h->cloth.rows->len);
 	return row == TB_NONE ? find_narrowed(h) : row;
 }
 
@@ -125,12 +75,12 @@ guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 he
 		return here;
 	case TB_SINCE_ARMHOLE:
 		row = find_armhole(h);
-		if (row == TB_NONE && (piece->from_piece != NULL || tb_since_is_called(piece->name, "sleeve") ||
-			is_of_armhole(piece->name)))
+		if (row == TB_NONE && (piece->from_piece != NULL || tb_garment_is_called(piece->name, "sleeve") ||
+			tb_garment_is_of_armhole(piece->name)))
 			return 0;
 		return row;
 	case TB_SINCE_PART:
-		if (tb_since_is_called(piece->name, sentence->since_name))
+		if (tb_garment_is_called(piece->name, sentence->since_name))
 			return 0;
 		row = find_part(h, sentence->since_name, false);
 		/* a cap begins as an armhole does */
@@ -140,7 +90,7 @@ guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 he
 	case TB_SINCE_END:
 		row = find_part(h, sentence->since_name, true);
 		/* "Cuff" heads the piece, and what comes behind has a heading of its own */
-		for (guint32 i = 1; row == 0 && i < h->cloth.rows->len && tb_since_is_called(piece->name, sentence->since_name); i++)
+		for (guint32 i = 1; row == 0 && i < h->cloth.rows->len && tb_garment_is_called(piece->name, sentence->since_name); i++)
 			row = tb_hands_row(h, i)->part != NULL ? tb_hands_row(h, i)->stands : 0;
 		return row > 0 ? row : TB_NONE;
 	case TB_SINCE_ROW:

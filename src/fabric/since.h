@@ -17,9 +17,5 @@
 guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 here);
 /* How many rows lie above row BASE, one on the other, up to the last. */
 guint32 tb_since_count(const tb_hands *h, guint32 base);
-/* The row below the first of an armhole in ROWS, the foundation first; TB_NONE where none shows. */
-guint32 tb_since_armhole(const tb_made_row *rows, guint32 count);
-/* Whether NAME, of a piece or of a part, has WORD in it, as "Left Sleeve" has sleeve. NAME may be NULL. */
-bool tb_since_is_called(const char *name, const char *word);
 
 #endif

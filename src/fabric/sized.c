@@ -1,8 +1,8 @@
 /* What pieces and garment measure; the rules stand in the header. */
 #include "fabric/sized.h"
 
+#include "fabric/garment.h"
 #include "fabric/rules.h"
-#include "fabric/since.h"
 
 #include <string.h>
 
@@ -45,10 +45,10 @@ static bool is_called(const sizing *s, unsigned piece, const char *word)
 	static const char *const others[] = {"band", "edging", "border", "collar", "pocket", "strap", "neckband", "trim", "cuff",
 		"rib", "hood", "facing", "placket", "yoke"};
 	const char *name = piece_at(s, piece)->name;
-	if (!tb_since_is_called(name, word))
+	if (!tb_garment_is_called(name, word))
 		return false;
 	for (size_t i = 0; i < G_N_ELEMENTS(others); i++) {
-		if (strcmp(others[i], word) != 0 && tb_since_is_called(name, others[i]))
+		if (strcmp(others[i], word) != 0 && tb_garment_is_called(name, others[i]))
 			return false;
 	}
 	return true;
@@ -145,8 +145,8 @@ static void size_sleeve(sizing *s, unsigned piece, unsigned size, const tb_fabri
 	const tb_made_row *rows = fabric->rows, *first = &rows[1], *last = &rows[end - 1];
 	const tb_made_row *widest = &rows[widest_row(fabric, end, false)];
 	bool grows = widest->width_mm > first->width_mm * 1.02, narrows = last->width_mm < widest->width_mm * 0.98;
-	bool bound = tb_since_armhole(rows, end) != TB_NONE;
-	bool ends_in_cuff = tb_since_is_called(last->part, "cuff") || tb_since_is_called(last->part, "rib");
+	bool bound = tb_garment_armhole(rows, end) != TB_NONE;
+	bool ends_in_cuff = tb_garment_is_called(last->part, "cuff") || tb_garment_is_called(last->part, "rib");
 	bool around = first->is_round;
 	if (around != last->is_round)
 		return;
@@ -207,11 +207,11 @@ static bool is_from_top(const sizing *s, unsigned piece)
 	const char *from = piece_at(s, piece)->from_piece;
 	bool after = false, before = false;
 	for (unsigned i = 0; i < s->pieces; i++) {
-		bool yoke = tb_since_is_called(piece_at(s, i)->name, "yoke");
+		bool yoke = tb_garment_is_called(piece_at(s, i)->name, "yoke");
 		before = before || (yoke && i < piece);
 		after = after || (yoke && i > piece);
 	}
-	return tb_since_is_called(from, "yoke") || (before && !after);
+	return tb_garment_is_called(from, "yoke") || (before && !after);
 }
 
 /* The row at the bust of a back, front or body, as an index; 0 where it is not known. */
@@ -219,7 +219,7 @@ static guint32 bust_row(const sizing *s, unsigned piece, const tb_fabric *fabric
 {
 	if (is_called(s, piece, "body") && is_from_top(s, piece))
 		return 1;
-	guint32 armhole = tb_since_armhole(fabric->rows, end), second;
+	guint32 armhole = tb_garment_armhole(fabric->rows, end), second;
 	if (armhole != TB_NONE && armhole > 0)
 		return armhole;
 	/* a body that is divided further up, for its fronts and back */
@@ -235,7 +235,7 @@ static void size_body(sizing *s, unsigned piece, unsigned size, const tb_fabric 
 	const tb_made_row *hem = down ? &rows[end - 1] : &rows[1];
 	if (piece_at(s, piece)->from_piece == NULL || down)
 		set(s, TB_FINISHED_HEM, (int)piece, size, hem->width_mm, around);
-	guint32 armhole = tb_since_armhole(rows, end);
+	guint32 armhole = tb_garment_armhole(rows, end);
 	if (!body && armhole != TB_NONE && armhole > 0)
 		set(s, TB_FINISHED_ARMHOLE, (int)piece, size, fabric->length_mm - rows[armhole].top_mm, false);
 	if (!around)
@@ -283,7 +283,7 @@ static bool find_around(const sizing *s, guint *times)
 			times[i] = 1;
 		} else if (back || front) {
 			times[i] = MAX(piece->make, 1);
-			bool left = tb_since_is_called(piece->name, "left"), right = tb_since_is_called(piece->name, "right");
+			bool left = tb_garment_is_called(piece->name, "left"), right = tb_garment_is_called(piece->name, "right");
 			backs += back ? times[i] : 0;
 			lefts += front && left ? times[i] : 0;
 			rights += front && right ? times[i] : 0;

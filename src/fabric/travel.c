@@ -13,7 +13,6 @@
 #include "fabric/place.h"
 #include "fabric/repeat.h"
 #include "fabric/slips.h"
-#include "fabric/spiral.h"
 #include "fabric/travel.h"
 #include "fabric/turning.h"
 

@@ -2,7 +2,6 @@
 #include "fabric/place.h"
 #include "fabric/turning.h"
 
-
 void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
 {
 	const char *term = tb_hands_term(h, stitch);
