@@ -1,12 +1,12 @@
 /* What is wrong with a finished row: stitches left unworked, and a count claimed wrong. */
 #include "fabric/account.h"
 
+#include "fabric/loose.h"
 #include "fabric/mark.h"
 #include "fabric/neighbour.h"
-#include "fabric/loose.h"
 #include "fabric/place.h"
 #include "fabric/repair.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/spiral.h"
 #include "fabric/travel.h"
 #include "fabric/within.h"
@@ -577,7 +577,7 @@ void tb_account_row(tb_hands *h, bool claims)
 	check_unworked(h);
 	/* a row that could not be worked has no count to compare */
 	if (claims && !h->teller.row_fault)
-		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_rows_said(h, h->sentence) : 1);
+		tb_account_claims(h, h->sentence, h->sentence->first > 0 ? tb_row_said(h, h->sentence) : 1);
 	tb_account_named(h);
 	tb_neighbour_sides(h);
 }

@@ -4,15 +4,15 @@
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
  * them, acts_group.c groups. Here is everything else: chains, turns, joins, what is left.
  */
-#include "fabric/colour.h"
 #include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/anchor.h"
 #include "fabric/border.h"
-#include "fabric/choose.h"
+#include "fabric/colour.h"
 #include "fabric/fold.h"
 #include "fabric/ground.h"
 #include "fabric/mark.h"
+#include "fabric/meaning.h"
 #include "fabric/on_row.h"
 #include "fabric/open.h"
 #include "fabric/own.h"

@@ -3,11 +3,11 @@
  * that are named. Where a stitch goes exactly is the business of place.c.
  */
 #include "fabric/acts.h"
-#include "fabric/neighbour.h"
 #include "fabric/border.h"
-#include "fabric/choose.h"
 #include "fabric/loose.h"
 #include "fabric/mark.h"
+#include "fabric/meaning.h"
+#include "fabric/neighbour.h"
 #include "fabric/open.h"
 #include "fabric/own.h"
 #include "fabric/place.h"

@@ -3,7 +3,7 @@
  * a side takes; so many as keep it flat are shown, or as many as the count of the round leaves for it.
  */
 #include "fabric/border.h"
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/open.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"

@@ -10,6 +10,7 @@
  * count, and nothing in the text says which is meant, that is told too.
  */
 #include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/rows.h"
 #include "fabric/taken.h"
 #include "fabric/ways.h"

@@ -8,7 +8,7 @@
 #include "fabric/acts.h"
 #include "fabric/ground.h"
 #include "fabric/place.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/travel.h"
 
 /* What lies of a piece, in made: a copy of its last row, or the row below itself. */
@@ -151,7 +151,7 @@ void tb_ground_lay(tb_hands *h)
 		lain_at(h, own)->from = row->first;
 		lain_at(h, own)->to = row->first + row->count;
 	}
-	if (begins && !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
+	if (begins && !tb_row_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return;
 	/* a row that is turned meets it from its other end */
 	for (guint i = 0; i < h->now.grounds->len; i++) {
@@ -161,7 +161,7 @@ void tb_ground_lay(tb_hands *h)
 	}
 	tb_made_row *row = tb_hands_row(h, h->row);
 	if (begins) {
-		tb_rows_close(h);
+		tb_row_close(h);
 		h->start.grown = true;
 	} else {
 		/* it lies beside that row, and is no stitch of it */

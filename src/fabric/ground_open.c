@@ -3,10 +3,10 @@
  * worked around the opening of one before it, where chains go over stitches that were skipped.
  */
 #include "fabric/acts.h"
-#include "fabric/ground.h"
 #include "fabric/garment.h"
+#include "fabric/ground.h"
 #include "fabric/place.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 
 /* Whether ACT goes into stitches that were skipped; in the first row of a piece, those of another. */
 static bool is_into_skipped(const tb_act *act)
@@ -178,13 +178,13 @@ bool tb_ground_lay_opening(tb_hands *h)
 		return false;
 	const tb_fabric *f = find_opening(h, &chains, &skipped);
 	bool round = h->sentence->is_round;
-	if (f == NULL || !tb_rows_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
+	if (f == NULL || !tb_row_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return false;
 	/* from the middle of an underarm: its chains come first */
 	bool under = unsaid || begins_on_chains(h->sentence);
 	lay(h, f, under ? chains : skipped);
 	lay(h, f, under ? skipped : chains);
-	tb_rows_close(h);
+	tb_row_close(h);
 	h->start.is_ring = false;
 	h->start.grown = h->start.opening = true;
 	return true;

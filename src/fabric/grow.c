@@ -5,7 +5,7 @@
  * number may be a size bracket.
  */
 #include "fabric/grow.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 
 static void copy_stitch(tb_hands *h, const tb_fabric *from, guint32 index, tb_span span)
 {
@@ -32,7 +32,7 @@ static bool lay(tb_hands *h, const tb_fabric *from, guint64 first, guint64 last,
 		last = row->stitches + 1 - first;
 		first = begin;
 	}
-	tb_rows_add(h, 0, row->side, row->leftward);
+	tb_row_add(h, 0, row->side, row->leftward);
 	guint64 count = 0;
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		if (!(from->made[i].flags & TB_MADE_COUNTED))
@@ -41,7 +41,7 @@ static bool lay(tb_hands *h, const tb_fabric *from, guint64 first, guint64 last,
 		if (count >= first && count <= last)
 			copy_stitch(h, from, i, span);
 	}
-	tb_rows_close(h);
+	tb_row_close(h);
 	h->start.grown = true;
 	return true;
 }

@@ -1,5 +1,4 @@
 /* What the hands do most: make a stitch, take a pass back, say what is wrong. */
-#include "fabric/mark.h"
 #include "fabric/taken.h"
 
 /* A pattern that is wrong in row 1 is wrong everywhere; nobody reads more than this of it. */
@@ -247,6 +246,12 @@ void tb_hands_deliver_held(tb_hands *h)
 	tb_hands_drop_held(h, 0);
 }
 
+void tb_hands_forget_marks(tb_hands *h)
+{
+	while (h->cloth.marks->len > 0 && g_array_index(h->cloth.marks, tb_marked, h->cloth.marks->len - 1).made >= h->cloth.made->len)
+		g_array_set_size(h->cloth.marks, h->cloth.marks->len - 1);
+}
+
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 {
 	h->teller.trials--;
@@ -256,7 +261,7 @@ void tb_hands_take_back(tb_hands *h, const tb_trial *trial)
 	g_array_set_size(h->cloth.made, trial->made);
 	g_array_set_size(h->cloth.bases, trial->bases);
 	g_array_set_size(h->cloth.colours, trial->colours);
-	tb_mark_forget(h);
+	tb_hands_forget_marks(h);
 	tb_hands_drop_held(h, trial->held);
 	h->cursor = trial->cursor;
 	h->teller.row_fault = trial->row_fault;

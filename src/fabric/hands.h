@@ -368,5 +368,7 @@ void tb_hands_drop_held(tb_hands *h, guint length);
 tb_trial tb_hands_try(tb_hands *h);
 void tb_hands_keep(tb_hands *h, const tb_trial *trial);
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
+/* Forgets the markers in stitches that are taken back. */
+void tb_hands_forget_marks(tb_hands *h);
 
 #endif

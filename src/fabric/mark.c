@@ -24,12 +24,6 @@ static void put(tb_hands *h, guint32 made, bool behind)
 		g_array_append_val(h->cloth.marks, mark);
 }
 
-void tb_mark_forget(tb_hands *h)
-{
-	while (h->cloth.marks->len > 0 && marked(h, h->cloth.marks->len - 1) >= h->cloth.made->len)
-		g_array_set_size(h->cloth.marks, h->cloth.marks->len - 1);
-}
-
 bool tb_mark_any(const tb_hands *h)
 {
 	return h->cloth.marks->len > 0;

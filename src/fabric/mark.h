@@ -6,8 +6,6 @@
 
 /* Puts the marker of ACT, which was just worked. */
 void tb_mark_put(tb_hands *h, const tb_act *act);
-/* Forgets those in stitches that are taken back. */
-void tb_mark_forget(tb_hands *h);
 /* Whether a stitch of the piece is marked. */
 bool tb_mark_any(const tb_hands *h);
 /* The first place from FROM on that has a marker; false where none has. */

@@ -3,7 +3,7 @@
 
 #include "fabric/choose.h"
 #include "fabric/garment.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/rules.h"
 #include "fabric/taken.h"
 #include "fabric/vary.h"
@@ -139,7 +139,7 @@ static guint32 end_of(tb_hands *h, const tb_sentence *sentence, const sides *s, 
 {
 	if (sentence->first == 0 && sentence->many.count == 0)
 		return s->end;
-	guint32 asked = sentence->first > 0 ? tb_rows_said(h, sentence) : tb_hands_number(h, &sentence->many, 1);
+	guint32 asked = sentence->first > 0 ? tb_row_said(h, sentence) : tb_hands_number(h, &sentence->many, 1);
 	if (asked <= s->end - next)
 		return next + asked;
 	tb_hands_tell(h, TB_ERROR, "side-differs", sentence->span, "Check how many rows there are.",

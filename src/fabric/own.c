@@ -5,7 +5,7 @@
  */
 #include "fabric/own.h"
 #include "fabric/place.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 
 bool tb_own_work(tb_hands *h, const tb_act *act, unsigned each)
 {
@@ -31,10 +31,10 @@ bool tb_own_found(tb_hands *h, const tb_act *act)
 	if (act->kind != TB_ACT_WORK || act->stitch == NULL || act->stitch->foot != TB_FOOT_CHAIN ||
 		h->cloth.rows->len > 0)
 		return false;
-	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
+	if (!tb_row_add(h, 0, TB_SIDE_WRONG, false))
 		return true;
 	tb_own_work(h, act, tb_hands_number(h, &act->each, 1));
-	tb_rows_close(h);
+	tb_row_close(h);
 	h->start.grown = true;
 	return true;
 }

@@ -1,5 +1,5 @@
 /* Into the gap between two stitches, or between two groups. */
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/spiral.h"
 

@@ -2,7 +2,7 @@
  * "Sp of next shell": a space that such a group has itself, not one that lies between two of them. And what is
  * left of a group behind its middle.
  */
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
 
 bool tb_place_is_within(const tb_hands *h, const tb_place *place)

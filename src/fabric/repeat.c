@@ -9,7 +9,7 @@
 #include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/border.h"
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/repair.h"
 #include "fabric/repeat.h"

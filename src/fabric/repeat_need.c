@@ -1,6 +1,6 @@
 /* How many places of the row below acts take, as far as that can be told before they are worked. */
 #include "fabric/border.h"
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
 

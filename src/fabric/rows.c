@@ -5,19 +5,19 @@
  * by turning. Right side rows run right to left, so two rows worked in opposite ways have been
  * turned between, and the tops below come to the hook in reverse.
  */
-#include "fabric/colour.h"
 #include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/border.h"
 #include "fabric/choose.h"
+#include "fabric/colour.h"
 #include "fabric/ground.h"
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
-#include "fabric/mark.h"
 #include "fabric/mirror.h"
 #include "fabric/on_row.h"
 #include "fabric/open.h"
 #include "fabric/place.h"
+#include "fabric/row.h"
 #include "fabric/rows.h"
 #include "fabric/shape.h"
 #include "fabric/spiral.h"
@@ -40,35 +40,6 @@ static bool begins_with_yarn(const tb_sentence *sentence)
 			return false;
 	}
 	return false;
-}
-
-bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward)
-{
-	if (h->cloth.rows->len > TB_LIMIT_PIECE_ROWS) {
-		h->row = h->cloth.rows->len - 1;
-		tb_hands_give_up(h, "limit-rows", h->sentence->span, "Check the numbers of the repeats.",
-			"a piece may have %u rows", TB_LIMIT_PIECE_ROWS);
-		h->working->stopped = true;
-		return false;
-	}
-	if (!tb_hands_has_memory(h, h->sentence != NULL ? h->sentence->span : (tb_span){0, 0}))
-		return false;
-	tb_made_row row = {
-		.first = h->cloth.made->len,
-		.number = number,
-		.written = number,
-		.side = side,
-		.leftward = leftward,
-		.part = h->labels.part,
-		.unsure = h->labels.unsure,
-		.before = h->labels.before,
-		.sentence = h->sentence,
-		.is_round = h->sentence != NULL && h->sentence->is_round,
-	};
-	h->row = h->cloth.rows->len;
-	tb_mark_forget(h);
-	g_array_append_val(h->cloth.rows, row);
-	return true;
 }
 
 /* What the short rows left that were last turned, as seen by who joins new yarn. */
@@ -161,30 +132,6 @@ static void set_narrowed(tb_hands *h, guint32 due)
 		row->narrowed |= TB_NARROWED_BEGIN;
 	if (h->cursor.left && due + h->now.spare < end)
 		row->narrowed |= TB_NARROWED_END;
-}
-
-void tb_rows_close(tb_hands *h)
-{
-	tb_made_row *row = tb_hands_row(h, h->row);
-	row->count = h->cloth.made->len - row->first;
-	row->stitches = 0;
-	for (guint32 i = row->first; i < h->cloth.made->len; i++) {
-		const tb_made *made = tb_hands_made(h, i);
-		const tb_stitch *stitch = tb_hands_stitch(h, made);
-		row->stitches += (made->flags & TB_MADE_COUNTED) != 0;
-		if (!(made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN)))
-			row->height = MAX(row->height, stitch->height);
-	}
-	/* a row of chains alone is as high as a chain is wide */
-	if (row->height <= 0 && row->count > 0 && h->row > 0 && h->now.first_work == NULL)
-		row->height = 1;
-	/* nobody knows how tall it is */
-	if (row->taken)
-		row->height = h->row > 1 ? (row - 1)->height : 1;
-	tb_stitches made = tb_hands_stitches(h);
-	row->stands = tb_rule_stands_on(&made, h->row);
-	row->top = h->row > 0 ? tb_hands_row(h, row->stands)->top + row->height : 0;
-	h->cloth.height = MAX(h->cloth.height, row->top);
 }
 
 /* The tops of the row below in the order they come to the hook. */
@@ -340,7 +287,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 		return;
 	tb_side side = side_of(h, sentence, first_time, turned || tb_travel_begins_turned(sentence));
 	h->cursor = (tb_cursor){.last_post = TB_NONE, .stopped = TB_NONE};
-	if (!tb_rows_add(h, number, side, side == TB_SIDE_RIGHT))
+	if (!tb_row_add(h, number, side, side == TB_SIDE_RIGHT))
 		return;
 	tb_hands_row(h, h->row)->written = written;
 	tb_hands_row(h, h->row)->sentence = words;
@@ -367,7 +314,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	if (sentence->taken) {
 		tb_taken_make(h);
 		h->now.pending = tb_tail_chains(h);
-		tb_rows_close(h);
+		tb_row_close(h);
 		return;
 	}
 	tb_turning_corner(h);
@@ -390,7 +337,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
 	h->before.was_short = h->before.was_short || h->cursor.left;
 	h->now.pending = tb_tail_chains(h);
-	tb_rows_close(h);
+	tb_row_close(h);
 	tb_shape_learn_edge(h, due);
 	tb_account_row(h, claims);
 	set_narrowed(h, due);
@@ -456,21 +403,11 @@ guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
 	return MAX(number, last + 1);
 }
 
-guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence)
-{
-	guint32 first = sentence->first;
-	if (sentence->last_in.count == 0)
-		return MAX(sentence->last, first) - first + 1;
-	first = tb_hands_number(h, &sentence->first_in, first);
-	guint32 end = tb_hands_number(h, &sentence->last_in, sentence->last);
-	return end < first ? 0 : end - first + 1;
-}
-
 static void work_rows(tb_hands *h, const tb_sentence *sentence)
 {
 	if (makes_nothing(sentence))
 		return;
-	guint32 many = tb_rows_said(h, sentence);
+	guint32 many = tb_row_said(h, sentence);
 	if (sentence->left_out && sentence->first == 0)
 		h->labels.unsure = h->labels.uncounted = true;
 	if (sentence->many.count > 0)

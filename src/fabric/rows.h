@@ -6,10 +6,6 @@
 
 /* --- rows.c --- */
 
-/* Adds an empty row; it is the one being worked from now on. False at the limit, which is told. */
-bool tb_rows_add(tb_hands *h, guint32 number, tb_side side, bool leftward);
-/* Counts up what was made in the row being worked. */
-void tb_rows_close(tb_hands *h);
 void tb_rows_work(tb_hands *h, const tb_script *script);
 /* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
@@ -19,8 +15,6 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
  * is told. After "rep until piece measures" the text cannot know the numbers, so the rows are counted on.
  */
 guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence);
-/* How many rows SENTENCE numbers in this size: "Rows 3-12 (14, 16)", "Rows 3-12 (4-14, 5-16)". */
-guint32 tb_rows_said(const tb_hands *h, const tb_sentence *sentence);
 
 /* --- rows_again.c --- */
 

@@ -7,6 +7,7 @@
 #include "fabric/in_pattern.h"
 #include "fabric/measure.h"
 #include "fabric/other_side.h"
+#include "fabric/row.h"
 #include "fabric/rows.h"
 #include "fabric/rows_end.h"
 #include "fabric/since.h"
@@ -394,7 +395,7 @@ static bool are_enough(tb_hands *h, const tb_sentence *sentence, guint32 done)
 	case TB_REPEAT_COUNT:
 		return tb_rows_counted(h, sentence) == asked;
 	case TB_REPEAT_OVER:
-		return done >= tb_rows_said(h, sentence);
+		return done >= tb_row_said(h, sentence);
 	case TB_REPEAT_TIMES:
 		return done >= asked;
 	default:
@@ -522,7 +523,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	}
 	if (sentence->even != NULL && (sentence->until == TB_REPEAT_TIMES ||
 		sentence->until == TB_REPEAT_OVER)) {
-		times = sentence->until == TB_REPEAT_OVER ? tb_rows_said(h, sentence) :
+		times = sentence->until == TB_REPEAT_OVER ? tb_row_said(h, sentence) :
 			tb_hands_number(h, &sentence->times, 1);
 		g_array_set_size(h->cloth.repeats, index);
 		tb_rows_even(h, sentence, (guint32)MIN(times, TB_LIMIT_PIECE_ROWS + 1));
@@ -543,7 +544,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 	switch (sentence->until) {
 	case TB_REPEAT_OVER:
 		if (sentence->first > 0)
-			repeat_rows(h, sentence, &rows, tb_rows_said(h, sentence));
+			repeat_rows(h, sentence, &rows, tb_row_said(h, sentence));
 		h->labels.by_size = h->labels.by_size || (sentence->last_in.count > 1 && !h->labels.is_open);
 		h->labels.is_open = h->labels.is_open || sentence->last_in.count > 1;
 		break;

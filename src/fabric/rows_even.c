@@ -4,7 +4,7 @@
  */
 #include "fabric/choose.h"
 #include "fabric/in_pattern.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/rows_end.h"
 #include "fabric/vary.h"
 
@@ -394,7 +394,7 @@ void tb_rows_told(tb_hands *h, const tb_sentence *sentence)
 	tb_sentence said = *sentence;
 	if (said.until == TB_REPEAT_OVER) {
 		tb_number times = {1, tb_arena_take(h->working->arena, sizeof(int)), said.span};
-		*(int *)(gpointer)times.values = (int)MIN(tb_rows_said(h, sentence), TB_LIMIT_PIECE_ROWS + 1u);
+		*(int *)(gpointer)times.values = (int)MIN(tb_row_said(h, sentence), TB_LIMIT_PIECE_ROWS + 1u);
 		said.times = times;
 		said.until = TB_REPEAT_TIMES;
 	}

@@ -1,5 +1,5 @@
 /* Slip stitches: which carry the hook to where a row begins, and which are stitches of it. */
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/slips.h"
 

@@ -6,14 +6,8 @@
  * once. What those rows ask of it beyond the count cannot be judged; such a row is taken at its word
  * in turn, or nothing is checked up to the next row that states its count.
  */
-#include "fabric/place.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/taken.h"
-
-#include <string.h>
-
-/* So many rows down a post is looked for. */
-#define DEEP 8u
 
 /* "… (76 sc) …, turn. (210 sc)": whether a claim behind claim I is of the same stitch, and so this one of a part. */
 static bool is_of_part(const tb_sentence *sentence, unsigned i)
@@ -76,7 +70,7 @@ void tb_taken_make(tb_hands *h)
 {
 	const tb_sentence *sentence = h->sentence;
 	tb_span span = sentence->claims[0].span;
-	guint32 count = count_stated(h, sentence), below = tb_place_count(h);
+	guint32 count = count_stated(h, sentence), below = h->now.places->len;
 	const tb_stitch *stitch = stitch_stated(h, sentence);
 	tb_hands_row(h, h->row)->taken = true;
 	for (guint32 i = 0; i < count; i++) {
@@ -107,56 +101,9 @@ bool tb_taken_keeps(const tb_hands *h, const tb_sentence *sentence)
 	return rows > 1 && tb_hands_row(h, rows - 1)->stitches == count_stated(h, sentence);
 }
 
-static bool is_taken(const tb_hands *h, guint32 row)
-{
-	return row > 0 && row < h->cloth.rows->len && tb_hands_row(h, row)->taken;
-}
-
-bool tb_taken_is_below(const tb_hands *h)
-{
-	return h->row > 0 && h->row < h->cloth.rows->len && is_taken(h, h->row - 1);
-}
-
-static bool is_one_of(const char *code, const char *const *codes, size_t count)
-{
-	for (size_t i = 0; i < count; i++) {
-		if (strcmp(code, codes[i]) == 0)
-			return true;
-	}
-	return false;
-}
-
-bool tb_taken_doubts(const tb_hands *h, tb_severity severity, const char *code)
-{
-	/* what a count alone settles, or the row's own words */
-	static const char *const settled[] = {"repeat-leftover", "past-end", "unworked", "count-claimed",
-		"limit-row", "limit-rows", "limit-stitches", "not-worked", "row-number", "repeat-endless",
-		"repeat-in-all", "side-turn", "row-missing", "together-count"};
-	static const char *const doubted[] = {"turning-chain-missing", "post-sideways", "passed-over"};
-	/* what rows that nobody worked may have, or be */
-	static const char *const older[] = {"row-missing", "row-number", "rows-again-times", "rows-again-unknown",
-		"side-unknown"};
-	static const char *const posts[] = {"post-nothing", "around-no-post", "behind-no-post",
-		"rows-below"};
-	if (severity == TB_NOTE)
-		return false;
-	if (h->labels.uncounted && severity == TB_ERROR && is_one_of(code, older, G_N_ELEMENTS(older)))
-		return true;
-	if (tb_taken_is_below(h))
-		return severity == TB_ERROR ? !is_one_of(code, settled, G_N_ELEMENTS(settled)) :
-			is_one_of(code, doubted, G_N_ELEMENTS(doubted));
-	if (severity != TB_ERROR || !is_one_of(code, posts, G_N_ELEMENTS(posts)))
-		return false;
-	for (guint32 down = 2; down <= DEEP && down < h->row; down++) {
-		if (is_taken(h, h->row - down))
-			return true;
-	}
-	return false;
-}
-
 bool tb_taken_may_doubt(const tb_hands *h)
 {
-	return h->cloth.rows->len > 0 && (h->labels.uncounted || is_taken(h, h->cloth.rows->len - 1));
+	return h->cloth.rows->len > 0 && (h->labels.uncounted || tb_taken_is(h, h->cloth.rows->len - 1));
 }
 
 void tb_taken_lose(tb_hands *h)
@@ -169,7 +116,7 @@ void tb_taken_stop(tb_hands *h)
 {
 	guint32 row = h->cloth.rows->len;
 	bool told = h->lost || tb_taken_can(h, h->text);
-	while (row > 1 && !is_taken(h, row - 1))
+	while (row > 1 && !tb_taken_is(h, row - 1))
 		row--;
 	tb_taken_lose(h);
 	if (told)
@@ -224,7 +171,7 @@ void tb_taken_instead(tb_hands *h, const tb_sentence *sentence, guint32 before)
 {
 	guint32 last = h->cloth.rows->len - 1;
 	if (!h->teller.broken || h->working->stopped || h->start.only_to > 0 || h->cloth.rows->len <= MAX(before, 1) ||
-		is_taken(h, last) || !tb_taken_can(h, sentence) || count_stated(h, sentence) == tb_hands_row(h, last)->stitches)
+		tb_taken_is(h, last) || !tb_taken_can(h, sentence) || count_stated(h, sentence) == tb_hands_row(h, last)->stitches)
 		return;
 	h->row = last;
 	h->sentence = sentence;
@@ -232,7 +179,7 @@ void tb_taken_instead(tb_hands *h, const tb_sentence *sentence, guint32 before)
 	bool turned = h->cursor.turned;
 	tb_taken_make(h);
 	h->cursor.turned = turned;
-	tb_rows_close(h);
+	tb_row_close(h);
 	/* nor is it known how many rows it would have been, where that is not said, or it ended before */
 	bool all = sentence->until == TB_REPEAT_OVER ||
 		(sentence->until == TB_REPEAT_TIMES && last + 1 - before >= tb_hands_number(h, &sentence->times, 1));

@@ -8,6 +8,8 @@
 bool tb_taken_can(const tb_hands *h, const tb_sentence *sentence);
 /* Makes the row that was just begun of so many stitches of a kind that is not known. */
 void tb_taken_make(tb_hands *h);
+/* Whether ROW, an index, is such a row. */
+bool tb_taken_is(const tb_hands *h, guint32 row);
 /* Whether the row being worked stands on one that is taken at its word. */
 bool tb_taken_is_below(const tb_hands *h);
 /* Whether a fault found in such a row may be none: it lies in what the row below does not say. */

@@ -7,9 +7,9 @@
  * with no chain of the foundation under them, or, one more being skipped, on one of their own, as
  * Japanese books have it.
  */
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/place.h"
-#include "fabric/rows.h"
+#include "fabric/row.h"
 #include "fabric/start.h"
 #include "fabric/taken.h"
 #include "fabric/travel.h"
@@ -205,7 +205,7 @@ void tb_turning_found(tb_hands *h)
 	else if (h->start.chains > 0)
 		h->start.chains += (guint32)h->start.change;
 	tb_start_find_tube(h);
-	if (!tb_rows_add(h, 0, TB_SIDE_WRONG, false))
+	if (!tb_row_add(h, 0, TB_SIDE_WRONG, false))
 		return;
 	if (h->start.chains > TB_LIMIT_ROW_STITCHES) {
 		tb_hands_tell(h, TB_ERROR, "limit-row", h->start.span, "Check the number of chains.",
@@ -226,7 +226,7 @@ void tb_turning_found(tb_hands *h)
 	find_corner(h);
 	unsigned standing = MIN(h->now.corner.chains + h->now.corner.space, h->start.chains);
 	make_chains(h, h->start.chains - standing, h->start.span);
-	tb_rows_close(h);
+	tb_row_close(h);
 }
 
 /* The act that adds chains to the edge the next row begins at, or NULL. */

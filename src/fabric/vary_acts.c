@@ -5,7 +5,7 @@
  * are 1, the act that goes into stitches of its own kind, or the only act there is. Where several could
  * be meant, none is taken.
  */
-#include "fabric/choose.h"
+#include "fabric/meaning.h"
 #include "fabric/vary.h"
 
 #include <string.h>
