@@ -193,9 +193,9 @@ static void check_unworked(tb_hands *h)
 	if (h->now.on_row > 0 && are_chains(h, c->due))
 		return;
 	if (c->over || c->left || c->due + h->now.spare + h->now.beyond + h->now.stands_on_last >= count ||
-		tb_account_is_border(h, c->due) || is_half_of_first(h, c->due) ||
-		tb_account_is_rest_amid(h, c->due) || tb_account_is_passed_alike(h, c->due) ||
-		tb_account_is_rest_between(h, c->due))
+		tb_place_rest_is_border(h, c->due) || is_half_of_first(h, c->due) ||
+		tb_place_rest_is_amid(h, c->due) || tb_place_rest_is_passed_alike(h, c->due) ||
+		tb_place_rest_is_between(h, c->due))
 		return;
 	const tb_acts *acts = &h->sentence->acts;
 	tb_span span = acts->count > 0 ? acts->acts[acts->count - 1].span : h->sentence->span;

@@ -45,11 +45,6 @@ void tb_account_beads(tb_hands *h, const tb_claim *claim);
 /* "12 sc in A": whether the row has so many made in that colour. */
 void tb_account_coloured(tb_hands *h, const tb_claim *claim);
 
-/* --- account_made.c --- */
-
-/* "(3 dc made)": whether ACT, which began at FROM, or some before it as well, made so many. */
-void tb_account_made(tb_hands *h, const tb_act *act, guint32 from);
-
 /* --- account_own.c --- */
 
 /* how often the row has what OWN is. */
@@ -61,18 +56,6 @@ unsigned tb_account_own(const tb_hands *h, const tb_own *own);
 unsigned tb_account_several(const tb_hands *h, const tb_stitch *claimed);
 /* The row's stitches like STITCH that are of none of its groups that it claims by their name. */
 unsigned tb_account_outside(const tb_hands *h, const tb_stitch *stitch);
-
-/* --- account_rest.c --- */
-
-/* Whether the places from FROM on are only what borders the space worked last. */
-bool tb_account_is_border(const tb_hands *h, guint32 from);
-/* whether the round passed over the like of what it leaves from FROM on before. */
-bool tb_account_is_passed_alike(const tb_hands *h, guint32 from);
-/* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
-bool tb_account_is_rest_amid(const tb_hands *h, guint32 from);
-/* "Sc in each dc around" where others stand between: whether what is left from FROM on, and what was passed over
- * before the first dc, is together what was passed over between any two. */
-bool tb_account_is_rest_between(const tb_hands *h, guint32 from);
 
 /* --- account_sections.c --- */
 

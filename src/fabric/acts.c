@@ -4,7 +4,6 @@
  * Most of a fabric is one stitch after another into one place after another: acts_stitch.c makes
  * them, acts_group.c groups. Here is everything else: chains, turns, joins, what is left.
  */
-#include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/anchor.h"
 #include "fabric/border.h"
@@ -516,7 +515,7 @@ void tb_acts_work(tb_hands *h, const tb_acts *acts, unsigned after)
 		h->now.begins[h->now.begin_count++ % TB_MOST_BEGINS] = from;
 		carry_out(h, acts, i, rest);
 		if (act->claim_count > 0 && act->kind != TB_ACT_CLAIM && !h->cursor.over)
-			tb_account_made(h, act, from);
+			tb_acts_made(h, act, from);
 		if (act->mark != TB_MARK_NONE && !h->cursor.over)
 			tb_mark_put(h, act);
 	}

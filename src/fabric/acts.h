@@ -32,6 +32,11 @@ void tb_acts_group_with_before(tb_hands *h, const tb_act *act, const tb_footing 
 /* All of a group in the next place of its kind. */
 void tb_acts_group(tb_hands *h, const tb_act *act);
 
+/* --- acts_made.c --- */
+
+/* "(3 dc made)": whether ACT, which began at FROM, or some before it as well, made so many. */
+void tb_acts_made(tb_hands *h, const tb_act *act, guint32 from);
+
 /* --- acts_stitch.c --- */
 
 /* One act of work: its stitches, in as many places as it says. */

@@ -225,6 +225,18 @@ bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch
 	tb_footing *footing);
 void tb_place_skip_picots(tb_hands *h, const tb_place *place);
 
+/* --- place_rest.c --- */
+
+/* Whether the places from FROM on are only what borders the space worked last. */
+bool tb_place_rest_is_border(const tb_hands *h, guint32 from);
+/* whether the round passed over the like of what it leaves from FROM on before. */
+bool tb_place_rest_is_passed_alike(const tb_hands *h, guint32 from);
+/* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
+bool tb_place_rest_is_amid(const tb_hands *h, guint32 from);
+/* "Sc in each dc around" where others stand between: whether what is left from FROM on, and what was passed over
+ * before the first dc, is together what was passed over between any two. */
+bool tb_place_rest_is_between(const tb_hands *h, guint32 from);
+
 /* --- place_section.c --- */
 
 /* The next of the row's longest spaces from FROM on, at which a part of a garment ends; false where none is left. */

@@ -6,7 +6,6 @@
  * on trial and taken back when it does not fit. repeat_need.c tells how many places acts take,
  * repeat_end.c where the last pass of a round ends.
  */
-#include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/border.h"
 #include "fabric/meaning.h"
@@ -168,7 +167,7 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 		return;
 	if (times > 0 && h->cursor.due < tb_place_count(h) && tb_repeat_goes_round(h, act))
 		return;
-	if (h->cursor.due == limit || (times > 0 && tb_account_is_border(h, h->cursor.due)))
+	if (h->cursor.due == limit || (times > 0 && tb_place_rest_is_border(h, h->cursor.due)))
 		tb_repeat_chain_to_beginning(h, act);
 	if (times == 0 && begin < limit && h->teller.trials > h->teller.choosing) {
 		h->cursor.over = true; /* the pass this is part of does not fit; it will be taken back */
@@ -185,7 +184,7 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 		else
 			tell_leftover(h, act, begin, 0, h->cursor.due - due, limit, limit - begin);
 	} else if (tb_repeat_is_cut_pass(h, act) && (tb_repeat_ends_here(h, act) ||
-		(h->sentence->is_round && tb_account_is_border(h, h->cursor.due)))) {
+		(h->sentence->is_round && tb_place_rest_is_border(h, h->cursor.due)))) {
 		return;
 	} else if (!(h->cursor.due == limit && (skips_as_chained(act) || act->ends == 0)) &&
 		tb_repeat_short_pass(h, act, limit, begin)) {

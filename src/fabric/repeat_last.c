@@ -2,7 +2,6 @@
  * How a repeat ends: the last pass cut short, what the row is said to end with, the chain that closes a
  * round. Each is tried on the stitches that are left, and kept where it comes out.
  */
-#include "fabric/account.h"
 #include "fabric/acts.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
@@ -36,7 +35,7 @@ bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit
 	bool moved = tb_repeat_pass(h, act, last);
 	/* what borders the space the round ends with is passed over */
 	if (exact && act->corresponds && h->cursor.due > due && h->cursor.due < limit &&
-		tb_account_is_border(h, h->cursor.due) && !asks_for_rest(h, act, limit))
+		tb_place_rest_is_border(h, h->cursor.due) && !asks_for_rest(h, act, limit))
 		h->cursor.due = limit;
 	if (exact && last && act->ends > 0 && !h->cursor.over && h->cursor.due < limit &&
 		tb_repeat_ends_at_own_loop(h, act, limit))
@@ -149,7 +148,7 @@ static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 	bool chains = !h->cursor.in_space &&
 		(tb_repeat_is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit));
 	if (!h->cursor.over && due > from && due < limit &&
-		(chains || (limit == tb_place_count(h) && tb_account_is_passed_alike(h, due)))) {
+		(chains || (limit == tb_place_count(h) && tb_place_rest_is_passed_alike(h, due)))) {
 		tb_hands_keep(h, &trial);
 		h->cursor.due = limit;
 		return true;
@@ -196,7 +195,7 @@ bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 	/* what closes the round takes none of the places: they are all worked then */
 	bool fits = !h->cursor.over && (h->cursor.due > from || from >= tb_place_near_end(h)) &&
 		h->teller.row_fault == trial.row_fault && (h->cursor.due >= tb_place_near_end(h) ||
-			tb_account_is_border(h, h->cursor.due) || tb_account_is_passed_alike(h, h->cursor.due));
+			tb_place_rest_is_border(h, h->cursor.due) || tb_place_rest_is_passed_alike(h, h->cursor.due));
 	tb_hands_take_back(h, &trial);
 	return fits && !h->working->stopped;
 }
@@ -453,7 +452,7 @@ static bool try_past_rest(tb_hands *h, const tb_act *cut, guint32 limit)
 {
 	tb_trial trial = tb_hands_try(h);
 	tb_repeat_pass(h, cut, true);
-	if (!h->cursor.over && limit == tb_place_count(h) && tb_account_is_passed_alike(h, h->cursor.due)) {
+	if (!h->cursor.over && limit == tb_place_count(h) && tb_place_rest_is_passed_alike(h, h->cursor.due)) {
 		tb_hands_keep(h, &trial);
 		h->cursor.due = limit;
 		return true;

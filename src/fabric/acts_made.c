@@ -2,7 +2,7 @@
  * "3 dc in ring (4 dc made), ch 2, …": what is said, in the midst of a row, to be made by then. It may be of
  * the stitches just before it, of those of several acts, or of the whole row so far.
  */
-#include "fabric/account.h"
+#include "fabric/acts.h"
 #include "fabric/place.h"
 
 /* What stands between two places of the row, of the kind that is claimed. */
@@ -102,7 +102,7 @@ static void account(tb_hands *h, const tb_claim *claim, guint32 from)
 		"no %u %s are made here: the row has %u so far", said, kind, made);
 }
 
-void tb_account_made(tb_hands *h, const tb_act *act, guint32 from)
+void tb_acts_made(tb_hands *h, const tb_act *act, guint32 from)
 {
 	for (unsigned i = 0; i < act->claim_count; i++)
 		account(h, &act->claims[i], from);

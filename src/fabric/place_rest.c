@@ -2,7 +2,6 @@
  * What a round leaves before the place it began in. A round that began in the middle of a shell has the stitches
  * before that at its end; where it passed over the like of them before another such place, it passes over these.
  */
-#include "fabric/account.h"
 #include "fabric/place.h"
 
 static bool is_chain(const tb_made *made)
@@ -84,7 +83,7 @@ static bool ends_with_chain(const tb_hands *h)
 	return last > h->now.begun && is_chain(tb_hands_made(h, last - 1));
 }
 
-bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
+bool tb_place_rest_is_passed_alike(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h), length = count - MIN(from, count);
 	if (!h->sentence->is_round || !h->now.travelled || length == 0 || from < length || h->now.slipped >= count)
@@ -107,7 +106,7 @@ bool tb_account_is_passed_alike(const tb_hands *h, guint32 from)
 	return false;
 }
 
-bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
+bool tb_place_rest_is_amid(const tb_hands *h, guint32 from)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	guint32 count = tb_place_count(h), begin, end;
@@ -119,7 +118,7 @@ bool tb_account_is_rest_amid(const tb_hands *h, guint32 from)
 		from < count && tb_place_group(h, from - 1, &begin, &end) && end == count;
 }
 
-bool tb_account_is_rest_between(const tb_hands *h, guint32 from)
+bool tb_place_rest_is_between(const tb_hands *h, guint32 from)
 {
 	const tb_acts *acts = &h->sentence->acts;
 	guint32 count = tb_place_count(h), first = count, last = 0, gap = 0, works = 0;
@@ -148,7 +147,7 @@ bool tb_account_is_rest_between(const tb_hands *h, guint32 from)
  * Where the last place worked was a space, the stitches that border it are passed over as those
  * between two spaces are; a turning chain or another space is not.
  */
-bool tb_account_is_border(const tb_hands *h, guint32 from)
+bool tb_place_rest_is_border(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_near_end(h);
 	if (!h->cursor.in_space || h->cursor.began_in_gap || (h->start.opening && h->row == 1))
