@@ -3,7 +3,6 @@
  * counted again beside it.
  */
 #include "fabric/account.h"
-#include "fabric/own.h"
 #include "fabric/place.h"
 
 /* "(9 V-sts, 2 dc)", V-sts being what they are everywhere: whether the row has so many groups in all. */
@@ -32,7 +31,7 @@ static bool is_like(const tb_hands *h, guint32 i, const tb_own *own)
 	guint16 group = tb_hands_made(h, i)->group;
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
-		guint64 many = tb_own_makes(h, act);
+		guint64 many = tb_hands_makes(h, act);
 		if (many == 0)
 			return false;
 		for (; many > 0; many--, i++) {
@@ -89,7 +88,7 @@ static bool begins_like(const tb_hands *h, const tb_own *own)
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
 		bool chain = act->kind == TB_ACT_CHAIN;
-		for (guint64 many = tb_own_makes(h, act); many > 0; many--, i++) {
+		for (guint64 many = tb_hands_makes(h, act); many > 0; many--, i++) {
 			const tb_made *made = i < end ? tb_hands_made(h, i) : NULL;
 			if (made == NULL || chain == !(made->flags & TB_MADE_CHAIN) || (!chain && act->kind != TB_ACT_WORK) ||
 				(!chain && i == first && act->stitch != h->now.counts_as) ||
@@ -110,7 +109,7 @@ static guint32 make_whole(const tb_hands *h, guint32 i, const tb_own *own)
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
 		bool chain = act->kind == TB_ACT_CHAIN;
-		guint64 many = chain || act->kind == TB_ACT_WORK ? tb_own_makes(h, act) : 0;
+		guint64 many = chain || act->kind == TB_ACT_WORK ? tb_hands_makes(h, act) : 0;
 		for (; many > 0; many--, i++) {
 			if (i == end || (!chain && tb_hands_made(h, i)->stitch != act->stitch->number) ||
 				(chain && !(tb_hands_made(h, i)->flags & TB_MADE_CHAIN)))

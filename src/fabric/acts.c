@@ -8,12 +8,12 @@
 #include "fabric/anchor.h"
 #include "fabric/border.h"
 #include "fabric/colour.h"
+#include "fabric/edge.h"
 #include "fabric/fold.h"
 #include "fabric/ground.h"
 #include "fabric/mark.h"
 #include "fabric/meaning.h"
 #include "fabric/on_row.h"
-#include "fabric/open.h"
 #include "fabric/own.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
@@ -259,7 +259,7 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 			"joining yarn in the middle of a row is not worked");
 		return;
 	}
-	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME || tb_border_is_corner(h, act) ||
+	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME || tb_edge_is_corner(h, act) ||
 		!tb_place_take(h, act, h->working->chain, 0, &footing))
 		return;
 	if (footing.flags & TB_MADE_IN_SPACE) {
@@ -392,7 +392,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_own_knots(h, act);
 		break;
 	case TB_ACT_JOIN_YARN:
-		if (!tb_open_is_elsewhere(h, act) && !tb_on_row_tell_none(h, &act->place))
+		if (!tb_edge_is_elsewhere(h, act) && !tb_on_row_tell_none(h, &act->place))
 			join_yarn(h, act);
 		break;
 	case TB_ACT_RING:

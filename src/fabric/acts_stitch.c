@@ -4,11 +4,11 @@
  */
 #include "fabric/acts.h"
 #include "fabric/border.h"
+#include "fabric/edge.h"
 #include "fabric/loose.h"
 #include "fabric/mark.h"
 #include "fabric/meaning.h"
 #include "fabric/neighbour.h"
-#include "fabric/open.h"
 #include "fabric/own.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
@@ -114,7 +114,7 @@ static bool parts_follow(const tb_hands *h)
 
 bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 *limit)
 {
-	if (tb_border_ends_at_corner(h, act)) {
+	if (tb_edge_ends_at_corner(h, act)) {
 		*limit = tb_place_count(h) - (h->cursor.due < tb_place_count(h) && tb_means(h, TB_MEANS_CORNER));
 		return true;
 	}
@@ -394,7 +394,7 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	if (said == 0 && act->unsaid)
 		many = act->row_ends ? count_row_ends(h, act, each) : tb_border_length(h, act);
 	if (act->unsaid && many == 0 && (!act->row_ends || h->row == 1))
-		many = tb_open_edge(h, act);
+		many = tb_edge_length(h, act);
 	if (act->row_ends && h->row == 1 && many > 0 && !check_row_ends(h, act, each, many))
 		return;
 	if (many == 0 || late) {
@@ -496,7 +496,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 		act->stitch != h->working->slip ? 4 : 0;
 	/* "… around the armhole. 40 sc" is a count */
 	if (act->bare && h->now.group == NULL && h->row == 1 && !h->start.grown && tb_place_count(h) == 0 &&
-		act->stitch != h->working->slip && tb_open_is_on_cloth(h->sentence)) {
+		act->stitch != h->working->slip && tb_edge_is_begun_on(h->sentence)) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say along what they are worked.",
 			"where these stitches go is not said");
 		return;
@@ -505,11 +505,11 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 	/* "working down the side, 18 sc", "sc in next 18 sts" */
 	bool along = h->cursor.other_edge && act->place.in == TB_IN_NEXT && h->now.group == NULL &&
 		(act->bare || tb_place_is_plain(h, &act->place));
-	if (on_chain > 0 || along || act->place.in == TB_IN_EDGE || tb_open_is_elsewhere(h, act)) {
+	if (on_chain > 0 || along || act->place.in == TB_IN_EDGE || tb_edge_is_elsewhere(h, act)) {
 		work_edge(h, act, each, on_chain);
 		return;
 	}
-	if (h->now.group == NULL && tb_border_is_corner(h, act)) {
+	if (h->now.group == NULL && tb_edge_is_corner(h, act)) {
 		tb_border_work_corner(h, act, each);
 		return;
 	}

@@ -3,53 +3,10 @@
  * a side takes; so many as keep it flat are shown, or as many as the count of the round leaves for it.
  */
 #include "fabric/border.h"
+#include "fabric/edge.h"
 #include "fabric/meaning.h"
-#include "fabric/open.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
-
-/* A flat piece has so many, whatever its rows are. */
-#define CORNERS 4u
-
-bool tb_border_runs_along(const tb_act *act)
-{
-	return act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE && !act->place.middle;
-}
-
-bool tb_border_has_edge(const tb_acts *acts)
-{
-	for (unsigned i = 0; i < acts->count; i++) {
-		const tb_act *act = &acts->acts[i];
-		if (tb_border_runs_along(act) || (act->kind == TB_ACT_REPEAT && tb_border_has_edge(&act->body)))
-			return true;
-	}
-	return false;
-}
-
-bool tb_border_is(const tb_hands *h)
-{
-	if (h->row == 0 || h->row >= h->cloth.rows->len || !tb_border_has_edge(&h->sentence->acts))
-		return false;
-	if (h->row == 1)
-		return h->start.grown || tb_open_is_on_cloth(h->sentence);
-	return !tb_hands_row(h, h->row - 1)->is_round;
-}
-
-bool tb_border_is_corner(const tb_hands *h, const tb_act *act)
-{
-	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_JOIN_YARN) &&
-		act->place.corner && act->place.target != TB_TARGET_GROUP && tb_border_is(h);
-}
-
-bool tb_border_ends_at_corner(const tb_hands *h, const tb_act *act)
-{
-	return act->place.in == TB_IN_EACH && act->place.up_to != NULL && act->place.up_to->corner && tb_border_is(h);
-}
-
-guint32 tb_border_corners(const tb_act *act)
-{
-	return act->place.in == TB_IN_EACH ? CORNERS : 1;
-}
 
 /* What the foundation takes, worked along from below: as many as stand on it. */
 static guint64 along_foundation(const tb_hands *h)
@@ -152,12 +109,12 @@ typedef struct {
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat)
 {
 	guint32 corners = 0;
-	if (repeat->until == TB_UNTIL_TIMES || repeat->body_last > 0 || !tb_border_is(h) ||
-		!tb_border_has_edge(&repeat->body))
+	if (repeat->until == TB_UNTIL_TIMES || repeat->body_last > 0 || !tb_edge_is_border(h) ||
+		!tb_edge_is_among(&repeat->body))
 		return 0;
 	for (unsigned i = 0; i < repeat->body.count; i++)
-		corners += tb_border_is_corner(h, &repeat->body.acts[i]);
-	return corners > 0 && CORNERS % corners == 0 ? CORNERS / corners : 0;
+		corners += tb_edge_is_corner(h, &repeat->body.acts[i]);
+	return corners > 0 && TB_EDGE_CORNERS % corners == 0 ? TB_EDGE_CORNERS / corners : 0;
 }
 
 guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act)
@@ -176,14 +133,14 @@ static void add_work(const tb_hands *h, const tb_act *act, guint64 times, border
 		sum->unclear = true;
 	else if (act->stitch == h->working->slip)
 		return;
-	else if (tb_border_runs_along(act) && act->unsaid && act->edge == TB_EDGE_FOUNDATION)
+	else if (tb_edge_is_along(act) && act->unsaid && act->edge == TB_EDGE_FOUNDATION)
 		sum->said += times * along_foundation(h);
-	else if (tb_border_runs_along(act) && act->row_ends)
+	else if (tb_edge_is_along(act) && act->row_ends)
 		sum->said += times * each * (h->row - 1) / tb_border_rows_taken(h, act);
-	else if (tb_border_runs_along(act) && act->unsaid)
+	else if (tb_edge_is_along(act) && act->unsaid)
 		sum->open += times;
 	else if (act->place.corner)
-		sum->said += times * each * tb_border_corners(act);
+		sum->said += times * each * tb_edge_corners(act);
 	else if (act->place.in == TB_IN_EACH && count == 0)
 		sum->said += times * each * tb_place_count(h);
 	else if (act->place.in == TB_IN_EACH)
@@ -202,7 +159,7 @@ static void add_up(const tb_hands *h, const tb_acts *acts, guint64 times, border
 			act->body_last == 0)
 			add_up(h, &act->body, times * tb_hands_number(h, &act->count, 1), sum);
 		else if (act->kind == TB_ACT_GROUP && act->place.corner)
-			add_up(h, &act->body, times * tb_border_corners(act), sum);
+			add_up(h, &act->body, times * tb_edge_corners(act), sum);
 		else if (act->kind == TB_ACT_REPEAT && tb_border_passes(h, act) > 0)
 			add_up(h, &act->body, times * tb_border_passes(h, act), sum);
 		else if (act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP)
@@ -287,7 +244,7 @@ guint32 tb_border_length(tb_hands *h, const tb_act *along)
 	if (base > 0)
 		return base;
 	/* nobody goes around the piece in each of several rows */
-	if (along->edge == TB_EDGE_UNKNOWN || !tb_border_is(h) || h->sentence->first < h->sentence->last)
+	if (along->edge == TB_EDGE_UNKNOWN || !tb_edge_is_border(h) || h->sentence->first < h->sentence->last)
 		return 0;
 	if (along->edge == TB_EDGE_FOUNDATION && h->row > 1)
 		return (guint32)along_foundation(h);
@@ -306,21 +263,12 @@ guint32 tb_border_length(tb_hands *h, const tb_act *along)
 	guint64 many = along_side(h);
 	/* from the end of the last row: down a side, along the foundation, up, and along the top */
 	if (along->edge == TB_EDGE_NEXT && h->cursor.edges % 2 == 1)
-		many = h->cursor.edges % CORNERS == 1 ? along_foundation(h) : tb_place_count(h);
+		many = h->cursor.edges % TB_EDGE_CORNERS == 1 ? along_foundation(h) : tb_place_count(h);
 	if (along->edge == TB_EDGE_AROUND)
 		many = 2 * many + along_foundation(h) + tb_place_count(h);
 	tb_hands_tell(h, TB_NOTE, "chain-open", along->span, "Any other with which every row comes out will do.",
 		"how many stitches go along this edge is not said; %u are shown", (unsigned)many);
 	return (guint32)MIN(many, TB_LIMIT_ROW_STITCHES);
-}
-
-bool tb_border_is_foundation_chain(const tb_act *act)
-{
-	return (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.target == TB_TARGET_CHAIN &&
-		act->place.of == NULL &&
-		(act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_LAST ||
-			(act->place.in == TB_IN_EACH && (act->place.up_to == NULL || act->place.up_to->corner ||
-				act->place.up_to->target == TB_TARGET_CHAIN)));
 }
 
 /* How many of the acts beside ACT are corners, which are chains of the foundation too where that is meant. */
@@ -329,9 +277,9 @@ static unsigned corners_beside(const tb_hands *h, const tb_act *act)
 	const tb_acts *acts = &h->sentence->acts;
 	unsigned corners = 0;
 	if (act > acts->acts && act < acts->acts + acts->count)
-		corners += tb_border_is_corner(h, act - 1);
+		corners += tb_edge_is_corner(h, act - 1);
 	if (act >= acts->acts && act + 1 < acts->acts + acts->count)
-		corners += tb_border_is_corner(h, act + 1);
+		corners += tb_edge_is_corner(h, act + 1);
 	return corners;
 }
 
@@ -340,16 +288,16 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 	const tb_acts *acts = &h->sentence->acts;
 	guint64 said = 0, there = along_foundation(h);
 	if ((h->cursor.edges == 0 && !h->cursor.other_edge) || h->now.group != NULL || (act->kind == TB_ACT_WORK && act->stitch == h->working->slip) ||
-		!tb_border_is_foundation_chain(act) || !tb_border_is(h) || h->row < 2)
+		!tb_edge_is_foundation_chain(act) || !tb_edge_is_border(h) || h->row < 2)
 		return 0;
 	bool open = false;
 	unsigned corners = 0; /* said as such: those at the chain's ends are chains of it too */
 	for (unsigned i = 0; i < acts->count; i++) {
 		corners += acts->acts[i].place.corner;
 		bool each_one = acts->acts[i].place.in == TB_IN_EACH;
-		if (tb_border_is_foundation_chain(&acts->acts[i]) && !each_one)
+		if (tb_edge_is_foundation_chain(&acts->acts[i]) && !each_one)
 			said += tb_hands_number(h, &acts->acts[i].place.count, 1);
-		open = open || (tb_border_is_foundation_chain(&acts->acts[i]) && each_one);
+		open = open || (tb_edge_is_foundation_chain(&acts->acts[i]) && each_one);
 	}
 	if (act->place.in == TB_IN_EACH && said < there) {
 		unsigned beside = corners_beside(h, act);
@@ -368,8 +316,8 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 static bool goes_on_top(const tb_hands *h, const tb_act *act)
 {
 	bool work = act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP || act->kind == TB_ACT_REPEAT;
-	return work && !tb_border_runs_along(act) && !tb_border_is_corner(h, act) &&
-		!tb_border_is_foundation_chain(act) && (act->kind == TB_ACT_REPEAT || act->place.in == TB_IN_NEXT ||
+	return work && !tb_edge_is_along(act) && !tb_edge_is_corner(h, act) &&
+		!tb_edge_is_foundation_chain(act) && (act->kind == TB_ACT_REPEAT || act->place.in == TB_IN_NEXT ||
 			act->place.in == TB_IN_EACH || act->place.in == TB_IN_FIRST);
 }
 
@@ -407,7 +355,7 @@ void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 		footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.due++)}, .behind = TB_NONE, .count = 1, .rows_below = 1};
 	if (one)
 		tell_left_on_top(h, act);
-	for (guint32 corner = 0; corner < tb_border_corners(act); corner++) {
+	for (guint32 corner = 0; corner < tb_edge_corners(act); corner++) {
 		/* the next round knows a corner by what stands together there */
 		if (each > 1)
 			tb_hands_number_group(h, NULL);

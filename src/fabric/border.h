@@ -6,16 +6,6 @@
 
 /* "3 sc in every 2 row ends": over so many rows at a time; else 1. */
 guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act);
-/* Whether ACT works along an edge that no row shows; whether ACTS, and what they repeat, have such. */
-bool tb_border_runs_along(const tb_act *act);
-bool tb_border_has_edge(const tb_acts *acts);
-/* Whether the row goes over the sides of flat rows, so that its corners are those of the piece. */
-bool tb_border_is(const tb_hands *h);
-bool tb_border_is_corner(const tb_hands *h, const tb_act *act);
-/* Whether ACT, "sc in each st to corner", goes to the end of the edge it is on. */
-bool tb_border_ends_at_corner(const tb_hands *h, const tb_act *act);
-/* "each corner": so many. */
-guint32 tb_border_corners(const tb_act *act);
 /* Whether ACT goes into more ends of rows, or chains, than this piece has. */
 bool tb_border_asks_too_many(const tb_hands *h, const tb_act *act);
 /* Tells where the row ends gone along one by one, ACT the last of them, are more than there are. */
@@ -31,11 +21,6 @@ void tb_border_repeat(tb_hands *h, const tb_act *repeat);
 void tb_border_skip_rows(tb_hands *h, const tb_act *skip);
 /* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);
-/*
- * "…, 8 sc down the side, 3 sc in first ch, sc in next 9 ch, 3 sc in last ch": whether ACT, in a border that
- * has gone along an edge, is worked into the foundation's, one by one.
- */
-bool tb_border_is_foundation_chain(const tb_act *act);
 /* How many stitches ACT, EACH in a place, makes in chains of the foundation a border has come to; 0: in none. */
 guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each);
 void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each);

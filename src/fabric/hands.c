@@ -56,6 +56,16 @@ unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned ot
 	return value < 0 ? 0 : (unsigned)value;
 }
 
+guint64 tb_hands_makes(const tb_hands *h, const tb_act *act)
+{
+	if (act->body.count > 0)
+		return 0;
+	if (act->kind == TB_ACT_CHAIN)
+		return tb_hands_number(h, &act->count, 1);
+	return act->kind != TB_ACT_WORK ? 0 :
+		(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
+}
+
 /* The number of the row being worked; what the foundation tells is told of row 1. */
 static guint32 number_of_row(const tb_hands *h)
 {

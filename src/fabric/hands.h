@@ -343,6 +343,8 @@ bool tb_hands_has_memory(tb_hands *h, tb_span span);
 bool tb_hands_may_go_on(tb_hands *h, tb_span span);
 /* NUMBER in the size being worked; OTHERWISE when the text said none. "-" is 0. */
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise);
+/* How many stitches, or chains, ACT of a group that is written out makes; 0 where that is not so plain. */
+guint64 tb_hands_makes(const tb_hands *h, const tb_act *act);
 /* Tells a fault of the row being worked, or holds it until the pass is sure. HINT may be NULL. */
 void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
 	const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);

@@ -193,13 +193,3 @@ bool tb_own_closes(const tb_hands *h, const tb_act *act)
 	return first || (through && h->row > 1 && place->in == TB_IN_NEXT && !again) ||
 		   (through && place->in == TB_IN_FIRST);
 }
-
-guint64 tb_own_makes(const tb_hands *h, const tb_act *act)
-{
-	if (act->body.count > 0)
-		return 0;
-	if (act->kind == TB_ACT_CHAIN)
-		return tb_hands_number(h, &act->count, 1);
-	return act->kind != TB_ACT_WORK ? 0 :
-		(guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 1);
-}

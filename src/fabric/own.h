@@ -16,8 +16,6 @@ void tb_own_knots(tb_hands *h, const tb_act *act);
 bool tb_own_picot(tb_hands *h, const tb_act *act, const tb_footing *footing);
 /* "ch 3, sl st in last sc": makes the picot that stands on the stitch just made; false: none. */
 bool tb_own_picot_on_last(tb_hands *h, const tb_act *act);
-/* How many stitches, or chains, ACT of a group that is written out makes; 0 where that is not so plain. */
-guint64 tb_own_makes(const tb_hands *h, const tb_act *act);
 /* Whether the slip stitch of ACT closes the round. */
 bool tb_own_closes(const tb_hands *h, const tb_act *act);
 /* A start of foundation stitches, "Fsc 20": false when ACT is no such start. */

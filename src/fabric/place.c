@@ -6,7 +6,7 @@
  * trade does ("V-st in each ch-1 sp"); "next st" passes over nothing.
  * place_find.c finds places, place_skip.c skips them, place_tell.c says what is wrong with them.
  */
-#include "fabric/border.h"
+#include "fabric/edge.h"
 #include "fabric/mark.h"
 #include "fabric/on_row.h"
 #include "fabric/place.h"
@@ -415,7 +415,7 @@ bool tb_place_take(
 		return false;
 	h->cursor.odd += place->singular && which == 0 && tb_hands_number(h, &place->count, 1) > 1 ? 2 : 0;
 	/* the corners of the piece are in none of its rows */
-	if (tb_border_is_corner(h, act))
+	if (tb_edge_is_corner(h, act))
 		return true;
 	if (h->cursor.other_edge && place->in != TB_IN_EDGE && place->in != TB_IN_SAME) {
 		tb_hands_give_up(h, "not-worked", act->span, "Say how many stitches are worked along it.",

@@ -1,5 +1,4 @@
 /* Groups at the edge of a row, where the turning chain stands for a stitch of them or over them. */
-#include "fabric/own.h"
 #include "fabric/place.h"
 
 /* A star draws so many loops and more out of the foundation. */
@@ -56,7 +55,7 @@ bool tb_place_is_edge_group(const tb_hands *h, const tb_own *own, guint32 i, gui
 	at++;
 	for (unsigned k = 0; k < own->acts.count; k++) {
 		const tb_act *act = &own->acts.acts[k];
-		guint64 many = tb_own_makes(h, act);
+		guint64 many = tb_hands_makes(h, act);
 		if (many == 0)
 			return false;
 		for (; many > 0; many--) {

@@ -1,5 +1,5 @@
 /* How many places of the row below acts take, as far as that can be told before they are worked. */
-#include "fabric/border.h"
+#include "fabric/edge.h"
 #include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
@@ -37,8 +37,8 @@ static gint64 need_of_all(
 			continue;
 		/* along the sides of the piece, and in the chains of its foundation, no place of the row is taken */
 		off = acts[i].kind == TB_ACT_OTHER_EDGE ? !acts[i].bare : off;
-		edges = edges || off || tb_border_runs_along(&acts[i]);
-		if (off || (edges && tb_border_is_foundation_chain(&acts[i]) && tb_border_is(h)))
+		edges = edges || off || tb_edge_is_along(&acts[i]);
+		if (off || (edges && tb_edge_is_foundation_chain(&acts[i]) && tb_edge_is_border(h)))
 			continue;
 		gint64 need = need_of(h, &acts[i], least, depth);
 		if (need == UNKNOWN)
@@ -113,7 +113,7 @@ static gint64 need_of(const tb_hands *h, const tb_act *act, bool least, unsigned
 	gint64 unknown = least ? 0 : UNKNOWN;
 	if (depth > TB_LIMIT_NESTING + 2)
 		return unknown;
-	if (tb_border_is_corner(h, act))
+	if (tb_edge_is_corner(h, act))
 		return 0;
 	switch (act->kind) {
 	case TB_ACT_WORK:

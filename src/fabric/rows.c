@@ -7,15 +7,14 @@
  */
 #include "fabric/account.h"
 #include "fabric/acts.h"
-#include "fabric/border.h"
 #include "fabric/choose.h"
 #include "fabric/colour.h"
+#include "fabric/edge.h"
 #include "fabric/ground.h"
 #include "fabric/in_pattern.h"
 #include "fabric/like.h"
 #include "fabric/mirror.h"
 #include "fabric/on_row.h"
-#include "fabric/open.h"
 #include "fabric/place.h"
 #include "fabric/row.h"
 #include "fabric/rows.h"
@@ -209,7 +208,7 @@ static bool goes_around_flat(const tb_hands *h)
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_sentence *sentence = h->sentence;
 	if (h->row < 2 || below->is_round || below->taken || h->start.is_ring || h->start.is_tube || h->start.grown ||
-		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_border_has_edge(&sentence->acts))
+		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_edge_is_among(&sentence->acts))
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
@@ -277,7 +276,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->sentence = sentence = mirrored;
 	/* a row that is not understood may say itself what it begins on */
 	h->start.is_ring = h->start.is_ring || (h->cloth.rows->len == 0 && h->start.chains == 0 &&
-		(sentence->taken || tb_open_is_on_cloth(sentence)));
+		(sentence->taken || tb_edge_is_begun_on(sentence)));
 	tb_ground_lay(h);
 	if (h->cloth.rows->len == 0)
 		tb_turning_found(h);
@@ -293,7 +292,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_hands_row(h, h->row)->sentence = words;
 	tb_hands_row(h, h->row)->joined = tb_spiral_is_joined(sentence);
 	tb_hands_row(h, h->row)->rejoined = begins_with_yarn(words);
-	tb_hands_row(h, h->row)->along = tb_open_is_on_cloth(words);
+	tb_hands_row(h, h->row)->along = tb_edge_is_begun_on(words);
 	tb_hands_row(h, h->row)->elsewhere = goes_elsewhere(h, words);
 	/* "always in back loop" is said of stitches, and a foundation chain has none */
 	if (h->row > 1 || h->start.grown || !sentence->always)
@@ -367,7 +366,7 @@ guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
 	bool begins = h->cloth.rows->len == 0 || (h->cloth.rows->len == 1 && h->start.grown);
 	if (number == 0 && h->cloth.rows->len == 0)
 		return 0; /* a foundation row */
-	if (last > 0 && (number <= 1 || number == last + 1) && tb_border_has_edge(&sentence->acts))
+	if (last > 0 && (number <= 1 || number == last + 1) && tb_edge_is_among(&sentence->acts))
 		h->labels.renumber = last; /* the rounds of a border are numbered anew */
 	if (h->labels.uncounted && (h->labels.unsure || number > last + 1)) {
 		h->labels.unsure = h->labels.unsure && number <= last;
@@ -480,7 +479,7 @@ static void work_sentence(tb_hands *h, const tb_script *script, unsigned i, cons
 		tb_start_work(h, sentence);
 		break;
 	case TB_SENTENCE_ROWS:
-		if (i + 1 < script->count || !tb_open_is_last_edge(h, sentence))
+		if (i + 1 < script->count || !tb_edge_is_left_out(h, sentence))
 			work_rows(h, sentence);
 		break;
 	case TB_SENTENCE_REPEAT:

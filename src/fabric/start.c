@@ -1,6 +1,5 @@
 /* What a first row is worked on: a chain it brings itself, a ring, a tube of chains. */
 #include "fabric/colour.h"
-#include "fabric/open.h"
 #include "fabric/own.h"
 #include "fabric/start.h"
 
@@ -91,6 +90,14 @@ void tb_start_find_tube(tb_hands *h)
 		h->start.is_ring = false;
 }
 
+/* The length of CHAIN, which is not said, and says so. */
+static guint32 open_length(tb_hands *h, const tb_act *chain)
+{
+	tb_hands_tell(h, TB_NOTE, "chain-open", chain->span, "Any other with which every row comes out will do.",
+		"how long this chain is, is not said; %u ch are shown", h->start.open);
+	return h->start.open;
+}
+
 void tb_start_work(tb_hands *h, const tb_sentence *sentence)
 {
 	h->sentence = sentence;
@@ -100,7 +107,7 @@ void tb_start_work(tb_hands *h, const tb_sentence *sentence)
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind == TB_ACT_CHAIN) {
-			h->start.chains += act->unsaid ? tb_open_length(h, act) : tb_hands_number(h, &act->count, 1);
+			h->start.chains += act->unsaid ? open_length(h, act) : tb_hands_number(h, &act->count, 1);
 			h->start.chains = MIN(h->start.chains, TB_LIMIT_NUMBER);
 			h->start.span = act->span;
 		} else if (act->kind == TB_ACT_RING || act->kind == TB_ACT_JOIN) {

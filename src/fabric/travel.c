@@ -8,7 +8,7 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
-#include "fabric/border.h"
+#include "fabric/edge.h"
 #include "fabric/ground.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
@@ -377,7 +377,7 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 	if (act->bare && (!tb_travel_turns_over(h) || next->kind == TB_ACT_OTHER_SIDE))
 		return;
 	/* a border has come along the side to it */
-	if (h->row > 1 && c->edges > 0 && tb_border_is(h))
+	if (h->row > 1 && c->edges > 0 && tb_edge_is_border(h))
 		return;
 	/* "rotate, sc in next 6 ch along the other side": that is where the hook is */
 	if (h->now.turned_over && !act->bare)
