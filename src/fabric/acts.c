@@ -17,6 +17,7 @@
 #include "fabric/own.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 #include "fabric/shape.h"
 #include "fabric/squares.h"
 #include "fabric/travel.h"
@@ -66,7 +67,7 @@ static void stand_on_join(tb_hands *h)
 	tb_target target = first != NULL ? first->target : TB_TARGET_SPACE;
 	if (h->sentence->is_round && h->cursor.due == 0 && !h->now.travelled &&
 		tb_place_count(h) > 0 && (target == TB_TARGET_STITCH || target == TB_TARGET_NAMED) &&
-		first->in == TB_IN_NEXT && tb_travel_was_joined(h) && !tb_means(h, TB_MEANS_UNDER)) {
+		first->in == TB_IN_NEXT && tb_place_was_joined(h) && !tb_means(h, TB_MEANS_UNDER)) {
 		tb_travel_rotate(h, 1);
 		h->cursor.ends_at_join = true;
 	}

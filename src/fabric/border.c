@@ -7,6 +7,7 @@
 #include "fabric/meaning.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 
 /* What the foundation takes, worked along from below: as many as stand on it. */
 static guint64 along_foundation(const tb_hands *h)

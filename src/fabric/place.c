@@ -12,7 +12,6 @@
 #include "fabric/place.h"
 #include "fabric/post.h"
 #include "fabric/spiral.h"
-#include "fabric/travel.h"
 
 /* "Ch 3, 3 dc in top of dc4tog": the chain that counts stands on it, and no other of the kind is left. */
 static bool is_under_chain(const tb_hands *h, const tb_act *act, guint32 *begin, guint32 *end)
@@ -253,7 +252,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		footing->bases[0] = footing->bases[footing->count - 1];
 		footing->count = 1;
 	}
-	tb_travel_pass_space(h);
+	tb_place_pass_space(h);
 	/* at the beginning of a round the stitch the hook stands in is the next one still */
 	if (h->cursor.due < tb_place_count(h) && footing->count == 1 && footing->rows_below == 1 &&
 		footing->bases[0] == tb_hands_place(h, h->cursor.due))

@@ -247,6 +247,29 @@ bool tb_place_section_end(const tb_hands *h, guint32 from, guint32 *begin, guint
 /* Skips what a skip act says. */
 void tb_place_skip(tb_hands *h, const tb_act *act);
 
+/* --- place_stand.c --- */
+
+/* Where the last slip stitch of the row went; false where none was made. */
+bool tb_place_stand_as_slip(const tb_hands *h, tb_footing *footing);
+/* Whether the round begins in the loop that closed the one below, and nothing is worked yet. */
+bool tb_place_is_fresh_loop(const tb_hands *h);
+/* Whether PLACE, "in loop", is the one the hook stands in at the beginning of a round. */
+bool tb_place_stands_in(const tb_hands *h, const tb_place *place);
+/* Whether no space UP_TO is left because the round has come to where it began, behind the last of them. */
+bool tb_place_comes_round(const tb_hands *h, const tb_place *up_to);
+/* Whether PLACE, "in first sp", is the space the round began in, with all the others behind it. */
+bool tb_place_is_begun_space(const tb_hands *h, const tb_place *place);
+/* Where the first stitch of the row went that stands on the row below; false when none does. */
+bool tb_place_stand_as_first(const tb_hands *h, tb_footing *footing);
+/* Whether the row below was closed by a join, so that its first stitch holds the hook. */
+bool tb_place_was_joined(const tb_hands *h);
+/* Whether ACT goes into the slip stitch that the round began with. */
+bool tb_place_is_own_slip(const tb_hands *h, const tb_act *act);
+/* The space the round begins in, where yarn was joined in it, is worked into: what comes is behind it. */
+void tb_place_pass_space(tb_hands *h);
+/* A chain leads to the join: the stitch of the join, which came last of the round, is not worked. */
+void tb_place_leave_join(tb_hands *h);
+
 /* --- place_tell.c --- */
 
 /* The words for COUNT places of the kind PLACE asks for: "3 sts". Owned. */

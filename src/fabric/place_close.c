@@ -1,6 +1,5 @@
 /* Where a round closes: what goes to its beginning, and what is passed over before that. */
 #include "fabric/place.h"
-#include "fabric/travel.h"
 
 /*
  * Whether the places from FROM on are the chains of one space; the stitches that slip stitches went over
@@ -81,7 +80,7 @@ void tb_place_skip_before_join(tb_hands *h)
 	bool chain = h->cloth.made->len > h->now.begun &&
 		(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) != 0;
 	if (chain)
-		tb_travel_leave_join(h);
+		tb_place_leave_join(h);
 	guint32 left = tb_place_count(h) - MIN(c->due, tb_place_count(h));
 	if (h->sentence->is_round && left > 0 && chain && !c->in_space && is_one_space(h, c->due))
 		c->due = tb_place_count(h);
@@ -118,7 +117,7 @@ bool tb_place_may_close(const tb_hands *h, const tb_act *act)
 	if (h->sentence->is_round && slips_to_beginning(h, act))
 		return true;
 	return h->sentence->is_round && act->kind == TB_ACT_WORK && act->stitch != h->working->slip &&
-		((act->place.in == TB_IN_FIRST && !tb_place_is_begun_space(h, &act->place)) || act->place.at_begin || act->place.begun || tb_travel_is_own_slip(h, act) ||
+		((act->place.in == TB_IN_FIRST && !tb_place_is_begun_space(h, &act->place)) || act->place.at_begin || act->place.begun || tb_place_is_own_slip(h, act) ||
 			is_where_it_begins(h, act) ||
 			(act->place.target == TB_TARGET_TURNING_CHAIN && act->place.in == TB_IN_NEXT));
 }

@@ -1,7 +1,6 @@
 /* The middle of stitches that stand side by side, or another that is told by where it stands among them. */
 #include "fabric/mark.h"
 #include "fabric/place.h"
-#include "fabric/travel.h"
 
 /* Where those side by side begin, some of which may be worked before FROM. */
 static guint32 run_around(const tb_hands *h, const tb_place *place, guint32 from)

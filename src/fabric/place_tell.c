@@ -1,7 +1,7 @@
 /* What is told where the hook cannot go in, or passes over what it should have gone into. */
 #include "fabric/place.h"
 #include "fabric/repair.h"
-#include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 
 static bool is_chain(const tb_hands *h, guint32 place)
 {

@@ -5,7 +5,7 @@
  * longer and shorter chains; arithmetic alone would promise chains that an earlier row refuses.
  */
 #include "fabric/repair.h"
-#include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 #include "fabric/rows.h"
 
 /* Farther away than this many repeats nobody looks. */

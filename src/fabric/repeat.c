@@ -12,6 +12,7 @@
 #include "fabric/place.h"
 #include "fabric/repair.h"
 #include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 #include "fabric/travel.h"
 
 /* The acts of a pass: all of the body, or up to "ending at **" the last time. */
@@ -368,7 +369,7 @@ static void to_end(tb_hands *h, const tb_act *act, unsigned after)
 		}
 	}
 	if (tb_repeat_closes_over(h, act))
-		tb_travel_leave_join(h);
+		tb_place_leave_join(h);
 	if (act->place.in == TB_IN_LAST && keep > 0) {
 		unsigned kept = find_kept(h, act);
 		if (kept == 0 && act->place.target == TB_TARGET_SPACE) {

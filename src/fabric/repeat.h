@@ -61,15 +61,4 @@ bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
 void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
 bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
 
-/* --- repeat_need.c --- */
-
-/* Whether A, of the ending, works what B of the repeat does; "in last loop" is the next one then. */
-bool tb_repeat_is_alike(const tb_hands *h, const tb_act *a, const tb_act *b);
-/* The places ACTS take, or -1 where that depends on what is found there. */
-gint64 tb_repeat_need(const tb_hands *h, const tb_act *acts, unsigned count);
-/* The same, counting what is not known as none. */
-unsigned tb_repeat_least(const tb_hands *h, const tb_act *acts, unsigned count);
-/* … the COUNT acts behind ACT, with the stitches of a kind that are skipped there. */
-unsigned tb_repeat_least_behind(const tb_hands *h, const tb_act *act, unsigned count);
-
 #endif

@@ -5,7 +5,7 @@
 #include "fabric/acts.h"
 #include "fabric/place.h"
 #include "fabric/repeat.h"
-#include "fabric/travel.h"
+#include "fabric/repeat_need.h"
 #include "fabric/turning.h"
 
 #include <string.h>
@@ -373,7 +373,7 @@ bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act)
 	while (i < ending.count && ending.acts[i].kind == TB_ACT_CHAIN)
 		i++;
 	const tb_act *close = i > 0 && i < ending.count ? &ending.acts[i] : NULL;
-	return close != NULL && (close->kind == TB_ACT_JOIN || tb_travel_is_own_slip(h, close) ||
+	return close != NULL && (close->kind == TB_ACT_JOIN || tb_place_is_own_slip(h, close) ||
 		(close->kind == TB_ACT_WORK && close->stitch == h->working->slip && close->place.in == TB_IN_FIRST));
 }
 

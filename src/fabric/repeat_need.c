@@ -2,7 +2,7 @@
 #include "fabric/edge.h"
 #include "fabric/meaning.h"
 #include "fabric/place.h"
-#include "fabric/repeat.h"
+#include "fabric/repeat_need.h"
 
 #define UNKNOWN ((gint64)-1)
 

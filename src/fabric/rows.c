@@ -208,7 +208,7 @@ static bool goes_around_flat(const tb_hands *h)
 	const tb_made_row *below = tb_hands_row(h, h->row - 1);
 	const tb_sentence *sentence = h->sentence;
 	if (h->row < 2 || below->is_round || below->taken || h->start.is_ring || h->start.is_tube || h->start.grown ||
-		sentence->claim_count > 0 || tb_travel_was_joined(h) || tb_edge_is_among(&sentence->acts))
+		sentence->claim_count > 0 || tb_place_was_joined(h) || tb_edge_is_among(&sentence->acts))
 		return false;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_act *act = &sentence->acts.acts[i];

@@ -34,7 +34,7 @@ bool tb_travel_is_turned_round(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	return h->row > 1 && h->sentence->is_round && (row - 1)->is_round && row->leftward != (row - 1)->leftward &&
-		h->now.on_row == 0 && tb_travel_was_joined(h);
+		h->now.on_row == 0 && tb_place_was_joined(h);
 }
 
 void tb_travel_begin_beside_join(tb_hands *h)

@@ -12,7 +12,6 @@
 #include "fabric/row.h"
 #include "fabric/start.h"
 #include "fabric/taken.h"
-#include "fabric/travel.h"
 #include "fabric/turning.h"
 
 #include <string.h>
@@ -436,7 +435,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		footing = *h->now.group;
 	} else if (counted && h->now.travelled) {
 		footing = c->last;
-		tb_travel_pass_space(h);
+		tb_place_pass_space(h);
 	} else if (counted && c->due < tb_place_count(h)) {
 		footing.bases[0] = tb_hands_place(h, c->due++);
 		footing.count = 1;
