@@ -5,7 +5,6 @@
 #include "fabric/mark.h"
 #include "fabric/neighbour.h"
 #include "fabric/place.h"
-#include "fabric/repair.h"
 #include "fabric/row.h"
 #include "fabric/spiral.h"
 #include "fabric/travel.h"
@@ -217,7 +216,7 @@ static void check_unworked(tb_hands *h)
 			count == 1 ? "" : "s", left == 1 ? "is" : "are");
 		return;
 	}
-	g_autofree char *chains = tb_repair_chains(h, left, false);
+	g_autofree char *chains = h->working->repair(h, left, false);
 	g_autofree char *hint = g_strdup_printf("%u st%s there, the %s takes %u. Work into the rest, "
 											"or say \"leave rem sts unworked\".%s%s%s",
 		count, count == 1 ? " is" : "s are", h->sentence->is_round ? "round" : "row",

@@ -18,6 +18,8 @@
 /* The most stitches of the row below one stitch stands on; the library allows no more. */
 #define TB_MOST_BASES TB_LIMIT_STITCH_TAKES
 
+typedef struct tb_hands tb_hands;
+
 /* What all pieces and sizes share. */
 typedef struct {
 	const tb_pattern *pattern;
@@ -33,7 +35,9 @@ typedef struct {
 	guint64 steps, most_steps;
 	tb_stripes plan; /* told once for all rows; empty where none are */
 	bool stripes; /* the pattern tells of stripes: the colour of a row that names none is not known */
-	guint64 tried; /* steps and stitches of all searches for a repair */
+	/* which foundation chains would do, where the piece is worked again with others: repair.h */
+	char *(*repair)(tb_hands *h, unsigned least, bool repeat);
+	guint64 tried; /* steps and stitches of all searches for one */
 	bool stopped; /* a limit of the whole pattern was reached */
 } tb_working;
 
@@ -251,7 +255,7 @@ typedef struct {
 	guint32 fault_row; /* where the first was */
 } tb_teller;
 
-typedef struct {
+struct tb_hands {
 	tb_working *working;
 	unsigned piece, size;
 	const tb_sentence *text; /* the sentence of the script that is worked; */
@@ -267,7 +271,7 @@ typedef struct {
 	tb_rows_before before;
 	tb_labels labels;
 	tb_teller teller;
-} tb_hands;
+};
 
 static inline tb_made *tb_hands_made(const tb_hands *h, guint32 index)
 {

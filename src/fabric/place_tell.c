@@ -1,6 +1,5 @@
 /* What is told where the hook cannot go in, or passes over what it should have gone into. */
 #include "fabric/place.h"
-#include "fabric/repair.h"
 #include "fabric/repeat_need.h"
 
 static bool is_chain(const tb_hands *h, guint32 place)
@@ -38,7 +37,7 @@ static char *past_end_hint(tb_hands *h)
 {
 	unsigned there = (unsigned)tb_place_count(h);
 	gint64 takes = tb_repeat_need(h, h->sentence->acts.acts, h->sentence->acts.count);
-	g_autofree char *chains = h->now.group == NULL ? tb_repair_chains(h, 1, false) : NULL;
+	g_autofree char *chains = h->now.group == NULL ? h->working->repair(h, 1, false) : NULL;
 	GString *hint = g_string_new(NULL);
 	g_string_append_printf(hint, "%u st%s there", there, there == 1 ? " is" : "s are");
 	if (takes > there)

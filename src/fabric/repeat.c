@@ -10,7 +10,6 @@
 #include "fabric/border.h"
 #include "fabric/meaning.h"
 #include "fabric/place.h"
-#include "fabric/repair.h"
 #include "fabric/repeat.h"
 #include "fabric/repeat_need.h"
 #include "fabric/travel.h"
@@ -56,7 +55,7 @@ static char *leftover_hint(
 	if (behind > 0)
 		g_string_append_printf(hint, " + %" G_GINT64_FORMAT, behind);
 	g_string_append_printf(hint, " = %" G_GINT64_FORMAT ".", fits);
-	g_autofree char *chains = tb_repair_chains(h, (unsigned)need, true);
+	g_autofree char *chains = h->working->repair(h, (unsigned)need, true);
 	if (chains != NULL)
 		g_string_append_printf(hint, " Start with %s, or say what is worked into the rest.", chains);
 	else

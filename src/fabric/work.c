@@ -13,6 +13,7 @@
 #include "fabric/laid.h"
 #include "fabric/measure.h"
 #include "fabric/open.h"
+#include "fabric/repair.h"
 #include "fabric/rows.h"
 #include "fabric/seams.h"
 #include "fabric/surface.h"
@@ -111,6 +112,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		.diagnostics = diagnostics,
 		.chosen = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL),
 		.most_steps = TB_LIMIT_STEPS,
+		.repair = tb_repair_chains,
 		.stripes = tb_script_tells_stripes(pattern),
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
