@@ -6,7 +6,7 @@
 #ifndef TB_FABRIC_SURFACE_H
 #define TB_FABRIC_SURFACE_H
 
-#include "fabric/hands.h"
+#include "fabric/fabric.h"
 
 /* Where one of them lies: upon the stitch MADE or, where there is a BESIDE (not TB_NONE), between the two. */
 typedef struct {
@@ -26,9 +26,10 @@ typedef struct {
  * (tb_surface_spot) takes where they lie as far as rows show it; may be NULL.
  */
 guint32 tb_surface_find(const tb_fabric *fabric, const tb_act *act, unsigned size, GArray *spots, tb_surface_miss *miss);
+/* The same of one LINE, each stitch of it taken once. */
+guint32 tb_surface_find_line(const tb_fabric *fabric, const tb_surface_line *line, unsigned size, GArray *spots,
+	tb_surface_miss *miss);
 /* Whether PIECE has such stitches; UP: in lines up the rows. */
 bool tb_surface_is_any(const tb_worked *worked, unsigned piece, bool up);
-/* Tells which lines of SCRIPT have no place on the piece, and which counts are not theirs. */
-void tb_surface_check(tb_hands *h, const tb_script *script);
 
 #endif

@@ -16,7 +16,7 @@
 #include "fabric/repair.h"
 #include "fabric/rows.h"
 #include "fabric/seams.h"
-#include "fabric/surface.h"
+#include "fabric/surface_check.h"
 #include "fabric/worked.h"
 #include "notation/parse.h"
 
