@@ -21,6 +21,7 @@
 #define LEAST_CORNERS 3 /* a piece with so many has one of its sides below */
 #define MOST_CORNERS 8
 #define CLEAR_CORNERS 0.25 /* … and corners that nothing but the radius tells are at least so clear */
+#define NO_CORNERS 1e-6 /* what reaches no farther is a circle, and where it does is chance */
 /* So many products may be spent on the sweeps of the whole: what has no symmetry and is large is left a little early. */
 #define MOST_PRODUCTS 2e7
 /* What has more places to be found is left as its rows were laid: the whole would take more memory than there is. */
@@ -370,8 +371,9 @@ static void set_upright(tb_energy *x)
 	if (w->oval)
 		return;
 	guint32 turns = w->rounds ? count_corners(w, row, x->symmetry->turns) : 1;
-	if (turns >= LEAST_CORNERS && turns <= MOST_CORNERS) {
-		double corner = carg(find_corners(w, row, turns)) / turns, way = fmod(-G_PI / 2 + G_PI / turns - corner, 2 * G_PI / turns);
+	double complex corners = turns >= LEAST_CORNERS && turns <= MOST_CORNERS ? find_corners(w, row, turns) : 0;
+	if (length_of(corners) > NO_CORNERS) {
+		double corner = carg(corners) / turns, way = fmod(-G_PI / 2 + G_PI / turns - corner, 2 * G_PI / turns);
 		if (way > G_PI / turns)
 			way -= 2 * G_PI / turns;
 		if (way < -G_PI / turns)
