@@ -12,14 +12,24 @@ typedef struct {
 	double value;
 } entry;
 
+/* Two numbers that stand side by side, reckoned at once. */
+typedef double two __attribute__((vector_size(16), aligned(8), may_alias));
+
+/*
+ * Rows are reckoned in pairs, and columns with them: both rows of a pair are kept from the same even column on. Where
+ * the count is odd, the last has a row beside it that says nothing.
+ */
 struct tb_envelope {
 	guint32 count, last;
-	GArray *entries;   /* entry; freed once factored */
+	guint32 rows;      /* the count, made even */
+	gsize size;        /* numbers from the first entries to the diagonal */
+	entry *entries;    /* freed once factored */
+	gsize entry_count, entry_room;
 	guint32 *place;    /* by the caller's number: where it stands in the order of the rows */
 	guint32 *low;      /* by row: the first column that is kept */
 	gsize *start;      /* by row: where column 0 would stand in `factor`, were it kept */
 	double *factor;    /* the rows of L, where M = L L'; the diagonal inverted */
-	double *work;      /* of one solution */
+	double *work;      /* of one solution: one right hand side behind the other */
 };
 
 tb_envelope *tb_envelope_new(guint32 count, guint32 last)
@@ -27,7 +37,7 @@ tb_envelope *tb_envelope_new(guint32 count, guint32 last)
 	tb_envelope *e = g_new0(tb_envelope, 1);
 	e->count = count;
 	e->last = last;
-	e->entries = g_array_new(FALSE, FALSE, sizeof(entry));
+	e->rows = count + count % 2;
 	return e;
 }
 
@@ -35,8 +45,7 @@ void tb_envelope_free(tb_envelope *e)
 {
 	if (e == NULL)
 		return;
-	if (e->entries != NULL)
-		g_array_unref(e->entries);
+	g_free(e->entries);
 	g_free(e->place);
 	g_free(e->low);
 	g_free(e->start);
@@ -47,8 +56,11 @@ void tb_envelope_free(tb_envelope *e)
 
 void tb_envelope_add(tb_envelope *e, guint32 i, guint32 j, double value)
 {
-	entry added = {MAX(i, j), MIN(i, j), value};
-	g_array_append_val(e->entries, added);
+	if (e->entry_count == e->entry_room) {
+		e->entry_room = MAX(2 * e->entry_room, 16 * (gsize)e->count);
+		e->entries = g_renew(entry, e->entries, e->entry_room);
+	}
+	e->entries[e->entry_count++] = (entry){MAX(i, j), MIN(i, j), value};
 }
 
 /* Every unknown's neighbours, one list behind the other: those of I from first[I] to first[I + 1]. */
@@ -59,8 +71,8 @@ typedef struct {
 static neighbours list_neighbours(const tb_envelope *e)
 {
 	neighbours n = {.first = g_new0(guint32, e->count + 2)};
-	for (guint k = 0; k < e->entries->len; k++) {
-		const entry *at = &g_array_index(e->entries, entry, k);
+	for (gsize k = 0; k < e->entry_count; k++) {
+		const entry *at = &e->entries[k];
 		if (at->i == at->j || at->i == e->last || at->j == e->last)
 			continue;
 		n.first[at->i + 1]++;
@@ -70,8 +82,8 @@ static neighbours list_neighbours(const tb_envelope *e)
 		n.first[i + 1] += n.first[i];
 	n.list = g_new(guint32, n.first[e->count] + 1);
 	g_autofree guint32 *next = g_memdup2(n.first, (e->count + 1) * sizeof(guint32));
-	for (guint k = 0; k < e->entries->len; k++) {
-		const entry *at = &g_array_index(e->entries, entry, k);
+	for (gsize k = 0; k < e->entry_count; k++) {
+		const entry *at = &e->entries[k];
 		if (at->i == at->j || at->i == e->last || at->j == e->last)
 			continue;
 		n.list[next[at->i]++] = at->j;
@@ -151,45 +163,78 @@ static void find_order(tb_envelope *e, const neighbours *n)
 /* False when it is too large. */
 static bool find_envelope(tb_envelope *e)
 {
-	e->low = g_new(guint32, e->count + 1);
-	for (guint32 i = 0; i < e->count; i++)
+	e->low = g_new(guint32, e->rows + 1);
+	for (guint32 i = 0; i < e->rows; i++)
 		e->low[i] = i;
-	for (guint k = 0; k < e->entries->len; k++) {
-		const entry *at = &g_array_index(e->entries, entry, k);
-		guint32 i = e->place[at->i], j = e->place[at->j];
+	for (gsize k = 0; k < e->entry_count; k++) {
+		guint32 i = e->place[e->entries[k].i], j = e->place[e->entries[k].j];
 		e->low[MAX(i, j)] = MIN(e->low[MAX(i, j)], MIN(i, j));
 	}
-	e->start = g_new(gsize, e->count + 1);
+	e->start = g_new(gsize, e->rows);
 	gsize size = 0;
-	for (guint32 i = 0; i < e->count; i++) {
-		e->start[i] = size - e->low[i]; /* may wrap: only what is kept is ever asked for */
-		size += i - e->low[i] + 1;
+	for (guint32 i = 0; i < e->rows; i += 2) {
+		e->size += 2 * i - e->low[i] - e->low[i + 1] + 3;
+		guint32 low = MIN(e->low[i], e->low[i + 1]) & ~1u;
+		for (guint32 k = i; k < i + 2; k++) {
+			e->low[k] = low;
+			e->start[k] = size - low; /* may wrap: only what is kept is ever asked for */
+			size += i - low + 2;
+		}
 	}
-	e->start[e->count] = size;
 	if (size > MOST_NUMBERS)
 		return false;
 	e->factor = g_new0(double, size + 1);
-	for (guint k = 0; k < e->entries->len; k++) {
-		const entry *at = &g_array_index(e->entries, entry, k);
-		guint32 i = e->place[at->i], j = e->place[at->j];
-		e->factor[e->start[MAX(i, j)] + MIN(i, j)] += at->value;
+	for (gsize k = 0; k < e->entry_count; k++) {
+		guint32 i = e->place[e->entries[k].i], j = e->place[e->entries[k].j];
+		e->factor[e->start[MAX(i, j)] + MIN(i, j)] += e->entries[k].value;
 	}
+	if (e->rows > e->count)
+		e->factor[e->start[e->count] + e->count] = 1;
 	return true;
 }
 
-static double product(const double *a, const double *b, guint32 count)
+/* The products of A0 and A1 with B0 and B1, of an even COUNT of numbers: A0 B0, A0 B1, A1 B0, A1 B1. */
+static inline void four_products(const double *a0, const double *a1, const double *b0, const double *b1, gsize count, double out[4])
 {
-	double s0 = 0, s1 = 0, s2 = 0, s3 = 0;
-	guint32 k = 0;
-	for (; k + 4 <= count; k += 4) {
-		s0 += a[k] * b[k];
-		s1 += a[k + 1] * b[k + 1];
-		s2 += a[k + 2] * b[k + 2];
-		s3 += a[k + 3] * b[k + 3];
+	two s00 = {0, 0}, s01 = {0, 0}, s10 = {0, 0}, s11 = {0, 0};
+	for (gsize k = 0; k < count; k += 2) {
+		two x0 = *(const two *)(a0 + k), x1 = *(const two *)(a1 + k), y0 = *(const two *)(b0 + k), y1 = *(const two *)(b1 + k);
+		s00 += x0 * y0;
+		s01 += x0 * y1;
+		s10 += x1 * y0;
+		s11 += x1 * y1;
 	}
-	for (; k < count; k++)
-		s0 += a[k] * b[k];
-	return s0 + s1 + (s2 + s3);
+	out[0] = s00[0] + s00[1];
+	out[1] = s01[0] + s01[1];
+	out[2] = s10[0] + s10[1];
+	out[3] = s11[0] + s11[1];
+}
+
+/* Factors the rows I and I + 1; those before them are. */
+static bool factor_pair(tb_envelope *e, guint32 i)
+{
+	double *one = e->factor + e->start[i], *other = e->factor + e->start[i + 1], sum[4];
+	guint32 low = e->low[i];
+	for (guint32 j = low; j < i; j += 2) {
+		const double *b = e->factor + e->start[j], *c = e->factor + e->start[j + 1];
+		guint32 from = MAX(low, e->low[j]);
+		four_products(one + from, other + from, b + from, c + from, j - from, sum);
+		one[j] = (one[j] - sum[0]) * b[j];
+		one[j + 1] = (one[j + 1] - sum[1] - one[j] * c[j]) * c[j + 1];
+		other[j] = (other[j] - sum[2]) * b[j];
+		other[j + 1] = (other[j + 1] - sum[3] - other[j] * c[j]) * c[j + 1];
+	}
+	four_products(one + low, other + low, one + low, other + low, i - low, sum);
+	double square = one[i] - sum[0];
+	if (!(square > 0))
+		return false;
+	one[i] = 1 / sqrt(square);
+	other[i] = (other[i] - sum[2]) * one[i];
+	square = other[i + 1] - sum[3] - other[i] * other[i];
+	if (!(square > 0))
+		return false;
+	other[i + 1] = 1 / sqrt(square);
+	return true;
 }
 
 bool tb_envelope_factor(tb_envelope *e)
@@ -199,79 +244,81 @@ bool tb_envelope_factor(tb_envelope *e)
 	g_free(n.first);
 	g_free(n.list);
 	bool fits = find_envelope(e);
-	g_clear_pointer(&e->entries, g_array_unref);
-	if (!fits)
-		return false;
-	for (guint32 i = 0; i < e->count; i++) {
-		double *row = e->factor + e->start[i];
-		for (guint32 j = e->low[i]; j <= i; j++) {
-			const double *other = e->factor + e->start[j];
-			guint32 from = MAX(e->low[i], e->low[j]);
-			double value = row[j] - product(row + from, other + from, j - from);
-			if (j < i)
-				row[j] = value * other[j];
-			else if (value > 0)
-				row[i] = 1 / sqrt(value);
-			else
-				return false;
-		}
-	}
-	e->work = g_new(double, 2 * (gsize)e->count + 1);
-	return true;
+	g_clear_pointer(&e->entries, g_free);
+	for (guint32 i = 0; i < e->rows && fits; i += 2)
+		fits = factor_pair(e, i);
+	if (fits)
+		e->work = g_new0(double, 2 * (gsize)e->rows + 1);
+	return fits;
 }
 
-/* What the rows before one take of it, for two right hand sides, whose numbers stand side by side. */
-static void products(const double *row, const double *x, guint32 count, double *out)
+/* The products of A0 and A1 with B, of an even COUNT of numbers. */
+static inline void two_products(const double *a0, const double *a1, const double *b, gsize count, double out[2])
 {
-	double a0 = 0, a1 = 0, b0 = 0, b1 = 0;
-	guint32 k = 0;
-	for (; k + 2 <= count; k += 2) {
-		a0 += row[k] * x[2 * k];
-		b0 += row[k] * x[2 * k + 1];
-		a1 += row[k + 1] * x[2 * k + 2];
-		b1 += row[k + 1] * x[2 * k + 3];
+	two s0 = {0, 0}, s1 = {0, 0}, t0 = {0, 0}, t1 = {0, 0};
+	gsize k = 0;
+	for (; k + 4 <= count; k += 4) {
+		two y = *(const two *)(b + k), z = *(const two *)(b + k + 2);
+		s0 += *(const two *)(a0 + k) * y;
+		s1 += *(const two *)(a1 + k) * y;
+		t0 += *(const two *)(a0 + k + 2) * z;
+		t1 += *(const two *)(a1 + k + 2) * z;
 	}
 	if (k < count) {
-		a0 += row[k] * x[2 * k];
-		b0 += row[k] * x[2 * k + 1];
+		two y = *(const two *)(b + k);
+		s0 += *(const two *)(a0 + k) * y;
+		s1 += *(const two *)(a1 + k) * y;
 	}
-	out[0] -= a0 + a1;
-	out[1] -= b0 + b1;
+	s0 += t0;
+	s1 += t1;
+	out[0] = s0[0] + s0[1];
+	out[1] = s1[0] + s1[1];
 }
 
-static void solve_one(const tb_envelope *e, double *y, double low, double high)
+/* Takes OWN times A0 and OTHER times A1 from Y, an even COUNT of numbers. */
+static inline void take_rows(double *y, const double *a0, const double *a1, double own, double other, gsize count)
 {
-	for (guint32 i = 0; i < e->count; i++) {
-		const double *row = e->factor + e->start[i];
-		y[i] = (y[i] - product(row + e->low[i], y + e->low[i], i - e->low[i])) * row[i];
-	}
-	for (guint32 i = e->count; i-- > 0;) {
-		const double *row = e->factor + e->start[i];
-		double own = y[i] * row[i];
-		if (e->last < e->count && i + 1 == e->count)
-			own = CLAMP(own, low, high);
-		y[i] = own;
-		for (guint32 j = e->low[i]; j < i; j++)
-			y[j] -= row[j] * own;
-	}
+	two m0 = {own, own}, m1 = {other, other};
+	for (gsize k = 0; k < count; k += 2)
+		*(two *)(y + k) -= *(const two *)(a0 + k) * m0 + *(const two *)(a1 + k) * m1;
 }
 
-static void solve_two(const tb_envelope *e, double *y)
+/* Down the rows: L y = x, for SIDES right hand sides. */
+static void solve_down(const tb_envelope *e, double *y, unsigned sides)
 {
-	for (guint32 i = 0; i < e->count; i++) {
-		const double *row = e->factor + e->start[i];
-		products(row + e->low[i], y + 2 * (gsize)e->low[i], i - e->low[i], y + 2 * (gsize)i);
-		y[2 * (gsize)i] *= row[i];
-		y[2 * (gsize)i + 1] *= row[i];
-	}
-	for (guint32 i = e->count; i-- > 0;) {
-		const double *row = e->factor + e->start[i];
-		double a = y[2 * (gsize)i] *= row[i], b = y[2 * (gsize)i + 1] *= row[i];
-		double *to = y + 2 * (gsize)e->low[i];
-		for (guint32 j = e->low[i]; j < i; j++, to += 2) {
-			to[0] -= row[j] * a;
-			to[1] -= row[j] * b;
+	double *y2 = y + e->rows;
+	for (guint32 i = 0; i < e->rows; i += 2) {
+		const double *one = e->factor + e->start[i], *other = e->factor + e->start[i + 1];
+		guint32 low = e->low[i];
+		double sum[4];
+		if (sides == 1) {
+			two_products(one + low, other + low, y + low, i - low, sum);
+			y[i] = (y[i] - sum[0]) * one[i];
+			y[i + 1] = (y[i + 1] - sum[1] - other[i] * y[i]) * other[i + 1];
+			continue;
 		}
+		four_products(one + low, other + low, y + low, y2 + low, i - low, sum);
+		y[i] = (y[i] - sum[0]) * one[i];
+		y2[i] = (y2[i] - sum[1]) * one[i];
+		y[i + 1] = (y[i + 1] - sum[2] - other[i] * y[i]) * other[i + 1];
+		y2[i + 1] = (y2[i + 1] - sum[3] - other[i] * y2[i]) * other[i + 1];
+	}
+}
+
+/* Up again: L' x = y, of one right hand side. The last unknown stays within LOW and HIGH. */
+static void solve_up(const tb_envelope *e, double *y, double low, double high)
+{
+	guint32 held = e->last < e->count ? e->count - 1 : e->rows;
+	for (guint32 i = e->rows; i > 0;) {
+		i -= 2;
+		const double *one = e->factor + e->start[i], *other = e->factor + e->start[i + 1];
+		y[i + 1] *= other[i + 1];
+		if (i + 1 == held)
+			y[i + 1] = CLAMP(y[i + 1], low, high);
+		y[i] = (y[i] - other[i] * y[i + 1]) * one[i];
+		if (i == held)
+			y[i] = CLAMP(y[i], low, high);
+		take_rows(y + e->low[i], one + e->low[i], other + e->low[i], y[i], y[i + 1], i - e->low[i]);
 	}
 }
 
@@ -279,17 +326,20 @@ void tb_envelope_solve(const tb_envelope *e, double *x, unsigned sides, double l
 {
 	double *y = e->work;
 	g_return_if_fail(sides == 1 || sides == 2);
+	if (e->rows > e->count)
+		y[e->count] = y[e->rows + (gsize)e->count] = 0;
 	for (guint32 i = 0; i < e->count; i++)
-		memcpy(y + (gsize)e->place[i] * sides, x + (gsize)i * sides, sides * sizeof(double));
-	if (sides == 1)
-		solve_one(e, y, low, high);
-	else
-		solve_two(e, y);
+		for (unsigned k = 0; k < sides; k++)
+			y[k * (gsize)e->rows + e->place[i]] = x[(gsize)i * sides + k];
+	solve_down(e, y, sides);
+	for (unsigned k = 0; k < sides; k++)
+		solve_up(e, y + k * (gsize)e->rows, low, high);
 	for (guint32 i = 0; i < e->count; i++)
-		memcpy(x + (gsize)i * sides, y + (gsize)e->place[i] * sides, sides * sizeof(double));
+		for (unsigned k = 0; k < sides; k++)
+			x[(gsize)i * sides + k] = y[k * (gsize)e->rows + e->place[i]];
 }
 
 gsize tb_envelope_size(const tb_envelope *e)
 {
-	return e->factor != NULL ? e->start[e->count] : 0;
+	return e->factor != NULL ? e->size : 0;
 }
