@@ -163,82 +163,6 @@ static void init_cell(const tb_energy *x, tb_energy_cell *c, bool is_run, guint3
 	c->sign = tb_weave_row_at(w, c->row)->sign;
 }
 
-/* Cells are numbered nodes first, then runs; only those that legs stand on or that stand on one leg are kept. */
-static void find_cells(tb_energy *x)
-{
-	const tb_weave *w = x->w;
-	guint32 nodes = w->nodes->len, runs = w->runs->len;
-	g_autofree bool *has = g_new0(bool, nodes + runs + 1);
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		const tb_energy_leg *l = &x->legs[k];
-		if (l->kind != TB_LEG_RING && !l->several)
-			has[l->kind == TB_LEG_NODE ? l->base : nodes + l->base] = true;
-		if (l->own > 0)
-			has[l->node] = true;
-	}
-	/* Row by row. */
-	g_autofree guint32 *number = g_new(guint32, nodes + runs + 1);
-	x->cells = g_new(tb_energy_cell, nodes + runs + 1);
-	x->first_cell = g_new(guint32, w->rows->len + 2);
-	g_autofree guint32 *runs_in = g_new0(guint32, w->rows->len + 2);
-	g_autofree guint32 *run_list = g_new(guint32, runs + 1);
-	for (guint32 q = 0; q < runs; q++)
-		runs_in[tb_weave_run_at(w, q)->row + 1]++;
-	for (guint32 r = 0; r < w->rows->len; r++)
-		runs_in[r + 1] += runs_in[r];
-	g_autofree guint32 *at = g_memdup2(runs_in, (w->rows->len + 1) * sizeof(guint32));
-	for (guint32 q = 0; q < runs; q++)
-		run_list[at[tb_weave_run_at(w, q)->row]++] = q;
-	for (guint32 r = 0; r < w->rows->len; r++) {
-		const tb_weave_row *row = tb_weave_row_at(w, r);
-		x->first_cell[r] = x->cell_count;
-		for (guint32 i = row->first; i < row->first + row->count; i++) {
-			number[i] = x->cell_count;
-			if (has[i])
-				init_cell(x, &x->cells[x->cell_count++], false, i);
-		}
-		for (guint32 k = runs_in[r]; k < runs_in[r + 1]; k++) {
-			number[nodes + run_list[k]] = x->cell_count;
-			if (has[nodes + run_list[k]])
-				init_cell(x, &x->cells[x->cell_count++], true, run_list[k]);
-		}
-	}
-	x->first_cell[w->rows->len] = x->cell_count;
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		tb_energy_leg *l = &x->legs[k];
-		l->cell = l->kind != TB_LEG_RING && !l->several ?
-			number[l->kind == TB_LEG_NODE ? l->base : nodes + l->base] : TB_NONE;
-		l->own_cell = l->own > 0 ? number[l->node] : TB_NONE;
-	}
-}
-
-static void find_legs(tb_energy *x)
-{
-	const tb_weave *w = x->w;
-	x->legs = g_new(tb_energy_leg, w->legs->len + 1);
-	x->first_leg = g_new(guint32, w->rows->len + 2);
-	x->lowest_base = g_new(guint32, w->rows->len + 1);
-	for (guint32 r = 0; r < w->rows->len; r++) {
-		const tb_weave_row *row = tb_weave_row_at(w, r);
-		x->first_leg[r] = x->leg_count;
-		x->lowest_base[r] = r;
-		for (guint32 i = row->first; i < row->first + row->count; i++) {
-			const tb_weave_node *node = tb_weave_node_at(w, i);
-			for (guint32 k = 0; k < node->leg_count; k++) {
-				const tb_weave_leg *own = tb_weave_leg_at(w, node->first_leg + k);
-				tb_energy_leg *l = &x->legs[x->leg_count++];
-				*l = (tb_energy_leg){.node = i, .base = own->base, .kind = own->kind, .along = own->along,
-					.height = own->height, .lean = node->lean, .several = node->leg_count > 1,
-					.part = tb_energy_part_of(x, i)};
-				weigh_leg(x, l);
-				if (l->kind != TB_LEG_RING)
-					x->lowest_base[r] = MIN(x->lowest_base[r], tb_weave_base_row(w, own));
-			}
-		}
-	}
-	x->first_leg[w->rows->len] = x->leg_count;
-}
-
 /* The edges that count, row by row, and the triples of neighbours that are even. */
 static void find_rows(tb_energy *x)
 {
@@ -391,53 +315,204 @@ guint32 tb_energy_part_count(const tb_energy *x, const tb_energy_part *part)
 	return part->before == TB_NONE ? part->count / x->symmetry->turns : part->count;
 }
 
-/* What has to be known of a piece of which one part stands for all, row by row. */
+/* The cell that a leg of several or out of the ring has not: the one it stands on. Nodes' come first, then runs'. */
+static guint32 cell_of_leg(const tb_weave *w, const tb_weave_node *node, const tb_weave_leg *leg)
+{
+	if (leg->kind == TB_LEG_RING || node->leg_count > 1)
+		return TB_NONE;
+	return leg->kind == TB_LEG_NODE ? leg->base : w->nodes->len + leg->base;
+}
+
+/* Whether a stitch with LEG has a cell of its own to stand square in. */
+static bool stands_in_own(const tb_weave_node *node, const tb_weave_leg *leg)
+{
+	return node->leg_count == 1 && leg->kind != TB_LEG_RING;
+}
+
+/* What has to be known of a piece of which one part stands for all. */
+typedef struct {
+	bool *node, *leg; /* by node, by leg of the weave */
+	bool *cell;       /* by node, then by run */
+} needed;
+
+static double part_of_cell(const tb_energy *x, guint32 cell)
+{
+	const tb_weave *w = x->w;
+	if (cell < w->nodes->len)
+		return tb_energy_part_of(x, cell);
+	const tb_weave_run *run = tb_weave_run_at(w, cell - w->nodes->len);
+	return run->after != TB_NONE ? part_of_way(x, run->before, run->after) : 0;
+}
+
+/* Cells that count, of all that a leg stands on or in; and the lowest row that the legs of each row stand on. */
+static void need_cells(tb_energy *x, needed *n)
+{
+	const tb_weave *w = x->w;
+	for (guint32 i = 0; i < w->nodes->len; i++) {
+		const tb_weave_node *node = tb_weave_node_at(w, i);
+		bool counts = tb_energy_part_of(x, i) > 0;
+		for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
+			const tb_weave_leg *leg = tb_weave_leg_at(w, k);
+			guint32 cell = cell_of_leg(w, node, leg);
+			if (leg->kind != TB_LEG_RING)
+				x->lowest_base[node->row] = MIN(x->lowest_base[node->row], tb_weave_base_row(w, leg));
+			if (cell != TB_NONE && !n->cell[cell])
+				n->cell[cell] = counts || part_of_cell(x, cell) > 0;
+			if (stands_in_own(node, leg))
+				n->cell[i] = n->cell[i] || counts;
+		}
+	}
+}
+
+/* Legs that count, or that what counts needs. */
+static void need_legs(const tb_energy *x, needed *n)
+{
+	const tb_weave *w = x->w;
+	for (guint32 i = 0; i < w->nodes->len; i++) {
+		const tb_weave_node *node = tb_weave_node_at(w, i);
+		bool all = w->oval || n->node[i] || x->symmetry->frames[i].origin == i || tb_energy_part_of(x, i) > 0;
+		for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
+			guint32 cell = cell_of_leg(w, node, tb_weave_leg_at(w, k));
+			n->leg[k] = all || (cell != TB_NONE && n->cell[cell]) || (stands_in_own(node, tb_weave_leg_at(w, k)) && n->cell[i]);
+		}
+	}
+}
+
+/* What the legs that are needed stand on. */
+static void need_bases(const tb_energy *x, needed *n)
+{
+	const tb_weave *w = x->w;
+	for (guint32 i = 0; i < w->nodes->len; i++) {
+		const tb_weave_node *node = tb_weave_node_at(w, i);
+		for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
+			const tb_weave_leg *leg = tb_weave_leg_at(w, k);
+			guint32 cell = cell_of_leg(w, node, leg);
+			if (!n->leg[k])
+				continue;
+			n->node[i] = true;
+			if (cell != TB_NONE)
+				n->cell[cell] = true;
+			if (stands_in_own(node, leg))
+				n->cell[i] = true;
+			if (leg->kind == TB_LEG_RUN) {
+				n->node[tb_weave_run_at(w, leg->base)->before] = n->node[tb_weave_run_at(w, leg->base)->after] = true;
+			} else if (leg->kind == TB_LEG_NODE) {
+				const tb_weave_node *base = tb_weave_node_at(w, leg->base);
+				n->node[leg->base] = true;
+				if (base->next != TB_NONE)
+					n->node[tb_weave_edge_at(w, base->next)->to] = true;
+				if (base->before != TB_NONE)
+					n->node[tb_weave_edge_at(w, base->before)->from] = true;
+			}
+		}
+	}
+}
+
+/* The needed cells, row by row: those of nodes, then those of runs. NUMBER: where each is. */
+static void list_cells(tb_energy *x, const needed *n, guint32 *number)
+{
+	const tb_weave *w = x->w;
+	guint32 nodes = w->nodes->len, runs = w->runs->len, count = 0;
+	for (guint32 c = 0; c < nodes + runs; c++)
+		count += n->cell[c];
+	x->cells = g_new(tb_energy_cell, count + 1);
+	x->first_cell = g_new(guint32, w->rows->len + 2);
+	g_autofree guint32 *runs_in = g_new0(guint32, w->rows->len + 2);
+	g_autofree guint32 *run_list = g_new(guint32, runs + 1);
+	for (guint32 q = 0; q < runs; q++)
+		runs_in[tb_weave_run_at(w, q)->row + 1]++;
+	for (guint32 r = 0; r < w->rows->len; r++)
+		runs_in[r + 1] += runs_in[r];
+	g_autofree guint32 *at = g_memdup2(runs_in, (w->rows->len + 1) * sizeof(guint32));
+	for (guint32 q = 0; q < runs; q++)
+		run_list[at[tb_weave_run_at(w, q)->row]++] = q;
+	count = 0;
+	for (guint32 r = 0; r < w->rows->len; r++) {
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		x->first_cell[r] = count;
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			number[i] = count;
+			if (n->cell[i])
+				init_cell(x, &x->cells[count++], false, i);
+		}
+		for (guint32 k = runs_in[r]; k < runs_in[r + 1]; k++) {
+			number[nodes + run_list[k]] = count;
+			if (n->cell[nodes + run_list[k]])
+				init_cell(x, &x->cells[count++], true, run_list[k]);
+		}
+	}
+	x->first_cell[w->rows->len] = count;
+	for (guint32 c = 0; c < count; c++)
+		n->node[x->cells[c].from] = n->node[x->cells[c].to] = true;
+}
+
+/* The needed legs, row by row. NUMBER: where the cells are. */
+static void list_legs(tb_energy *x, const needed *n, const guint32 *number)
+{
+	const tb_weave *w = x->w;
+	guint32 count = 0;
+	for (guint32 k = 0; k < w->legs->len; k++)
+		count += n->leg[k];
+	x->legs = g_new(tb_energy_leg, count + 1);
+	x->first_leg = g_new(guint32, w->rows->len + 2);
+	for (guint32 r = 0; r < w->rows->len; r++) {
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		x->first_leg[r] = x->leg_count;
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			const tb_weave_node *node = tb_weave_node_at(w, i);
+			for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
+				const tb_weave_leg *own = tb_weave_leg_at(w, k);
+				guint32 cell = cell_of_leg(w, node, own);
+				if (!n->leg[k])
+					continue;
+				tb_energy_leg *l = &x->legs[x->leg_count++];
+				*l = (tb_energy_leg){.node = i, .base = own->base, .kind = own->kind, .along = own->along,
+					.height = own->height, .lean = node->lean, .several = node->leg_count > 1,
+					.part = tb_energy_part_of(x, i)};
+				l->cell = cell != TB_NONE ? number[cell] : TB_NONE;
+				l->own_cell = stands_in_own(node, own) ? number[i] : TB_NONE;
+				weigh_leg(x, l);
+			}
+		}
+	}
+	x->first_leg[w->rows->len] = x->leg_count;
+}
+
+/* The needed nodes, row by row. */
+static void list_nodes(tb_energy *x, const needed *n)
+{
+	const tb_weave *w = x->w;
+	guint32 rows = w->rows->len, nodes = 0;
+	x->near_nodes = g_new(guint32, w->nodes->len + 1);
+	x->first_near = g_new(guint32, rows + 1);
+	for (guint32 r = 0; r < rows; r++) {
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		x->first_near[r] = nodes;
+		for (guint32 i = row->first; i < row->first + row->count; i++)
+			if (n->node[i] || x->symmetry->frames[i].origin == i)
+				x->near_nodes[nodes++] = i;
+	}
+	x->first_near[rows] = nodes;
+}
+
+/* What has to be known, row by row: of a piece of which one part stands for all, that part and what it touches. */
 static void find_needed(tb_energy *x)
 {
 	const tb_weave *w = x->w;
-	guint32 rows = w->rows->len;
-	g_autofree bool *node = g_new0(bool, w->nodes->len + 1);
+	guint32 nodes = w->nodes->len, cells = nodes + w->runs->len;
+	g_autofree bool *node = g_new0(bool, nodes + 1), *leg = g_new0(bool, w->legs->len + 1), *cell = g_new0(bool, cells + 1);
+	g_autofree guint32 *number = g_new(guint32, cells + 1);
+	needed n = {node, leg, cell};
+	x->lowest_base = g_new(guint32, w->rows->len + 1);
+	for (guint32 r = 0; r < w->rows->len; r++)
+		x->lowest_base[r] = r;
 	for (guint k = 0; k < x->edges->len; k++) {
 		const tb_weave_edge *e = tb_weave_edge_at(w, g_array_index(x->edges, tb_energy_edge, k).edge);
 		node[e->from] = node[e->to] = true;
 	}
-	for (guint32 k = 0; k < x->cell_count; k++)
-		x->cells[k].needed = x->cells[k].part > 0;
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		const tb_energy_leg *l = &x->legs[k];
-		if (l->part > 0 && l->cell != TB_NONE)
-			x->cells[l->cell].needed = true;
-		if (l->part > 0 && l->own_cell != TB_NONE)
-			x->cells[l->own_cell].needed = true;
-	}
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		tb_energy_leg *l = &x->legs[k];
-		l->needed = l->part > 0 || node[l->node] || (l->cell != TB_NONE && x->cells[l->cell].needed) ||
-			(l->own_cell != TB_NONE && x->cells[l->own_cell].needed);
-	}
-	for (guint32 k = 0; k < x->leg_count; k++) {
-		const tb_energy_leg *l = &x->legs[k];
-		if (!l->needed)
-			continue;
-		node[l->node] = true;
-		if (l->cell != TB_NONE)
-			x->cells[l->cell].needed = true;
-		if (l->own_cell != TB_NONE)
-			x->cells[l->own_cell].needed = true;
-		if (l->kind == TB_LEG_RUN) {
-			node[tb_weave_run_at(w, l->base)->before] = node[tb_weave_run_at(w, l->base)->after] = true;
-		} else if (l->kind == TB_LEG_NODE) {
-			const tb_weave_node *base = tb_weave_node_at(w, l->base);
-			node[l->base] = true;
-			if (base->next != TB_NONE)
-				node[tb_weave_edge_at(w, base->next)->to] = true;
-			if (base->before != TB_NONE)
-				node[tb_weave_edge_at(w, base->before)->from] = true;
-		}
-	}
-	for (guint32 k = 0; k < x->cell_count; k++)
-		if (x->cells[k].needed)
-			node[x->cells[k].from] = node[x->cells[k].to] = true;
+	need_cells(x, &n);
+	need_legs(x, &n);
+	need_bases(x, &n);
 	for (guint k = 0; k < x->triples->len; k++) {
 		const tb_energy_triple *t = &g_array_index(x->triples, tb_energy_triple, k);
 		node[t->a] = node[t->b] = node[t->c] = true;
@@ -449,31 +524,9 @@ static void find_needed(tb_energy *x)
 		if (part->before != TB_NONE)
 			node[part->before] = node[part->after] = true;
 	}
-	x->near_nodes = g_new(guint32, w->nodes->len + 1);
-	x->near_legs = g_new(guint32, x->leg_count + 1);
-	x->near_cells = g_new(guint32, x->cell_count + 1);
-	x->first_near = g_new(guint32, rows + 1);
-	x->first_near_leg = g_new(guint32, rows + 1);
-	x->first_near_cell = g_new(guint32, rows + 1);
-	guint32 nodes = 0, legs = 0, cells = 0;
-	for (guint32 r = 0; r < rows; r++) {
-		const tb_weave_row *row = tb_weave_row_at(w, r);
-		x->first_near[r] = nodes;
-		for (guint32 i = row->first; i < row->first + row->count; i++)
-			if (node[i] || x->symmetry->frames[i].origin == i)
-				x->near_nodes[nodes++] = i;
-		x->first_near_leg[r] = legs;
-		for (guint32 k = x->first_leg[r]; k < x->first_leg[r + 1]; k++)
-			if (x->legs[k].needed)
-				x->near_legs[legs++] = k;
-		x->first_near_cell[r] = cells;
-		for (guint32 k = x->first_cell[r]; k < x->first_cell[r + 1]; k++)
-			if (x->cells[k].needed)
-				x->near_cells[cells++] = k;
-	}
-	x->first_near[rows] = nodes;
-	x->first_near_leg[rows] = legs;
-	x->first_near_cell[rows] = cells;
+	list_cells(x, &n, number);
+	list_legs(x, &n, number);
+	list_nodes(x, &n);
 }
 
 /* The side of an oval's spine that each leg on it stands on: first below, then above; the ends stand outward. */
@@ -531,8 +584,6 @@ void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry)
 	x->parts = g_array_new(FALSE, FALSE, sizeof(tb_energy_part));
 	find_core(x);
 	find_polygon(x);
-	find_legs(x);
-	find_cells(x);
 	find_rows(x);
 	find_needed(x);
 	find_lace(x);
@@ -540,8 +591,15 @@ void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry)
 	x->force = g_new0(double complex, w->nodes->len + 1);
 	x->up = g_new0(double complex, w->nodes->len + 1);
 	x->unknown = g_new(guint32, w->nodes->len + 1);
-	for (guint32 v = 0; v < w->nodes->len; v++)
+	x->first_couple = g_new0(guint32, w->nodes->len + 1);
+	x->coupled = g_new(guint32, w->nodes->len + 1);
+	x->shares = g_new(tb_energy_share, w->nodes->len + 1);
+	x->itself = g_new(bool, w->nodes->len + 1);
+	for (guint32 v = 0; v < w->nodes->len; v++) {
+		const tb_frame *f = &symmetry->frames[v];
 		x->unknown[v] = TB_NONE;
+		x->itself[v] = f->origin == v && f->turn == 1 && !f->mirrored && f->shift == 0;
+	}
 	if (w->oval) {
 		guint32 m = tb_weave_row_at(w, 0)->count;
 		x->half_spine = (m - 1) / 2.0;
@@ -580,11 +638,7 @@ void tb_energy_finish(tb_energy *x)
 	g_free(x->first_edge);
 	g_free(x->first_triple);
 	g_free(x->near_nodes);
-	g_free(x->near_legs);
-	g_free(x->near_cells);
 	g_free(x->first_near);
-	g_free(x->first_near_leg);
-	g_free(x->first_near_cell);
 	g_free(x->lowest_base);
 	g_free(x->u);
 	g_free(x->force);
@@ -592,4 +646,8 @@ void tb_energy_finish(tb_energy *x)
 	g_free(x->oval_up);
 	g_free(x->is_core);
 	g_free(x->unknown);
+	g_free(x->itself);
+	g_free(x->shares);
+	g_free(x->first_couple);
+	g_free(x->coupled);
 }

@@ -28,10 +28,12 @@ typedef struct {
 	guint32 cell, own_cell;      /* or TB_NONE */
 	bool several;                /* one of several legs */
 	double part;                 /* how much of it counts in the energy */
-	bool needed;                 /* … or is known for a cell or an edge that does */
+	/* as far as fans are open, and its row is laid */
+	double complex leaning;      /* by how much it leans */
+	double tall;                 /* its height, stretched */
 	/* of this tb_window_sweep */
-	double complex stem, unit, bow;
-	double complex leaning;      /* by how much it leans, as far as fans are open */
+	double complex stem, unit;
+	double reach, rise;          /* length of its stem; of the arc it stands on */
 } tb_energy_leg;
 
 typedef struct {
@@ -41,9 +43,8 @@ typedef struct {
 	double weight;
 	bool fixed;         /* its upright is the page's */
 	double part;        /* how much of it counts in the energy */
-	bool needed;        /* … or is known for a leg that does */
-	double complex up;  /* of this tb_window_sweep */
-	double complex sum;
+	/* of this tb_window_sweep */
+	double complex up, chord, sum;
 } tb_energy_cell;
 
 typedef struct {
@@ -64,19 +65,25 @@ typedef struct {
 	guint32 before, after;     /* of a side: its corners' other sides; of a circle TB_NONE */
 } tb_energy_part;
 
+/* What of a node's place each of its unknowns is: at most two of its own, and the period. */
+typedef struct {
+	guint32 unknown[3];
+	unsigned count;
+	double complex part[3];
+} tb_energy_share;
+
 typedef struct {
 	tb_weave *w;
 	const tb_symmetry *symmetry;
-	tb_energy_leg *legs;
-	tb_energy_cell *cells;
+	tb_energy_leg *legs;   /* those that are needed, row by row */
+	tb_energy_cell *cells; /* the same */
 	GArray *edges;   /* tb_energy_edge: those that count in the energy, row by row */
 	GArray *triples; /* tb_energy_triple, row by row */
 	GArray *parts;   /* tb_energy_part */
 	guint32 *first_leg, *first_cell, *first_edge, *first_triple; /* by row */
-	guint32 *near_nodes, *near_legs, *near_cells; /* those that are needed, row by row */
-	guint32 *first_near, *first_near_leg, *first_near_cell; /* by row */
+	guint32 *near_nodes, *first_near; /* those that are needed, row by row; by row */
 	guint32 *lowest_base; /* by row: the lowest row that its legs stand on */
-	guint32 leg_count, cell_count;
+	guint32 leg_count;
 	double half_spine;
 	double complex *u;   /* by origin: its place, less its periods */
 	double period;
@@ -84,6 +91,9 @@ typedef struct {
 	double complex *oval_up;    /* by leg: the side of the spine it stands on */
 	bool *is_core;   /* by row */
 	guint32 *unknown; /* by node: its first unknown in the tb_window that is open, or TB_NONE */
+	tb_energy_share *shares; /* by node, of what is near in the window that is open */
+	guint32 *first_couple, *coupled; /* by node, 0 between windows; the nodes that have any */
+	bool *itself;     /* by node: its place is its own unknown */
 	bool spine_turn;  /* an oval's spine runs from right to left */
 } tb_energy;
 
@@ -99,16 +109,33 @@ typedef struct {
 	double *x;
 } tb_window;
 
+static inline double square_of(double complex v)
+{
+	return creal(v) * creal(v) + cimag(v) * cimag(v);
+}
+
 /* Lengths are far from where the plain root could overflow, and cabs takes ten times as long. */
 static inline double length_of(double complex v)
 {
-	return sqrt(creal(v) * creal(v) + cimag(v) * cimag(v));
+	return sqrt(square_of(v));
 }
 
 static inline double complex unit_of(double complex v)
 {
 	double length = length_of(v);
 	return length > 1e-9 ? v * (1 / length) : I;
+}
+
+/* The product; C's own looks whether it is a number, and calls for help where not. */
+static inline double complex times(double complex a, double complex b)
+{
+	return CMPLX(creal(a) * creal(b) - cimag(a) * cimag(b), creal(a) * cimag(b) + cimag(a) * creal(b));
+}
+
+/* A quarter turn to the left. */
+static inline double complex left_of(double complex v)
+{
+	return CMPLX(-cimag(v), creal(v));
 }
 
 static inline double dot(double complex a, double complex b)
@@ -118,7 +145,7 @@ static inline double dot(double complex a, double complex b)
 
 static inline double complex turned(double angle)
 {
-	return cos(angle) + I * sin(angle);
+	return CMPLX(cos(angle), sin(angle));
 }
 
 /* Finds what is in the energy of WEAVE, and where nothing is laid yet. To be finished by tb_energy_finish. */
@@ -136,8 +163,8 @@ guint32 tb_energy_part_count(const tb_energy *x, const tb_energy_part *part);
 /* A node's place from its origin's; and the places of all that is near in the rows LOW to HIGH. */
 void tb_energy_place(const tb_energy *x, guint32 v);
 void tb_energy_place_rows(const tb_energy *x, guint32 low, guint32 high);
-/* Where a leg stands; *BOW: how far the arc that it stands on rises there. */
-double complex tb_energy_foot(const tb_energy *x, const tb_energy_leg *l, double complex *bow);
+/* Where a leg stands; *RISE: how far the arc that it stands on rises. */
+double complex tb_energy_foot(const tb_energy *x, const tb_energy_leg *l, double *rise);
 /* What everything in a window pulls at its nodes with: x->force. */
 void tb_energy_pull(tb_energy *x, const tb_window *win);
 

@@ -10,16 +10,10 @@
 #define MOST_PERIOD 1.6
 #define LEAST_WAVE 0.3
 
-/* What of a node's place each of its unknowns is: at most two of its own, and the period. */
-typedef struct {
-	guint32 unknown[3];
-	double complex part[3];
-	unsigned count;
-} share;
-
-static share share_of(const tb_energy *x, const tb_window *win, guint32 node)
+/* What a node's place is, in a window, of each of its unknowns. */
+static tb_energy_share share_of(const tb_energy *x, const tb_window *win, guint32 node)
 {
-	share s = {.count = 0};
+	tb_energy_share s = {.count = 0};
 	const tb_frame *f = &x->symmetry->frames[node];
 	const tb_frame *origin = &x->symmetry->frames[f->origin];
 	guint32 own = win->unknown[f->origin];
@@ -41,82 +35,133 @@ static share share_of(const tb_energy *x, const tb_window *win, guint32 node)
 	return s;
 }
 
-/* Adds weight * |sum of factor * z|^2. */
-static void add_square(const tb_energy *x, const tb_window *win, double weight, unsigned count, const guint32 *nodes,
-	const double *factors)
+/* All that two nodes have with each other in the energy: twice VALUE times the product of their places; of one node, once. */
+typedef struct {
+	guint32 other, next; /* of the same node: a number, 0 for none */
+	double value;
+} couple;
+
+typedef struct {
+	const tb_energy *x;
+	const tb_window *win;
+	couple *all; /* from 1 on */
+	guint32 count, room;
+	guint32 nodes; /* how many have any: x->coupled */
+} couples;
+
+static void add_couple(couples *c, guint32 a, guint32 b, double value)
 {
-	if (win->plain) {
-		for (unsigned i = 0; i < count; i++)
-			for (unsigned j = 0; j <= i; j++) {
-				guint32 a = win->unknown[nodes[i]], b = win->unknown[nodes[j]];
-				if (a != TB_NONE && b != TB_NONE)
-					tb_envelope_add(win->envelope, a, b, weight * factors[i] * factors[j] * (i != j && a == b ? 2 : 1));
-			}
-		return;
+	guint32 later = MAX(a, b), other = MIN(a, b), *first = &c->x->first_couple[later];
+	for (guint32 k = *first; k != 0; k = c->all[k].next) {
+		if (c->all[k].other == other) {
+			c->all[k].value += value;
+			return;
+		}
 	}
-	share shares[4];
-	for (unsigned i = 0; i < count; i++)
-		shares[i] = share_of(x, win, nodes[i]);
-	for (unsigned i = 0; i < count; i++)
-		for (unsigned j = 0; j <= i; j++)
-			for (unsigned p = 0; p < shares[i].count; p++)
-				for (unsigned q = 0; q < (i == j ? p + 1 : shares[j].count); q++) {
-					double value = weight * factors[i] * factors[j] * dot(shares[i].part[p], shares[j].part[q]);
-					bool same = shares[i].unknown[p] == shares[j].unknown[q];
-					if (value != 0)
-						tb_envelope_add(win->envelope, shares[i].unknown[p], shares[j].unknown[q],
-							i != j && same ? 2 * value : value);
-				}
+	if (*first == 0)
+		c->x->coupled[c->nodes++] = later;
+	if (c->count + 1 >= c->room) {
+		c->room = 2 * c->room + 64;
+		c->all = g_renew(couple, c->all, c->room);
+	}
+	c->all[++c->count] = (couple){.other = other, .next = *first, .value = value};
+	*first = c->count;
 }
 
-static void add_equations(const tb_energy *x, const tb_window *win)
+/* Adds weight * |sum of factor * z|^2. */
+static inline void add_square(couples *c, double weight, unsigned count, const guint32 *nodes, const double *factors)
 {
+	for (unsigned i = 0; i < count; i++)
+		for (unsigned j = 0; j <= i; j++)
+			add_couple(c, nodes[i], nodes[j], weight * factors[i] * factors[j] * (i != j && nodes[i] == nodes[j] ? 2 : 1));
+}
+
+/* Of a couple, what each two of their unknowns have with each other. */
+static void add_entries(const couples *c, guint32 a, guint32 b, double value)
+{
+	tb_envelope *envelope = c->win->envelope;
+	if (c->win->plain) {
+		if (c->win->unknown[a] != TB_NONE && c->win->unknown[b] != TB_NONE)
+			tb_envelope_add(envelope, c->win->unknown[a], c->win->unknown[b], value);
+		return;
+	}
+	const tb_energy_share *one = &c->x->shares[a], *other = &c->x->shares[b];
+	for (unsigned p = 0; p < one->count; p++) {
+		for (unsigned q = 0; q < (a == b ? p + 1 : other->count); q++) {
+			double both = value * dot(one->part[p], other->part[q]);
+			bool same = a != b && one->unknown[p] == other->unknown[q];
+			if (both != 0)
+				tb_envelope_add(envelope, one->unknown[p], other->unknown[q], same ? 2 * both : both);
+		}
+	}
+}
+
+static void add_squares(couples *c)
+{
+	const tb_energy *x = c->x;
+	const tb_window *win = c->win;
 	const tb_weave *w = x->w;
 	static const double apart[] = {1, -1}, even[] = {1, -0.5, -0.5}, one[] = {1};
 	for (guint32 k = x->first_edge[win->low]; k < x->first_edge[win->high + 1]; k++) {
 		const tb_energy_edge *counted = &g_array_index(x->edges, tb_energy_edge, k);
 		const tb_weave_edge *e = tb_weave_edge_at(w, counted->edge);
-		add_square(x, win, counted->weight, 2, (guint32[]){e->to, e->from}, apart);
+		add_square(c, counted->weight, 2, (guint32[]){e->to, e->from}, apart);
 	}
-	for (guint32 k = x->first_near_leg[win->low]; k < x->first_near_leg[win->high + 1]; k++) {
-		const tb_energy_leg *l = &x->legs[x->near_legs[k]];
+	for (guint32 k = x->first_leg[win->low]; k < x->first_leg[win->high + 1]; k++) {
+		const tb_energy_leg *l = &x->legs[k];
 		double weight = l->part * (l->length + l->upright + l->own);
 		if (l->part == 0)
 			continue;
 		if (l->kind == TB_LEG_RING) {
-			add_square(x, win, weight, 1, &l->node, one);
+			add_square(c, weight, 1, &l->node, one);
 		} else if (l->kind == TB_LEG_NODE) {
-			add_square(x, win, weight, 2, (guint32[]){l->node, l->base}, apart);
+			add_square(c, weight, 2, (guint32[]){l->node, l->base}, apart);
 		} else {
 			const tb_weave_run *run = tb_weave_run_at(w, l->base);
-			add_square(x, win, weight, 3, (guint32[]){l->node, run->before, run->after},
+			add_square(c, weight, 3, (guint32[]){l->node, run->before, run->after},
 				(double[]){1, l->along - 1, -l->along});
 		}
 	}
-	for (guint32 k = x->first_near_cell[win->cells_from]; k < x->first_near_cell[win->high + 1]; k++) {
-		const tb_energy_cell *c = &x->cells[x->near_cells[k]];
-		if (c->part > 0 && c->from != c->to)
-			add_square(x, win, c->part * c->weight, 2, (guint32[]){c->to, c->from}, apart);
+	for (guint32 k = x->first_cell[win->cells_from]; k < x->first_cell[win->high + 1]; k++) {
+		const tb_energy_cell *cell = &x->cells[k];
+		if (cell->part > 0 && cell->from != cell->to)
+			add_square(c, cell->part * cell->weight, 2, (guint32[]){cell->to, cell->from}, apart);
 	}
 	for (guint32 k = x->first_triple[win->low]; k < x->first_triple[win->high + 1]; k++) {
 		const tb_energy_triple *t = &g_array_index(x->triples, tb_energy_triple, k);
-		add_square(x, win, t->weight, 3, (guint32[]){t->b, t->a, t->c}, even);
+		add_square(c, t->weight, 3, (guint32[]){t->b, t->a, t->c}, even);
 	}
 	const tb_weave_row *ground = tb_weave_row_at(w, 0);
 	for (guint32 i = ground->first + 1; w->bends && win->low == 0 && i + 1 < ground->first + ground->count; i++)
 		if (tb_energy_part_of(x, i) > 0)
-			add_square(x, win, TB_WAVE_WEIGHT * tb_energy_part_of(x, i), 3, (guint32[]){i, i - 1, i + 1}, even);
+			add_square(c, TB_WAVE_WEIGHT * tb_energy_part_of(x, i), 3, (guint32[]){i, i - 1, i + 1}, even);
 	for (guint k = 0; k < x->parts->len; k++) {
 		const tb_energy_part *part = &g_array_index(x->parts, tb_energy_part, k);
 		for (guint32 i = 0; part->row >= win->low && part->row <= win->high && i < tb_energy_part_count(x, part); i++) {
 			guint32 node = tb_energy_part_node(x, part, i);
 			double weight = part->before == TB_NONE ? tb_energy_part_of(x, node) * TB_CORE_WEIGHT : tb_energy_side_part(x) * TB_SIDE_WEIGHT;
 			if (weight > 0)
-				add_square(x, win, weight, 1, &node, one);
+				add_square(c, weight, 1, &node, one);
 		}
+	}
+}
+
+static void add_equations(const tb_energy *x, const tb_window *win)
+{
+	couples c = {.x = x, .win = win};
+	add_squares(&c);
+	/* All that is in a square is there with itself; some of it may lie beside the window. */
+	for (guint32 i = 0; i < c.nodes && !win->plain; i++)
+		x->shares[x->coupled[i]] = share_of(x, win, x->coupled[i]);
+	for (guint32 i = 0; i < c.nodes; i++) {
+		guint32 *first = &x->first_couple[x->coupled[i]];
+		for (guint32 k = *first; k != 0; k = c.all[k].next)
+			add_entries(&c, x->coupled[i], c.all[k].other, c.all[k].value);
+		*first = 0;
 	}
 	for (guint32 i = 0; i < win->count; i++)
 		tb_envelope_add(win->envelope, i, i, STILL);
+	g_free(c.all);
 }
 
 void tb_window_close(const tb_energy *x, tb_window *win)
@@ -148,6 +193,8 @@ bool tb_window_open(const tb_energy *x, tb_window *win, guint32 low, guint32 hig
 	}
 	if (with_period)
 		win->period = win->count++;
+	for (guint32 k = x->first_near[win->cells_from]; k < x->first_near[high + 1] && !win->plain; k++)
+		x->shares[x->near_nodes[k]] = share_of(x, win, x->near_nodes[k]);
 	win->envelope = tb_envelope_new(win->count, win->period);
 	win->x = g_new(double, 2 * (gsize)win->count + 1);
 	add_equations(x, win);
@@ -170,9 +217,9 @@ double tb_window_sweep(tb_energy *x, const tb_window *win)
 			win->x[2 * i + 1] += cimag(x->force[v]);
 			continue;
 		}
-		share s = share_of(x, win, v);
-		for (unsigned p = 0; p < s.count; p++)
-			win->x[s.unknown[p]] += dot(s.part[p], x->force[v]);
+		const tb_energy_share *s = &x->shares[v];
+		for (unsigned p = 0; p < s->count; p++)
+			win->x[s->unknown[p]] += dot(s->part[p], x->force[v]);
 	}
 	double low = (w->level ? LEAST_PERIOD : LEAST_WAVE) * w->period - x->period, high = MOST_PERIOD * w->period - x->period;
 	tb_envelope_solve(win->envelope, win->x, win->plain ? 2 : 1, low, high);

@@ -31,9 +31,10 @@
 static bool open_fans(tb_energy *x, guint32 low, guint32 high, double fan)
 {
 	bool any = false;
-	for (guint32 k = x->first_near_leg[low]; k < x->first_near_leg[high + 1]; k++) {
-		tb_energy_leg *l = &x->legs[x->near_legs[k]];
+	for (guint32 k = x->first_leg[low]; k < x->first_leg[high + 1]; k++) {
+		tb_energy_leg *l = &x->legs[k];
 		l->leaning = turned(l->lean * fan);
+		l->tall = l->height * tb_weave_node_at(x->w, l->node)->stretch;
 		any = any || (fabs(l->lean) > NARROW_LEAN && l->kind != TB_LEG_RING);
 	}
 	return any;
@@ -121,13 +122,18 @@ static void lay_row(tb_energy *x, guint32 r)
 	bool any = false;
 	guint32 k = x->first_leg[r];
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		if (x->symmetry->frames[i].origin != i)
+			continue;
 		const tb_weave_node *node = tb_weave_node_at(w, i);
 		double complex foot = 0, up = 0;
 		guint32 legs = 0;
+		while (k < x->first_leg[r + 1] && x->legs[k].node < i)
+			k++;
 		for (; k < x->first_leg[r + 1] && x->legs[k].node == i; k++, legs++) {
 			const tb_energy_leg *l = &x->legs[k];
-			double complex bow, out;
-			foot += tb_energy_foot(x, l, &bow);
+			double complex out;
+			double rise;
+			foot += tb_energy_foot(x, l, &rise);
 			if (l->kind == TB_LEG_RING)
 				out = I * turned(l->lean);
 			else if (w->oval && l->kind == TB_LEG_NODE && tb_weave_node_at(w, l->base)->row == 0)
