@@ -10,6 +10,7 @@
 #include "fabric/row.h"
 #include "fabric/rows.h"
 #include "fabric/rows_end.h"
+#include "fabric/sections.h"
 #include "fabric/since.h"
 #include "fabric/taken.h"
 #include "fabric/vary.h"

@@ -5,7 +5,7 @@
  * row was written.
  */
 #include "fabric/place.h"
-#include "fabric/vary.h"
+#include "fabric/sections.h"
 
 static bool is_chain(const tb_made *made)
 {

@@ -6,6 +6,7 @@
  * is said. Where a row grows so by its own words, as "dc in each dc" does, no figure is changed.
  */
 #include "fabric/choose.h"
+#include "fabric/sections.h"
 #include "fabric/vary.h"
 
 /* Whether the last stitch of the row went where it is said to go: into the turning chain, or the last stitch. */

@@ -1,4 +1,4 @@
-/* Rows worked like another but for a part of it, and the sections of a row. */
+/* Rows worked like another but for a part of it. */
 #ifndef TB_FABRIC_VARY_H
 #define TB_FABRIC_VARY_H
 
@@ -8,18 +8,6 @@
 
 /* Works a row as the row at index LIKE, with what SENTENCE changes; false when it cannot, told. */
 bool tb_vary_row(tb_hands *h, const tb_sentence *sentence, guint32 like);
-
-/* --- sections.c --- */
-
-/*
- * How long each section of KIND in ROW is. What parts them is anything else that counts, or, where
- * COUNT kinds of ALL are told apart, one of the other kinds. Owned array of guint32.
- */
-GArray *tb_sections_find(const tb_hands *h, const tb_made_row *row, const tb_change *kind,
-	const tb_change *all, unsigned count);
-/* Whether each of them has LENGTH, and there is one. */
-bool tb_sections_are(const tb_hands *h, const tb_made_row *row, const tb_change *kind, guint32 length);
-guint32 tb_sections_longest(const tb_hands *h, const tb_made_row *row, const tb_change *kind);
 
 /* --- vary_acts.c --- */
 
