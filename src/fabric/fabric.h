@@ -1,5 +1,5 @@
 /*
- * The stitch graph of one piece in one size. Built by work.c, const after that.
+ * The stitch graph of one piece in one size. Built by rows/work.c, const after that.
  *
  * Stitches stand in the order they were made, row after row. Row 0 of the array is the foundation
  * (chains, or what the piece grows from); after it stand the rows in order. Indices everywhere are

@@ -1,4 +1,4 @@
-/* All pieces of a pattern in all sizes: who works them fills it (work.c). */
+/* All pieces of a pattern in all sizes: who works them fills it (rows/work.c). */
 #ifndef TB_FABRIC_WORKED_H
 #define TB_FABRIC_WORKED_H
 

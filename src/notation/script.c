@@ -5,7 +5,7 @@
  * Every row is a text of its own: lattice.c finds what each of its words may be, chart.c every way
  * the phrases of the grammar read them, readings.c what they say, and build.c makes the instruction
  * tree of tree.h from that, in the script's arena. Where a row can be read in several ways, all are
- * kept beside the cheapest: which is meant, only the work tells (fabric/choose.c). A text that is
+ * kept beside the cheapest: which is meant, only the work tells (rows/choose.c). A text that is
  * not read is told at the words that are wrong (tell.c), and the next one read.
  */
 #include "notation/script.h"

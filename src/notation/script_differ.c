@@ -1,6 +1,6 @@
 /*
  * A row like another but for a part of it: "Same as last row, but having 1 more dc in each section",
- * "As Rnd 6, but ending with ch 3". What is other is said here; fabric/vary.c works it.
+ * "As Rnd 6, but ending with ch 3". What is other is said here; rows/vary.c works it.
  */
 #include "notation/script.h"
 

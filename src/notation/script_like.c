@@ -1,6 +1,6 @@
 /*
  * "Work same as Left Front, reversing shaping", "Work as First Motif through Rnd 1": the rows of an
- * earlier piece. Reversed shaping changes its sides where the rows are worked: fabric/mirror.h.
+ * earlier piece. Reversed shaping changes its sides where the rows are worked: rows/mirror.h.
  */
 #include "notation/script.h"
 

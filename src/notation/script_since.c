@@ -1,7 +1,7 @@
 /*
  * From where a length is measured: "until piece measures 30 cm" from its beginning, "until armhole measures
  * 18 cm" from where that begins, "work even for 5 cm" from here, "until sleeve measures 40 cm from top of cuff"
- * from where that ends. Which row this is, the fabric finds: fabric/since.c.
+ * from where that ends. Which row this is, the fabric finds: rows/since.c.
  */
 #include "notation/script.h"
 

@@ -1,6 +1,6 @@
 /*
  * Shaping by a plan: "dec 1 st at each end of every RS row 4 times, then of every 4th row 3 times", and what is shaped
- * at the same time by another. Which rows these are, the fabric finds: fabric/tracks.c.
+ * at the same time by another. Which rows these are, the fabric finds: rows/tracks.c.
  */
 #include "notation/script.h"
 

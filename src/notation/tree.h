@@ -515,7 +515,7 @@ struct tb_sentence {
 	unsigned way_count;
 	guint32 way_end; /* the place where the row ends */
 	const tb_sentence *original; /* of a reading that was chosen: all of them; or NULL */
-	unsigned meaning; /* which of two things its words mean: fabric/choose.c, tb_meaning */
+	unsigned meaning; /* which of two things its words mean: rows/choose.c, tb_meaning */
 	unsigned mirror_of;   /* the number of the piece, from 1, whose mirror this row's piece is; 0: of none */
 	guint32 mirror_row;   /* … or the row of this piece, an index, that it mirrors; 0: none */
 	const tb_sentence *unmirrored; /* … of a row with its shaping at the other end: its own words; or NULL */

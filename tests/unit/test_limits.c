@@ -6,7 +6,7 @@
 #include "charting.h"
 #include "support.h"
 
-#include "fabric/hands.h"
+#include "hands/hands.h"
 #include "support/limits.h"
 
 #include <criterion/criterion.h>

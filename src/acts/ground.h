@@ -1,0 +1,46 @@
+/* Rows that stand on other work than the row below as well: ground.c. */
+#ifndef TB_ACTS_GROUND_H
+#define TB_ACTS_GROUND_H
+
+#include "hands/hands.h"
+
+/* Whether place I is one of those that are brought; DATA as it was given. */
+typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
+
+/* --- ground.c --- */
+
+/* Lays down what the row names of other work, behind the row below, or as the foundation where there is none. */
+void tb_ground_lay(tb_hands *h);
+/* Puts the places of the row below before those that were laid beside it. */
+void tb_ground_arrange(tb_hands *h);
+/* Whether the chain the row begins with, ACT, leads to other work, and is no turning chain. */
+bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act);
+/*
+ * Carries out ACT where it goes into other work, along a chain that leads there, or along the other side of
+ * one; AFTER as for tb_acts_work. False where it is none of these.
+ */
+bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
+/* "Leaving 2 sts unworked" of the work that is named; false where the row names none. */
+bool tb_ground_leave(tb_hands *h, const tb_act *act);
+/* "Working along the other side of the ch" that leads to other work; false where there is none. */
+bool tb_ground_other_side(tb_hands *h);
+/* Brings the places from FROM on that are so before the others; how many they are. */
+guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data);
+/* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
+bool tb_ground_is_named(const tb_sentence *sentence);
+
+/* --- ground_open.c --- */
+
+/* Whether SENTENCE, a piece's first row, is worked around an opening of a piece before it. */
+bool tb_ground_is_opening(const tb_sentence *sentence);
+/* Lays that down as the foundation; false where there is none. */
+bool tb_ground_lay_opening(tb_hands *h);
+/* Whether ACT goes there: *PLAIN is it then, on the next places. */
+bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain);
+/*
+ * "Sc in 25 sts of first sleeve, sc in next 40 sts of body": what is left of another piece is unworked, and told,
+ * where the row goes on in NEXT, or is joined (NULL), and comes back to it no more.
+ */
+void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span);
+
+#endif

@@ -1,0 +1,20 @@
+/* The faults of a piece, gathered over its sizes and told together. */
+#ifndef TB_HANDS_GATHER_H
+#define TB_HANDS_GATHER_H
+
+#include "pattern/pattern.h"
+#include "support/diagnose.h"
+
+typedef struct tb_gather tb_gather;
+
+/* PATTERN and PIECE are borrowed. */
+tb_gather *tb_gather_create(const tb_pattern *pattern, const char *piece);
+
+/* Sizes must come one after another. CODE is a string constant; MESSAGE and HINT are copied. */
+void tb_gather_add(tb_gather *gather, unsigned size, guint32 row, bool is_round,
+	tb_severity severity, const char *code, tb_span span, const char *message, const char *hint);
+
+/* Tells all of them, and destroys GATHER. */
+void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics);
+
+#endif

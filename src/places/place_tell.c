@@ -1,0 +1,191 @@
+/* What is told where the hook cannot go in, or passes over what it should have gone into. */
+#include "places/place.h"
+#include "places/repeat_need.h"
+
+static bool is_chain(const tb_hands *h, guint32 place)
+{
+	return (tb_hands_made(h, tb_hands_place(h, place))->flags & TB_MADE_CHAIN) != 0;
+}
+
+char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count)
+{
+	const char *s = count == 1 ? "" : "s";
+	if (place->marked)
+		return g_strdup_printf("%u marked st%s", count, s);
+	switch (place->target) {
+	case TB_TARGET_CHAIN:
+		return g_strdup_printf("%u ch", count);
+	case TB_TARGET_SPACE:
+		if (place->space_chains > 0)
+			return g_strdup_printf("%u ch-%u sp%s", count, place->space_chains, s);
+		return g_strdup_printf("%u sp%s", count, s);
+	case TB_TARGET_NAMED:
+		return g_strdup_printf("%u %s", count, tb_hands_term(h, place->named));
+	case TB_TARGET_TURNING_CHAIN:
+		return g_strdup("the turning chain");
+	case TB_TARGET_GROUP:
+		return place->own != NULL ? g_strdup_printf("%u %s", count, place->own->name) :
+			g_strdup_printf("%u group%s", count, s);
+	case TB_TARGET_STITCH:
+		break;
+	}
+	return g_strdup_printf("%u st%s", count, s);
+}
+
+/* What is there, what the row takes as far as that is known, and the chain that would do. */
+static char *past_end_hint(tb_hands *h)
+{
+	unsigned there = (unsigned)tb_place_count(h);
+	gint64 takes = tb_repeat_need(h, h->sentence->acts.acts, h->sentence->acts.count);
+	g_autofree char *chains = h->now.group == NULL ? h->working->repair(h, 1, false) : NULL;
+	GString *hint = g_string_new(NULL);
+	g_string_append_printf(hint, "%u st%s there", there, there == 1 ? " is" : "s are");
+	if (takes > there)
+		g_string_append_printf(hint, ", the %s takes %" G_GINT64_FORMAT,
+			h->sentence->is_round ? "round" : "row", takes);
+	g_string_append_printf(hint, ".%s%s%s", chains != NULL ? " Start with " : "",
+		chains != NULL ? chains : "", chains != NULL ? "." : "");
+	return g_string_free(hint, FALSE);
+}
+
+/* Which spaces the row below has. */
+static char *spaces_hint(const tb_hands *h)
+{
+	unsigned run = 0, shortest = 0, longest = 0;
+	if (h->row == 1 && !h->start.grown)
+		return g_strdup("A foundation chain has chains to work into, and no spaces.");
+	for (guint32 i = 0; i <= tb_place_count(h); i++) {
+		if (i < tb_place_count(h) && is_chain(h, i)) {
+			run++;
+			continue;
+		}
+		shortest = run > 0 && (shortest == 0 || run < shortest) ? run : shortest;
+		longest = MAX(longest, run);
+		run = 0;
+	}
+	if (longest == 0)
+		return g_strdup("The row below has no spaces.");
+	if (shortest == longest)
+		return g_strdup_printf("The spaces of the row below are ch-%u sps.", longest);
+	return g_strdup_printf(
+		"The spaces of the row below are ch-%u to ch-%u sps.", shortest, longest);
+}
+
+void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken)
+{
+	const tb_place *place = &act->place;
+	guint32 left = tb_place_count(h) - MIN(h->cursor.due, tb_place_count(h));
+	if (place->target == TB_TARGET_TURNING_CHAIN) {
+		tb_hands_give_up(h, "place-missing", place->span,
+			"Work into the last st instead, or say that the turning chain counts.",
+			"there is no turning chain left that counts as a stitch");
+	} else if (place->target == TB_TARGET_SPACE) {
+		g_autofree char *words = tb_place_words(h, place, 1);
+		g_autofree char *hint = spaces_hint(h);
+		tb_hands_give_up(
+			h, "space-missing", place->span, hint, "there is no %s left to work into", words + 2);
+	} else if (!tb_place_is_plain(h, place) && place->rows_below < 2) {
+		g_autofree char *words = tb_place_words(h, place, 1);
+		tb_hands_give_up(h, "place-missing", act->span, "Look at the row below for it.",
+			"there is no %s left to work into", words + 2);
+	} else {
+		unsigned takes = stitch != NULL ? MAX(stitch->takes, 1) : 1;
+		unsigned asked = place->in == TB_IN_EACH || place->in == TB_IN_LAST
+							 ? (taken / takes + 1) * takes
+							 : tb_hands_number(h, &place->count, 1) * takes;
+		unsigned there = (unsigned)left + taken;
+		g_autofree char *words = tb_place_words(h, place, MAX(asked, 1));
+		g_autofree char *hint = past_end_hint(h);
+		if (there == 0)
+			tb_hands_give_up(h, "past-end", act->span, hint,
+				"this asks for %s, and the end of the %s is reached", words,
+				h->sentence->is_round ? "round" : "row");
+		else
+			tb_hands_give_up(h, "past-end", act->span, hint,
+				"this asks for %s, and only %u %s left", words, there, there == 1 ? "is" : "are");
+	}
+}
+
+/* Chains of the row below, and slip stitches, may be passed over unsaid. */
+void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned count = 0;
+	bool foundation = h->row == 1 && !h->start.grown;
+	/* "join yarn in 6th st from the end": the row is worked on so many alone */
+	if (act->kind == TB_ACT_JOIN_YARN && act->place.in == TB_IN_LAST && tb_hands_number(h, &act->place.count, 1) > 1)
+		return;
+	for (guint32 i = h->cursor.due; i < to; i++)
+		count += foundation || tb_place_has_post(h, tb_hands_place(h, i));
+	if (count == 0)
+		return;
+	/* as many as were passed over on the way: the other half of what is at the beginning */
+	if (count == h->cursor.before_named) {
+		tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
+			"%u st%s passed over before this", count, count == 1 ? " is" : "s are");
+		return;
+	}
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"%u st%s left unworked before this", count, count == 1 ? " is" : "s are");
+}
+
+void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned stitches = 0;
+	for (guint32 i = MAX(h->cursor.due, MIN(h->cursor.passed, to)); i < to; i++)
+		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->now.turning_place;
+	if (act->place.target != TB_TARGET_NAMED || act->place.middle || stitches == 0 ||
+		h->cursor.in_space)
+		return;
+	h->cursor.before_named = stitches;
+	g_autofree char *hint =
+		g_strdup_printf("Say \"sk %u st%s\" if that is meant.", stitches, stitches == 1 ? "" : "s");
+	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, hint,
+		"%u st%s passed over to the next %s", stitches, stitches == 1 ? " is" : "s are",
+		tb_hands_term(h, act->place.named));
+}
+
+void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	const tb_place *place = &act->place;
+	guint32 begin, end;
+	if (place->target != TB_TARGET_SPACE || place->space_chains > 0 ||
+		!tb_place_find_from(h, place, h->cursor.due, &begin, &end) || begin >= to)
+		return;
+	g_autofree char *words = tb_place_words(h, &act->place, 1);
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"there is another %s before the last one", words + 2);
+}
+
+void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to)
+{
+	const tb_place *place = &act->place;
+	guint32 from = MAX(h->cursor.due, MIN(h->cursor.passed, to));
+	unsigned count = 0;
+	if (place->target != TB_TARGET_NAMED || place->of != NULL || h->cursor.in_space || act->kind == TB_ACT_JOIN_YARN)
+		return;
+	for (guint32 i = from; i < to; i++)
+		count += tb_place_matches(h, place, i);
+	bool chain = h->cloth.made->len > h->now.begun && tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN;
+	if (count > 0)
+		tb_hands_tell(h, chain ? TB_WARNING : TB_ERROR, chain ? "passed-over" : "unworked", act->span,
+			"Work into them, or say how many to skip.", "%u %s%s left unworked before the last one", count,
+			tb_hands_term(h, place->named), count == 1 ? " is" : " are");
+}
+
+void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned count = to > h->cursor.due ? to - h->cursor.due : 0;
+	/* behind a space, or other stitches, that is said on purpose */
+	if (count == 0 || act->kind == TB_ACT_JOIN_YARN || h->cursor.in_space || h->cursor.due > h->cursor.first + 1)
+		return;
+	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
+		"%u st%s passed over before this", count, count == 1 ? " is" : "s are");
+}
+
+void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken)
+{
+	if (act->place.of != NULL || tb_hands_number(h, &act->place.count, 0) > 0 || many % 2 != 0 || h->sentence->is_round)
+		return;
+	tb_hands_tell(h, TB_WARNING, "middle-even", act->place.span, "Say which stitch it is.",
+		"%u sts have no middle one; number %u is taken", many, taken);
+}
