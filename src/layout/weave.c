@@ -302,8 +302,9 @@ static void stand_on(reader *r, guint32 node, guint32 base, bool in_space)
 		if (above != TB_NONE)
 			on = above;
 		else
-			for (guint32 k = row + 1; k < own->row; k++)
-				height += r->fabric->rows[k + r->s->lowest].height * TB_WEAVE_CHAIN;
+			/* Rows that lie beside are none of those between. */
+			for (guint32 k = r->fabric->rows[own->row + r->s->lowest].stands; k > row + r->s->lowest; k = r->fabric->rows[k].stands)
+				height += r->fabric->rows[k].height * TB_WEAVE_CHAIN;
 	}
 	add_leg(r, node, TB_LEG_NODE, on, 0.5, height);
 }
