@@ -6,7 +6,7 @@
  * the grid (or spreads it over its bases where there is none), and furniture.c and key.c set what
  * stands around. drawing/ turns the result into ink.
  */
-#include "layout/chart.h"
+#include "layout/weave.h"
 
 #include "fabric/surface.h"
 #include "support/diagnose.h"
@@ -38,6 +38,9 @@ static void set_scale(tb_chart *chart)
 		factor = options->stitch_width_mm / column;
 	else if (!options->fabric_scale)
 		factor = fmax(LEGIBLE_COLUMN / column, LEGIBLE_CHAIN / chain);
+	/* Parts beside a disc are drawn as tall as it is. */
+	if (chart->parts->len > 1 && !options->fabric_scale)
+		chain = column * TB_WEAVE_CHAIN;
 	chart->column = fmin(column * factor, TB_LIMIT_STITCH_WIDTH_MM);
 	chart->chain = fmin(chain * factor, TB_LIMIT_STITCH_WIDTH_MM);
 	chart->pen = fmax(PEN_TO_COLUMN * fmin(chart->column, 2.4 * chart->chain), PEN_LEAST);
@@ -119,19 +122,50 @@ static void leave_out_edging(tb_chart *chart, tb_diagnostics *diagnostics)
 	}
 }
 
-/* Says why the sizes cannot share a chart, and charts one of them alone. */
+static bool is_same(const tb_fabric *a, const tb_fabric *b)
+{
+	if (a->made_count != b->made_count || a->row_count != b->row_count)
+		return false;
+	for (guint32 m = 0; m < a->made_count; m++) {
+		const tb_made *x = &a->made[m], *y = &b->made[m];
+		if (x->row != y->row || x->stitch != y->stitch || x->flags != y->flags || x->chains != y->chains || x->base_count != y->base_count)
+			return false;
+		for (unsigned i = 0; i < x->base_count; i++)
+			if (tb_fabric_base(a, x, i) != tb_fabric_base(b, y, i))
+				return false;
+	}
+	return true;
+}
+
+/* The sizes that are the one drawn, stitch by stitch. */
+static tb_size_set sizes_alike(const tb_chart *chart)
+{
+	tb_size_set alike = 0;
+	for (unsigned size = 0; size < TB_MAX_SIZES; size++)
+		if (chart->sizes >> size & 1 && is_same(chart->fabric, tb_worked_fabric(chart->worked, chart->piece, size)))
+			alike |= 1u << size;
+	return alike;
+}
+
+/* Says why the sizes cannot share a chart, and charts one of them alone, with those it is in all. */
 static void tell_apart(tb_chart *chart, tb_diagnostics *diagnostics)
 {
-	if (chart->sizes == 1u << chart->size)
+	tb_size_set alike = sizes_alike(chart);
+	if (chart->sizes == alike)
 		return;
 	const tb_pattern *pattern = tb_worked_pattern(chart->worked);
 	tb_where where = {.piece = tb_pattern_get_piece(pattern, chart->piece)};
+	g_autoptr(GString) names = g_string_new(NULL);
+	for (unsigned size = 0; size < TB_MAX_SIZES; size++)
+		if (alike >> size & 1)
+			g_string_append_printf(names, "%s%s", names->len > 0 ? ", " : "", tb_pattern_get_size(pattern, size));
+	bool one = alike == 1u << chart->size;
 	tb_diagnose_format(diagnostics, TB_WARNING, "no-shared-repeat", &where,
 		"Name another size to chart that one.",
-		"no repeat fits every size, so size %s is charted alone: %s",
-		tb_pattern_get_size(pattern, chart->size),
-		chart->motif.reason != NULL ? chart->motif.reason : "the rows do not stand in columns");
-	chart->sizes = 1u << chart->size;
+		"no repeat fits every size, so %s %s %s charted alone: %s", one ? "size" : "sizes", names->str, one ? "is" : "are",
+		chart->motif.reason != NULL ? chart->motif.reason :
+			chart->motif.found ? "their rounds are not alike" : "the rows do not stand in columns");
+	chart->sizes = alike;
 	g_free(chart->motif.reason);
 	chart->motif = tb_motif_find(chart->worked, chart->piece, chart->options.first_row,
 		chart->options.last_row, chart->sizes);
@@ -232,6 +266,7 @@ static tb_chart *create_empty(const tb_worked *worked, const tb_chart_options *o
 	chart->placed = g_array_new(FALSE, TRUE, sizeof(tb_placed));
 	chart->feet = g_array_new(FALSE, TRUE, sizeof(tb_spot));
 	chart->rows = g_array_new(FALSE, TRUE, sizeof(tb_chart_row));
+	chart->parts = g_array_new(FALSE, TRUE, sizeof(tb_chart_part));
 	chart->labels = g_array_new(FALSE, TRUE, sizeof(tb_label));
 	g_array_set_clear_func(chart->labels, clear_label);
 	chart->arrows = g_array_new(FALSE, TRUE, sizeof(tb_arrow));
@@ -249,6 +284,7 @@ void tb_chart_destroy(tb_chart *chart)
 	g_array_unref(chart->placed);
 	g_array_unref(chart->feet);
 	g_array_unref(chart->rows);
+	g_array_unref(chart->parts);
 	g_array_unref(chart->labels);
 	g_array_unref(chart->arrows);
 	g_array_unref(chart->brackets);
@@ -335,9 +371,9 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	leave_out_edging(chart, diagnostics);
 	chart->motif = tb_motif_find(worked, chart->piece, chart->options.first_row,
 		chart->options.last_row, chart->sizes);
-	chart->is_tube = tb_chart_is_tube(chart->fabric);
-	bool rounds = chart->fabric->rows[1].is_round && !chart->is_tube;
-	if (!chart->motif.found && !rounds)
+	tb_chart_find_parts(chart);
+	bool rounds = !tb_chart_is(chart, TB_LAY_ROWS) && !tb_chart_is(chart, TB_LAY_TUBE);
+	if (rounds || !chart->motif.found)
 		tell_apart(chart, diagnostics);
 	choose_repeating(chart);
 	chart->folded = chart->motif.found && !chart->options.full && !rounds &&

@@ -60,6 +60,24 @@ typedef struct {
 	double column, chain; /* cell of the sample */
 } tb_key_symbol;
 
+typedef enum {
+	TB_LAY_ROWS,  /* worked to and fro */
+	TB_LAY_DISC,  /* around a middle, outward */
+	TB_LAY_TUBE,  /* around, without a middle: charted flat, cut open where its rounds begin */
+	TB_LAY_CLOSE, /* around a middle, inward: seen from outside */
+} tb_part_lay;
+
+/* Rows that are laid down together. */
+typedef struct {
+	tb_part_lay lay;
+	guint32 first, last; /* of the fabric's rows */
+	bool joins;          /* its first row joins other work: none is drawn below it */
+	guint32 brought;     /* so many made last in its last row are other work's, not drawn */
+	bool at_rest;        /* no grid: laid down by its own tensions */
+	guint32 row, rows;   /* into the chart's rows */
+	double left, right, top, bottom; /* of its stitches */
+} tb_chart_part;
+
 /* Something that is no stitch: a magic ring, yarn joined, yarn cut. */
 typedef struct {
 	const tb_stitch *mark;
@@ -90,9 +108,7 @@ struct tb_chart {
 	tb_motif motif;      /* not found: every column is drawn */
 	guint32 columns;     /* drawn, when there is a grid; else 0 */
 	bool near_right;     /* row 1 begins at the right: columns count from there */
-	bool at_rest;        /* no grid: laid down by its own tensions */
-	bool in_rounds;      /* worked around a middle */
-	bool is_tube;        /* worked in rounds without a middle */
+	GArray *parts;       /* tb_chart_part, from the bottom up: one but of rounds that change from disc to tube and the like */
 	bool folded;         /* the motif is in a box, and drawn once, at rest once more beside it */
 	unsigned beside;     /* then: how many repeats are drawn beside the box */
 	tb_size_set sizes;   /* that the chart speaks for */
@@ -121,11 +137,23 @@ struct tb_chart {
 /* How high up its stem a post is embraced, in parts of the stitch's height. */
 #define TB_POST_LEVEL 0.41
 
-/*
- * A piece in rounds without a middle: a chain that is joined and worked chain by chain, or stitches
- * picked up around an opening. It is charted flat, cut open where its rounds begin.
- */
-bool tb_chart_is_tube(const tb_fabric *fabric);
+/* Finds in which parts the charted rows lie: the chart's parts. */
+void tb_chart_find_parts(tb_chart *chart);
+
+static inline tb_chart_part *tb_chart_part_at(const tb_chart *chart, guint i)
+{
+	return &g_array_index(chart->parts, tb_chart_part, i);
+}
+
+/* Whether all of it is of one kind. */
+static inline bool tb_chart_is(const tb_chart *chart, tb_part_lay lay)
+{
+	return chart->parts->len == 1 && tb_chart_part_at(chart, 0)->lay == lay;
+}
+/* The part that a row of the chart's is drawn in. */
+const tb_chart_part *tb_chart_part_of_row(const tb_chart *chart, guint row);
+/* Whether a row of the chart's is set as rows are: not around a middle. */
+bool tb_chart_is_set_flat(const tb_chart *chart, guint row);
 /* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
 /* Of repeats at rest so many are drawn, and of them so many before what is folded away: how it goes on can be seen. */
@@ -163,6 +191,14 @@ double tb_chart_across(const tb_chart *chart, double at);
 
 /* Moves the stitches, rows and box, not yet the words around them. */
 void tb_chart_move(tb_chart *chart, double dx, double dy);
+
+/* Where what was set last begins, in the chart's arrays. */
+typedef struct {
+	guint placed, foot, row, mark;
+} tb_chart_slice;
+
+/* Moves that alone. */
+void tb_chart_move_slice(tb_chart *chart, const tb_chart_slice *slice, double dx, double dy);
 
 /* Adds the numbers of rows with their arrows, or of rounds, to what stands there; INK grows by what they take. */
 void tb_chart_add_numbers(tb_chart *chart, const tb_text_measure *measure, double scale, tb_ink_edges *ink);

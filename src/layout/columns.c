@@ -20,7 +20,7 @@ static double fold(const tb_chart *chart, gint32 column, guint32 width)
 /* Past the edge where a tube is cut open it goes on at the other: the turn of AT that is nearest. */
 static double nearest_turn(const tb_setting *s, double at, double near, double period)
 {
-	return s->chart->is_tube && period > 0 && !isnan(near) ? at + round((near - at) / period) * period : at;
+	return tb_setting_is_tube(s) && period > 0 && !isnan(near) ? at + round((near - at) / period) * period : at;
 }
 
 double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base)
@@ -28,7 +28,7 @@ double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base)
 	/* On a folded grid the base may be a column that is not drawn; it is as far away all the same. */
 	if (isnan(s->at[base]) && s->column != NULL && s->column[base] != G_MAXINT32 &&
 		s->column[m] != G_MAXINT32)
-		return (s->chart->is_tube ? s->at[m] : fold(s->chart, s->column[m], s->width)) +
+		return (tb_setting_is_tube(s) ? s->at[m] : fold(s->chart, s->column[m], s->width)) +
 			(s->column[base] - s->column[m]);
 	return nearest_turn(s, s->at[base], s->at[m], s->period);
 }
@@ -63,9 +63,9 @@ static bool set_on_grid(tb_setting *s)
 	if (s->chart->motif.by_places || !tb_grid_columns(fabric, fabric->rows[s->lowest].number, fabric->rows[s->last].number,
 			columns, &s->width))
 		return false;
-	if (!s->chart->is_tube)
+	if (!tb_setting_is_tube(s))
 		tb_grid_centre(fabric, columns);
-	if (!tb_grid_is_true(fabric, s->lowest, s->last, columns, s->chart->is_tube ? s->width : 0))
+	if (!tb_grid_is_true(fabric, s->lowest, s->last, columns, tb_setting_is_tube(s) ? s->width : 0))
 		return false;
 	for (guint32 m = 0; m < fabric->made_count; m++) {
 		if (m > 0 && fabric->made[m].row > 0 && tb_setting_is_standing(&fabric->made[m]))
@@ -83,7 +83,7 @@ static bool set_on_grid(tb_setting *s)
 	s->period = s->width;
 	if (s->chart->folded)
 		s->period = s->chart->motif.near_edge + s->chart->motif.width + s->chart->motif.far_edge;
-	if (s->chart->is_tube)
+	if (tb_setting_is_tube(s))
 		shift_turned(s);
 	return true;
 }
@@ -181,7 +181,7 @@ gint32 tb_setting_drawn_column(const tb_setting *s, guint32 m)
 {
 	const tb_chart *chart = s->chart;
 	gint32 column = s->column[m];
-	if (!chart->at_rest)
+	if (!s->part->at_rest)
 		return s->drawn[m];
 	if (column == G_MAXINT32 || !chart->folded)
 		return column;

@@ -62,6 +62,27 @@ static void add_sector_label(furnishing *f)
 	f->ink.bottom = fmax(f->ink.bottom, y + size * 0.3);
 }
 
+/* Under each of several parts, what rounds it is and how it lies. */
+static void add_part_captions(furnishing *f)
+{
+	tb_chart *chart = f->chart;
+	double size = NOTE_SIZE * f->scale;
+	for (guint i = 0; i < chart->parts->len && chart->parts->len > 1; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		guint32 first = chart->fabric->rows[part->first].number, last = chart->fabric->rows[part->last].number;
+		const char *how = part->lay == TB_LAY_TUBE ? ", cut open" : part->lay == TB_LAY_CLOSE ? ", from outside" : "";
+		const char *one = part->lay == TB_LAY_ROWS ? "Row" : "Round";
+		g_autofree char *text = first == last ? g_strdup_printf("%s %u%s", one, first, how) :
+			g_strdup_printf("%ss %u–%u%s", one, first, last, how);
+		double middle = (part->left + part->right) / 2, half = text_width(f, text, size, true) / 2;
+		double y = part->bottom + 0.5 * chart->column + size;
+		tb_chart_add_label(chart, text, middle, y, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE, TB_INK_FURNITURE);
+		f->ink.left = fmin(f->ink.left, middle - half);
+		f->ink.right = fmax(f->ink.right, middle + half);
+		f->ink.bottom = fmax(f->ink.bottom, y + 0.3 * size);
+	}
+}
+
 static double column_edge(const tb_chart *chart, double column)
 {
 	/* Between a column and the one before it. */
@@ -219,7 +240,7 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char
 			bracket.at = fmax(bracket.at, f->ink.right + 5.0 * f->scale);
 	}
 	g_array_append_val(chart->brackets, bracket);
-	const char *one = chart->is_tube || chart->in_rounds ? "round" : "row";
+	const char *one = chart->fabric->rows[first->row].is_round ? "round" : "row";
 	g_autofree char *said = named->first == named->last ? g_strdup_printf("%s %u", one, named->first) :
 		g_strdup_printf("%ss %u–%u", one, named->first, named->last);
 	double x = bracket.at + 2.0 * f->scale;
@@ -315,43 +336,45 @@ static void make_titles(tb_chart *chart)
 		chart->options.first_row, chart->options.last_row, gauge);
 }
 
-void tb_chart_move(tb_chart *chart, double dx, double dy)
+static void move_spot(tb_spot *spot, double dx, double dy)
 {
-	for (guint i = 0; i < chart->placed->len; i++) {
-		tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
-		placed->top.x += dx;
-		placed->top.y += dy;
-	}
-	for (guint i = 0; i < chart->feet->len; i++) {
-		tb_spot *foot = &g_array_index(chart->feet, tb_spot, i);
-		foot->x += dx;
-		foot->y += dy;
-	}
-	for (guint i = 0; i < chart->rows->len; i++) {
+	*spot = (tb_spot){spot->x + dx, spot->y + dy};
+}
+
+void tb_chart_move_slice(tb_chart *chart, const tb_chart_slice *slice, double dx, double dy)
+{
+	for (guint i = slice->placed; i < chart->placed->len; i++)
+		move_spot(&g_array_index(chart->placed, tb_placed, i).top, dx, dy);
+	for (guint i = slice->foot; i < chart->feet->len; i++)
+		move_spot(&g_array_index(chart->feet, tb_spot, i), dx, dy);
+	for (guint i = slice->row; i < chart->rows->len; i++) {
 		tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		row->top += dy;
 		row->bottom += dy;
 		tb_spot *spots[] = {&row->first_top, &row->first_foot, &row->last_top, &row->last_foot};
 		for (unsigned k = 0; k < G_N_ELEMENTS(spots); k++)
-			*spots[k] = (tb_spot){spots[k]->x + dx, spots[k]->y + dy};
+			move_spot(spots[k], dx, dy);
 	}
-	for (guint i = 0; i < chart->sector->len; i++) {
-		g_array_index(chart->sector, tb_spot, i).x += dx;
-		g_array_index(chart->sector, tb_spot, i).y += dy;
+	for (guint i = slice->mark; i < chart->marks->len; i++)
+		move_spot(&g_array_index(chart->marks, tb_chart_mark, i).at, dx, dy);
+}
+
+void tb_chart_move(tb_chart *chart, double dx, double dy)
+{
+	tb_chart_slice all = {0};
+	tb_chart_move_slice(chart, &all, dx, dy);
+	for (guint i = 0; i < chart->parts->len; i++) {
+		tb_chart_part *part = tb_chart_part_at(chart, i);
+		part->left += dx;
+		part->right += dx;
+		part->top += dy;
+		part->bottom += dy;
 	}
-	GArray *lines[] = {chart->sides[0], chart->sides[1], chart->gap};
-	for (unsigned k = 0; k < G_N_ELEMENTS(lines); k++) {
-		for (guint i = 0; lines[k] != NULL && i < lines[k]->len; i++) {
-			g_array_index(lines[k], tb_spot, i).x += dx;
-			g_array_index(lines[k], tb_spot, i).y += dy;
-		}
-	}
-	for (guint i = 0; i < chart->marks->len; i++) {
-		g_array_index(chart->marks, tb_chart_mark, i).at.x += dx;
-		g_array_index(chart->marks, tb_chart_mark, i).at.y += dy;
-	}
-	chart->sector_label.x += dx;
-	chart->sector_label.y += dy;
+	GArray *lines[] = {chart->sides[0], chart->sides[1], chart->gap, chart->sector};
+	for (unsigned k = 0; k < G_N_ELEMENTS(lines); k++)
+		for (guint i = 0; lines[k] != NULL && i < lines[k]->len; i++)
+			move_spot(&g_array_index(lines[k], tb_spot, i), dx, dy);
+	move_spot(&chart->sector_label, dx, dy);
 	chart->left += dx;
 	chart->right += dx;
 	chart->top += dy;
@@ -424,6 +447,7 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	make_titles(chart);
 	find_ink_edges(&f);
 	tb_chart_add_numbers(chart, measure, f.scale, &f.ink);
+	add_part_captions(&f);
 	if (chart->sector->len > 0)
 		add_sector_label(&f);
 	if (chart->folded && !chart->motif.plain)
@@ -433,7 +457,7 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 		add_plain_bracket(&f);
 	else if (chart->folded)
 		add_motif_bracket(&f);
-	else if (chart->motif.found && !chart->motif.plain && chart->options.full && !chart->in_rounds)
+	else if (chart->motif.found && !chart->motif.plain && chart->options.full && chart->parts->len == 1 && !tb_chart_is(chart, TB_LAY_DISC))
 		add_size_brackets(&f);
 
 	if (chart->options.bare) {

@@ -157,6 +157,29 @@ static bool has_one_loop(const tb_chart *chart)
 	return false;
 }
 
+/* How rounds lie and are read. */
+static void append_parts(GString *text, const tb_chart *chart)
+{
+	const char *out = chart->options.left_handed ? "clockwise" : "anticlockwise";
+	const char *in = chart->options.left_handed ? "anticlockwise" : "clockwise";
+	for (guint i = 0; i < chart->parts->len; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		guint32 first = chart->fabric->rows[part->first].number;
+		bool whole = chart->parts->len == 1;
+		if (part->lay == TB_LAY_DISC && whole)
+			g_string_append_printf(text, "Rounds are read %s from their numbers, from the middle out. ", out);
+		else if (part->lay == TB_LAY_DISC)
+			g_string_append_printf(text, "First rounds are read %s from their numbers, from the middle out. ", out);
+		else if (part->lay == TB_LAY_CLOSE)
+			g_string_append_printf(text, "From round %u the piece closes, seen from outside: rounds are read %s, from the "
+				"outside in. ", first, in);
+		else if (part->lay == TB_LAY_TUBE && whole)
+			g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
+		else if (part->lay == TB_LAY_TUBE)
+			g_string_append_printf(text, "From round %u it is a tube, charted flat, cut open where its rounds begin. ", first);
+	}
+}
+
 static char *how_to_read(const tb_chart *chart, GArray *entries)
 {
 	GString *text = g_string_new(NULL);
@@ -164,7 +187,7 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		below = below || row->below;
-		if (row->row == 0)
+		if (row->row == 0 || !tb_chart_is_set_flat(chart, i))
 			continue;
 		right = right || chart->fabric->rows[row->row].side == TB_SIDE_RIGHT;
 		wrong = wrong || chart->fabric->rows[row->row].side == TB_SIDE_WRONG;
@@ -173,14 +196,8 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	for (guint i = 0; i < entries->len; i++)
 		post = post || g_array_index(entries, entry, i).stitch->post != TB_POST_NONE;
 	bool left_handed = chart->options.left_handed;
-	const char *rows = chart->is_tube ? "rounds" : "rows";
-	if (chart->in_rounds) {
-		right = wrong = false;
-		g_string_append_printf(text, "Rounds are read %s from their numbers, from the middle out. ",
-			left_handed ? "clockwise" : "anticlockwise");
-	}
-	if (chart->is_tube)
-		g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
+	const char *rows = tb_chart_is(chart, TB_LAY_ROWS) ? "rows" : "rounds";
+	append_parts(text, chart);
 	if (right)
 		g_string_append_printf(text, "Right side %s are numbered at the %s and read %s. ", rows,
 			left_handed ? "left" : "right",

@@ -41,7 +41,7 @@ static void mark_end(tb_setting *s)
 		return;
 	double column = s->chart->column;
 	tb_spot at = last->top;
-	if (!s->chart->in_rounds) {
+	if (!tb_setting_is_around(s)) {
 		bool to_left = row->leftward != s->chart->options.left_handed;
 		at.x += (to_left ? -0.72 : 0.72) * column;
 		at.y += fmin(0.3 * column, fmax(last->height, 0) * 0.5);
@@ -57,7 +57,7 @@ static void mark_end(tb_setting *s)
 static void mark_beginning(tb_setting *s)
 {
 	const tb_made_row *row = &s->fabric->rows[1];
-	if (s->lowest > 0 || s->chart->in_rounds || !says(row, TB_ACT_JOIN_YARN))
+	if (s->lowest > 0 || tb_setting_is_around(s) || !says(row, TB_ACT_JOIN_YARN))
 		return;
 	for (guint i = 0; i < s->chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(s->chart->placed, tb_placed, i);
@@ -125,7 +125,7 @@ static void mark_surface(tb_setting *s)
 void tb_setting_add_marks(tb_setting *s)
 {
 	mark_surface(s);
-	if (s->chart->in_rounds && s->lowest == 0 && s->fabric->rows[0].count == 0)
+	if (tb_setting_is_around(s) && s->lowest == 0 && s->fabric->rows[0].count == 0)
 		add_mark(s, "magic ring", (tb_spot){0, 0}, 0);
 	mark_beginning(s);
 	mark_end(s);

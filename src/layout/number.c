@@ -37,10 +37,10 @@ static void count_in_order(tb_setting *s, const tb_chart_row *row)
 static guint32 find_column(const tb_setting *s, guint32 m)
 {
 	gint32 column = tb_setting_drawn_column(s, m);
-	bool past = s->fabric->made[m].row > 0 && s->column[m] >= (gint32)s->width && s->chart->at_rest;
+	bool past = s->fabric->made[m].row > 0 && s->column[m] >= (gint32)s->width && s->part->at_rest;
 	if (column == G_MAXINT32 || past)
 		return 0;
-	column -= s->chart->at_rest ? 0 : (gint32)ceil(s->chart->min_at);
+	column -= s->part->at_rest ? 0 : (gint32)ceil(s->chart->min_at);
 	return column >= 0 ? (guint32)column + 1 : 0;
 }
 
@@ -61,8 +61,8 @@ static void number_by_column(tb_setting *s, const tb_chart_row *row)
 void tb_setting_number_places(tb_setting *s)
 {
 	/* A tube at rest has no edge that its columns count from; of places several stand on one. */
-	bool columns = s->column != NULL && !s->chart->motif.by_places && !(s->chart->at_rest && s->chart->is_tube);
-	for (guint r = 0; r < s->chart->rows->len; r++) {
+	bool columns = s->column != NULL && !s->chart->motif.by_places && !(s->part->at_rest && tb_setting_is_tube(s));
+	for (guint r = s->part->row; r < s->chart->rows->len; r++) {
 		const tb_chart_row *row = &g_array_index(s->chart->rows, tb_chart_row, r);
 		if (columns)
 			number_by_column(s, row);

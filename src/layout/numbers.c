@@ -124,12 +124,14 @@ static row_place find_row_place(const numbering *n, const tb_chart_row *row, dou
 	return plain;
 }
 
-static void add_row_numbers(numbering *n)
+static void add_row_numbers(numbering *n, const tb_chart_part *part)
 {
 	tb_chart *chart = n->chart;
 	double size = NUMBER_SIZE * n->scale;
-	double left = n->ink->left - 2 * GAP * n->scale, right = n->ink->right + 2 * GAP * n->scale;
-	for (guint i = 0; i < chart->rows->len; i++) {
+	bool whole = chart->parts->len == 1;
+	double left = (whole ? n->ink->left : part->left) - 2 * GAP * n->scale;
+	double right = (whole ? n->ink->right : part->right) + 2 * GAP * n->scale;
+	for (guint i = part->row; i < part->row + part->rows; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		const tb_made_row *worked = &chart->fabric->rows[row->row];
 		if (worked->number == 0 || row->count == 0)
@@ -137,7 +139,7 @@ static void add_row_numbers(numbering *n)
 		bool at_right = worked->leftward != chart->options.left_handed;
 		g_autofree char *text = row_text(chart, worked, at_right);
 		row_place place;
-		if (chart->at_rest)
+		if (part->at_rest)
 			place = find_row_place(n, row, text_width(n, text));
 		else
 			place = place_along(n, text_width(n, text), (tb_spot){at_right ? right : left, (row->top + row->bottom) / 2}, (tb_spot){at_right ? 1 : -1, 0});
@@ -147,7 +149,7 @@ static void add_row_numbers(numbering *n)
 		tb_chart_add_label(chart, text, at_right ? place.box.left : place.box.right, place.middle.y + FIGURE_MIDDLE * size,
 			size, TB_WEIGHT_BOLD, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink);
 		reach(n->ink, place.box);
-		if (chart->at_rest) {
+		if (part->at_rest) {
 			tb_clear_add_line(n->clear, place.from, place.to, ARROW_HALF * ARROW * n->scale);
 			tb_clear_add_box(n->clear, place.box);
 		}
@@ -201,10 +203,10 @@ static void find_place_nearby(const numbering *n, const tb_chart_row *row, doubl
 	}
 }
 
-static void add_round_numbers(numbering *n)
+static void add_round_numbers(numbering *n, const tb_chart_part *part)
 {
 	tb_chart *chart = n->chart;
-	for (guint i = 0; i < chart->rows->len; i++) {
+	for (guint i = part->row; i < part->row + part->rows; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		guint32 number = chart->fabric->rows[row->row].number;
 		if (number == 0 || row->count == 0)
@@ -228,12 +230,18 @@ static void add_round_numbers(numbering *n)
 void tb_chart_add_numbers(tb_chart *chart, const tb_text_measure *measure, double scale, tb_ink_edges *ink)
 {
 	numbering n = {.chart = chart, .measure = measure, .scale = scale, .ink = ink};
-	if (chart->at_rest)
+	bool at_rest = false;
+	for (guint i = 0; i < chart->parts->len; i++)
+		at_rest = at_rest || tb_chart_part_at(chart, i)->at_rest;
+	if (at_rest)
 		n.clear = tb_clear_new(chart);
-	if (chart->in_rounds)
-		add_round_numbers(&n);
-	else
-		add_row_numbers(&n);
+	for (guint i = 0; i < chart->parts->len; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		if (part->lay == TB_LAY_DISC || part->lay == TB_LAY_CLOSE)
+			add_round_numbers(&n, part);
+		else
+			add_row_numbers(&n, part);
+	}
 	if (n.clear != NULL)
 		tb_clear_free(n.clear);
 }

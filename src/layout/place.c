@@ -6,33 +6,22 @@
 
 #include <math.h>
 
-static bool is_row_charted(const tb_chart *chart, const tb_made_row *row)
+/* The lowest row that those of the part reach into. */
+static void find_lowest(tb_setting *s)
 {
-	return row->number >= chart->options.first_row && row->number <= chart->options.last_row;
-}
-
-/* The charted rows, and the lowest row they reach into. */
-static void find_row_range(tb_setting *s)
-{
-	const tb_fabric *fabric = s->fabric;
-	for (guint32 i = 1; i < fabric->row_count; i++) {
-		if (!is_row_charted(s->chart, &fabric->rows[i]))
-			continue;
-		if (s->first == 0)
-			s->first = i;
-		s->last = i;
-	}
 	s->lowest = s->first;
-	for (guint32 i = s->first; i <= s->last && s->first > 0; i++) {
-		const tb_made_row *row = &fabric->rows[i];
+	for (guint32 i = s->first; i <= s->last; i++) {
+		const tb_made_row *row = &s->fabric->rows[i];
 		for (guint32 m = row->first; m < row->first + row->count; m++) {
-			const tb_made *made = &fabric->made[m];
+			const tb_made *made = &s->fabric->made[m];
 			for (unsigned b = 0; b < made->base_count; b++)
-				s->lowest = MIN(s->lowest, fabric->made[tb_fabric_base(fabric, made, b)].row);
+				s->lowest = MIN(s->lowest, s->fabric->made[tb_fabric_base(s->fabric, made, b)].row);
 		}
 	}
 	if (s->first <= 1)
 		s->lowest = 0;
+	if (s->part->joins)
+		s->lowest = s->first;
 }
 
 /* A point on the page in the frame of a stitch: its top at 0,0, its upright along -y. */
@@ -203,41 +192,57 @@ static void place_foundation(tb_setting *s)
 static void find_edges(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
-	chart->left = 0;
-	chart->right = tb_chart_across(chart, chart->max_at + 0.5);
-	chart->top = INFINITY;
-	chart->bottom = -INFINITY;
-	for (guint i = 0; i < chart->placed->len; i++) {
+	tb_chart_part *part = s->part;
+	part->left = 0;
+	part->right = tb_chart_across(chart, chart->max_at + 0.5);
+	part->top = INFINITY;
+	part->bottom = -INFINITY;
+	for (guint i = s->first_placed; i < chart->placed->len; i++) {
 		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
-		chart->top = fmin(chart->top, p->top.y);
-		chart->bottom = fmax(chart->bottom, p->top.y + fmax(p->height, 0) * cos(p->angle));
+		part->top = fmin(part->top, p->top.y);
+		part->bottom = fmax(part->bottom, p->top.y + fmax(p->height, 0) * cos(p->angle));
 	}
+}
+
+static void reach(tb_chart_part *part, tb_spot at, double margin)
+{
+	part->left = fmin(part->left, at.x - margin);
+	part->right = fmax(part->right, at.x + margin);
+	part->top = fmin(part->top, at.y - margin);
+	part->bottom = fmax(part->bottom, at.y + margin);
 }
 
 /* The whole of what came to rest. */
 static void find_rest_edges(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
+	tb_chart_part *part = s->part;
 	double margin = 0.35 * chart->column;
-	chart->left = chart->top = INFINITY;
-	chart->right = chart->bottom = -INFINITY;
-	for (guint i = 0; i < chart->placed->len + chart->feet->len; i++) {
-		tb_spot at = i < chart->placed->len ? g_array_index(chart->placed, tb_placed, i).top :
-			g_array_index(chart->feet, tb_spot, i - chart->placed->len);
-		chart->left = fmin(chart->left, at.x - margin);
-		chart->right = fmax(chart->right, at.x + margin);
-		chart->top = fmin(chart->top, at.y - margin);
-		chart->bottom = fmax(chart->bottom, at.y + margin);
-	}
-	for (guint i = 0; i < chart->sector->len; i++) {
-		const tb_spot *spot = &g_array_index(chart->sector, tb_spot, i);
-		chart->left = fmin(chart->left, spot->x);
-		chart->right = fmax(chart->right, spot->x);
-		chart->top = fmin(chart->top, spot->y);
-		chart->bottom = fmax(chart->bottom, spot->y);
-	}
+	part->left = part->top = INFINITY;
+	part->right = part->bottom = -INFINITY;
+	for (guint i = s->first_placed; i < chart->placed->len; i++)
+		reach(part, g_array_index(chart->placed, tb_placed, i).top, margin);
+	for (guint i = s->first_foot; i < chart->feet->len; i++)
+		reach(part, g_array_index(chart->feet, tb_spot, i), margin);
+	for (guint i = 0; i < chart->sector->len; i++)
+		reach(part, g_array_index(chart->sector, tb_spot, i), 0);
 	if (chart->sector->len > 0)
-		chart->top = fmin(chart->top, chart->sector_label.y - chart->column);
+		part->top = fmin(part->top, chart->sector_label.y - chart->column);
+}
+
+static void create_setting(tb_setting *s, tb_chart *chart, tb_chart_part *part)
+{
+	gsize count = chart->fabric->made_count + 1;
+	*s = (tb_setting){.chart = chart, .part = part, .fabric = chart->fabric, .first = part->first, .last = part->last,
+		.first_placed = chart->placed->len, .first_foot = chart->feet->len, .first_mark = chart->marks->len};
+	s->at = g_new(double, count);
+	s->level = g_new0(double, count);
+	s->foot = g_new0(double, count);
+	s->run = g_new0(guint32, count);
+	s->drawn = g_new0(gint32, count);
+	s->runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
+	find_lowest(s);
+	tb_setting_find_runs(s);
 }
 
 static void destroy_setting(tb_setting *s)
@@ -249,19 +254,6 @@ static void destroy_setting(tb_setting *s)
 	g_free(s->column);
 	g_free(s->drawn);
 	g_array_unref(s->runs);
-}
-
-/* A heel or a flap, worked back and forth on a part of a round: no circle has it. */
-static bool has_flap(const tb_setting *s)
-{
-	guint32 around = 0;
-	for (guint32 i = s->first; i <= s->last; i++) {
-		const tb_made_row *row = &s->fabric->rows[i];
-		around = row->is_round ? row->stitches : around;
-		if (!row->is_round && row->stitches * 4 < around * 3)
-			return true;
-	}
-	return false;
 }
 
 /* Columns by places, where the motif was found on such; false when the chart's repeat cannot be folded. */
@@ -276,53 +268,115 @@ static bool find_places(tb_setting *s)
 	return !s->chart->folded || s->column != NULL;
 }
 
-bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
+static void tell_nothing(const tb_chart *chart, tb_diagnostics *diagnostics)
 {
-	tb_setting s = {.chart = chart, .fabric = chart->fabric};
-	gsize count = s.fabric->made_count + 1;
-	find_row_range(&s);
-	s.at = g_new(double, count);
-	s.level = g_new0(double, count);
-	s.foot = g_new0(double, count);
-	s.run = g_new0(guint32, count);
-	s.drawn = g_new0(gint32, count);
-	s.runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
-	tb_setting_find_runs(&s);
-	chart->in_rounds = s.first > 0 && s.fabric->rows[s.first].is_round && !chart->is_tube;
-	bool any = s.first > 0, flap = any && chart->in_rounds && has_flap(&s);
-	chart->at_rest = any && (chart->in_rounds || !tb_setting_find_columns(&s));
-	any = any && (chart->at_rest || chart->min_at <= chart->max_at);
-	if (any && !chart->at_rest) {
-		tb_setting_find_levels(&s);
-		chart->at_rest = tb_setting_is_strained(&s);
+	tb_where where = {.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
+	tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
+		"there are no stitches to chart in these rows", "Ask for rows that the piece has.");
+}
+
+/* Sets the stitches of a part, its middle or its left edge at 0. False where there is nothing, or no room in memory. */
+static bool place_part(tb_setting *s, tb_diagnostics *diagnostics)
+{
+	tb_chart *chart = s->chart;
+	s->part->row = chart->rows->len;
+	s->part->at_rest = tb_setting_is_around(s) || !tb_setting_find_columns(s);
+	if (!s->part->at_rest && chart->min_at > chart->max_at) {
+		tell_nothing(chart, diagnostics);
+		return false;
 	}
-	if (flap) {
-		tb_where where = {
-			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
-		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
-			"rows that go back and forth on a part of a round are not drawn", "Ask for other rows.");
-		any = false;
-	} else if (any) {
-		if (chart->at_rest) {
-			any = find_places(&s) || tb_chart_unfold(chart, diagnostics);
-			any = any && (tb_rest_place(&s) || tb_chart_unfold(chart, diagnostics));
-			find_rest_edges(&s);
-		} else {
-			place_foundation(&s);
-			place_rows(&s);
-			find_edges(&s);
-		}
-		tb_setting_number_places(&s);
-		tb_setting_add_marks(&s);
-		tb_chart_move(chart, -chart->left, -chart->top);
-		if (chart->at_rest)
-			tb_rest_find_columns(&s);
+	if (!s->part->at_rest) {
+		tb_setting_find_levels(s);
+		s->part->at_rest = tb_setting_is_strained(s);
+	}
+	if (s->part->at_rest) {
+		if (!find_places(s) && !tb_chart_unfold(chart, diagnostics))
+			return false;
+		if (!tb_rest_place(s) && !tb_chart_unfold(chart, diagnostics))
+			return false;
+		find_rest_edges(s);
 	} else {
-		tb_where where = {
-			.piece = tb_pattern_get_piece(tb_worked_pattern(chart->worked), chart->piece)};
-		tb_diagnose(diagnostics, TB_ERROR, "nothing-to-chart", &where,
-			"there are no stitches to chart in these rows", "Ask for rows that the piece has.");
+		place_foundation(s);
+		place_rows(s);
+		find_edges(s);
+	}
+	s->part->rows = chart->rows->len - s->part->row;
+	tb_setting_number_places(s);
+	tb_setting_add_marks(s);
+	return true;
+}
+
+/* Paper between parts, in columns. */
+#define BETWEEN_PARTS 2.5
+
+/* Parts stand above one another in the order they are worked, their middles in one line. */
+static void stack_part(tb_setting *s, double *bottom)
+{
+	tb_chart *chart = s->chart;
+	tb_chart_part *part = s->part;
+	double dx = -(part->left + part->right) / 2, dy = *bottom - part->bottom;
+	tb_chart_slice slice = {.placed = s->first_placed, .foot = s->first_foot, .row = part->row, .mark = s->first_mark};
+	tb_chart_move_slice(chart, &slice, dx, dy);
+	part->left += dx;
+	part->right += dx;
+	part->top += dy;
+	part->bottom += dy;
+	*bottom = part->top - BETWEEN_PARTS * chart->column;
+}
+
+static void find_whole(tb_chart *chart)
+{
+	chart->left = chart->top = INFINITY;
+	chart->right = chart->bottom = -INFINITY;
+	for (guint i = 0; i < chart->parts->len; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		chart->left = fmin(chart->left, part->left);
+		chart->right = fmax(chart->right, part->right);
+		chart->top = fmin(chart->top, part->top);
+		chart->bottom = fmax(chart->bottom, part->bottom);
+	}
+}
+
+static bool place_parts(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	double bottom = 0;
+	for (guint i = 0; i < chart->parts->len; i++) {
+		tb_setting s;
+		create_setting(&s, chart, tb_chart_part_at(chart, i));
+		bool placed = place_part(&s, diagnostics);
+		if (placed)
+			stack_part(&s, &bottom);
+		destroy_setting(&s);
+		if (!placed)
+			return false;
+	}
+	/* No column goes through all of them. */
+	chart->columns = 0;
+	find_whole(chart);
+	tb_chart_move(chart, -chart->left, -chart->top);
+	return true;
+}
+
+static bool place_whole(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	tb_setting s;
+	create_setting(&s, chart, tb_chart_part_at(chart, 0));
+	bool placed = place_part(&s, diagnostics);
+	if (placed) {
+		find_whole(chart);
+		tb_chart_move(chart, -chart->left, -chart->top);
+		if (s.part->at_rest)
+			tb_rest_find_columns(&s);
 	}
 	destroy_setting(&s);
-	return any;
+	return placed;
+}
+
+bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics)
+{
+	if (chart->parts->len == 0) {
+		tell_nothing(chart, diagnostics);
+		return false;
+	}
+	return chart->parts->len == 1 ? place_whole(chart, diagnostics) : place_parts(chart, diagnostics);
 }

@@ -255,7 +255,7 @@ static void add_sheet(poster *p, unsigned column, unsigned row, bool empty)
 	double left, top, width, height;
 	/* Windows stand in the middle of their sheets. */
 	double x = (p->width - p->tiling.width) / 2, y = (p->height - p->tiling.height) / 2;
-	bool grid = p->chart->columns > 0 && !p->chart->in_rounds;
+	bool grid = p->chart->columns > 0 && !tb_chart_is(p->chart, TB_LAY_DISC);
 	g_autofree char *name = tb_tiling_name(column, row);
 	g_autofree char *label = g_strdup_printf("%s%s", name, empty ? " practice" :
 		p->options.practice ? " answer" : "");

@@ -15,6 +15,12 @@
 /* Gives every node its place, weave->z, and the period. Returns how many sweeps the whole took. */
 unsigned tb_relax(tb_weave *weave, const tb_symmetry *symmetry);
 
+/* Likewise, of rounds that draw in to a close, every stitch of which stands on stitches of the round below. */
+void tb_weave_lay_close(tb_weave *weave);
+
+/* Likewise, of a tube that is no grid. */
+void tb_weave_lay_upright(tb_weave *weave);
+
 /* Which way is out of the fabric at a node: square to its row. */
 double complex tb_relax_out(const tb_weave *weave, guint32 node);
 

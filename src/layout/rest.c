@@ -486,10 +486,17 @@ bool tb_rest_place(tb_setting *s)
 	}
 	if (s->chart->folded && whole)
 		s->chart->beside = tb_chart_repeats_drawn(s->chart) - 1;
-	tb_symmetry *symmetry = tb_symmetry_find(w);
-	s->chart->sweeps = tb_relax(w, symmetry);
-	s->chart->turns = symmetry->turns;
-	s->chart->halves_alike = symmetry->mirror;
+	bool closes = s->part->lay == TB_LAY_CLOSE;
+	tb_symmetry *symmetry = closes || w->upright ? NULL : tb_symmetry_find(w);
+	if (closes) {
+		tb_weave_lay_close(w);
+	} else if (w->upright) {
+		tb_weave_lay_upright(w);
+	} else {
+		s->chart->sweeps = tb_relax(w, symmetry);
+		s->chart->turns = symmetry->turns;
+		s->chart->halves_alike = symmetry->mirror;
+	}
 	placing p = {.s = s, .w = w, .hand = s->chart->options.left_handed ? -1 : 1,
 		.foot = g_new0(double complex, w->nodes->len + 1)};
 	for (guint32 i = 0; i < w->nodes->len; i++)
@@ -497,9 +504,11 @@ bool tb_rest_place(tb_setting *s)
 	guint extra = 0;
 	for (guint32 r = 0; r < w->rows->len; r++)
 		place_row(&p, r, &extra);
-	find_sector(&p, symmetry);
+	if (symmetry != NULL && s->chart->parts->len == 1)
+		find_sector(&p, symmetry);
 	g_free(p.foot);
-	tb_symmetry_free(symmetry);
+	if (symmetry != NULL)
+		tb_symmetry_free(symmetry);
 	tb_weave_free(w);
 	return whole;
 }

@@ -120,7 +120,7 @@ static GArray *find_side(const tb_setting *s, gint32 border)
 void tb_rest_find_columns(tb_setting *s)
 {
 	tb_chart *chart = s->chart;
-	if (chart->in_rounds || s->column == NULL)
+	if (tb_setting_is_around(s) || s->column == NULL)
 		return;
 	gint32 count = 0;
 	for (guint i = 0; i < chart->placed->len; i++) {

@@ -279,7 +279,7 @@ bool tb_shape_outline_make(const tb_worked *worked, unsigned piece, unsigned siz
 		chart = tb_chart_create(worked, &options, measure, quiet);
 		tb_diagnostics_destroy(quiet);
 	}
-	outline->in_rounds = chart != NULL && chart->in_rounds;
+	outline->in_rounds = chart != NULL && tb_chart_is(chart, TB_LAY_DISC);
 	if (outline->in_rounds)
 		outline_rounds(chart, outline->line);
 	else

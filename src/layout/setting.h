@@ -29,8 +29,10 @@ typedef struct {
 
 typedef struct {
 	tb_chart *chart;
+	tb_chart_part *part; /* of the chart, that is set */
 	const tb_fabric *fabric;
 	guint32 lowest, first, last; /* rows' indices: drawn from, charted from, charted to */
+	guint32 first_placed, first_foot, first_mark; /* of the part, into the chart's */
 	gint32 *column; /* by made: on the unfolded grid, or at rest its place; NULL when there is none */
 	gint32 *drawn;  /* … as drawn on the grid; G_MAXINT32 beside the columns */
 	guint32 width;  /* in columns */
@@ -67,6 +69,23 @@ static inline bool tb_setting_is_join(const tb_setting *s, const tb_made *made)
 		return false;
 	bool closes = made->row + 1 < s->fabric->row_count && row[1].is_round;
 	return row->is_round || (closes && made == &s->fabric->made[row->first + row->count - 1]);
+}
+
+/* The end of what is drawn of a row: after the last made. */
+static inline guint32 tb_setting_row_end(const tb_setting *s, guint32 row)
+{
+	return s->fabric->rows[row].first + s->fabric->rows[row].count - (row == s->last ? s->part->brought : 0);
+}
+
+/* Rounds around a middle, outward or inward. */
+static inline bool tb_setting_is_around(const tb_setting *s)
+{
+	return s->part->lay == TB_LAY_DISC || s->part->lay == TB_LAY_CLOSE;
+}
+
+static inline bool tb_setting_is_tube(const tb_setting *s)
+{
+	return s->part->lay == TB_LAY_TUBE;
 }
 
 /* A piece may grow from a row of another, which is shown as worked already. */

@@ -14,7 +14,7 @@
 static double drift(const tb_setting *s, guint32 m)
 {
 	const tb_made *made = &s->fabric->made[m];
-	double sum = 0, whole = s->chart->is_tube ? s->width : G_MAXINT32;
+	double sum = 0, whole = tb_setting_is_tube(s) ? s->width : G_MAXINT32;
 	for (unsigned b = 0; b < made->base_count; b++) {
 		double away = s->column[m] - s->column[tb_fabric_base(s->fabric, made, b)];
 		sum += away - round(away / whole) * whole;

@@ -455,7 +455,7 @@ static void read_row(reader *r, guint32 number)
 	const tb_made_row *row = &r->fabric->rows[number + r->s->lowest];
 	guint32 last = TB_NONE, run = TB_NONE;
 	bool begun = false, hidden = false;
-	for (guint32 m = row->first; m < row->first + row->count; m++) {
+	for (guint32 m = row->first; m < tb_setting_row_end(r->s, number + r->s->lowest); m++) {
 		const tb_made *made = &r->fabric->made[m];
 		/* What has no column of its own goes with the stitch before it. */
 		if (is_node(made) || tb_setting_is_chain(made))
@@ -525,11 +525,11 @@ static bool is_spiral(const reader *r)
 	return r->s->last > 1;
 }
 
-tb_weave *tb_weave_read(tb_setting *s)
+tb_weave *tb_weave_new(tb_setting *s)
 {
 	tb_weave *w = g_new0(tb_weave, 1);
 	w->s = s;
-	w->rounds = s->chart->in_rounds;
+	w->rounds = tb_setting_is_around(s);
 	w->nodes = g_array_new(FALSE, TRUE, sizeof(tb_weave_node));
 	w->legs = g_array_new(FALSE, TRUE, sizeof(tb_weave_leg));
 	w->runs = g_array_new(FALSE, TRUE, sizeof(tb_weave_run));
@@ -538,6 +538,12 @@ tb_weave *tb_weave_read(tb_setting *s)
 	w->rows = g_array_new(FALSE, TRUE, sizeof(tb_weave_row));
 	w->extras = g_array_new(FALSE, TRUE, sizeof(tb_weave_extra));
 	w->chains = g_array_new(FALSE, TRUE, sizeof(guint32));
+	return w;
+}
+
+tb_weave *tb_weave_read(tb_setting *s)
+{
+	tb_weave *w = tb_weave_new(s);
 	gsize count = s->fabric->made_count + 1;
 	reader r = {.w = w, .s = s, .fabric = s->fabric, .node_of = g_new(guint32, count), .run_of = g_new(guint32, count),
 		.gaps = g_hash_table_new(NULL, NULL)};

@@ -106,6 +106,7 @@ typedef struct {
 	bool spiral;       /* rounds that no join closes: each goes on in the next */
 	bool petals;       /* groups lie on their arcs, low at both ends */
 	bool bends;        /* the foundation is not straight: a wave, or curved */
+	bool upright;      /* a tube that is no grid: stitches stand above one another, as far apart as that makes them */
 	double curve;      /* radians that rows which grow inside turn it by from end to end, its ends down; else 0 */
 	bool grid;         /* all rows are as wide, chains counted */
 	double ring_radius;
@@ -130,7 +131,8 @@ static inline guint32 tb_weave_member(const tb_weave *w, const tb_weave_group *g
 	return row->first + (group->first + i) % row->count;
 }
 
-/* Reads the rows from s->lowest to s->last. Owned: tb_weave_free. */
+/* One without anything in it; one of the rows from s->lowest to s->last. Owned: tb_weave_free. */
+tb_weave *tb_weave_new(tb_setting *s);
 tb_weave *tb_weave_read(tb_setting *s);
 void tb_weave_free(tb_weave *weave);
 

@@ -356,7 +356,7 @@ static void find_curve(tb_weave *w)
 {
 	w->curve = 0;
 	/* Rows that are all as wide grow nowhere: a ripple takes at its edges what its crests have. */
-	if (w->rounds || w->ring || w->s->chart->is_tube || w->grid)
+	if (w->rounds || w->ring || tb_setting_is_tube(w->s) || w->grid)
 		return;
 	g_autofree double *at = g_new0(double, w->nodes->len + 1);
 	measure_rows(w, at);
@@ -543,6 +543,7 @@ static void shape(tb_weave *w)
 	find_curve(w);
 	w->bends = w->wave || w->curve != 0;
 	shape_valleys(w);
+	w->upright = tb_setting_is_tube(w->s) && !w->grid && !w->wave;
 }
 
 void tb_weave_shape(tb_weave *w)

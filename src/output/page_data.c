@@ -125,7 +125,7 @@ static void put_size_rows(GString *out, const tb_fabric *fabric)
 	for (guint32 i = 1; i < fabric->row_count; i++) {
 		const tb_made_row *row = &fabric->rows[i];
 		g_string_append_printf(out, "%s[%u,%u,%d,%d,%u]", i > 1 ? "," : "", row->number, row->written,
-			(int)row->side, row->is_round ? 2 : row->leftward, row->stitches);
+			(int)row->side, row->leftward + 2 * row->is_round, row->stitches);
 	}
 	g_string_append(out, "],\"again\":[");
 	for (guint32 i = 0; i < fabric->repeat_count; i++) {
@@ -146,12 +146,18 @@ static double find_mirror(const tb_page_chart *chart)
 		g_array_index(chart->left->placed, tb_placed, count - 1).top.x;
 }
 
+/* As the page's script has it: flat, or around a middle, outward or inward. */
+static int lay_of(const tb_chart *chart, guint row)
+{
+	return tb_chart_is_set_flat(chart, row) ? 0 : tb_chart_part_of_row(chart, row)->lay == TB_LAY_CLOSE ? 2 : 1;
+}
+
 static void put_chart_rows(GString *out, const tb_chart *chart)
 {
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
-		g_string_append_printf(out, "%s[%u,%d,%u,%u]", i > 0 ? "," : "",
-			chart->fabric->rows[row->row].number, row->below, row->first, row->count);
+		g_string_append_printf(out, "%s[%u,%d,%u,%u,%d]", i > 0 ? "," : "",
+			chart->fabric->rows[row->row].number, row->below, row->first, row->count, lay_of(chart, i));
 	}
 }
 
@@ -163,7 +169,7 @@ static void put_chart(GString *out, const tb_page *page, const tb_page_chart *bo
 	tb_page_put_number(out, chart->column);
 	put_key(out, "mirror", false);
 	tb_page_put_number(out, find_mirror(both));
-	g_string_append_printf(out, ",\"inRounds\":%s,\"box\":", chart->in_rounds ? "true" : "false");
+	g_string_append(out, ",\"box\":");
 	if (chart->folded) {
 		g_string_append_printf(out, "[%u,%u,[", chart->motif.near_edge, chart->motif.width);
 		unsigned sizes = tb_pattern_count_sizes(tb_worked_pattern(page->worked));

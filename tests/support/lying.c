@@ -64,16 +64,17 @@ static guint neighbour(const tb_chart *chart, guint i, int step, unsigned *chain
 {
 	guint32 row = made_of(chart, placed_at(chart, i))->row;
 	const tb_chart_row *range = NULL;
-	for (guint r = 0; r < chart->rows->len; r++) {
+	guint r = 0;
+	for (; r < chart->rows->len; r++) {
 		range = &g_array_index(chart->rows, tb_chart_row, r);
-		if (range->row == row)
+		if (i < range->first + range->count)
 			break;
 	}
 	*chains = 0;
 	for (guint32 k = 1; k < range->count; k++) {
 		gint64 at = (gint64)i - range->first + (gint64)step * k;
 		if (at < 0 || at >= range->count) {
-			if (!chart->in_rounds)
+			if (tb_chart_is_set_flat(chart, r))
 				return TB_NONE;
 			at = (at + range->count) % range->count;
 		}
@@ -290,7 +291,7 @@ static double find_unlike(const tb_chart *chart)
 			continue;
 		centre.x /= n;
 		centre.y /= n;
-		if (chart->in_rounds && chart->turns > 1) {
+		if (tb_chart_is(chart, TB_LAY_DISC) && chart->turns > 1) {
 			double a = 2 * G_PI / chart->turns * (chart->options.left_handed ? 1 : -1);
 			for (guint k = 0; k < n; k++) {
 				const tb_spot *p = &g_array_index(tops, tb_spot, k), *q = &g_array_index(tops, tb_spot, (k + n / chart->turns) % n);
@@ -298,7 +299,7 @@ static double find_unlike(const tb_chart *chart)
 				double y = (p->x - centre.x) * sin(a) + (p->y - centre.y) * cos(a);
 				most = fmax(most, hypot(x + centre.x - q->x, y + centre.y - q->y));
 			}
-		} else if (!chart->in_rounds && chart->halves_alike) {
+		} else if (tb_chart_is(chart, TB_LAY_ROWS) && chart->halves_alike) {
 			if (isnan(middle))
 				middle = centre.x;
 			for (guint k = 0; k < n; k++) {

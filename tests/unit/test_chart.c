@@ -447,23 +447,3 @@ Test(chart, nothing_to_chart_is_told)
 							 "  Ask for rows that the piece has.\n");
 	tb_case_finish(&c);
 }
-
-/* A heel worked back and forth on a part of a round lies on no circle: it is refused, and its rounds are not. */
-Test(chart, a_flap_on_a_round_is_not_drawn)
-{
-	tb_case c = tb_case_rows("", "Make a magic ring.",
-		"Rnd 1: 7 sc in ring.\n"
-		"Rnd 2: 2 sc in each sc around.\n"
-		"Row 3: Ch 1, sc in next 6 sc, turn, leaving rem sts unworked.\n"
-		"Row 4: Ch 1, sc in each sc across, turn.");
-	tb_chart_options options = {0};
-	cr_assert_null(tb_case_chart(&c, &options));
-	g_autofree char *faults = tb_case_faults(&c);
-	cr_assert_str_eq(faults, "test.json: error: Swatch: rows that go back and forth on a part of a round are not "
-							 "drawn\n  Ask for other rows.\n");
-	options = (tb_chart_options){.first_row = 1, .last_row = 2};
-	tb_chart *chart = tb_case_chart(&c, &options);
-	cr_assert_not_null(chart);
-	tb_chart_destroy(chart);
-	tb_case_finish(&c);
-}

@@ -202,7 +202,7 @@ static void expect_one_cloth(const char *start, const char *rows, const char *sm
 	tb_chart *whole = chart_of(&least, 0, false);
 	for (int size = 1; size <= 3; size++) {
 		tb_chart *folded = chart_of(&c, size, false);
-		cr_expect(folded->folded && folded->at_rest);
+		cr_expect(folded->folded && tb_chart_part_at(folded, 0)->at_rest);
 		expect_same_cloth(folded, whole);
 		tb_chart_destroy(folded);
 	}

@@ -212,7 +212,7 @@ static void check_upright(const char *rounds, unsigned tops)
 	tb_case c = tb_case_rows("", "Ch 12, join with sl st in first ch to form a ring.", rounds);
 	tb_chart *chart = chart_of(&c, false);
 	unsigned seen = 0;
-	cr_assert_not(chart->in_rounds);
+	cr_assert(tb_chart_is(chart, TB_LAY_TUBE));
 	for (guint i = 0; i < chart->placed->len; i++) {
 		const tb_placed *p = &g_array_index(chart->placed, tb_placed, i);
 		const tb_made *made = &chart->fabric->made[p->made];
