@@ -9,12 +9,24 @@ typedef struct {
 	GArray **crossings; /* by placed */
 } finding;
 
-static const tb_chart_row *row_of(const tb_chart *chart, guint32 row)
+/* A row as it is drawn in a part, or NULL. */
+static const tb_chart_row *row_of(const tb_chart *chart, const tb_chart_part *part, guint32 row)
 {
-	guint32 lowest = g_array_index(chart->rows, tb_chart_row, 0).row;
-	if (row < lowest || row - lowest >= chart->rows->len)
+	guint32 lowest = part->rows > 0 ? g_array_index(chart->rows, tb_chart_row, part->row).row : 0;
+	if (row < lowest || row - lowest >= part->rows)
 		return NULL;
-	return &g_array_index(chart->rows, tb_chart_row, row - lowest);
+	return &g_array_index(chart->rows, tb_chart_row, part->row + row - lowest);
+}
+
+/* The part that something placed is drawn in. */
+static const tb_chart_part *part_of(const tb_chart *chart, guint32 placed)
+{
+	for (guint i = 1; i < chart->parts->len; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		if (part->rows > 0 && placed < g_array_index(chart->rows, tb_chart_row, part->row).first)
+			return tb_chart_part_at(chart, i - 1);
+	}
+	return tb_chart_part_at(chart, chart->parts->len - 1);
 }
 
 static void note_crossing(finding *f, guint32 own, guint32 other, tb_crossing_kind kind)
@@ -153,7 +165,8 @@ GArray **tb_crossings_find(const tb_chart *chart, const tb_reach *reaches)
 		cross_own_row(f, i);
 		if (made->base_count == 0 || (!post && made->rows_below < 2))
 			continue;
-		if (chart->in_rounds) {
+		const tb_chart_part *part = part_of(chart, i);
+		if (part->lay == TB_LAY_DISC || part->lay == TB_LAY_CLOSE) {
 			cross_round(f, i, front, tb_fabric_base(chart->fabric, made, 0));
 			if (made->behind != TB_NONE)
 				cross_round(f, i, front, made->behind);
@@ -162,7 +175,7 @@ GArray **tb_crossings_find(const tb_chart *chart, const tb_reach *reaches)
 		/* A hook goes on into the row of its post; a spike ends on top of the row it goes into. */
 		guint32 deepest = post ? MAX(made->rows_below, 1u) : made->rows_below - 1u;
 		for (guint32 down = 1; down <= deepest && down <= made->row; down++) {
-			const tb_chart_row *row = row_of(chart, made->row - down);
+			const tb_chart_row *row = row_of(chart, part, made->row - down);
 			if (row != NULL)
 				cross_row(f, i, front, row);
 		}

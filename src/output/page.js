@@ -6,7 +6,7 @@
  * The lists in the pattern are short; these are their fields.
  */
 const ROW = {number: 0, written: 1, side: 2, way: 3, stitches: 4};
-const CHART_ROW = {number: 0, below: 1, first: 2, count: 3};
+const CHART_ROW = {number: 0, below: 1, first: 2, count: 3, lay: 4};
 const STITCH = {
 	kind: 0,
 	column: 1,
@@ -30,7 +30,11 @@ const TURNING = 1,
 	BEHIND = 64;
 const RIGHT_SIDE = 1,
 	WRONG_SIDE = 2;
-const IN_ROUND = 2;
+/* Of a row's way: worked leftward for the right hand; a round. */
+const LEFTWARD = 1;
+const ROUND = 2;
+/* How a row lies on the chart: flat, or around a middle, outward or inward. */
+const INWARD = 2;
 
 const pattern = JSON.parse(document.getElementById('pattern').textContent);
 const root = document.documentElement;
@@ -208,5 +212,11 @@ function countTo(sequence, step) {
 
 /* Which way a row is worked on the chart as it is shown. */
 function isLeftward(made) {
-	return (made[ROW.way] === 1) !== (looks.hand === 'left');
+	return Boolean(made[ROW.way] & LEFTWARD) !== (looks.hand === 'left');
+}
+
+/* Whether a row lies around a middle on the chart; a tube's rounds lie flat. */
+function isAround(made) {
+	const charted = chartRowOf(made);
+	return charted ? charted[CHART_ROW.lay] > 0 : Boolean(made[ROW.way] & ROUND);
 }

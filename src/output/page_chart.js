@@ -157,7 +157,7 @@ function drawRow(charted) {
 	const band = bandOf(charted),
 		column = chart().column,
 		pen = column * 0.045;
-	const out = row()[ROW.way] === IN_ROUND ? 0 : column * 0.6;
+	const out = isAround(row()) ? 0 : column * 0.6;
 	const along = band.spots.map((s) => lineThrough([s, s.stand])).join('');
 	const path = (by) =>
 		band.flat ? lineThrough(longer(band.points, by)) : along + lineThrough(band.points);
@@ -193,7 +193,7 @@ function drawReached(charted) {
 	const band = bandOf(charted),
 		column = chart().column;
 	const low = band.spots.map((s) => ({x: s.stand.x, y: s.stand.y + column * 0.14}));
-	const out = chart().inRounds ? 0 : column * 0.4;
+	const out = charted[CHART_ROW.lay] ? 0 : column * 0.4;
 	if (band.flat)
 		draw(under, 'path', {
 			class: 'reach',
@@ -208,7 +208,10 @@ function drawReached(charted) {
 function drawTag(charted, said) {
 	const number = String(charted[CHART_ROW.number]);
 	const label = [...shown.querySelectorAll('text.bold')].find(
-		(t) => t.textContent === number && !t.classList.contains('ink-extra')
+		(t) =>
+			t.textContent === number &&
+			!t.classList.contains('ink-extra') &&
+			t.classList.contains('ink-below') === Boolean(charted[CHART_ROW.below])
 	);
 	if (!label) return;
 	const size = Number(label.getAttribute('font-size'));
@@ -217,7 +220,7 @@ function drawTag(charted, said) {
 		y = box.y + box.height / 2;
 	const half = Math.max(box.width / 2, size * 0.35 * said.length) + size * 0.3,
 		high = size * 0.72;
-	const round = row()[ROW.way] === IN_ROUND;
+	const round = isAround(row());
 	const spots = spotsOf(charted),
 		beak = spots[0].x < x ? -1 : 1;
 	const tip = half + size * 0.55,

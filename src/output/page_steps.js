@@ -123,7 +123,7 @@ function onKey(event) {
 		goToRow(at.row + (event.key === 'ArrowUp' ? 1 : -1));
 		return;
 	}
-	const round = row()[ROW.way] === IN_ROUND,
+	const round = isAround(row()),
 		onward = round || !isLeftward(row()) ? 'ArrowRight' : 'ArrowLeft';
 	goBySteps(event.key === onward ? 1 : -1);
 }

@@ -29,7 +29,7 @@ function short(kind) {
 }
 
 function rowWord(made) {
-	return made[ROW.way] === IN_ROUND ? 'round' : 'row';
+	return made[ROW.way] & ROUND ? 'round' : 'row';
 }
 
 /* A text that sizes share but for some stretches, for this size. */
@@ -65,6 +65,12 @@ function sayAgain() {
 	return `${capital(ordinal(now))} time through ${which}, ${times} in all`;
 }
 
+/* Rounds run anticlockwise for the right hand; seen from outside, inward, the other way. */
+function isClockwise(made) {
+	const charted = chartRowOf(made);
+	return (looks.hand === 'left') !== Boolean(charted && charted[CHART_ROW.lay] === INWARD);
+}
+
 function sayWay() {
 	const made = row(),
 		side =
@@ -73,14 +79,13 @@ function sayWay() {
 				: made[ROW.side] === WRONG_SIDE
 					? 'Wrong side, '
 					: '';
-	if (made[ROW.way] === IN_ROUND)
-		return capital(`${side}${looks.hand === 'left' ? 'clockwise' : 'anticlockwise'}`);
+	if (isAround(made)) return capital(`${side}${isClockwise(made) ? 'clockwise' : 'anticlockwise'}`);
 	return capital(`${side}${isLeftward(made) ? 'right to left' : 'left to right'}`);
 }
 
 function wayArrow() {
-	if (row()[ROW.way] === IN_ROUND)
-		return looks.hand === 'left'
+	if (isAround(row()))
+		return isClockwise(row())
 			? 'M8 16A15 15 0 0 1 34 12M28 13L34 12L35 5'
 			: 'M36 16A15 15 0 0 0 10 12M16 13L10 12L9 5';
 	return isLeftward(row()) ? 'M42 10H3M11 3L3 10L11 17' : 'M2 10H41M33 3L41 10L33 17';
@@ -218,7 +223,7 @@ function showRow(sequence) {
 		head = byId('row-head');
 	const number = make('b', made[ROW.number]);
 	number.className =
-		made[ROW.way] === IN_ROUND ? '' : isLeftward(made) ? 'leftward' : 'rightward';
+		isAround(made) ? '' : isLeftward(made) ? 'leftward' : 'rightward';
 	head.replaceChildren(
 		make('span', capital(rowWord(made))),
 		' ',
@@ -237,7 +242,7 @@ function showRow(sequence) {
 	);
 	byId('go-row').max = rows()[rows().length - 1][ROW.number];
 	const leftward = isLeftward(made),
-		round = made[ROW.way] === IN_ROUND;
+		round = isAround(made);
 	byId('sign-next').textContent = round ? '→' : leftward ? '←' : '→';
 	byId('sign-back').textContent = round ? '←' : leftward ? '→' : '←';
 	const here = stitchAt(sequence, at.step);

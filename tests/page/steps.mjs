@@ -227,6 +227,43 @@ test('rounds go round', async (browser) => {
 	equal(await textOf(page, 'count'), 'Stitch 2 of 48');
 });
 
+test('a tube is read across, and what closes the other way around', async (browser) => {
+	const page = await openPage(
+		browser,
+		makePage({
+			format: 1,
+			title: 'Ball',
+			pieces: [
+				{
+					name: 'Ball',
+					start: 'Make a magic ring.',
+					rows: [
+						'Rnd 1: 6 sc in ring. [6 sts]',
+						'Rnd 2: 2 sc in each st around. [12 sts]',
+						'Rnd 3: *Sc in next st, 2 sc in next st; rep from * around. [18 sts]',
+						'Rnds 4-6: Sc in each st around. [18 sts]',
+						'Rnd 7: *Sc in next st, sc2tog; rep from * around. [12 sts]',
+						'Rnd 8: [Sc2tog] 6 times. [6 sts]',
+					],
+				},
+			],
+		})
+	);
+	await forget(page);
+	/* Out of the middle anticlockwise; on a tube that is cut open from the right; inward, seen from outside, clockwise. */
+	const ways = [];
+	for (let round = 1; round <= 8; round++) {
+		ways.push(await textOf(page, 'way'));
+		if (round < 8) await page.click('#row-next');
+	}
+	equal(ways, [
+		...Array(3).fill('Right side, anticlockwise'),
+		...Array(3).fill('Right side, right to left'),
+		...Array(2).fill('Right side, clockwise'),
+	]);
+	equal(page.faults, []);
+});
+
 test('sizes that share no repeat have a chart each', async (browser) => {
 	const page = await openPage(
 		browser,
