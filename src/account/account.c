@@ -404,6 +404,8 @@ static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 {
 	guint32 *mine = has_it ? &h->before.row_with_turning : &h->before.row_without_turning;
 	guint32 other = has_it ? h->before.row_without_turning : h->before.row_with_turning;
+	if (has_it && claim->count.count > 1)
+		tb_hands_note_size(h, TB_GATHER_WITH_CHAIN, claim->span);
 	if (!has_it && !h->now.counted_unsaid)
 		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
 			"Count the first chain too, or say that it does not count.",
@@ -556,12 +558,34 @@ static guint32 find_row(const tb_hands *h, guint32 rows, unsigned number)
 	return last;
 }
 
+/* "When Row 23 (23, 27) is complete": the row that CLAIM is of in this size; 0, told, where there is none. */
+static guint32 find_row_in(tb_hands *h, const tb_claim *claim)
+{
+	int number = tb_number_in(&claim->row_in, h->size);
+	for (guint32 i = (guint32)h->cloth.rows->len; i-- > 1 && number > 0;) {
+		const tb_made_row *row = tb_hands_row(h, i);
+		tb_hands_look(h, 1);
+		if (row->number - row->before == (guint32)number)
+			return i;
+	}
+	if (number > 0)
+		tb_hands_tell(h, TB_ERROR, "row-missing", claim->span, "Name a row above this count.", "there is no row %d in this size",
+			number);
+	return 0;
+}
+
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 {
 	guint32 last = h->row;
 	tb_account_shape(h, sentence, rows);
 	bool of_each = h->cloth.rows->len > rows && are_of_each_row(sentence, rows);
 	for (unsigned i = 0; i < sentence->claim_count && h->start.only_to == 0; i++) {
+		if (sentence->claims[i].row_in.count > 0) {
+			h->row = find_row_in(h, &sentence->claims[i]);
+			if (h->row > 0)
+				account_claim(h, sentence, i, rows);
+			continue;
+		}
 		h->row = of_each ? (guint32)h->cloth.rows->len - rows + i :
 			sentence->claims[i].row > 0 && h->cloth.rows->len > 0 ? find_row(h, rows, sentence->claims[i].row) : last;
 		account_claim(h, sentence, i, rows);

@@ -191,11 +191,38 @@ static void tell(const tb_gather *gather, gathered *fault, tb_diagnostics *diagn
 	deliver(gather, fault, 0, fault->count, message, hint, diagnostics);
 }
 
+/* "(32 (34, 36) dc)" has the first chain in some sizes and leaves it out in those of FAULT: one of them is wrong. */
+static bool is_mixed(const tb_gather *gather, const gathered *fault)
+{
+	bool mixed = false;
+	for (guint i = 0; i < gather->faults->len && strcmp(fault->code, "count-without-chain") == 0; i++) {
+		const gathered *other = &g_array_index(gather->faults, gathered, i);
+		mixed = mixed || (strcmp(other->code, TB_GATHER_WITH_CHAIN) == 0 && other->span.start == fault->span.start &&
+			other->span.end == fault->span.end);
+	}
+	return mixed;
+}
+
+/* Makes FAULT an error, which says what is wrong with it. */
+static void make_mixed(gathered *fault)
+{
+	fault->severity = TB_ERROR;
+	for (unsigned i = 0; i < fault->count; i++) {
+		g_free(fault->messages[i]);
+		g_free(fault->hints[i]);
+		fault->messages[i] = g_strdup("this count leaves out the first chain, and that of another size has it");
+		fault->hints[i] = g_strdup("Count the first chain in every size, or in none.");
+	}
+}
+
 void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics)
 {
 	for (guint i = 0; i < gather->faults->len; i++) {
 		gathered *fault = &g_array_index(gather->faults, gathered, i);
-		tell(gather, fault, diagnostics);
+		if (is_mixed(gather, fault))
+			make_mixed(fault);
+		if (strcmp(fault->code, TB_GATHER_WITH_CHAIN) != 0)
+			tell(gather, fault, diagnostics);
 		for (unsigned j = 0; j < fault->count; j++) {
 			g_free(fault->messages[j]);
 			g_free(fault->hints[j]);

@@ -7,6 +7,9 @@
 
 typedef struct tb_gather tb_gather;
 
+/* Told without a message, of a count that has the first chain: it is held against the other sizes' and not shown. */
+#define TB_GATHER_WITH_CHAIN "with-chain"
+
 /* PATTERN and PIECE are borrowed. */
 tb_gather *tb_gather_create(const tb_pattern *pattern, const char *piece);
 

@@ -80,15 +80,17 @@ static void deliver(tb_hands *h, const tb_held_fault *fault)
 		tb_gather_add(h->working->gather, h->size, number_of_row(h),
 			h->sentence != NULL && h->sentence->is_round, fault->severity, fault->code,
 			fault->span, fault->message, fault->hint);
-	h->teller.told[fault->severity]++;
+	h->teller.told[fault->severity] += fault->message != NULL;
 }
 
 /* Of each severity so many are told: no number of warnings keeps an error back. */
 static bool is_enough(const tb_hands *h, tb_severity severity)
 {
 	unsigned told = h->teller.told[severity];
-	for (guint i = 0; i < h->teller.held->len; i++)
-		told += g_array_index(h->teller.held, tb_held_fault, i).severity == severity;
+	for (guint i = 0; i < h->teller.held->len; i++) {
+		const tb_held_fault *fault = &g_array_index(h->teller.held, tb_held_fault, i);
+		told += fault->severity == severity && fault->message != NULL;
+	}
 	return told >= MOST_TOLD;
 }
 
@@ -126,6 +128,15 @@ void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span 
 	va_start(args, format);
 	tell(h, severity, code, span, hint, format, args);
 	va_end(args);
+}
+
+void tb_hands_note_size(tb_hands *h, const char *code, tb_span span)
+{
+	tb_held_fault fault = {TB_NOTE, code, span, NULL, NULL};
+	if (h->teller.trials > 0)
+		g_array_append_val(h->teller.held, fault);
+	else
+		deliver(h, &fault);
 }
 
 void tb_hands_give_up(

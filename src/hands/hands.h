@@ -351,7 +351,9 @@ guint64 tb_hands_makes(const tb_hands *h, const tb_act *act);
 /* Tells a fault of the row being worked, or holds it until the pass is sure. HINT may be NULL. */
 void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
 	const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);
-/* The same, and nothing more can be worked in this row. */
+/* Notes CODE at SPAN without a message, for what the other sizes tell there to be held against: see gather.h. */
+void tb_hands_note_size(tb_hands *h, const char *code, tb_span span);
+/* Tells a fault, and nothing more can be worked in this row. */
 void tb_hands_give_up(tb_hands *h, const char *code, tb_span span, const char *hint,
 	const char *format, ...) G_GNUC_PRINTF(5, 6);
 /*
