@@ -241,12 +241,13 @@ static void join_sizes(const tb_builder *b, tb_size_set of, GArray *claims)
  * "(18 sc, 6 ch-3 sps at the end of Row 4)": what is said of the row behind the last is said of all before it;
  * ROW of all.
  */
-static void set_row(GArray *claims, unsigned row)
+static void set_row(GArray *claims, unsigned row, const tb_number *row_in)
 {
 	for (guint i = claims->len; i-- > 0;) {
 		tb_claim *claim = &g_array_index(claims, tb_claim, i);
 		row = claim->row > 0 ? claim->row : row;
 		claim->row = row;
+		claim->row_in = *row_in;
 	}
 }
 
@@ -347,7 +348,11 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a count stands before what is worked");
 		return;
 	}
-	set_row(claims, tb_build_figure(tb_value_get(value, TB_SLOT_row), 0));
+	const tb_value *row = tb_value_get(value, TB_SLOT_row);
+	tb_number row_in = {0};
+	if (row != NULL && row->type == TB_VALUE_NUMBER && row->count > 1)
+		row_in = tb_build_number(b, row, 0);
+	set_row(claims, row_in.count > 0 ? 0 : tb_build_figure(row, 0), &row_in);
 	if (tb_build_has(value, TB_SLOT_rows)) {
 		const tb_value *said = tb_value_get(value, TB_SLOT_rows), *first = tb_value_get(said, TB_SLOT_a);
 		const tb_value *last = tb_value_get(said, TB_SLOT_b);

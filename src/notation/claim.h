@@ -47,6 +47,7 @@ typedef struct {
 	bool clumps;       /* "6 groups of 3 dc": parts groups of so many each; `other` as well */
 	bool between;      /* "…, with a ch-4 sp between each": between any two of `parts` groups; `other` as well */
 	unsigned row;      /* "(18 sc on the 3rd rnd)": of that one of the rows it stands behind; 0: not said */
+	tb_number row_in;  /* "When Row 23 (23, 27) is complete": … of another in each size, and it must be there; count 0: not so */
 	tb_size_set sizes; /* said of these, and of the others nothing: they have no figure in `count`; 0: of all */
 	unsigned same_as;  /* "(20 sc, same as Row 3)": the row counts as many as that one, or TB_SAME_AS_LAST; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */

@@ -228,7 +228,7 @@ static bool add_absent(tb_reader *r, const tb_value *rows, tb_size_set sizes)
 	return true;
 }
 
-static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
+static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
 	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
 		sizes = get_sizes(r, line, sizes);
@@ -328,6 +328,13 @@ static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 			"Say what is worked.", "nothing is worked in this %s", r->is_round ? "round" : "row");
 	g_ptr_array_add(r->sentences, sentence);
 	return tb_reader_go_on(r, row, sentence);
+}
+
+/* LINE, and the rows again that stand behind the count it tells: "You now have 40 sc. Work 1 row even." */
+static bool add_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
+{
+	const tb_value *next = tb_value_get(line, TB_SLOT_next);
+	return add_one_line(r, line, sizes) && (next == NULL || add_one_line(r, next, sizes));
 }
 
 static bool add_text(tb_reader *r, const tb_text *text)

@@ -171,6 +171,8 @@ bool tb_reader_face(tb_reader *r, const tb_script *script);
 
 /* script_like.c: the rows of a piece that is worked like another. */
 bool tb_reader_like(tb_reader *r, const tb_value *line);
+/* "armhole", "shoulder": the word that a part's heading has which PART, of the grammar's shapedpart, means; NULL for none. */
+const char *tb_reader_part_word(const tb_value *part);
 /* How far "… until piece measures 40 cm" goes: until a length or a number of rows, into SENTENCE. */
 bool tb_reader_set_limit(tb_reader *r, tb_sentence *sentence, const tb_value *until);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */

@@ -96,6 +96,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		sentence->until = TB_REPEAT_MEASURES;
 		sentence->measure_span = tb_build_span(&r->b, until->from, until->to);
 		sentence->same_as_piece = find_piece(r, same->from);
+		sentence->same_part = tb_reader_part_word(tb_value_get(until, TB_SLOT_part));
 		return sentence->same_as_piece != NULL || tb_reader_fail(r, "piece-unknown", same->from,
 			same->to, "Name a piece of this pattern, as in \"until same length as Back\".",
 			"no piece of this pattern has this name");
@@ -180,6 +181,22 @@ static bool set_times(tb_reader *r, tb_sentence *sentence, const tb_value *until
 	return !numbered || check_times(r, sentence, until);
 }
 
+/* "Alternate Rows 2 and 3 for 10 (12, 14) more rows": so often as makes that many; false where it is not that often in a size. */
+static bool part_rows(tb_reader *r, tb_sentence *sentence)
+{
+	int rows = (int)(sentence->repeat_back > 0 ? sentence->repeat_back : sentence->repeat_last - sentence->repeat_first + 1);
+	int *values = tb_arena_take(r->b.arena, MAX(sentence->times.count, 1) * sizeof(int));
+	for (unsigned i = 0; i < sentence->times.count; i++) {
+		int many = tb_number_in(&sentence->times, i);
+		if (many > 0 && many % rows != 0)
+			return false;
+		values[i] = many > 0 ? many / rows : many;
+	}
+	sentence->times.values = values;
+	sentence->until = TB_REPEAT_TIMES;
+	return rows > 1 && sentence->first == 0;
+}
+
 /* Over so many rows: their numbers, where these are known. */
 static bool set_rows_more(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
@@ -192,10 +209,12 @@ static bool set_rows_more(tb_reader *r, tb_sentence *sentence, const tb_value *u
 		sentence->until = TB_REPEAT_TIMES;
 		return true;
 	}
-	if (rows.count != 1 || r->last_row == 0)
+	if ((rows.count != 1 || r->last_row == 0) && !part_rows(r, sentence))
 		return tb_reader_fail(r, "rows-again-times", until->from, until->to,
 			"Say how often, as in Rep Rows 3-6 4 times.",
 			"how often these rows are worked is not said");
+	if (sentence->until == TB_REPEAT_TIMES)
+		return true;
 	sentence->first = r->last_row + 1;
 	sentence->last = r->last_row + (unsigned)MAX(rows.values[0], 1);
 	sentence->until = TB_REPEAT_OVER;

@@ -262,12 +262,19 @@ static bool borrow_rows(tb_reader *r, const tb_script *from, const tb_sentence *
 	return true;
 }
 
+const char *tb_reader_part_word(const tb_value *part)
+{
+	const tb_value *v = part != NULL ? tb_value_get(part, TB_SLOT_v) : NULL;
+	if (part == NULL)
+		return NULL;
+	return tb_value_is_symbol(v, TB_SYMBOL_armhole) ? "armhole" : tb_value_is_symbol(v, TB_SYMBOL_neck) ? "neck" :
+		tb_value_is_symbol(v, TB_SYMBOL_shoulder) ? "shoulder" : tb_value_is_symbol(v, TB_SYMBOL_yoke) ? "yoke" : "cap";
+}
+
 /* "Work as for Back to armhole shaping": FROM before the part whose heading says so. */
 static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part)
 {
-	const tb_value *v = tb_value_get(part, TB_SLOT_v);
-	const char *word = tb_value_is_symbol(v, TB_SYMBOL_armhole) ? "armhole" : tb_value_is_symbol(v, TB_SYMBOL_neck) ? "neck" :
-		tb_value_is_symbol(v, TB_SYMBOL_shoulder) ? "shoulder" : tb_value_is_symbol(v, TB_SYMBOL_yoke) ? "yoke" : "cap";
+	const char *word = tb_reader_part_word(part);
 	bool begun = r->sentences->len > 0, open = false, other_width = is_otherwise_wide(r, from);
 	unsigned end = 0;
 	for (unsigned i = 1; i < from->count && end == 0; i++) {
@@ -404,12 +411,12 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 	const tb_value *rows = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
 	int other = of != NULL ? find_piece(r, of) : -1;
 	unsigned first = 0, last = 0;
-	/* "Same as Left Front." may speak of a half, and there is a piece of that name */
-	bool whole = tb_value_get(line, TB_SLOT_label) == NULL &&
-		tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_acts) == NULL;
+	/* "Same as Left Front, but do not fasten off." may speak of a half, and there is a piece of that name */
+	const tb_value *acts = tb_value_get(tb_value_get(line, TB_SLOT_again), TB_SLOT_acts);
+	bool whole = tb_value_get(line, TB_SLOT_label) == NULL;
 	if (other < 0 || (rows == NULL ? !whole : !tb_reader_rows(r, rows, &first, &last)))
 		return false;
-	return take_rows(r, of, other, first, last, false);
+	return take_rows(r, of, other, first, last, false) && (rows != NULL || acts == NULL || end_with(r, acts));
 }
 
 /* "Rows 1-9: Work as Rows 1-9 of Back": the rows are named twice, and are the same. */

@@ -63,6 +63,13 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 	if (every != NULL) {
 		sentence->every = tb_build_number(&r->b, every, 1);
 		sentence->even = tb_reader_even_row(r, sentence);
+		sentence->shapes_next = tb_build_has(tb_value_get(grow, TB_SLOT_every), TB_SLOT_now);
+	}
+	/* "…, with 2 more sts between increases" */
+	const tb_value *apart = tb_value_get(value, TB_SLOT_apart);
+	if (apart != NULL) {
+		int between = tb_build_one_number(tb_value_get(apart, TB_SLOT_n), 1);
+		sentence->grow = tb_value_is_symbol(tb_value_get(apart, TB_SLOT_v), TB_SYMBOL_less) ? -between : between;
 	}
 }
 

@@ -101,7 +101,7 @@ static guint32 others_at(const tb_lattice *l, guint32 word)
 /* "Teen and larger", "M and up" behind the one name of SIZES: all from there on; the word behind it, or WORD. */
 static guint32 and_others_at(const tb_reader *r, const tb_lattice *l, guint32 word, tb_size_set *sizes)
 {
-	bool up = says(l, word + 1, "larger bigger up above over"), down = says(l, word + 1, "smaller below under");
+	bool up = says(l, word + 1, "larger bigger up above over older upwards"), down = says(l, word + 1, "smaller below under younger");
 	if (!says(l, word, "and or &") || !(up || down) || count_bits(*sizes) != 1)
 		return word;
 	tb_size_set all = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
@@ -122,6 +122,7 @@ static guint32 head_at(const tb_reader *r, const tb_lattice *l, guint32 word, tb
 		*sizes = (tb_size_set)name->value->figures[0];
 		names = and_others_at(r, l, name->end, sizes);
 		names = names > name->end ? names : 0;
+		named = true;
 	}
 	if (names == 0)
 		return 0;

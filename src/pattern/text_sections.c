@@ -110,6 +110,17 @@ void tb_text_take_listed(tb_text_reader *reader, guint i)
 	}
 }
 
+/* Whether a sentence of TEXT, behind its first, shapes: "Read ahead first. Dec 1 st at neck edge every row 3 times." */
+static bool has_shaping(const char *text)
+{
+	for (const char *at = strstr(text, ". "); at != NULL; at = strstr(at + 1, ". ")) {
+		size_t verb = tb_at_word(at + 2, "dec inc decrease increase");
+		if (verb > 0 && at[2 + verb] == ' ' && g_ascii_isdigit(at[3 + verb]))
+			return true;
+	}
+	return false;
+}
+
 /* What stands behind "Special stitch:" on its line. */
 static void take_content(tb_text_reader *reader, guint i, size_t from, tb_section section)
 {
@@ -128,6 +139,8 @@ static void take_content(tb_text_reader *reader, guint i, size_t from, tb_sectio
 	} else if (reader->piece == NULL && tb_text_tells_stitch(reader, line + from)) {
 		tb_text_begin_definition(reader, i, from);
 		tb_text_keep_line(reader, reader->notes, i, 0);
+	} else if (reader->piece != NULL && has_shaping(line + from)) {
+		tb_text_begin_row(reader, i, from);
 	} else {
 		tb_text_begin_remark(reader, i, reader->notes);
 	}

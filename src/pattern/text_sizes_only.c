@@ -71,8 +71,31 @@ static size_t find_usual_names(const char *line, size_t at)
 	return line[at] == '\0' || closed > 0 || (parted && behind > at) ? at : 0;
 }
 
+/* "Teen and up: Rnd 6: …", "M and larger:" over the rows below: behind the colon, or 0. Whether that is a size, the row language says. */
+static size_t find_from_size(const char *line)
+{
+	size_t end = strcspn(line, ":.;*[");
+	tb_row_head head;
+	if (line[end] != ':' || end > LONGEST_NAMES || !(g_ascii_isupper(*line) || g_ascii_isdigit(*line)))
+		return 0;
+	size_t behind = skip_blanks(line, end + 1);
+	if (line[behind] != '\0' && !tb_is_row_head(line + behind, &head))
+		return 0;
+	for (size_t at = 1; at < end; at++) {
+		size_t and = line[at - 1] == ' ' ? tb_at_word(line + at, "and or") : 0;
+		size_t up = and > 0 ? tb_at_word(line + at + and + 1, "up upwards larger bigger above over older smaller below under younger") : 0;
+		size_t behind_up = at + and + 1 + up;
+		if (up > 0)
+			return skip_blanks(line, behind_up + 1) >= end || line[behind_up] == ':' ? end + 1 : 0;
+	}
+	return 0;
+}
+
 size_t tb_find_only(const char *line)
 {
+	size_t from = find_from_size(line);
+	if (from > 0)
+		return from;
 	size_t first = strspn(line, "([");
 	first = skip_blanks(line, first + tb_at_word(line + first, "for"));
 	first = skip_blanks(line, first + tb_at_word(line + first, "the"));

@@ -168,6 +168,13 @@ static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_m
 			return false;
 		}
 		*asked_mm = tb_worked_fabric(h->working->worked, (unsigned)other, h->size)->length_mm;
+		if (sentence->same_part != NULL) {
+			const tb_made_row *match = tb_since_match(h, sentence);
+			*asked_mm = match != NULL ? match->top_mm : 0;
+			if (match == NULL)
+				tb_hands_tell(h, TB_ERROR, "row-missing", sentence->measure_span, "Name a heading that stands over its rows.",
+					"nothing in %s is called so", sentence->same_as_piece);
+		}
 	}
 	return *asked_mm > 0;
 }
@@ -243,11 +250,31 @@ static guint32 find_base(tb_hands *h, const tb_sentence *sentence, const repeate
 	return TB_NONE;
 }
 
+/*
+ * "until same length as Back to shoulder": rows come to exactly that height, whatever the gauge is, where they are as
+ * high as those there. False where they do not.
+ */
+static bool repeat_to_match(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	const tb_made_row *match = sentence->since == TB_SINCE_BEGIN && !h->labels.unsure ? tb_since_match(h, sentence) : NULL;
+	double top = tb_hands_row(h, h->cloth.rows->len - 1)->top, asked = match != NULL ? match->top : 0;
+	guint32 many = 0;
+	while (match != NULL && top < asked - 0.01 && many < TB_LIMIT_PIECE_ROWS)
+		top += tb_hands_row(h, nth_of(rows, many++))->height;
+	tb_hands_look(h, many);
+	if (match == NULL || fabs(top - asked) > 0.01 || !may_end(h, sentence, rows, many))
+		return false;
+	repeat_rows(h, sentence, rows, many);
+	return true;
+}
+
 static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
 	double asked_mm;
 	tb_hands_look(h, (guint64)h->cloth.rows->len + rows->count);
 	if (!tb_hands_may_go_on(h, sentence->span))
+		return;
+	if (repeat_to_match(h, sentence, rows))
 		return;
 	if (!measure_rows(h, rows)) {
 		tb_hands_tell(h, TB_WARNING, "measure-no-gauge", sentence->measure_span,

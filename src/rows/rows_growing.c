@@ -156,16 +156,23 @@ static bool next_figures(tb_hands *h, const tb_acts *earlier, const tb_acts *lat
 	return alike;
 }
 
-/* The row after the last two, going on as they went, MORE in each figure that changes; NULL for none. */
+/* The row that goes on from EARLIER and LATER as they went, MORE in each figure that changes; NULL for none. */
+static const tb_sentence *follow_rows(tb_hands *h, const tb_made_row *earlier, const tb_made_row *later, gint64 *more)
+{
+	*more = 0;
+	if (later->sentence == NULL || earlier->sentence == NULL || later->taken || earlier->taken)
+		return NULL;
+	tb_sentence *next = copy_sentence(h, later->sentence);
+	bool follows = next_figures(h, &earlier->sentence->acts, &later->sentence->acts, &next->acts, more);
+	return follows && *more != 0 ? next : NULL;
+}
+
+/* The row after the last two. */
 static const tb_sentence *follow(tb_hands *h, gint64 *more)
 {
 	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	*more = 0;
-	if (h->cloth.rows->len < 4 || last->sentence == NULL || last[-1].sentence == NULL || last->taken || last[-1].taken)
-		return NULL;
-	tb_sentence *next = copy_sentence(h, last->sentence);
-	bool follows = next_figures(h, &last[-1].sentence->acts, &last->sentence->acts, &next->acts, more);
-	return follows && *more != 0 ? next : NULL;
+	return h->cloth.rows->len < 4 ? NULL : follow_rows(h, last - 1, last, more);
 }
 
 /* "3 sc in the center st": so many in one place, wherever that is. */
@@ -302,14 +309,17 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 		tell_unsure(h, sentence);
 		return false;
 	}
-	gint64 here = count_between(h, row), there = earlier > 0 ? count_between(h, before) : 0;
+	gint64 here = count_between(h, row), there = earlier > 0 ? count_between(h, before) : 0, step = 0;
 	gint64 more = there > 0 ? here - there : grew > 0 ? 1 : -1;
-	bool alike = here == 0 && fits_any(row);
-	if (!alike && (here == 0 || more == 0 || here + more < 1)) {
+	const tb_sentence *next = here == 0 && earlier > 0 ? follow_rows(h, before, row, &step) : NULL;
+	bool alike = here == 0 && next == NULL && sentence->grow == 0 && fits_any(row);
+	more = next != NULL ? step : more;
+	if ((!alike && next == NULL && (here == 0 || more == 0 || here + more < 1)) || (sentence->grow != 0 && sentence->grow != more)) {
 		tell_unsure(h, sentence);
 		return false;
 	}
-	const tb_sentence *next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
+	if (next == NULL)
+		next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
 	tb_rows_even(h, sentence, tb_rows_apart(h, sentence) - 1 - (last - shaped));
 	if (h->teller.row_fault || h->abandoned || h->working->stopped)
 		return false;
@@ -403,6 +413,12 @@ void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 		return;
 	}
 	while (!is_reached(h, sentence, made) && !h->working->stopped) {
+		/* "inc 4 sts on next and every alt round" */
+		guint32 row = h->cloth.rows->len - 1;
+		if (made == 0 && spaced && sentence->shapes_next && row - find_shaped(h, row) + 1 != tb_rows_apart(h, sentence)) {
+			tell_unsure(h, sentence);
+			return;
+		}
 		if (made++ == MOST_ROWS_TO_COUNT || is_passed(h, sentence)) {
 			tb_hands_tell(h, TB_ERROR, "count-claimed", sentence->span, "Check the count, or the rows.",
 				"these rows never come to it");

@@ -108,3 +108,21 @@ guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 he
 	}
 	return TB_NONE;
 }
+
+const tb_made_row *tb_since_match(const tb_hands *h, const tb_sentence *sentence)
+{
+	int other = sentence->same_as_piece != NULL ? tb_pattern_find_piece(h->working->pattern, sentence->same_as_piece) : -1;
+	if (other < 0 || (unsigned)other >= h->piece)
+		return NULL;
+	const tb_fabric *fabric = tb_worked_fabric(h->working->worked, (unsigned)other, h->size);
+	const tb_made_row *match = NULL;
+	for (guint32 i = 1; i < fabric->row_count; i++) {
+		const tb_made_row *row = &fabric->rows[i];
+		if (row->taken || row->unsure)
+			return NULL;
+		if (sentence->same_part != NULL && tb_garment_is_called(row->part, sentence->same_part))
+			return match;
+		match = match == NULL || row->top > match->top ? row : match;
+	}
+	return sentence->same_part == NULL ? match : NULL;
+}

@@ -152,6 +152,8 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 				sentence->since == TB_SINCE_PART ? sentence->since_name : "piece");
 		if (sentence->same_as_piece != NULL) {
 			g_string_append_printf(w->out, "is same length as %s", sentence->same_as_piece);
+			if (sentence->same_part != NULL)
+				g_string_append_printf(w->out, " to %s", sentence->same_part);
 		} else {
 			g_string_append(w->out, sentence->since == TB_SINCE_HERE ? "" : "measures ");
 			write_measure(w, sentence);
