@@ -30,6 +30,7 @@ typedef struct {
 	tb_spot a, b;
 	double radius;
 	bool solid; /* the whole box between a and b */
+	tb_box around; /* with its thickness */
 } ink_line;
 
 typedef struct {
@@ -51,6 +52,8 @@ static int cell_of(double at, double from, double size, int count)
 
 static void add(tb_clear *c, ink_line line)
 {
+	line.around = (tb_box){MIN(line.a.x, line.b.x) - line.radius, MIN(line.a.y, line.b.y) - line.radius,
+		MAX(line.a.x, line.b.x) + line.radius, MAX(line.a.y, line.b.y) + line.radius};
 	g_array_append_val(c->lines, line);
 	c->thickest = fmax(c->thickest, line.radius);
 	int x1 = cell_of(fmin(line.a.x, line.b.x), c->left, c->size, c->across);
@@ -68,12 +71,12 @@ static void add(tb_clear *c, ink_line line)
 
 void tb_clear_add_line(tb_clear *c, tb_spot from, tb_spot to, double radius)
 {
-	add(c, (ink_line){from, to, radius, false});
+	add(c, (ink_line){.a = from, .b = to, .radius = radius});
 }
 
 void tb_clear_add_box(tb_clear *c, tb_box box)
 {
-	add(c, (ink_line){{box.left, box.top}, {box.right, box.bottom}, 0, true});
+	add(c, (ink_line){.a = {box.left, box.top}, .b = {box.right, box.bottom}, .solid = true});
 }
 
 /* A line through AT along ANGLE, HALF to either side; its ends lie SAG below its middle. */
@@ -179,12 +182,20 @@ void tb_clear_free(tb_clear *c)
 
 /* ---- distances ---- */
 
-static double to_line(tb_spot p, tb_spot a, tb_spot b)
+/* The square of the way from a point to a line. */
+static double square_to_line(tb_spot p, tb_spot a, tb_spot b)
 {
 	double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
 	double t = square > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0, 1) : 0;
 	double x = p.x - a.x - t * dx, y = p.y - a.y - t * dy;
-	return sqrt(x * x + y * y);
+	return x * x + y * y;
+}
+
+static double square_to_box(tb_spot p, const tb_box *box)
+{
+	double x = p.x < box->left ? box->left - p.x : p.x > box->right ? p.x - box->right : 0;
+	double y = p.y < box->top ? box->top - p.y : p.y > box->bottom ? p.y - box->bottom : 0;
+	return x * x + y * y;
 }
 
 static double side_of(tb_spot a, tb_spot b, tb_spot p)
@@ -196,23 +207,29 @@ static double line_to_line(tb_spot a, tb_spot b, tb_spot c, tb_spot d)
 {
 	if (side_of(a, b, c) * side_of(a, b, d) < 0 && side_of(c, d, a) * side_of(c, d, b) < 0)
 		return 0;
-	return fmin(fmin(to_line(a, c, d), to_line(b, c, d)), fmin(to_line(c, a, b), to_line(d, a, b)));
+	double one = MIN(square_to_line(a, c, d), square_to_line(b, c, d)), other = MIN(square_to_line(c, a, b), square_to_line(d, a, b));
+	return sqrt(MIN(one, other));
 }
 
-static bool is_inside(tb_spot p, tb_box box)
+/* A line and a box lie apart where they do across, or down, or where all corners are on one side of the line. */
+static double box_to_line(const tb_box *box, tb_spot a, tb_spot b)
 {
-	return p.x >= box.left && p.x <= box.right && p.y >= box.top && p.y <= box.bottom;
-}
-
-static double box_to_line(tb_box box, tb_spot a, tb_spot b)
-{
-	if (is_inside(a, box) || is_inside(b, box))
+	tb_spot corner[4] = {{box->left, box->top}, {box->right, box->top}, {box->right, box->bottom}, {box->left, box->bottom}};
+	double least = MIN(square_to_box(a, box), square_to_box(b, box));
+	bool apart = MAX(a.x, b.x) < box->left || MIN(a.x, b.x) > box->right || MAX(a.y, b.y) < box->top || MIN(a.y, b.y) > box->bottom;
+	unsigned left = 0, right = 0;
+	for (unsigned k = 0; k < 4 && !apart; k++) {
+		double side = side_of(a, b, corner[k]);
+		left += side > 0;
+		right += side < 0;
+	}
+	if (left > 0 && right > 0)
 		return 0;
-	tb_spot corner[4] = {{box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}};
-	double least = INFINITY;
-	for (unsigned k = 0; k < 4; k++)
-		least = fmin(least, line_to_line(corner[k], corner[(k + 1) % 4], a, b));
-	return least;
+	for (unsigned k = 0; k < 4; k++) {
+		double square = square_to_line(corner[k], a, b);
+		least = MIN(least, square);
+	}
+	return sqrt(least);
 }
 
 static double box_to_box(tb_box a, tb_box b)
@@ -222,51 +239,49 @@ static double box_to_box(tb_box a, tb_box b)
 }
 
 /* Whether a line is at least so far from BOX that it need not be measured. */
-static bool is_beyond(const ink_line *line, tb_box box, double far)
+static bool is_beyond(const ink_line *line, const tb_box *box, double far)
 {
-	far += line->radius;
-	return fmin(line->a.x, line->b.x) > box.right + far || fmax(line->a.x, line->b.x) < box.left - far ||
-		fmin(line->a.y, line->b.y) > box.bottom + far || fmax(line->a.y, line->b.y) < box.top - far;
+	return line->around.left > box->right + far || line->around.right < box->left - far ||
+		line->around.top > box->bottom + far || line->around.bottom < box->top - far;
 }
 
-/* The least of what is near BOX: that box itself, or the line from FROM to TO that it is drawn around. */
-static double clear_of(const tb_clear *c, tb_box box, const tb_spot *from, const tb_spot *to, double most)
+/*
+ * The least of what is near BOX: that box itself, or the line from FROM to TO that it is drawn around. Where that is
+ * LITTLE or less, how little is not looked for.
+ */
+static double clear_of(const tb_clear *c, const tb_box *box, const tb_spot *from, const tb_spot *to, double little, double most)
 {
 	double reach = most + c->thickest, least = most;
-	int x1 = cell_of(box.left - reach, c->left, c->size, c->across), x2 = cell_of(box.right + reach, c->left, c->size, c->across);
-	int y1 = cell_of(box.top - reach, c->top, c->size, c->down), y2 = cell_of(box.bottom + reach, c->top, c->size, c->down);
+	int x1 = cell_of(box->left - reach, c->left, c->size, c->across), x2 = cell_of(box->right + reach, c->left, c->size, c->across);
+	int y1 = cell_of(box->top - reach, c->top, c->size, c->down), y2 = cell_of(box->bottom + reach, c->top, c->size, c->down);
+	const entry *entries = (const entry *)(void *)c->entries->data;
+	const ink_line *lines = (const ink_line *)(void *)c->lines->data;
 	for (int y = y1; y <= y2; y++) {
 		for (int x = x1; x <= x2; x++) {
-			for (guint e = c->cells[y * c->across + x]; e != 0 && least > 0; e = g_array_index(c->entries, entry, e - 1).next) {
-				const ink_line *line = &g_array_index(c->lines, ink_line, g_array_index(c->entries, entry, e - 1).line - 1);
+			for (guint e = c->cells[y * c->across + x]; e != 0 && least > little; e = entries[e - 1].next) {
+				const ink_line *line = &lines[entries[e - 1].line - 1];
 				if (is_beyond(line, box, least))
 					continue;
 				tb_box other = {line->a.x, line->a.y, line->b.x, line->b.y};
-				tb_box around = {fmin(other.left, other.right), fmin(other.top, other.bottom), fmax(other.left, other.right),
-					fmax(other.top, other.bottom)};
-				double far = least + line->radius;
-				if (around.left > box.right + far || around.right < box.left - far || around.top > box.bottom + far ||
-					around.bottom < box.top - far)
-					continue;
 				double away;
 				if (line->solid)
-					away = from != NULL ? box_to_line(other, *from, *to) : box_to_box(other, box);
+					away = from != NULL ? box_to_line(&other, *from, *to) : box_to_box(other, *box);
 				else
 					away = from != NULL ? line_to_line(*from, *to, line->a, line->b) : box_to_line(box, line->a, line->b);
-				least = fmin(least, away - line->radius);
+				least = MIN(least, away - line->radius);
 			}
 		}
 	}
 	return least;
 }
 
-double tb_clear_of_box(const tb_clear *c, tb_box box, double most)
+double tb_clear_of_box(const tb_clear *c, tb_box box, double little, double most)
 {
-	return clear_of(c, box, NULL, NULL, most);
+	return clear_of(c, &box, NULL, NULL, MAX(little, 0), most);
 }
 
 double tb_clear_of_line(const tb_clear *c, tb_spot from, tb_spot to, double radius, double most)
 {
-	tb_box box = {fmin(from.x, to.x), fmin(from.y, to.y), fmax(from.x, to.x), fmax(from.y, to.y)};
-	return clear_of(c, box, &from, &to, most + radius) - radius;
+	tb_box box = {MIN(from.x, to.x), MIN(from.y, to.y), MAX(from.x, to.x), MAX(from.y, to.y)};
+	return clear_of(c, &box, &from, &to, 0, most + radius) - radius;
 }

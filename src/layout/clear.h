@@ -21,8 +21,8 @@ void tb_clear_free(tb_clear *clear);
 void tb_clear_add_line(tb_clear *clear, tb_spot from, tb_spot to, double radius);
 void tb_clear_add_box(tb_clear *clear, tb_box box);
 
-/* How far BOX is from all ink, mm; below 0 where it touches, and never more than MOST. */
-double tb_clear_of_box(const tb_clear *clear, tb_box box, double most);
+/* How far BOX is from all ink, mm; below 0 where it touches, and never more than MOST. LITTLE or less is not told exactly. */
+double tb_clear_of_box(const tb_clear *clear, tb_box box, double little, double most);
 /* The same of a line RADIUS thick. */
 double tb_clear_of_line(const tb_clear *clear, tb_spot from, tb_spot to, double radius, double most);
 

@@ -101,7 +101,7 @@ static bool has_room(const numbering *n, const row_place *place)
 {
 	double room = ROOM * n->chart->column;
 	return tb_clear_of_line(n->clear, place->from, place->to, ARROW_HALF * ARROW * n->scale, 2 * room) >= room &&
-		tb_clear_of_box(n->clear, place->box, 2 * room) >= room;
+		tb_clear_of_box(n->clear, place->box, 0, 2 * room) >= room;
 }
 
 static row_place find_row_place(const numbering *n, const tb_chart_row *row, double wide)
@@ -174,11 +174,11 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, doubl
 	for (unsigned i = 1; i < SEAM_STEPS; i++) {
 		for (unsigned k = 0; k <= SEAM_STEPS; k++) {
 			tb_spot spot = in_seam(row, (double)i / SEAM_STEPS, (double)k / SEAM_STEPS);
-			double room = tb_clear_of_box(n->clear, box_of(wide, size, spot), 3 * ROOM * column);
-			double worth = room - 0.05 * hypot(spot.x - middle.x, spot.y - middle.y);
-			if (worth <= best)
+			double x = spot.x - middle.x, y = spot.y - middle.y, off = 0.05 * sqrt(x * x + y * y), most = 3 * ROOM * column;
+			double room = most - off > best ? tb_clear_of_box(n->clear, box_of(wide, size, spot), best + off, most) : best;
+			if (room - off <= best)
 				continue;
-			best = worth;
+			best = room - off;
 			clear = room;
 			*at = spot;
 		}
@@ -195,7 +195,7 @@ static void find_place_nearby(const numbering *n, const tb_chart_row *row, doubl
 		for (unsigned i = 0; i < NEARBY_STEPS; i++) {
 			double angle = 2 * G_PI * i / NEARBY_STEPS, away = NEARBY * column * ring / NEARBY_RINGS;
 			tb_spot spot = {middle.x + away * cos(angle), middle.y + away * sin(angle)};
-			if (tb_clear_of_box(n->clear, box_of(wide, size, spot), 2 * ROOM * column) < ROOM * column)
+			if (tb_clear_of_box(n->clear, box_of(wide, size, spot), 0, 2 * ROOM * column) < ROOM * column)
 				continue;
 			*at = spot;
 			return;
