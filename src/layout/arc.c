@@ -1,9 +1,8 @@
 /* Chain spaces: as much arc as the chains are long, off the heads at both ends. */
 #include "layout/arc.h"
 
+#include "layout/plane.h"
 #include "layout/relax.h"
-
-#include <math.h>
 
 /* A chain of a run, in columns: at rest, and pressed together. */
 #define CHAIN 0.62
@@ -16,12 +15,6 @@
 /* No arc is more than nearly a circle. */
 #define WIDEST (0.93 * G_PI)
 
-static double complex unit_of(double complex v)
-{
-	double length = cabs(v);
-	return length > 1e-9 ? v / length : 1;
-}
-
 double tb_arc_room(double way)
 {
 	return fmin(HEAD_MOST, HEAD_PART * way);
@@ -33,24 +26,26 @@ double tb_arc_length(double chord, double chains)
 	return fmax(fmin(CHAIN * chains, 1.2 * chord + 0.25), least);
 }
 
-/* The half angle t of an arc LENGTH long over CHORD: sin t / t is their ratio. */
+/*
+ * The half angle t of an arc LENGTH long over CHORD: sin t / t is their ratio. From where it is surely less, each step
+ * leads nearer and never past it.
+ */
 static double half_angle(double chord, double length)
 {
-	double low = 1e-4, high = WIDEST;
-	for (unsigned i = 0; i < 50; i++) {
-		double t = (low + high) / 2;
-		if (sin(t) / t > chord / length)
-			low = t;
-		else
-			high = t;
+	double ratio = chord / length, t = fmin(sqrt(10 * (1 - ratio)), WIDEST), step = 1;
+	if (sin(WIDEST) / WIDEST > ratio)
+		return WIDEST;
+	for (unsigned i = 0; i < 50 && fabs(step) > 1e-12; i++) {
+		step = (sin(t) - ratio * t) / (cos(t) - ratio);
+		t -= step;
 	}
-	return (low + high) / 2;
+	return t;
 }
 
 static tb_arc bent(double complex from, double complex to, double complex out, double length)
 {
-	double chord = cabs(to - from);
-	double complex along = unit_of(to - from);
+	double chord = length_of(to - from);
+	double complex along = unit_or(to - from, 1);
 	tb_arc arc = {.from = from, .to = to, .out = out, .length = fmax(chord, length)};
 	if (chord < 1e-6 || length <= 1.002 * chord)
 		return arc;
@@ -79,28 +74,28 @@ tb_arc tb_arc_of_run(const tb_weave *w, guint32 q)
 		double complex along = along_row(w, run->before);
 		return bent(a + along * HEAD_MOST, a + along * (HEAD_MOST + CHAIN * k), along * I * sign, 0);
 	}
-	double complex b = w->z[run->after], along = unit_of(b - a), out = along * I * sign;
-	double room = tb_arc_room(cabs(b - a));
+	double complex b = w->z[run->after], along = unit_or(b - a, 1), out = along * I * sign;
+	double room = tb_arc_room(length_of(b - a));
 	bool leads_up = tb_weave_node_at(w, run->before)->row != run->row;
-	double complex leave = leads_up ? along : unit_of(along + along_row(w, run->before));
-	double complex reach = unit_of(along + along_row(w, run->after));
+	double complex leave = leads_up ? along : unit_or(along + along_row(w, run->before), 1);
+	double complex reach = unit_or(along + along_row(w, run->after), 1);
 	/* Where a round closes, what joins it lies between the arc and the first head. */
 	const tb_weave_row *row = tb_weave_row_at(w, run->row);
 	bool closes = w->rounds && row->closed && run->after == row->first;
 	double complex from = a + leave * room + out * TB_ARC_RISE;
-	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, cabs(b - a) * 0.15) : 0)) + out * TB_ARC_RISE;
-	return bent(from, to, out, tb_arc_length(cabs(to - from), k));
+	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, length_of(b - a) * 0.15) : 0)) + out * TB_ARC_RISE;
+	return bent(from, to, out, tb_arc_length(length_of(to - from), k));
 }
 
 double complex tb_arc_at(const tb_arc *arc, double t, double complex *direction)
 {
-	double complex along = unit_of(arc->to - arc->from);
+	double complex along = unit_or(arc->to - arc->from, 1);
 	if (arc->half == 0) {
 		if (direction != NULL)
 			*direction = along;
 		return arc->from + (arc->to - arc->from) * t;
 	}
-	double radius = cabs(arc->from - arc->centre), angle = (2 * t - 1) * arc->half;
+	double radius = length_of(arc->from - arc->centre), angle = (2 * t - 1) * arc->half;
 	if (direction != NULL)
 		*direction = along * cos(angle) - arc->out * sin(angle);
 	return arc->centre + radius * (arc->out * cos(angle) + along * sin(angle));

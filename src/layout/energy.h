@@ -10,6 +10,7 @@
 #define TB_LAYOUT_ENERGY_H
 
 #include "layout/envelope.h"
+#include "layout/plane.h"
 #include "layout/symmetry.h"
 
 #include <math.h>
@@ -108,45 +109,6 @@ typedef struct {
 	tb_envelope *envelope;
 	double *x;
 } tb_window;
-
-static inline double square_of(double complex v)
-{
-	return creal(v) * creal(v) + cimag(v) * cimag(v);
-}
-
-/* Lengths are far from where the plain root could overflow, and cabs takes ten times as long. */
-static inline double length_of(double complex v)
-{
-	return sqrt(square_of(v));
-}
-
-static inline double complex unit_of(double complex v)
-{
-	double length = length_of(v);
-	return length > 1e-9 ? v * (1 / length) : I;
-}
-
-/* The product; C's own looks whether it is a number, and calls for help where not. */
-static inline double complex times(double complex a, double complex b)
-{
-	return CMPLX(creal(a) * creal(b) - cimag(a) * cimag(b), creal(a) * cimag(b) + cimag(a) * creal(b));
-}
-
-/* A quarter turn to the left. */
-static inline double complex left_of(double complex v)
-{
-	return CMPLX(-cimag(v), creal(v));
-}
-
-static inline double dot(double complex a, double complex b)
-{
-	return creal(a) * creal(b) + cimag(a) * cimag(b);
-}
-
-static inline double complex turned(double angle)
-{
-	return CMPLX(cos(angle), sin(angle));
-}
 
 /* Finds what is in the energy of WEAVE, and where nothing is laid yet. To be finished by tb_energy_finish. */
 void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry);

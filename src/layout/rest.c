@@ -2,9 +2,8 @@
 #include "layout/rest.h"
 
 #include "layout/arc.h"
+#include "layout/plane.h"
 #include "layout/relax.h"
-
-#include <math.h>
 
 /* A foot on a ring's or a spine's chain stands clear of it, in columns. */
 #define OFF_RING 0.22
@@ -38,12 +37,6 @@ typedef struct {
 	double hand;          /* -1: drawn for the left-handed */
 	double complex *foot; /* by node: where its stem begins, in the middle of its feet */
 } placing;
-
-static double complex unit_or(double complex v, double complex otherwise)
-{
-	double length = cabs(v);
-	return length > 1e-9 ? v / length : otherwise;
-}
 
 static tb_spot on_page(const placing *p, double complex z)
 {
@@ -118,7 +111,7 @@ static double complex foot_of_leg(const placing *p, guint32 node, const tb_weave
 		/* A magic ring is small: a low stitch near it keeps a stem that can be seen. */
 		double from = w->ring_radius + OFF_RING;
 		if (p->s->fabric->rows[0].count == 0)
-			from = fmin(from, fmax(cabs(w->z[node]) - LEAST_STEM, MAGIC_RING));
+			from = fmin(from, fmax(length_of(w->z[node]) - LEAST_STEM, MAGIC_RING));
 		return unit_or(w->z[node], I) * from;
 	}
 	return leg->kind == TB_LEG_NODE ? foot_on_node(p, node, leg->base) : foot_on_run(p, node, leg);
@@ -190,7 +183,7 @@ static double head_room(const placing *p, guint32 node)
 		guint32 edge = k == 0 ? own->next : own->before;
 		const tb_weave_edge *e = edge != TB_NONE ? tb_weave_edge_at(w, edge) : NULL;
 		if (e != NULL && e->chains == 0)
-			room = fmin(room, cabs(w->z[e->to] - w->z[e->from]));
+			room = fmin(room, length_of(w->z[e->to] - w->z[e->from]));
 	}
 	return room;
 }
@@ -212,7 +205,7 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 		return;
 	}
 	double complex up = unit_or(w->z[node] - p->foot[node], tb_relax_out(w, node));
-	placed.height = placed.base_top = cabs(w->z[node] - p->foot[node]) * column;
+	placed.height = placed.base_top = length_of(w->z[node] - p->foot[node]) * column;
 	bool is_post = stitch->post != TB_POST_NONE && made->base_count > 0;
 	if (is_post) {
 		for (unsigned b = 0; b < made->base_count; b++) {
@@ -294,7 +287,7 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		double complex way = w->rounds ? w->z[last] - w->z[first] : -along_row(p, last) * 1.3;
 		double complex from = w->rounds ? w->z[first] : w->z[last] - way;
 		up = tb_relax_out(w, first);
-		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(stands_beside(p, extra) ? JOIN_BEYOND : JOIN_BEFORE, cabs(way) * 0.62);
+		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(stands_beside(p, extra) ? JOIN_BEYOND : JOIN_BEFORE, length_of(way) * 0.62);
 	} else if (extra->kind == TB_EXTRA_TRAVEL) {
 		guint32 base = made->base_count > 0 ? tb_fabric_base(p->s->fabric, made, 0) : TB_NONE;
 		if (base != TB_NONE && w->node_of[base] != TB_NONE) {
@@ -321,7 +314,7 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 	}
 	placed.top = on_page(p, top);
 	placed.angle = angle_of(p, up);
-	placed.height = placed.base_top = cabs(top - foot) * column;
+	placed.height = placed.base_top = length_of(top - foot) * column;
 	if (extra->kind == TB_EXTRA_TURNING && w->rounds)
 		placed.room = SLIM * column;
 	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
@@ -403,7 +396,7 @@ static double reach_along(const placing *p, double complex direction, double wit
 		double complex z = (p->hand * top.x - I * top.y) / p->s->chart->column;
 		double along = creal(z) * creal(direction) + cimag(z) * cimag(direction);
 		if (within <= 0)
-			along = cabs(z);
+			along = length_of(z);
 		else if (fabs(carg(z / direction)) > within)
 			continue;
 		most = fmax(most, along);
@@ -431,7 +424,7 @@ static void find_sector(placing *p, const tb_symmetry *symmetry)
 	tb_chart *chart = p->s->chart;
 	double part = 2 * G_PI / turns, largest = 0, least = INFINITY, corner = 0;
 	for (guint32 i = last->first; i < last->first + last->count; i++) {
-		double r = cabs(w->z[i]);
+		double r = length_of(w->z[i]);
 		if (r > largest + 1e-6)
 			corner = carg(w->z[i]);
 		largest = fmax(largest, r);
@@ -445,7 +438,7 @@ static void find_sector(placing *p, const tb_symmetry *symmetry)
 		/* Corners lie where the radius is greatest; a side's middle between two. */
 		double complex sum = 0;
 		for (guint32 i = last->first; i < last->first + last->count; i++)
-			sum += pow(cabs(w->z[i]) / largest, 8) * (cos(turns * carg(w->z[i])) + I * sin(turns * carg(w->z[i])));
+			sum += pow(length_of(w->z[i]) / largest, 8) * (cos(turns * carg(w->z[i])) + I * sin(turns * carg(w->z[i])));
 		corner = carg(sum) / turns;
 		start = corner + part * ceil((seam + part * floor((turns - 1) / 2.0) - corner) / part);
 	}

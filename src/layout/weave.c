@@ -530,10 +530,12 @@ tb_weave *tb_weave_new(tb_setting *s)
 	tb_weave *w = g_new0(tb_weave, 1);
 	w->s = s;
 	w->rounds = tb_setting_is_around(s);
-	w->nodes = g_array_new(FALSE, TRUE, sizeof(tb_weave_node));
-	w->legs = g_array_new(FALSE, TRUE, sizeof(tb_weave_leg));
+	const tb_made_row *highest = &s->fabric->rows[s->last];
+	guint32 made = highest->first + highest->count - s->fabric->rows[s->lowest].first;
+	w->nodes = g_array_sized_new(FALSE, TRUE, sizeof(tb_weave_node), made);
+	w->legs = g_array_sized_new(FALSE, TRUE, sizeof(tb_weave_leg), made);
 	w->runs = g_array_new(FALSE, TRUE, sizeof(tb_weave_run));
-	w->edges = g_array_new(FALSE, TRUE, sizeof(tb_weave_edge));
+	w->edges = g_array_sized_new(FALSE, TRUE, sizeof(tb_weave_edge), made);
 	w->groups = g_array_new(FALSE, TRUE, sizeof(tb_weave_group));
 	w->rows = g_array_new(FALSE, TRUE, sizeof(tb_weave_row));
 	w->extras = g_array_new(FALSE, TRUE, sizeof(tb_weave_extra));
