@@ -414,6 +414,7 @@ void tb_chart_read(tb_chart *c, const tb_grammar *grammar, const tb_lattice *lat
 	guint32 hash = 0;
 	if (aim == TB_CHART_READ && tb_chart_find_kept(c, lattice, rule, &hash))
 		return;
+	c->loaded = NULL;
 	reader r = {.c = c, .g = grammar, .all = aim == TB_CHART_TELL};
 	r.most = MIN(MAX(ITEMS_AT_LEAST, count * ITEMS_A_WORD), MOST_ITEMS);
 	make_room(&r, count + 1);

@@ -32,7 +32,7 @@ typedef struct {
 	guint32 next;    /* the next of its set */
 	guint32 other;   /* the next of those that wait for a rule; of a read phrase, of its node */
 	guint16 state;
-	bool reached;    /* belongs to a reading of the whole */
+	guint32 reached; /* the last building of readings that it belongs to */
 } tb_item;
 
 /* A value and what it costs. */
@@ -44,7 +44,8 @@ typedef struct {
 typedef struct {
 	guint32 origin, end, items; /* its items, by `other` */
 	guint16 rule;
-	bool reached, done;
+	bool done;
+	guint32 reached; /* as of an item */
 	guint8 count;
 	tb_reading one; /* where there is only one, as mostly */
 	const tb_reading *readings; /* cheapest first */
@@ -119,7 +120,9 @@ typedef struct {
 	guint32 *begun_at;    /* by root: when it was begun last */
 	guint32 begun;
 	guint32 root;         /* node, or TB_NO_ITEM when the whole was not read */
+	guint32 built;        /* how often readings were built */
 	tb_kept_chart kept[TB_KEPT_CHARTS];
+	const tb_kept_chart *loaded; /* the one whose items, ways back and nodes those above are; or NULL */
 	guint32 next_kept;    /* where the next is put */
 } tb_chart;
 

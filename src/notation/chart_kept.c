@@ -52,9 +52,12 @@ bool tb_chart_find_kept(tb_chart *c, const tb_lattice *l, tb_rule rule, guint32 
 		c->item_count = kept->item_count;
 		c->back_count = kept->back_count;
 		c->node_count = kept->node_count;
-		memcpy(c->items, kept->items, kept->item_count * sizeof *c->items);
-		memcpy(c->backs, kept->backs, kept->back_count * sizeof *c->backs);
-		memcpy(c->nodes, kept->nodes, kept->node_count * sizeof *c->nodes);
+		if (c->loaded != kept) {
+			memcpy(c->items, kept->items, kept->item_count * sizeof *c->items);
+			memcpy(c->backs, kept->backs, kept->back_count * sizeof *c->backs);
+			memcpy(c->nodes, kept->nodes, kept->node_count * sizeof *c->nodes);
+			c->loaded = kept;
+		}
 		c->root = kept->root;
 		c->furthest = l->count;
 		return true;
@@ -87,6 +90,7 @@ void tb_chart_keep(tb_chart *c, const tb_lattice *l, tb_rule rule, guint32 hash)
 	kept->edges = g_new(tb_kept_edge, kept->edge_count);
 	for (guint32 e = 0; e < kept->edge_count; e++)
 		kept->edges[e] = (tb_kept_edge){l->edges[e].end, l->edges[e].term};
+	c->loaded = kept;
 	kept->items = g_memdup2(c->items, c->item_count * sizeof *c->items);
 	kept->backs = g_memdup2(c->backs, c->back_count * sizeof *c->backs);
 	kept->nodes = g_memdup2(c->nodes, c->node_count * sizeof *c->nodes);
@@ -94,6 +98,7 @@ void tb_chart_keep(tb_chart *c, const tb_lattice *l, tb_rule rule, guint32 hash)
 
 void tb_chart_forget_kept(tb_chart *c)
 {
+	c->loaded = NULL;
 	for (guint i = 0; i < TB_KEPT_CHARTS; i++)
 		forget(&c->kept[i]);
 }

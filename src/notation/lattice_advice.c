@@ -199,6 +199,8 @@ static bool is_gauge(const tb_lattice_maker *m, guint32 i, guint32 to)
 static bool is_measured(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const until[] = {"until", "till", "when", "once", "to", "if", NULL};
+	if (!has_term(m, from + 1, MIN(to, from + 5), TB_TERM_measures))
+		return false;
 	for (guint32 i = from; i < MIN(to, from + 5); i++) {
 		if (i > from && tb_lattice_term_end(m, i, TB_TERM_measures) > 0)
 			return is_gauge(m, i, to);
@@ -248,17 +250,16 @@ static bool is_declared(const tb_lattice_maker *m, guint32 from, guint32 to)
 		"after", "above", "over", "free", "empty", "alone", "open", "closed", "changed", "again", NULL};
 	static const guint16 terms[] = {TB_TERM_join, TB_TERM_ch, TB_TERM_sp, TB_TERM_loop, TB_TERM_ring, TB_TERM_post,
 		TB_TERM_CLASS_sizeword, TB_TERM_CLASS_ord};
-	bool said = false, place = false, put = false;
-	if (tb_lattice_is_among(m, from, first))
+	bool place = false, put = false;
+	if (!has_term(m, from + 1, MIN(to, from + 9), TB_TERM_sayword) || tb_lattice_is_among(m, from, first))
 		return false;
 	for (guint32 i = from; i < to; i++) {
 		if (orders(m, from, i) || tb_lattice_reads_any(m, i, terms, G_N_ELEMENTS(terms)))
 			return false;
-		said = said || (i > from && i < from + 9 && tb_lattice_term_end(m, i, TB_TERM_sayword) > 0);
 		place = place || tb_lattice_is_place(m, i);
 		put = put || tb_lattice_is_among(m, i, where);
 	}
-	return said && !(place && put) && !alters_any(m, from, to);
+	return !(place && put) && !alters_any(m, from, to);
 }
 
 /* "Next we will join the legs": the rows behind it say how. */

@@ -29,6 +29,7 @@ struct tb_vocabulary {
 	unsigned named; /* of the sizes, those who work what is read; 0 where all do */
 	tb_vocabulary_entry *entries; /* an open table */
 	guint32 mask, count;
+	guint32 changes; /* how often words were added, or other sizes named */
 	tb_value *symbols; /* one a tb_symbol */
 	const tb_stitch **of_symbol;
 };
@@ -44,6 +45,9 @@ typedef struct {
 	const guint32 *first_edge; /* of each word, once all are there */
 	guint32 *pairs;    /* the bracket that belongs to a bracket, or 0 */
 } tb_lattice_maker;
+
+/* Makes VALUE, a number that is one figure, another. */
+void tb_value_set_number(tb_value *value, double number);
 
 /* The entry of WORDS, LENGTH bytes whose hash is HASH, or NULL. */
 const tb_vocabulary_entry *tb_vocabulary_find(

@@ -8,6 +8,14 @@
 /* "1st, 2nd, 3rd, 4th, 5th and 6th sizes" */
 #define LONGEST_ORDINALS 20u
 
+static guint32 hash_figures(const double *figures, guint32 count)
+{
+	guint32 hash = count;
+	for (guint32 i = 0; i < count; i++)
+		hash = hash * 33u + (guint32)(gint64)(figures[i] * 8);
+	return hash;
+}
+
 const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, guint32 count)
 {
 	struct {
@@ -19,10 +27,15 @@ const tb_value *tb_lattice_number(tb_lattice_maker *m, const double *figures, gu
 	value->count = count;
 	memcpy(room->figures, figures, count * sizeof(double));
 	value->figures = room->figures;
-	value->hash = count;
-	for (guint32 i = 0; i < count; i++)
-		value->hash = value->hash * 33u + (guint32)(gint64)(figures[i] * 8);
+	value->hash = hash_figures(figures, count);
 	return value;
+}
+
+void tb_value_set_number(tb_value *value, double number)
+{
+	double *figures = (double *)(gpointer)value->figures;
+	figures[0] = number;
+	value->hash = hash_figures(figures, 1);
 }
 
 void tb_lattice_add_number(tb_lattice_maker *m, unsigned term, guint32 end, double figure)

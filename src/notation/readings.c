@@ -420,9 +420,9 @@ static void read_node(builder *b, guint32 number)
 static void reach_item(builder *b, guint32 item)
 {
 	tb_item *at = &b->c->items[item];
-	if (at->reached)
+	if (at->reached == b->c->built)
 		return;
-	at->reached = true;
+	at->reached = b->c->built;
 	if (at->back == TB_NO_ITEM) {
 		b->items[item] = (item_readings){.count = 1};
 		return;
@@ -434,9 +434,10 @@ static void reach_item(builder *b, guint32 item)
 static void reach_node(builder *b, guint32 number)
 {
 	tb_node *node = tb_chart_node(b->c, number);
-	if (node->reached)
+	if (node->reached == b->c->built)
 		return;
-	node->reached = true;
+	node->reached = b->c->built;
+	node->done = false;
 	for (guint32 item = node->items; item != TB_NO_ITEM; item = tb_chart_item(b->c, item)->other)
 		reach_item(b, item);
 }
@@ -462,6 +463,7 @@ const tb_reading *tb_chart_readings(tb_chart *c, unsigned *count)
 	if (c->root == TB_NO_ITEM)
 		return NULL;
 	builder b = {.c = c};
+	c->built++;
 	b.items = g_new(item_readings, c->item_count);
 	b.todo = g_new(guint32, c->item_count);
 	find_reached(&b, c->root);
@@ -470,7 +472,7 @@ const tb_reading *tb_chart_readings(tb_chart *c, unsigned *count)
 	 * beginning read, and nothing goes deeper than the rules that read the same words.
 	 */
 	for (guint32 i = 0; i < c->node_count; i++) {
-		if (tb_chart_node(c, i)->reached)
+		if (tb_chart_node(c, i)->reached == c->built)
 			read_node(&b, i);
 	}
 	g_free(b.items);

@@ -26,6 +26,17 @@ typedef struct {
 	bool counted; /* … each of which has a count of its own: "Rows 5 and 7: As Row 3 (11, 9 sts)" */
 } tb_later;
 
+/* script_alike.c: the text read last, for the next that may be worded alike. */
+typedef struct {
+	const tb_arena *scratch; /* it lives in; NULL: none is kept */
+	const char *chars;
+	size_t length, from, to; /* its bytes; of the figures in its label */
+	const tb_edge *edges;    /* of its lattice */
+	tb_rule rule;
+	guint32 built, changes;  /* of the chart and the vocabulary */
+	unsigned readings, times;
+} tb_alike;
+
 typedef struct {
 	tb_builder b;
 	tb_diagnostics *diagnostics;
@@ -60,6 +71,7 @@ typedef struct {
 	tb_span block_at;     /* … here, where nothing has worked them again; empty: all have been */
 	bool after_repeat;    /* the number of the last row is not known, since rows were repeated */
 
+	tb_alike alike;
 	/* of the text now read */
 	const tb_text *text;
 	tb_rule rule;
@@ -116,6 +128,13 @@ bool tb_reader_mend(tb_reader *r);
 bool tb_reader_tell_unread(tb_reader *r);
 /* False where figures for the sizes stand near word AT, but not one for each, which is told. */
 bool tb_reader_check_sizes(tb_reader *r, guint32 at);
+
+/* Keeps what was read for a text that is worded alike. */
+void tb_reader_keep_alike(tb_reader *r);
+/* Whether TEXT, to be read as RULE, is worded as the text before it but for the number in its label. */
+bool tb_reader_is_alike(const tb_reader *r, const tb_text *text, tb_rule rule);
+/* Takes what was read of that text for the one now read. */
+void tb_reader_read_alike(tb_reader *r);
 
 /* script_colours.c: what TEXT says of colours is of all sentences from BEFORE on. */
 void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before);

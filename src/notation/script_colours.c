@@ -59,8 +59,14 @@ static bool is_word(const scan *s, guint i, const char *const *words)
 	const token *t = at(s, i);
 	if (t->kind != 'a')
 		return false;
-	g_autofree char *word = g_ascii_strdown(s->text->chars + t->from, (gssize)(t->to - t->from));
-	return g_strv_contains(words, word);
+	const char *word = s->text->chars + t->from;
+	size_t length = t->to - t->from;
+	char first = g_ascii_tolower(*word);
+	for (; *words != NULL; words++) {
+		if (**words == first && g_ascii_strncasecmp(word, *words, length) == 0 && (*words)[length] == '\0')
+			return true;
+	}
+	return false;
 }
 
 static bool is_upper(const scan *s, const token *t)

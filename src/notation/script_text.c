@@ -129,7 +129,9 @@ static bool leave_out(tb_reader *r)
 
 bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_value **value)
 {
-	tb_reader_close_text(r);
+	bool alike = tb_reader_is_alike(r, text, rule);
+	if (!alike)
+		tb_reader_close_text(r);
 	r->text = text;
 	r->rule = rule;
 	r->row = r->row_last = 0;
@@ -150,12 +152,19 @@ bool tb_reader_read(tb_reader *r, const tb_text *text, tb_rule rule, const tb_va
 			"to read this pattern takes more than %u MiB of memory", (unsigned)(TB_LIMIT_WORKING_BYTES >> 20));
 		return false;
 	}
-	r->scratch = tb_arena_create();
-	tb_lattice_make(&r->lattice, r->b.vocabulary, text, false, r->scratch);
+	if (alike) {
+		tb_reader_read_alike(r);
+	} else {
+		r->scratch = tb_arena_create();
+		tb_lattice_make(&r->lattice, r->b.vocabulary, text, false, r->scratch);
+	}
 	tb_build_begin(&r->b, &r->lattice, r->scratch);
 	if (!check_measures(r))
 		return false;
-	parse(r);
+	if (!alike) {
+		parse(r);
+		tb_reader_keep_alike(r);
+	}
 	if (r->reading_count == 0 && (r->tries || (!tb_reader_mend(r) && !leave_out(r))))
 		return tb_reader_tell_unread(r);
 	*value = r->readings[0].value;

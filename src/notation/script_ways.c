@@ -363,6 +363,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	g_autoptr(GArray) cheapest = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	g_autofree guint32 *to_end = costs_to_end(choices, places, end);
 	g_autofree guint32 *from_begin = costs_from_begin(choices, places, begin);
+	g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
 	GArray *ways = g_array_new(FALSE, FALSE, sizeof(tb_way));
 	guint32 at = begin, least = to_end[begin];
 	r->b.begins = begin;
@@ -375,7 +376,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		if (from_begin[choice->from] == G_MAXUINT32 || to_end[choice->to] == G_MAXUINT32 ||
 			from_begin[choice->from] + choice->cost + to_end[choice->to] > least + MOST_DEARER)
 			continue;
-		g_autoptr(GArray) acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
+		g_array_set_size(acts, 0);
 		if (choice->from == begin && r->before->len > 0)
 			g_array_append_vals(acts, r->before->data, r->before->len);
 		guint before = acts->len, asides = r->b.asides->len, doubts = r->b.doubts->len;

@@ -54,6 +54,7 @@ static void grow_entries(tb_vocabulary *v)
 static tb_vocabulary_entry *add_entry(tb_vocabulary *v, const char *words, size_t length)
 {
 	guint32 hash = tb_spelling_hash(TB_SPELLING_HASH, words, length);
+	v->changes++;
 	tb_vocabulary_entry *there = (tb_vocabulary_entry *)(gpointer)tb_vocabulary_find(v, hash, words, length);
 	if (there != NULL)
 		return there;
@@ -407,6 +408,7 @@ void tb_vocabulary_group_sizes(tb_vocabulary *v, char *const *names, unsigned co
 void tb_vocabulary_name_sizes(tb_vocabulary *v, unsigned named)
 {
 	v->named = named;
+	v->changes++;
 }
 
 const tb_library *tb_vocabulary_library(const tb_vocabulary *vocabulary)

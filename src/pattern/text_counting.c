@@ -163,9 +163,24 @@ bool tb_states_count(const char *text)
 	return false;
 }
 
+/* Whether LINE has one of the words without which it tells nothing of the kind: most rows have none. */
+static bool may_tell(const char *line)
+{
+	static const char *const words[] = {"count", "height", "begin", "start"};
+	for (const char *at = line; *at != '\0'; at++) {
+		if (at > line && g_ascii_isalnum(at[-1]))
+			continue;
+		for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
+			if (g_ascii_tolower(*at) == *words[i] && g_ascii_strncasecmp(at, words[i], strlen(words[i])) == 0)
+				return true;
+		}
+	}
+	return false;
+}
+
 bool tb_tells_all_rows(const char *line)
 {
-	return tb_tells_counting(line) || tells_beginning(line);
+	return may_tell(line) && (tb_tells_counting(line) || tells_beginning(line));
 }
 
 /* Where in LINE, which starts a piece, a last sentence begins that tells of all rows; 0 for nowhere. */

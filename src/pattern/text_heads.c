@@ -28,9 +28,11 @@ size_t tb_at_number_word(const char *text, unsigned *value)
 		{"eighteenth", "eighteen"}, {"nineteenth", "nineteen"}, {"twentieth", "twenty"}};
 	if (!tb_is_among(g_ascii_tolower(*text), "efnost"))
 		return 0;
+	char first = g_ascii_tolower(*text), second = g_ascii_tolower(text[1]);
 	for (unsigned i = 0; i < G_N_ELEMENTS(words); i++) {
-		size_t word = tb_at_word(text, words[i][0]);
-		word = word > 0 ? word : tb_at_word(text, words[i][1]);
+		size_t word = 0;
+		for (unsigned k = 0; k < 2 && word == 0; k++)
+			word = words[i][k][0] == first && words[i][k][1] == second ? tb_at_word(text, words[i][k]) : 0;
 		if (word == 0)
 			continue;
 		*value = i + 1;

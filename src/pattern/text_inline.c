@@ -379,6 +379,8 @@ static bool lift_called_in(tb_text_reader *reader, tb_text *row, size_t open, si
 static bool lift_called_behind(tb_text_reader *reader, tb_text *row, size_t at)
 {
 	static const char *const marks[] = {" - ", " — ", " – "};
+	if (g_ascii_isalnum(row->chars[at + 1]))
+		return false;
 	for (size_t i = 0; i < G_N_ELEMENTS(marks); i++) {
 		size_t mark = strlen(marks[i]);
 		if (!g_str_has_prefix(row->chars + at, marks[i]))

@@ -280,6 +280,11 @@ tb_line_kind tb_line_find_kind(const char *line)
 	return tb_is_neutral(name) ? TB_LINE_NEUTRAL : TB_LINE_HEADING;
 }
 
+bool tb_line_is_finish(const char *line)
+{
+	return is_finish(line) && tb_line_find_kind(line) == TB_LINE_FINISH;
+}
+
 bool tb_is_aside(const char *line)
 {
 	if (tb_tells_all_rows(line))

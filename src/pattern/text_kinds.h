@@ -61,6 +61,8 @@ typedef struct {
 } tb_row_head;
 
 tb_line_kind tb_line_find_kind(const char *line);
+/* Whether that is TB_LINE_FINISH, which most lines need not be looked through for. */
+bool tb_line_is_finish(const char *line);
 /* Whether a heading of this NAME says nothing: "Instructions", "Pattern". */
 bool tb_is_neutral(const char *name);
 

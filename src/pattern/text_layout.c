@@ -51,7 +51,7 @@ static size_t at_sign(const tb_lines *lines, guint32 start, size_t at, bool slas
 	if (text[at] == '|')
 		return 1;
 	if (slashes)
-		return g_str_has_prefix(text + at, " / ") ? 3 : g_str_has_prefix(text + at, " // ") ? 4 : 0;
+		return text[at] != ' ' || text[at + 1] != '/' ? 0 : text[at + 2] == ' ' ? 3 : text[at + 2] == '/' && text[at + 3] == ' ' ? 4 : 0;
 	const char *source = tb_source_get_text(lines->source, NULL);
 	return text[at] == ' ' && source[lines->offsets[start + at]] == '\t' ? 1 : 0;
 }

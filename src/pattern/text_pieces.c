@@ -152,10 +152,9 @@ static tb_read_as look_at_row(const char *text)
 	tb_row_head head;
 	size_t at = tb_is_row_head(text, &head) ? head.length : 0;
 	at += strspn(text + at, " ");
-	tb_line_kind kind = tb_line_find_kind(text + at);
 	if (tb_at_word(text + at, "rep repeat") > 0)
 		return TB_READ_REPEAT;
-	return kind == TB_LINE_FINISH || tb_begins_finishing(text + at) ? TB_READ_FINISHING : TB_READ_ROW;
+	return tb_line_is_finish(text + at) || tb_begins_finishing(text + at) ? TB_READ_FINISHING : TB_READ_ROW;
 }
 
 /* "Fasten off and weave in ends.": where what makes no stitch begins, behind the first words. */
@@ -196,7 +195,7 @@ void tb_text_begin_row(tb_text_reader *reader, guint i, size_t from)
 	reader->read = tb_text_mark(reader, i, from, look_at_row(text));
 	tb_gathered_clear(&reader->gathered);
 	reader->open = TB_OPEN_ROW;
-	if (from == 0 && tb_line_find_kind(text) == TB_LINE_FINISH)
+	if (from == 0 && tb_line_is_finish(text))
 		begin_finish(reader, i);
 	else
 		gather(reader, i, from);
