@@ -296,6 +296,21 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 		tell_together_over(h, act, limit - h->cursor.due);
 }
 
+/*
+ * "Sl st in sp between next 2 dc" at the beginning of a round: it goes on in the gaps of the stitches, and
+ * the last is that before the first one. False when it cannot, which is told.
+ */
+static bool begin_in_gap(tb_hands *h, const tb_act *act)
+{
+	tb_footing footing;
+	if (!tb_place_is_gap_of_round(h, act) || !tb_place_take(h, act, act->stitch, 0, &footing) ||
+		tb_hands_make(h, act->stitch, &footing, 0, act->span) == TB_NONE)
+		return false;
+	h->now.begun = h->cloth.made->len;
+	h->now.travelled = h->cursor.began_in_gap = true;
+	return true;
+}
+
 static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 {
 	unsigned count = tb_hands_number(h, &act->place.count, 1);
@@ -306,7 +321,7 @@ static void work_next(tb_hands *h, const tb_act *act, unsigned each)
 	}
 	if (act->place.in == TB_IN_BETWEEN && act->place.beside != TB_BESIDE_BEFORE && act->stitch == h->working->slip &&
 		act->place.target != TB_TARGET_GROUP && h->sentence->is_round && h->cloth.made->len == h->now.begun) {
-		tb_place_begin_in_gap(h, act);
+		begin_in_gap(h, act);
 		return;
 	}
 	if (act->place.in == TB_IN_BETWEEN && act->place.up_to != NULL && act->place.up_to->in == TB_IN_EACH) {

@@ -24,11 +24,6 @@ static void put(tb_hands *h, guint32 made, bool behind)
 		g_array_append_val(h->cloth.marks, mark);
 }
 
-bool tb_mark_any(const tb_hands *h)
-{
-	return h->cloth.marks->len > 0;
-}
-
 static bool is_counted(const tb_hands *h, guint32 i)
 {
 	return (tb_hands_made(h, i)->flags & TB_MADE_COUNTED) != 0;

@@ -6,8 +6,6 @@
 
 /* Puts the marker of ACT, which was just worked. */
 void tb_mark_put(tb_hands *h, const tb_act *act);
-/* Whether a stitch of the piece is marked. */
-bool tb_mark_any(const tb_hands *h);
 /* The first place from FROM on that has a marker; false where none has. */
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place);
 /* The stitches of ROW that have a marker, or into which one has moved up: AT, MOST of them and no more; how many. */

@@ -150,17 +150,6 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	return true;
 }
 
-void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base)
-{
-	if (stitch->post != TB_POST_NONE && !tb_place_has_post(h, base)) {
-		bool chain = tb_hands_made(h, base)->flags & TB_MADE_CHAIN;
-		tb_hands_tell(h, TB_ERROR, "post-nothing", act->span,
-			"Work it around a stitch with a post, such as sc or dc.",
-			"%s is to go around %s, which has no post", tb_hands_term(h, stitch),
-			chain ? "a chain" : "a slip stitch");
-	}
-}
-
 /* Two or more rows down: the place due is taken, its stitch hidden behind. */
 static bool take_deep(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
@@ -220,12 +209,12 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		return false;
 	}
 	if (act->place.at_slip && tb_place_stand_as_slip(h, footing)) {
-		tb_place_check_post(h, act, stitch, footing->bases[0]);
+		tb_post_check(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	if (begun && tb_place_stand_as_first(h, footing)) {
 		tb_place_skip_before_join(h);
-		tb_place_check_post(h, act, stitch, footing->bases[0]);
+		tb_post_check(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	/* a ring of chains has a first one as a round has a first stitch, and so has what grows from another piece */
@@ -236,7 +225,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		footing->bases[0] = tb_hands_place(h, h->cursor.due++);
 		footing->count = 1;
 		footing->rows_below = 1;
-		tb_place_check_post(h, act, stitch, footing->bases[0]);
+		tb_post_check(h, act, stitch, footing->bases[0]);
 		return true;
 	}
 	if (!h->cursor.has_last) {
@@ -258,7 +247,7 @@ static bool take_same(tb_hands *h, const tb_act *act, const tb_stitch *stitch, t
 		footing->bases[0] == tb_hands_place(h, h->cursor.due))
 		h->cursor.due++;
 	if (footing->count > 0)
-		tb_place_check_post(h, act, stitch, footing->bases[0]);
+		tb_post_check(h, act, stitch, footing->bases[0]);
 	return true;
 }
 
@@ -340,7 +329,7 @@ static bool take_skipped(
 	footing->rows_below = 1;
 	if (c->behind)
 		footing->flags |= TB_MADE_BEHIND;
-	tb_place_check_post(h, act, stitch, footing->bases[0]);
+	tb_post_check(h, act, stitch, footing->bases[0]);
 	return true;
 }
 
@@ -350,7 +339,7 @@ static bool take_below(
 	if (tb_place_take_gap_of_groups(h, act, footing))
 		return true;
 	unsigned takes = act->place.posts > 1 ? act->place.posts : stitch->takes;
-	if (act->place.marked && tb_mark_any(h))
+	if (act->place.marked && h->cloth.marks->len > 0)
 		return tb_mark_take(h, act, stitch, takes, footing);
 	if (act->place.marked)
 		tb_hands_tell(h, TB_WARNING, "place-missing", act->place.span, "Say in which stitch the marker is put, as in “mark the first st”.",
@@ -380,7 +369,7 @@ static bool take_below(
 			stand_on_group(h, begin, end, footing);
 			continue;
 		}
-		tb_place_check_post(h, act, stitch, base);
+		tb_post_check(h, act, stitch, base);
 		footing->bases[footing->count++] = base;
 	}
 	/* a spiral may have come around to its own beginning */
@@ -396,6 +385,28 @@ static bool is_in_ring(const tb_hands *h, const tb_place *place)
 	bool loop = place->target == TB_TARGET_SPACE && place->loose && place->in == TB_IN_NEXT;
 	return h->start.is_ring && h->row == 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_EACH) &&
 		(loop || tb_place_is_plain(h, place));
+}
+
+/* Into the next picot, as tb_place_take. */
+static bool take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
+{
+	guint32 due, found = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_EACH ?
+		tb_place_find_picot(h, &act->place, &due) : TB_NONE;
+	if (found == TB_NONE || stitch->takes > 1) {
+		tb_place_tell_none(h, act, stitch, which);
+		return false;
+	}
+	/* the stitch it hangs on is passed with it */
+	if (act->place.in == TB_IN_NEXT && due > h->cursor.due)
+		tb_place_warn_passed(h, act, due - 1);
+	guint32 end = due < tb_place_count(h) ? tb_place_picot_end(h, &act->place, due) : due;
+	h->cursor.due = end;
+	h->cursor.picot = found + 1;
+	footing->bases[0] = found;
+	footing->count = 1;
+	footing->rows_below = 1;
+	footing->flags = end > due ? TB_MADE_IN_SPACE : 0;
+	return true;
 }
 
 bool tb_place_take(
@@ -433,7 +444,7 @@ bool tb_place_take(
 	else if (tb_place_is_gap(h, place))
 		taken = tb_place_take_gap(h, act, stitch, which, footing);
 	else if (tb_place_is_picot(place))
-		taken = tb_place_take_picot(h, act, stitch, which, footing);
+		taken = take_picot(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_PART)
 		taken = tb_place_take_part(h, act, stitch, which, footing);
 	else if (place->in == TB_IN_SKIPPED && !h->now.on_missed)

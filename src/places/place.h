@@ -23,6 +23,17 @@ static inline bool tb_place_ends_in_turning(const tb_hands *h)
 	return h->now.turning_place != TB_NONE && h->now.turning_place + 1 == h->now.places->len;
 }
 
+/* Whether the row goes into the foundation chain; whether place I is a chain. */
+static inline bool tb_place_is_foundation(const tb_hands *h)
+{
+	return h->row == 1 && !h->start.grown;
+}
+
+static inline bool tb_place_is_chain(const tb_hands *h, guint32 i)
+{
+	return (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) != 0;
+}
+
 /* How many places there are in the row below. */
 static inline guint32 tb_place_count(const tb_hands *h)
 {
@@ -39,16 +50,14 @@ bool tb_place_take(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 /* Whether what is left up to UNTIL is nothing, or the like of what was passed over before. */
 bool tb_place_passes_again(const tb_hands *h, guint32 until);
-/* Warns where STITCH goes around a post that is none: the stitch BASE. */
-void tb_place_check_post(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base);
 
 /* --- place_chain.c --- */
 
 /* Whether EACH stitches are more than go into the turning chain that ACT names, which is told. */
 bool tb_place_holds_too_many(tb_hands *h, const tb_act *act, unsigned each);
-/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
 /* "Side of tr just made": on the last such stitch of this row. */
 bool tb_place_take_made(tb_hands *h, const tb_act *act, tb_footing *footing);
+/* "sl st in 3rd ch from hook" in the middle of a row: the chains just made, a picot. */
 bool tb_place_take_own_chain(tb_hands *h, const tb_act *act, unsigned nth, tb_footing *footing);
 
 /* --- place_close.c --- */
@@ -117,26 +126,15 @@ bool tb_place_is_beside_star(const tb_hands *h, guint32 index);
 bool tb_place_find(const tb_hands *h, const tb_place *place, guint32 *begin);
 /* "Sc in each dc around, skipping each ch-1 sp": the last of these, up to LIMIT, are passed over as well. */
 void tb_place_pass_left_out(tb_hands *h, const tb_place *place, guint32 limit);
-bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
-/* … and where it ends. */
-bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);
 /* Whether there is another place of the kind PLACE asks for before LIMIT. */
 bool tb_place_is_left(const tb_hands *h, const tb_place *place, guint32 limit);
-/* Whether a front or back post stitch can go around the stitch. */
-bool tb_place_has_post(const tb_hands *h, guint32 made);
-/* Whether the places of PLACE are simply the next ones. */
-bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
 /*
  * Where the last places of PLACE's kind begin, as many as its count says, those at
  * BEFORE and behind it left out of account. False when there are not so many.
  */
 bool tb_place_find_last(const tb_hands *h, const tb_place *place, guint32 before, guint32 *begin);
-/* Where the group that stands at place AT begins and ends; false when none does. */
-bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end);
 /* Where the middle place of the row, of the kind PLACE asks for, begins; TB_NONE where it is another. */
 guint32 tb_place_find_central(const tb_hands *h, const tb_place *place);
-/* The loops that a stitch of PLACE is worked in, as flags. */
-unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
 /* The next place of the kind asked for, at FROM or later; *END is behind it. */
 bool tb_place_find_from(
 	const tb_hands *h, const tb_place *place, guint32 from, guint32 *begin, guint32 *end);
@@ -155,22 +153,22 @@ bool tb_place_find_back(const tb_hands *h, const tb_place *place, unsigned back,
 bool tb_place_take_gap(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing);
 /* The gap behind a group, where that is the next space; false where it is none. */
-/* What the stitch AT stands on; a turning chain stands where the stitch behind it does. TB_NONE for other chains. */
-guint32 tb_place_foot(const tb_hands *h, guint32 at);
 bool tb_place_take_gap_of_groups(tb_hands *h, const tb_act *act, tb_footing *footing);
-/* Whether there is another gap such as PLACE, one between stitches or groups, asks for. */
-/*
- * "Sl st in sp between next 2 dc" at the beginning of a round: it goes on in the gaps of the stitches, and
- * the last is that before the first one. False when it cannot, which is told.
- */
-bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act);
 /* Whether ACT goes into a gap between two stitches of a round. */
 bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act);
 /* Whether PLACE is a gap: said so, or a space in a round of gaps. */
 bool tb_place_is_gap(const tb_hands *h, const tb_place *place);
 /* "Each sp", where no chain is but groups meet: GAPS is ACT in each of those gaps, or between groups as it says. */
 bool tb_place_is_each_gap(tb_hands *h, const tb_act *act, tb_act *gaps);
+/* Whether there is another gap such as PLACE, one between stitches or groups, asks for. */
 bool tb_place_gap_is_left(tb_hands *h, const tb_place *place);
+
+/* --- place_group.c --- */
+
+/* Where the group that stands at place AT begins and ends; false when none does. */
+bool tb_place_group(const tb_hands *h, guint32 at, guint32 *begin, guint32 *end);
+/* What the stitch AT stands on; a turning chain stands where the stitch behind it does. TB_NONE for other chains. */
+guint32 tb_place_foot(const tb_hands *h, guint32 at);
 
 /* --- place_kind.c --- */
 
@@ -184,12 +182,26 @@ bool tb_place_is_kind(const tb_hands *h, guint32 made, const tb_stitch *named);
 bool tb_place_is_post_of(const tb_hands *h, guint32 made, const tb_stitch *named);
 /* Whether PLACE, of a kind that is named, means the stitch MADE. */
 bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 made);
-/*
- * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
- * told of ACT. Of all the kinds it names, or of PLACE alone.
- */
-bool tb_place_has_kinds(tb_hands *h, const tb_act *act);
-bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place);
+/* Whether a front or back post stitch can go around the stitch. */
+bool tb_place_has_post(const tb_hands *h, guint32 made);
+/* Whether the places of PLACE are simply the next ones. */
+bool tb_place_is_plain(const tb_hands *h, const tb_place *place);
+/* The loops that a stitch of PLACE is worked in, as flags. */
+unsigned tb_place_loops(const tb_hands *h, const tb_place *place);
+
+/* --- place_limit.c --- */
+
+/* Up to where "each st to next ch-2 sp" goes. */
+bool tb_place_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
+
+/* --- place_match.c --- */
+
+/* Whether the place at AT is of the kind PLACE asks for. */
+bool tb_place_matches(const tb_hands *h, const tb_place *place, guint32 at);
+/* … and where it ends. */
+bool tb_place_matches_to(const tb_hands *h, const tb_place *place, guint32 at, guint32 *end);
+/* Whether the place at AT is what "each st, skipping the ch-1 sps" leaves out, BUT; *END is behind it. */
+bool tb_place_is_left_out(const tb_hands *h, const tb_place *but, guint32 at, guint32 *end);
 
 /* --- place_middle.c --- */
 
@@ -201,12 +213,9 @@ bool tb_place_find_in_round(const tb_hands *h, const tb_place *place, guint32 *b
 guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, guint32 end);
 /* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
 bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
-/* Up to where "each st to next ch-2 sp" goes. */
-bool tb_place_find_up_to(tb_hands *h, const tb_place *place, guint32 *limit);
 
 /* --- place_part.c --- */
 
-/* Whether the place at index AT is of the kind PLACE asks for. */
 /* The next GROUP at FROM or later, with the turning chain that it begins with. */
 bool tb_place_find_group(const tb_hands *h, const tb_place *group, guint32 from, guint32 *begin, guint32 *end);
 /* The middle of the group from BEGIN to END; that of knots is where the first half of them ends. */
@@ -218,11 +227,14 @@ bool tb_place_take_part(tb_hands *h, const tb_act *act, const tb_stitch *stitch,
 
 /* --- place_picot.c --- */
 
+/* Whether PLACE is a picot, which is none of the places. */
 bool tb_place_is_picot(const tb_place *place);
 /* The next picot as PLACE names it, and the place that is due behind it; TB_NONE when there is none. */
 guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *due);
-bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
-	tb_footing *footing);
+/* Whether a picot stands between the place before I and that at I. */
+bool tb_place_is_behind_picot(const tb_hands *h, guint32 i);
+/* The end of the small loop, called a picot, that begins at I; I where none does. */
+guint32 tb_place_picot_end(const tb_hands *h, const tb_place *place, guint32 i);
 void tb_place_skip_picots(tb_hands *h, const tb_place *place);
 
 /* --- place_rest.c --- */
@@ -288,12 +300,18 @@ void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
+/*
+ * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
+ * told of ACT. Of all the kinds it names, or of PLACE alone.
+ */
+bool tb_place_has_kinds(tb_hands *h, const tb_act *act);
+bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place);
 
 /* --- place_within.c --- */
 
-/* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
 /* Whether a stitch of the row stands before the hook, on the row below. */
 bool tb_place_has_last(const tb_hands *h);
+/* "over same st and next 2 sts": the first leg stands beside the last one of the stitch before. */
 bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing);
 /* Where the row goes on behind the space of a shell, from AT to END: there, or behind the shell. */
 guint32 tb_place_behind_space(tb_hands *h, guint32 at, guint32 end);

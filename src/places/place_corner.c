@@ -9,11 +9,6 @@ static const tb_made *made_at(const tb_hands *h, guint32 place)
 	return tb_hands_made(h, tb_hands_place(h, place));
 }
 
-static bool is_chain(const tb_hands *h, guint32 place)
-{
-	return (made_at(h, place)->flags & TB_MADE_CHAIN) != 0;
-}
-
 /* Whether the space from BEGIN to END parts what was worked in one place. */
 static bool parts_one_place(const tb_hands *h, guint32 begin, guint32 end)
 {
@@ -43,9 +38,9 @@ static spaces_seen look_at_spaces(const tb_hands *h)
 	tb_hands_look(h, count);
 	for (guint32 i = 0, end; i < count; i = end) {
 		end = i + 1;
-		if (!is_chain(h, i))
+		if (!tb_place_is_chain(h, i))
 			continue;
-		while (end < count && is_chain(h, end))
+		while (end < count && tb_place_is_chain(h, end))
 			end++;
 		seen.spaces++;
 		seen.longest = MAX(seen.longest, end - i);
@@ -65,7 +60,7 @@ bool tb_place_turns_corner(const tb_hands *h, guint32 begin, guint32 end)
 	if (seen.spaces > 0) {
 		/* where it is not to be told by how they are worked, any space may be one */
 		bool told = seen.longest_corner == seen.longest && seen.shortest_corner == seen.longest;
-		return is_chain(h, begin) && (!told || parts_one_place(h, begin, end));
+		return tb_place_is_chain(h, begin) && (!told || parts_one_place(h, begin, end));
 	}
 	/* a corner of 3 in one stitch has one on each side of its middle */
 	guint32 first, last;

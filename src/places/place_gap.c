@@ -3,16 +3,6 @@
 #include "places/place.h"
 #include "places/spiral.h"
 
-guint32 tb_place_foot(const tb_hands *h, guint32 at)
-{
-	const tb_made *made = tb_hands_made(h, at);
-	if (made->flags & TB_MADE_TURNING && at + 1 < h->cloth.made->len)
-		made = tb_hands_made(h, at + 1);
-	if (made->flags & TB_MADE_CHAIN || made->base_count == 0)
-		return TB_NONE;
-	return made->base_count == 1 ? made->base : g_array_index(h->cloth.bases, guint32, made->base);
-}
-
 static guint32 foot_of(const tb_hands *h, guint32 place)
 {
 	return tb_place_foot(h, tb_hands_place(h, place));
@@ -190,17 +180,6 @@ bool tb_place_is_gap_of_round(const tb_hands *h, const tb_act *act)
 {
 	return h->sentence->is_round && h->row > 1 && tb_place_count(h) > 2 && act->place.in == TB_IN_BETWEEN &&
 		act->place.target != TB_TARGET_GROUP;
-}
-
-bool tb_place_begin_in_gap(tb_hands *h, const tb_act *act)
-{
-	tb_footing footing;
-	if (!tb_place_is_gap_of_round(h, act) || !tb_place_take(h, act, act->stitch, 0, &footing) ||
-		tb_hands_make(h, act->stitch, &footing, 0, act->span) == TB_NONE)
-		return false;
-	h->now.begun = h->cloth.made->len;
-	h->now.travelled = h->cursor.began_in_gap = true;
-	return true;
 }
 
 bool tb_place_is_gap(const tb_hands *h, const tb_place *place)

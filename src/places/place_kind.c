@@ -153,36 +153,33 @@ bool tb_place_is_named(const tb_hands *h, const tb_place *place, guint32 index)
 		is_of_row_again(h, place, index);
 }
 
-/* Whether the row below was worked by the same words: "Next 2 rows: sc in each st and ch-1 sp". */
-static bool text_is_below(const tb_hands *h)
+bool tb_place_has_post(const tb_hands *h, guint32 index)
 {
-	const tb_sentence *below = h->row > 1 ? tb_hands_row(h, h->row - 1)->sentence : NULL;
-	return below != NULL && below->span.start == h->sentence->span.start;
-}
-
-bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place)
-{
-	for (guint32 at = 0; at < tb_place_count(h); at++) {
-		if (tb_place_matches(h, place, at))
-			return true;
-	}
-	/* the first of "next 2 rows" has seen and closed them */
-	if (text_is_below(h))
+	const tb_made *made = tb_hands_made(h, index);
+	if (made->flags & TB_MADE_TURNING)
 		return true;
-	g_autofree char *words = tb_place_words(h, place, 1);
-	tb_hands_give_up(h, place->target == TB_TARGET_SPACE ? "space-missing" : "place-missing", act->span,
-		"Look at the row below for it.", "the row below has no %s to work into",
-		place->corner ? "corner" : words + strcspn(words, " ") + 1);
-	return false;
+	return !(made->flags & TB_MADE_CHAIN) && tb_hands_stitch(h, made)->height > 0;
 }
 
-bool tb_place_has_kinds(tb_hands *h, const tb_act *act)
+bool tb_place_is_plain(const tb_hands *h, const tb_place *place)
 {
-	for (const tb_place *kind = &act->place; kind != NULL; kind = kind->also) {
-		tb_place alone = *kind;
-		alone.also = NULL;
-		if (!tb_place_has_kind(h, act, &alone))
-			return false;
+	return !tb_place_is_deep(h, place) && !place->middle && !(place->marked && h->cloth.marks->len > 0) && place->also == NULL && place->but == NULL &&
+		   place->of == NULL && place->amid == 0 &&
+		   (place->target == TB_TARGET_STITCH ||
+			   (place->target == TB_TARGET_CHAIN && tb_place_is_foundation(h)));
+}
+
+unsigned tb_place_loops(const tb_hands *h, const tb_place *place)
+{
+	switch (place->loops != TB_LOOPS_BOTH ? place->loops : h->now.loops) {
+	case TB_LOOPS_FRONT:
+		return TB_MADE_FRONT_LOOP;
+	case TB_LOOPS_BACK:
+		return TB_MADE_BACK_LOOP;
+	case TB_LOOPS_THIRD:
+		return TB_MADE_THIRD_LOOP;
+	case TB_LOOPS_BOTH:
+		break;
 	}
-	return act->place.but == NULL || tb_place_has_kind(h, act, act->place.but);
+	return 0;
 }

@@ -1,5 +1,6 @@
 /* "3rd dc of next shell", "center st of next group", "3rd ch of next ch-5": a part of what stands in one place. */
 #include "places/place.h"
+#include "places/post.h"
 
 guint32 tb_place_middle(const tb_hands *h, guint32 begin, guint32 end)
 {
@@ -127,6 +128,6 @@ bool tb_place_take_part(
 	/* the rest of what it is a part of is passed over */
 	h->cursor.passed = end;
 	h->cursor.due = place->of != NULL && nth == 0 && !inside ? tb_place_behind_middle(h, at, end) : at + 1;
-	tb_place_check_post(h, act, stitch, footing->bases[0]);
+	tb_post_check(h, act, stitch, footing->bases[0]);
 	return true;
 }

@@ -48,7 +48,7 @@ static guint32 find_between(const tb_hands *h, const tb_place *place, guint32 i)
  * "4 sc, ch 3, 4 sc in same loop": many books call such a small loop a picot, though nothing closes it.
  * It stands between two stitches of one place; its end, or I where none begins there.
  */
-static guint32 end_of_loop(const tb_hands *h, const tb_place *place, guint32 i)
+guint32 tb_place_picot_end(const tb_hands *h, const tb_place *place, guint32 i)
 {
 	guint32 end = i, count = tb_place_count(h);
 	while (end < count && tb_hands_made(h, tb_hands_place(h, end))->flags & TB_MADE_CHAIN)
@@ -77,34 +77,12 @@ guint32 tb_place_find_picot(const tb_hands *h, const tb_place *place, guint32 *d
 	}
 	for (guint32 i = h->cursor.due; i < tb_place_count(h); i++) {
 		tb_hands_look(h, 1);
-		if (end_of_loop(h, place, i) > i) {
+		if (tb_place_picot_end(h, place, i) > i) {
 			*due = i;
 			return tb_hands_place(h, i);
 		}
 	}
 	return TB_NONE;
-}
-
-bool tb_place_take_picot(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
-	tb_footing *footing)
-{
-	guint32 due, found = act->place.in == TB_IN_NEXT || act->place.in == TB_IN_EACH ?
-		tb_place_find_picot(h, &act->place, &due) : TB_NONE;
-	if (found == TB_NONE || stitch->takes > 1) {
-		tb_place_tell_none(h, act, stitch, which);
-		return false;
-	}
-	/* the stitch it hangs on is passed with it */
-	if (act->place.in == TB_IN_NEXT && due > h->cursor.due)
-		tb_place_warn_passed(h, act, due - 1);
-	guint32 end = due < tb_place_count(h) ? end_of_loop(h, &act->place, due) : due;
-	h->cursor.due = end;
-	h->cursor.picot = found + 1;
-	footing->bases[0] = found;
-	footing->count = 1;
-	footing->rows_below = 1;
-	footing->flags = end > due ? TB_MADE_IN_SPACE : 0;
-	return true;
 }
 
 void tb_place_skip_picots(tb_hands *h, const tb_place *place)
@@ -113,7 +91,21 @@ void tb_place_skip_picots(tb_hands *h, const tb_place *place)
 		guint32 due, found = tb_place_find_picot(h, place, &due);
 		if (found == TB_NONE)
 			return;
-		h->cursor.due = due < tb_place_count(h) ? end_of_loop(h, place, due) : due;
+		h->cursor.due = due < tb_place_count(h) ? tb_place_picot_end(h, place, due) : due;
 		h->cursor.picot = found + 1;
 	}
+}
+
+/* Whether a picot stands between the place before I and that at I. */
+bool tb_place_is_behind_picot(const tb_hands *h, guint32 i)
+{
+	if (i == 0 || i >= tb_place_count(h))
+		return false;
+	guint32 from = MIN(tb_hands_place(h, i - 1), tb_hands_place(h, i));
+	guint32 to = MAX(tb_hands_place(h, i - 1), tb_hands_place(h, i));
+	for (guint32 between = from + 1; between < to; between++) {
+		if (!(tb_hands_made(h, between)->flags & TB_MADE_COUNTED))
+			return true;
+	}
+	return false;
 }

@@ -2,11 +2,6 @@
 #include "places/place.h"
 #include "places/repeat_need.h"
 
-static bool is_chain(const tb_hands *h, guint32 place)
-{
-	return (tb_hands_made(h, tb_hands_place(h, place))->flags & TB_MADE_CHAIN) != 0;
-}
-
 char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count)
 {
 	const char *s = count == 1 ? "" : "s";
@@ -55,7 +50,7 @@ static char *spaces_hint(const tb_hands *h)
 	if (h->row == 1 && !h->start.grown)
 		return g_strdup("A foundation chain has chains to work into, and no spaces.");
 	for (guint32 i = 0; i <= tb_place_count(h); i++) {
-		if (i < tb_place_count(h) && is_chain(h, i)) {
+		if (i < tb_place_count(h) && tb_place_is_chain(h, i)) {
 			run++;
 			continue;
 		}
@@ -188,4 +183,38 @@ void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigne
 		return;
 	tb_hands_tell(h, TB_WARNING, "middle-even", act->place.span, "Say which stitch it is.",
 		"%u sts have no middle one; number %u is taken", many, taken);
+}
+
+/* Whether the row below was worked by the same words: "Next 2 rows: sc in each st and ch-1 sp". */
+static bool text_is_below(const tb_hands *h)
+{
+	const tb_sentence *below = h->row > 1 ? tb_hands_row(h, h->row - 1)->sentence : NULL;
+	return below != NULL && below->span.start == h->sentence->span.start;
+}
+
+bool tb_place_has_kind(tb_hands *h, const tb_act *act, const tb_place *place)
+{
+	for (guint32 at = 0; at < tb_place_count(h); at++) {
+		if (tb_place_matches(h, place, at))
+			return true;
+	}
+	/* the first of "next 2 rows" has seen and closed them */
+	if (text_is_below(h))
+		return true;
+	g_autofree char *words = tb_place_words(h, place, 1);
+	tb_hands_give_up(h, place->target == TB_TARGET_SPACE ? "space-missing" : "place-missing", act->span,
+		"Look at the row below for it.", "the row below has no %s to work into",
+		place->corner ? "corner" : words + strcspn(words, " ") + 1);
+	return false;
+}
+
+bool tb_place_has_kinds(tb_hands *h, const tb_act *act)
+{
+	for (const tb_place *kind = &act->place; kind != NULL; kind = kind->also) {
+		tb_place alone = *kind;
+		alone.also = NULL;
+		if (!tb_place_has_kind(h, act, &alone))
+			return false;
+	}
+	return act->place.but == NULL || tb_place_has_kind(h, act, act->place.but);
 }

@@ -155,3 +155,14 @@ guint32 tb_post_find(
 		warn_sideways(h, act, stitch, base, straight);
 	return base;
 }
+
+void tb_post_check(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base)
+{
+	if (stitch->post != TB_POST_NONE && !tb_place_has_post(h, base)) {
+		bool chain = tb_hands_made(h, base)->flags & TB_MADE_CHAIN;
+		tb_hands_tell(h, TB_ERROR, "post-nothing", act->span,
+			"Work it around a stitch with a post, such as sc or dc.",
+			"%s is to go around %s, which has no post", tb_hands_term(h, stitch),
+			chain ? "a chain" : "a slip stitch");
+	}
+}

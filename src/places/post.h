@@ -10,5 +10,7 @@
  */
 guint32 tb_post_find(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, guint32 due);
+/* Warns where STITCH goes around a post that is none: the stitch BASE. */
+void tb_post_check(tb_hands *h, const tb_act *act, const tb_stitch *stitch, guint32 base);
 
 #endif
