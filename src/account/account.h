@@ -8,8 +8,6 @@
 
 /* What is wrong with the row just finished. CLAIMS: whether its claimed count is to be checked. */
 void tb_account_row(tb_hands *h, bool claims);
-/* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
-void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
 /* Checks what SENTENCE claims of the last of its ROWS, or of each where it has a count for each. */
 void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows);
 
@@ -35,6 +33,11 @@ void tb_account_clumps(tb_hands *h, const tb_claim *claim);
 unsigned tb_account_bunches(const tb_hands *h);
 /* … and "with a ch-4 sp between each": what stands between any two of them. */
 void tb_account_between(tb_hands *h, const tb_claim *claim);
+
+/* --- account_count.c --- */
+
+/* What the row has of what is claimed, WITH the turning chain or the chains of spaces, and WITHOUT. */
+void tb_account_count(const tb_hands *h, const tb_claim *claim, unsigned *with, unsigned *without);
 
 /* --- account_named.c, account_colours.c --- */
 
