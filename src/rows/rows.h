@@ -6,15 +6,14 @@
 
 /* --- rows.c --- */
 
+/* Works all that SCRIPT says. */
 void tb_rows_work(tb_hands *h, const tb_script *script);
+
+/* --- rows_one.c --- */
+
 /* Works one row. FIRST_TIME: as written, not again; CLAIMS: its claimed count is to be checked. */
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims);
-/*
- * The number of the row that SENTENCE begins with. One that comes again, or leaves one out, is a slip of the pen, which
- * is told. After "rep until piece measures" the text cannot know the numbers, so the rows are counted on.
- */
-guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence);
 
 /* --- rows_again.c --- */
 

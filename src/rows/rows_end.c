@@ -1,9 +1,10 @@
 /* Which row of the piece a number means, and whether rows that are worked again end with the one they are said to. */
 #include "rows/rows_end.h"
 
-#include "places/mark.h"
-
 #include "acts/shape.h"
+#include "places/edge.h"
+#include "places/mark.h"
+#include "rows/rest.h"
 
 #include <string.h>
 
@@ -89,4 +90,48 @@ void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence)
 	else if (sentence->ending_at != TB_SHAPED_ENDS && !tb_shape_ends_at(h, sentence->ending_at))
 		tb_hands_tell(h, TB_WARNING, "measure-ending", sentence->span, "Check how many rows there are.",
 			"these rows end at the %s edge", sentence->ending_at == TB_SHAPED_NECK ? "other" : "neck");
+}
+
+guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
+{
+	guint32 last = tb_rows_last(h);
+	guint32 said = tb_hands_number(h, &sentence->first_in, sentence->first);
+	guint32 number = said > 0 ? said + h->labels.before : 0;
+	bool begins = h->cloth.rows->len == 0 || (h->cloth.rows->len == 1 && h->start.grown);
+	if (number == 0 && h->cloth.rows->len == 0)
+		return 0; /* a foundation row */
+	if (last > 0 && (number <= 1 || number == last + 1) && tb_edge_is_among(&sentence->acts))
+		h->labels.renumber = last; /* the rounds of a border are numbered anew */
+	if (h->labels.uncounted && (h->labels.unsure || number > last + 1)) {
+		h->labels.unsure = h->labels.unsure && number <= last;
+		return MAX(number, last + 1);
+	}
+	if (number == 0 || (h->labels.is_open && (number > 1 || !h->labels.by_size)))
+		return last + 1;
+	/* the other side of a neck is numbered anew, or from the row where it was divided */
+	if (tb_rest_is_there(h) && tb_rest_is_joined(sentence) && number <= last)
+		h->labels.renumber = last + 1 - number;
+	if (h->labels.renumber > 0 && number + h->labels.renumber == last + 1)
+		return last + 1;
+	if (number == last + 1 || (number > last && (begins || h->labels.has_gaps)))
+		return number;
+	h->row = h->cloth.rows->len;
+	guint32 told = last > h->labels.before ? last - h->labels.before : last;
+	if (number == last)
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
+			"row %u is there already", said);
+	else if (number < last && number >= h->labels.missing_first && number <= h->labels.missing_last)
+		h->teller.has_fault = true; /* it was told to be missing */
+	else if (number < last)
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, "Number the rows in order.",
+			"row %u comes after row %u", said, told);
+	else {
+		g_autofree char *hint =
+			g_strdup_printf("Write row %u, or number this one %u.", told + 1, told + 1);
+		tb_hands_tell(h, TB_ERROR, "row-number", sentence->span, hint,
+			"row %u comes after row %u; row %u is missing", said, told, told + 1);
+		h->labels.missing_first = last + 1;
+		h->labels.missing_last = number - 1;
+	}
+	return MAX(number, last + 1);
 }

@@ -17,5 +17,10 @@ bool tb_rows_find_part(const tb_hands *h, const char *said, guint32 *before);
 guint32 tb_rows_counted(const tb_hands *h, const tb_sentence *sentence);
 /* "Rep Rows 2-3 until there are 12 rows, ending with Row 2": rows that are counted end with what they come to. */
 void tb_rows_check_end(tb_hands *h, const tb_sentence *sentence);
+/*
+ * The number of the row that SENTENCE begins with. One that comes again, or leaves one out, is a slip of the pen, which
+ * is told. After "rep until piece measures" the text cannot know the numbers, so the rows are counted on.
+ */
+guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence);
 
 #endif
