@@ -340,12 +340,42 @@ static bool is_count(const tb_hands *h, const tb_acts *acts, unsigned i)
 		h->cursor.due + h->now.beyond == tb_place_count(h) && act->after_stop;
 }
 
+/* Works PART of an act, with only those places there that it is worked on. */
+static void work_part(tb_hands *h, const tb_ground_part *part)
+{
+	const tb_acts next = h->now.next_acts;
+	guint32 count = tb_place_count(h), end = part->kind == TB_GROUND_WITHIN ? h->cursor.due + part->count : count;
+	g_autoptr(GArray) behind = g_array_new(FALSE, FALSE, sizeof(guint32));
+	bool within = h->cursor.within;
+	if (end < count)
+		g_array_append_vals(behind, &g_array_index(h->now.places, guint32, end), count - end);
+	g_array_set_size(h->now.places, end);
+	h->cursor.within = true;
+	tb_acts_work(h, &(tb_acts){&part->act, 1}, part->after);
+	h->cursor.within = within;
+	if (part->kind != TB_GROUND_WITHIN)
+		return;
+	h->now.next_acts = next;
+	h->cursor.at_end = false;
+	if (behind->len > 0)
+		g_array_append_vals(h->now.places, behind->data, behind->len);
+}
+
+/* Carries out ACT where it goes into other work than the row below; false where it does not. */
+static bool goes_to_other_work(tb_hands *h, const tb_act *act, unsigned after)
+{
+	const tb_ground_part part = tb_ground_find(h, act, after);
+	if (part.kind == TB_GROUND_INSTEAD || part.kind == TB_GROUND_WITHIN)
+		work_part(h, &part);
+	return part.kind != TB_GROUND_NONE;
+}
+
 static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned after)
 {
 	const tb_act *act = &acts->acts[i];
 	tb_act under;
 	h->now.next_acts = (tb_acts){act + 1, acts->count - i - 1};
-	if (tb_anchor_refuses(h, act) || tb_ground_work(h, act, after))
+	if (tb_anchor_refuses(h, act) || goes_to_other_work(h, act, after))
 		return;
 	switch (act->kind) {
 	case TB_ACT_CHAIN:
@@ -421,7 +451,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 		tb_fold(h, act);
 		break;
 	case TB_ACT_GO_TO:
-		break; /* tb_ground_work has gone there */
+		break; /* goes_to_other_work has done so */
 	case TB_ACT_ANCHOR:
 		tb_anchor_work(h, act);
 		break;

@@ -5,7 +5,6 @@
  * The places stand in the order in which they are named: what an act names is brought to the hook, and while
  * it is worked nothing else is there. A chain made on the way holds stitches on both its sides.
  */
-#include "acts/acts.h"
 #include "acts/ground.h"
 #include "acts/travel.h"
 #include "hands/row.h"
@@ -227,28 +226,6 @@ static guint32 count_kind(const tb_hands *h)
 	return i - first;
 }
 
-/* Works ACT with only the next COUNT places there. */
-static void work_within(tb_hands *h, const tb_act *act, guint32 count, unsigned after)
-{
-	guint32 end = h->cursor.due + count;
-	g_autoptr(GArray) behind = g_array_new(FALSE, FALSE, sizeof(guint32));
-	if (end < tb_place_count(h))
-		g_array_append_vals(behind, &g_array_index(h->now.places, guint32, end), tb_place_count(h) - end);
-	g_array_set_size(h->now.places, end);
-	tb_act plain = *act;
-	plain.place.ground = NULL;
-	plain.place.far_side = false;
-	const tb_acts next = h->now.next_acts;
-	bool within = h->cursor.within;
-	h->cursor.within = true;
-	tb_acts_work(h, &(tb_acts){&plain, 1}, after);
-	h->cursor.within = within;
-	h->now.next_acts = next;
-	h->cursor.at_end = false;
-	if (behind->len > 0)
-		g_array_append_vals(h->now.places, behind->data, behind->len);
-}
-
 /* --- the chain that leads there --- */
 
 static bool is_chain(const tb_hands *h, guint32 made)
@@ -396,29 +373,40 @@ void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span)
 	g_array_remove_range(h->now.places, h->cursor.due, left);
 }
 
-static void work_named(tb_hands *h, const tb_act *act)
+/* ACT, to be worked with only the next COUNT places there. */
+static tb_ground_part part_of(const tb_act *act, guint32 count, unsigned after)
 {
+	tb_ground_part part = {.kind = TB_GROUND_WITHIN, .act = *act, .count = count, .after = after};
+	part.act.place.ground = NULL;
+	part.act.place.far_side = false;
+	return part;
+}
+
+/* Goes to what ACT names. */
+static tb_ground_part go_to(tb_hands *h, const tb_act *act)
+{
+	const tb_ground_part done = {.kind = TB_GROUND_DONE};
 	const tb_other_work *ground = act->place.ground;
 	if (ground->piece == TB_NO_PIECE) {
 		tb_hands_give_up(h, "piece-unknown", act->place.span, "Call it as its heading does.",
 			"no piece before this one is called “%s”", ground->said);
-		return;
+		return done;
 	}
 	tb_ground_leave_rest(h, ground, act->span);
 	guint32 count = tb_ground_bring(h, h->cursor.due, is_place_of, ground);
 	if (count == 0) {
 		tb_hands_give_up(h, "past-end", act->place.span, NULL, "nothing of the %s is left to work into",
 			ground->said);
-		return;
+		return done;
 	}
 	bool slip = act->kind == TB_ACT_WORK && act->stitch == h->working->slip &&
 		act->place.in != TB_IN_EACH && tb_hands_number(h, &act->place.count, 1) == 1;
 	if (act->kind == TB_ACT_GO_TO)
-		return;
-	if (slip || act->kind == TB_ACT_JOIN || act->kind == TB_ACT_JOIN_YARN)
-		join_to(h, act);
-	else
-		work_within(h, act, count, 0);
+		return done;
+	if (!slip && act->kind != TB_ACT_JOIN && act->kind != TB_ACT_JOIN_YARN)
+		return part_of(act, count, 0);
+	join_to(h, act);
+	return done;
 }
 
 /* Whether something behind the act now worked names other work. */
@@ -457,40 +445,37 @@ static bool is_spread(const tb_hands *h, const tb_act *act)
 	return due ? count_kind(h) == each : find_chain(h, false, each, &begin) == each;
 }
 
-bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
+tb_ground_part tb_ground_find(tb_hands *h, const tb_act *act, unsigned after)
 {
+	const tb_ground_part none = {.kind = TB_GROUND_NONE}, done = {.kind = TB_GROUND_DONE};
 	const tb_place *place = &act->place;
 	if (h->now.group != NULL || (!is_placed(act) && act->kind != TB_ACT_REPEAT))
-		return false;
-	tb_act plain;
-	if (tb_ground_work_opening(h, act, &plain)) {
-		if (plain.kind == TB_ACT_WORK)
-			work_within(h, &plain, count_kind(h), 0);
-		return true;
-	}
-	if (is_placed(act) && place->ground != NULL && (!place->ground->own || h->now.grounds->len > 0)) {
-		work_named(h, act);
-		return true;
-	}
+		return none;
+	tb_ground_part opening = tb_ground_find_opening(h, act);
+	if (opening.kind == TB_GROUND_WITHIN)
+		opening.count = count_kind(h);
+	if (opening.kind != TB_GROUND_NONE)
+		return opening;
+	if (is_placed(act) && place->ground != NULL && (!place->ground->own || h->now.grounds->len > 0))
+		return go_to(h, act);
 	if (is_placed(act) && place->far_side && h->row == 1 && !h->start.grown) {
 		/* an oval's: around the end of the foundation */
 		tb_act over = *act;
-		plain = *act;
-		over.bare = plain.place.far_side = false;
+		tb_ground_part side = {.kind = TB_GROUND_INSTEAD, .act = *act, .after = after};
+		over.bare = side.act.place.far_side = false;
 		tb_travel_other_side(h, &over);
-		tb_acts_work(h, &(tb_acts){&plain, 1}, after);
-		return true;
+		return side;
 	}
 	if (is_placed(act) && place->far_side) {
 		guint32 chains = bring_far_side(h, place->in == TB_IN_EACH ? 0 : tb_hands_number(h, &place->count, 0));
-		if (chains == 0)
-			tb_hands_give_up(h, "other-side", act->span, NULL, "no such chain was worked before this");
-		else
-			work_within(h, act, chains, 0);
-		return true;
+		if (chains > 0)
+			return part_of(act, chains, 0);
+		tb_hands_give_up(h, "other-side", act->span, NULL, "no such chain was worked before this");
+		return done;
 	}
 	if (h->now.grounds->len == 0 || h->cursor.within || h->cursor.own_chains > 0)
-		return false;
+		return none;
+	tb_act plain;
 	if (is_spread(h, act)) {
 		plain = *act;
 		plain.place.count = act->each;
@@ -505,17 +490,14 @@ bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after)
 		bring_made_chain(h, place->in == TB_IN_EACH ? 0 : tb_hands_number(h, &place->count, 1), false) : 0;
 	if (due && place->in == TB_IN_EACH)
 		chains = count_kind(h);
-	if (chains > 0) {
-		work_within(h, act, chains, 0);
-		return true;
-	}
+	if (chains > 0)
+		return part_of(act, chains, 0);
 	/* "sc across, ch 3, sc across first leg": to the end of what the hook is on */
 	bool across = act->kind == TB_ACT_REPEAT ? act->until == TB_UNTIL_END : place->in == TB_IN_EACH;
 	guint32 alike = across && names_later(h) ? count_alike(h) : 0;
 	if (alike == 0 || h->cursor.due + alike == tb_place_count(h))
-		return false;
-	work_within(h, act, alike, after);
-	return true;
+		return none;
+	return part_of(act, alike, after);
 }
 
 bool tb_ground_leave(tb_hands *h, const tb_act *act)

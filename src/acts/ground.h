@@ -7,6 +7,21 @@
 /* Whether place I is one of those that are brought; DATA as it was given. */
 typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
 
+typedef enum {
+	TB_GROUND_NONE, /* it does not go there */
+	TB_GROUND_DONE, /* nothing more is to be worked of it */
+	TB_GROUND_INSTEAD, /* another act is worked in its place */
+	TB_GROUND_WITHIN, /* … with only the next places there */
+} tb_ground_kind;
+
+/* What is to be worked of an act that goes into other work. */
+typedef struct {
+	tb_ground_kind kind;
+	tb_act act;
+	guint32 count; /* of those places */
+	unsigned after; /* as for tb_acts_work */
+} tb_ground_part;
+
 /* --- ground.c --- */
 
 /* Lays down what the row names of other work, behind the row below, or as the foundation where there is none. */
@@ -16,10 +31,10 @@ void tb_ground_arrange(tb_hands *h);
 /* Whether the chain the row begins with, ACT, leads to other work, and is no turning chain. */
 bool tb_ground_is_bridge(const tb_hands *h, const tb_act *act);
 /*
- * Carries out ACT where it goes into other work, along a chain that leads there, or along the other side of
- * one; AFTER as for tb_acts_work. False where it is none of these.
+ * Brings the other work that ACT goes into to the hook, along a chain that leads there, or along the other side of
+ * one; AFTER as for tb_acts_work. What is to be worked there then.
  */
-bool tb_ground_work(tb_hands *h, const tb_act *act, unsigned after);
+tb_ground_part tb_ground_find(tb_hands *h, const tb_act *act, unsigned after);
 /* "Leaving 2 sts unworked" of the work that is named; false where the row names none. */
 bool tb_ground_leave(tb_hands *h, const tb_act *act);
 /* "Working along the other side of the ch" that leads to other work; false where there is none. */
@@ -35,8 +50,8 @@ bool tb_ground_is_named(const tb_sentence *sentence);
 bool tb_ground_is_opening(const tb_sentence *sentence);
 /* Lays that down as the foundation; false where there is none. */
 bool tb_ground_lay_opening(tb_hands *h);
-/* Whether ACT goes there: *PLAIN is it then, on the next places. */
-bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain);
+/* As tb_ground_find, where ACT goes there; how many places are so is for that to say. */
+tb_ground_part tb_ground_find_opening(tb_hands *h, const tb_act *act);
 /*
  * "Sc in 25 sts of first sleeve, sc in next 40 sts of body": what is left of another piece is unworked, and told,
  * where the row goes on in NEXT, or is joined (NULL), and comes back to it no more.

@@ -204,39 +204,41 @@ static void check_asked(tb_hands *h, const tb_act *act, bool chains)
 			chains ? there == 1 ? "ch" : "chs" : there == 1 ? "skipped st" : "skipped sts", there == 1 ? " is" : " are", asked);
 }
 
-bool tb_ground_work_opening(tb_hands *h, const tb_act *act, tb_act *plain)
+tb_ground_part tb_ground_find_opening(tb_hands *h, const tb_act *act)
 {
-	if (!h->start.opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && act->kind != TB_ACT_JOIN_YARN))
-		return false;
-	*plain = *act;
+	const bool joins = act->kind == TB_ACT_JOIN_YARN;
+	if (!h->start.opening || h->row != 1 || h->cursor.within || (act->kind != TB_ACT_WORK && !joins))
+		return (tb_ground_part){.kind = TB_GROUND_NONE};
 	const bool chains = act->place.far_side || act->place.target == TB_TARGET_CHAIN;
 	if (!is_into_skipped(act) && !chains)
-		return act->kind == TB_ACT_JOIN_YARN;
+		return (tb_ground_part){.kind = joins ? TB_GROUND_DONE : TB_GROUND_NONE};
 	tb_ground_bring(h, h->cursor.due, is_kind, &chains);
 	check_asked(h, act, chains);
 	unsigned each = tb_hands_number(h, &act->each, 1);
-	plain->place.rows_below = 1;
-	plain->place.of_row = 0;
-	plain->place.far_side = false;
-	plain->place.target = TB_TARGET_STITCH;
+	tb_ground_part part = {.kind = joins ? TB_GROUND_INSTEAD : TB_GROUND_WITHIN, .act = *act};
+	tb_place *place = &part.act.place;
+	place->rows_below = 1;
+	place->of_row = 0;
+	place->far_side = false;
+	place->target = TB_TARGET_STITCH;
 	if (act->place.halved) {
-		plain->place.in = TB_IN_NEXT;
+		place->in = TB_IN_NEXT;
 		int *half = tb_arena_new(h->working->arena, int);
 		*half = (int)MAX((chains_due(h) + 1) / 2, 1);
-		plain->place.count = (tb_number){1, half, act->span};
+		place->count = (tb_number){1, half, act->span};
 	}
-	if (act->kind == TB_ACT_JOIN_YARN) {
-		plain->place.in = TB_IN_NEXT;
-		plain->place.count = (tb_number){1, tb_number_one, act->span};
-		h->cursor.within = true;
-		tb_acts_work(h, &(tb_acts){plain, 1}, 0);
-		h->cursor.within = false;
-	} else if (act->place.in == TB_IN_SKIPPED) {
+	if (joins) {
+		place->in = TB_IN_NEXT;
+		place->count = (tb_number){1, tb_number_one, act->span};
+		return part;
+	}
+	place->ground = NULL;
+	if (act->place.in == TB_IN_SKIPPED) {
 		/* "5 sc into missed sts": one in each */
 		bool many = each > 1;
-		plain->place.in = many ? TB_IN_NEXT : TB_IN_EACH;
-		plain->place.count = many ? act->each : (tb_number){0, NULL, act->span};
-		plain->each = (tb_number){1, tb_number_one, act->span};
+		place->in = many ? TB_IN_NEXT : TB_IN_EACH;
+		place->count = many ? act->each : (tb_number){0, NULL, act->span};
+		part.act.each = (tb_number){1, tb_number_one, act->span};
 	}
-	return true;
+	return part;
 }
