@@ -68,7 +68,7 @@ static void stand_on_join(tb_hands *h)
 	if (h->sentence->is_round && h->cursor.due == 0 && !h->now.travelled &&
 		tb_place_count(h) > 0 && (target == TB_TARGET_STITCH || target == TB_TARGET_NAMED) &&
 		first->in == TB_IN_NEXT && tb_place_was_joined(h) && !tb_means(h, TB_MEANS_UNDER)) {
-		tb_travel_rotate(h, 1);
+		tb_place_rotate(h, 1);
 		h->cursor.ends_at_join = true;
 	}
 }
@@ -275,9 +275,16 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 	h->cursor.has_last = false;
 	if (h->sentence->is_round && h->row > 1) {
 		/* and goes on all the way around */
-		tb_travel_rotate(h, h->cursor.first);
+		tb_place_rotate(h, h->cursor.first);
 		h->cursor.first = 0;
 	}
+}
+
+/* Along the other side of the chain that led to other work, or of the foundation. */
+static void go_to_other_side(tb_hands *h, const tb_act *act)
+{
+	if (!tb_ground_other_side(h))
+		tb_travel_other_side(h, act);
 }
 
 static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
@@ -286,7 +293,7 @@ static void turn(tb_hands *h, const tb_acts *acts, unsigned i)
 	if (h->sentence->is_round && tb_travel_turns_over(h)) {
 		tb_act over = acts->acts[i];
 		over.bare = true;
-		tb_travel_other_side(h, &over);
+		go_to_other_side(h, &over);
 		return;
 	}
 	bool ends = acts == &h->sentence->acts && i >= h->now.tail;
@@ -445,7 +452,7 @@ static void carry_out(tb_hands *h, const tb_acts *acts, unsigned i, unsigned aft
 	case TB_ACT_OTHER_SIDE:
 		/* around an opening its chain comes next */
 		if (!h->start.opening || h->row != 1)
-			tb_travel_other_side(h, act);
+			go_to_other_side(h, act);
 		break;
 	case TB_ACT_FOLD:
 		tb_fold(h, act);

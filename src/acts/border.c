@@ -3,7 +3,6 @@
  * a side takes; so many as keep it flat are shown, or as many as the count of the round leaves for it.
  */
 #include "acts/border.h"
-#include "acts/repeat.h"
 #include "hands/meaning.h"
 #include "places/edge.h"
 #include "places/place.h"
@@ -59,23 +58,6 @@ bool tb_border_is_of_row_ends(const tb_act *repeat)
 		rows = rows || act->in_rows;
 	}
 	return rows && repeat->until == TB_UNTIL_END && repeat->body_last == 0;
-}
-
-void tb_border_repeat(tb_hands *h, const tb_act *repeat)
-{
-	guint32 taken = 0, keep = tb_hands_number(h, &repeat->count, 0), used = h->cursor.edge_rows + keep;
-	for (unsigned i = 0; i < repeat->body.count; i++)
-		taken += tb_hands_number(h, &repeat->body.acts[i].in_each, 0);
-	if (h->row < 2 || h->start.grown || taken == 0 || used > h->row - 1) {
-		tb_hands_give_up(h, "not-worked", repeat->span, "Say how often.", "how many row ends there are, no row shows");
-		return;
-	}
-	guint32 there = h->row - 1 - used;
-	if (there % taken > 0)
-		tb_hands_tell(h, TB_ERROR, "repeat-leftover", repeat->span, "Look at how many rows there are.",
-			"the repeat of %u row ends leaves %u over", taken, there % taken);
-	for (guint32 i = 0; i < there / taken && !h->cursor.over && !h->working->stopped; i++)
-		tb_repeat_pass(h, repeat, false);
 }
 
 void tb_border_skip_rows(tb_hands *h, const tb_act *skip)

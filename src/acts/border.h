@@ -16,8 +16,7 @@ void tb_border_prove(tb_hands *h, const tb_act *act);
 guint32 tb_border_length(tb_hands *h, const tb_act *along);
 /* Whether REPEAT goes over the ends of rows alone, "*2 sc in next row end, sc in next row end; rep from * to end". */
 bool tb_border_is_of_row_ends(const tb_act *repeat);
-/* Carries it out, as often as there are ends left along this side; "skip next row end". */
-void tb_border_repeat(tb_hands *h, const tb_act *repeat);
+/* "Skip next row end". */
 void tb_border_skip_rows(tb_hands *h, const tb_act *skip);
 /* How often REPEAT, "around", goes from corner to corner; 0: nobody can say. */
 guint32 tb_border_passes(const tb_hands *h, const tb_act *repeat);

@@ -134,7 +134,7 @@ static void lay_one(tb_hands *h, lain *l, bool backward)
 void tb_ground_lay(tb_hands *h)
 {
 	g_array_set_size(h->now.grounds, 0);
-	if (tb_ground_lay_opening(h))
+	if (tb_ground_lay_opening(h, tb_ground_is_named(h->sentence)))
 		return;
 	if (!gather(h, &h->sentence->acts, false, 0) || h->now.grounds->len == 0)
 		return;
@@ -186,34 +186,10 @@ static bool is_place_of(const tb_hands *h, guint32 i, const void *named)
 	return ground == NULL && !lies;
 }
 
-guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data)
-{
-	guint32 count = tb_place_count(h), brought = 0;
-	g_autoptr(GArray) sorted = g_array_new(FALSE, FALSE, sizeof(guint32));
-	for (unsigned pass = 0; pass < 2; pass++) {
-		for (guint32 i = from; i < count; i++) {
-			guint32 place = tb_hands_place(h, i);
-			if (is_brought(h, i, data) == (pass == 0))
-				g_array_append_val(sorted, place);
-		}
-		brought = pass == 0 ? sorted->len : brought;
-	}
-	g_array_set_size(h->now.places, from);
-	if (sorted->len > 0)
-		g_array_append_vals(h->now.places, sorted->data, sorted->len);
-	tb_hands_look(h, 2 * (guint64)(count - from));
-	h->now.turning_place = TB_NONE;
-	for (guint32 i = 0; i < count; i++) {
-		if (tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_TURNING)
-			h->now.turning_place = i;
-	}
-	return brought;
-}
-
 void tb_ground_arrange(tb_hands *h)
 {
 	if (h->now.grounds->len > 0 && h->row > 1)
-		tb_ground_bring(h, 0, is_place_of, NULL);
+		tb_place_bring(h, 0, is_place_of, NULL);
 }
 
 /* So many of the next places are alike, chains or not. */
@@ -393,7 +369,7 @@ static tb_ground_part go_to(tb_hands *h, const tb_act *act)
 		return done;
 	}
 	tb_ground_leave_rest(h, ground, act->span);
-	guint32 count = tb_ground_bring(h, h->cursor.due, is_place_of, ground);
+	guint32 count = tb_place_bring(h, h->cursor.due, is_place_of, ground);
 	if (count == 0) {
 		tb_hands_give_up(h, "past-end", act->place.span, NULL, "nothing of the %s is left to work into",
 			ground->said);
@@ -508,7 +484,7 @@ bool tb_ground_leave(tb_hands *h, const tb_act *act)
 	/* "leave rem 8 sts of Body unworked" is said of that alone */
 	const tb_other_work *named = act->place.ground;
 	if (named != NULL)
-		left = tb_ground_bring(h, h->cursor.due, is_place_of, named);
+		left = tb_place_bring(h, h->cursor.due, is_place_of, named);
 	for (guint k = 0; k < h->now.grounds->len && named == NULL; k++) {
 		const lain *l = lain_at(h, k);
 		if (last < l->from || last >= l->to)

@@ -4,9 +4,6 @@
 
 #include "hands/hands.h"
 
-/* Whether place I is one of those that are brought; DATA as it was given. */
-typedef bool (*tb_is_brought)(const tb_hands *h, guint32 i, const void *data);
-
 typedef enum {
 	TB_GROUND_NONE, /* it does not go there */
 	TB_GROUND_DONE, /* nothing more is to be worked of it */
@@ -39,8 +36,6 @@ tb_ground_part tb_ground_find(tb_hands *h, const tb_act *act, unsigned after);
 bool tb_ground_leave(tb_hands *h, const tb_act *act);
 /* "Working along the other side of the ch" that leads to other work; false where there is none. */
 bool tb_ground_other_side(tb_hands *h);
-/* Brings the places from FROM on that are so before the others; how many they are. */
-guint32 tb_ground_bring(tb_hands *h, guint32 from, tb_is_brought is_brought, const void *data);
 /* Whether SENTENCE names other work, or the other side of a chain inside of the piece. */
 bool tb_ground_is_named(const tb_sentence *sentence);
 
@@ -48,8 +43,8 @@ bool tb_ground_is_named(const tb_sentence *sentence);
 
 /* Whether SENTENCE, a piece's first row, is worked around an opening of a piece before it. */
 bool tb_ground_is_opening(const tb_sentence *sentence);
-/* Lays that down as the foundation; false where there is none. */
-bool tb_ground_lay_opening(tb_hands *h);
+/* Lays that down as the foundation; false where there is none. NAMED: the row names other work. */
+bool tb_ground_lay_opening(tb_hands *h, bool named);
 /* As tb_ground_find, where ACT goes there; how many places are so is for that to say. */
 tb_ground_part tb_ground_find_opening(tb_hands *h, const tb_act *act);
 /*

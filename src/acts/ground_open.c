@@ -2,7 +2,6 @@
  * "THUMB: Attach yarn, sc in each of the 5 skipped sts, sc in other side of each of the 5 ch": a piece that is
  * worked around the opening of one before it, where chains go over stitches that were skipped.
  */
-#include "acts/acts.h"
 #include "acts/ground.h"
 #include "fabric/garment.h"
 #include "hands/row.h"
@@ -151,7 +150,7 @@ static unsigned chains_due(const tb_hands *h)
  * "SLEEVES: Join yarn at underarm. Rnd 1: Ch 1, sc in each st and each ch around": it says of no stitch that it was
  * skipped, and begins with nothing else.
  */
-static bool is_unsaid_opening(const tb_hands *h)
+static bool is_unsaid_opening(const tb_hands *h, bool named)
 {
 	static const char *const names[] = {"sleeve", "arm", "armhole", "thumb"};
 	const char *name = tb_pattern_piece(h->working->pattern, h->piece)->name;
@@ -159,7 +158,7 @@ static bool is_unsaid_opening(const tb_hands *h)
 	bool called = false;
 	for (size_t i = 0; i < G_N_ELEMENTS(names); i++)
 		called = called || tb_garment_is_called(name, names[i]);
-	if (!called || !h->sentence->is_round || h->start.is_ring || tb_ground_is_named(h->sentence))
+	if (!called || !h->sentence->is_round || h->start.is_ring || named)
 		return false;
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_place *place = &acts->acts[i].place;
@@ -170,11 +169,11 @@ static bool is_unsaid_opening(const tb_hands *h)
 	return true;
 }
 
-bool tb_ground_lay_opening(tb_hands *h)
+bool tb_ground_lay_opening(tb_hands *h, bool named)
 {
 	stretch chains = {0}, skipped = {0};
 	bool unsaid = !tb_ground_is_opening(h->sentence);
-	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || (unsaid && !is_unsaid_opening(h)))
+	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || (unsaid && !is_unsaid_opening(h, named)))
 		return false;
 	const tb_fabric *f = find_opening(h, &chains, &skipped);
 	bool round = h->sentence->is_round;
@@ -212,7 +211,7 @@ tb_ground_part tb_ground_find_opening(tb_hands *h, const tb_act *act)
 	const bool chains = act->place.far_side || act->place.target == TB_TARGET_CHAIN;
 	if (!is_into_skipped(act) && !chains)
 		return (tb_ground_part){.kind = joins ? TB_GROUND_DONE : TB_GROUND_NONE};
-	tb_ground_bring(h, h->cursor.due, is_kind, &chains);
+	tb_place_bring(h, h->cursor.due, is_kind, &chains);
 	check_asked(h, act, chains);
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	tb_ground_part part = {.kind = joins ? TB_GROUND_INSTEAD : TB_GROUND_WITHIN, .act = *act};

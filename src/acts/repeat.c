@@ -165,8 +165,12 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	if (h->working->stopped || ended || h->cursor.over ||
 		(times > 0 && h->cursor.due < limit && tb_repeat_round_end(h, act, limit, made)))
 		return;
-	if (times > 0 && h->cursor.due < tb_place_count(h) && tb_repeat_goes_round(h, act))
+	tb_act side;
+	int left;
+	if (times > 0 && h->cursor.due < tb_place_count(h) && tb_repeat_goes_round(h, act, &side, &left)) {
+		tb_acts_work(h, &(tb_acts){&side, 1}, 0);
 		return;
+	}
 	if (h->cursor.due == limit || (times > 0 && tb_place_rest_is_border(h, h->cursor.due)))
 		tb_repeat_chain_to_beginning(h, act);
 	if (times == 0 && begin < limit && h->teller.trials > h->teller.choosing) {
@@ -489,13 +493,46 @@ static void begin_evenly(tb_hands *h, const tb_act *act)
 	tb_repeat_pass(h, &pass, false);
 }
 
+/* Works a repeat that goes over the ends of rows, as often as there are ends left along this side. */
+static void along_row_ends(tb_hands *h, const tb_act *repeat)
+{
+	guint32 taken = 0, keep = tb_hands_number(h, &repeat->count, 0), used = h->cursor.edge_rows + keep;
+	for (unsigned i = 0; i < repeat->body.count; i++)
+		taken += tb_hands_number(h, &repeat->body.acts[i].in_each, 0);
+	if (h->row < 2 || h->start.grown || taken == 0 || used > h->row - 1) {
+		tb_hands_give_up(h, "not-worked", repeat->span, "Say how often.", "how many row ends there are, no row shows");
+		return;
+	}
+	guint32 there = h->row - 1 - used;
+	if (there % taken > 0)
+		tb_hands_tell(h, TB_ERROR, "repeat-leftover", repeat->span, "Look at how many rows there are.",
+			"the repeat of %u row ends leaves %u over", taken, there % taken);
+	for (guint32 i = 0; i < there / taken && !h->cursor.over && !h->working->stopped; i++)
+		tb_repeat_pass(h, repeat, false);
+}
+
+/*
+ * "Sl st to center of loop, *ch 5, sc in next loop; rep from * around, ending ch 2, dc in sl st": the last
+ * loop comes back to the one the hook stands in, which nothing else is worked into then.
+ */
+static void keep_stand(tb_hands *h, const tb_act *act)
+{
+	guint32 count = tb_place_count(h);
+	if (h->now.stands_in == 0 || h->cursor.due + h->now.stands_in >= count || !tb_repeat_closes_in_slip(h, act))
+		return;
+	g_array_set_size(h->now.places, count - h->now.stands_in);
+	h->now.stood -= h->now.stands_in;
+	h->now.stands_in = 0;
+	h->now.keeps_stand = true;
+}
+
 void tb_repeat_work(tb_hands *h, const tb_act *act, unsigned after)
 {
 	begin_evenly(h, act);
 	tb_repeat_keep_joined(h, act);
-	tb_travel_keep_stand(h, act);
+	keep_stand(h, act);
 	if (tb_border_is_of_row_ends(act)) {
-		tb_border_repeat(h, act);
+		along_row_ends(h, act);
 		return;
 	}
 	guint32 due = h->cursor.due;

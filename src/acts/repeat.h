@@ -26,9 +26,10 @@ bool tb_repeat_skip_to_join(tb_hands *h, const tb_act *act, guint32 limit);
 bool tb_repeat_is_beginning(const tb_hands *h, const tb_act *act, unsigned from, guint32 made);
 /*
  * "*Sc in each sc to next corner, 3 sc in corner; rep from * around": behind the last corner what is left of
- * the side that the round began in is worked as the others. False where the text says otherwise, or it is none.
+ * the side that the round began in is worked as the others, by *LAST, up to the last *LEFT. False where the text
+ * says otherwise, or it is none.
  */
-bool tb_repeat_goes_round(tb_hands *h, const tb_act *act);
+bool tb_repeat_goes_round(const tb_hands *h, const tb_act *act, tb_act *last, int *left);
 /*
  * Whether all that is left before LIMIT only borders the loop the round began in, and what the last
  * pass of ACT leaves out would have gone into that loop.

@@ -5,7 +5,6 @@
  * the pattern: "Ch 3, dc in next dc, *ch 2, dc in next sp, ch 2, dc in each of next 2 dc; rep from *"
  * ends behind the space before those first two dc, though the repeat goes on with them.
  */
-#include "acts/acts.h"
 #include "acts/repeat.h"
 #include "places/place.h"
 
@@ -70,31 +69,6 @@ static bool only_ends(const tb_acts *acts, const tb_act *next)
 			next->kind != TB_ACT_FASTEN_OFF && next->kind != TB_ACT_TURN && next->kind != TB_ACT_CLAIM)
 			return false;
 	}
-	return true;
-}
-
-bool tb_repeat_goes_round(tb_hands *h, const tb_act *act)
-{
-	const tb_acts *acts = &h->sentence->acts;
-	const tb_act *side = &act->body.acts[0];
-	guint32 begin;
-	if (!h->sentence->is_round || h->now.group != NULL || h->now.repeating > 0 || act < acts->acts ||
-		act >= acts->acts + acts->count || act->body.count < 2 || act->body_last > 0 ||
-		side->kind != TB_ACT_WORK || side->place.in != TB_IN_EACH || side->place.up_to == NULL ||
-		side->place.up_to->target != TB_TARGET_SPACE || tb_place_find(h, side->place.up_to, &begin))
-		return false;
-	const tb_act *end = act + 1;
-	bool ends = act->ends == 1 && end->kind == TB_ACT_WORK && end->stitch == side->stitch &&
-		end->place.in == TB_IN_LAST && only_ends(acts, end + 1);
-	if (!ends && !only_ends(acts, end))
-		return false;
-	/* "ending with dc in last dc": the last of this side is that one */
-	int left = ends ? (int)tb_hands_number(h, &end->place.count, 1) : 0;
-	tb_act last = *side;
-	last.place.up_to = NULL;
-	last.place.count = (tb_number){1, &left, side->place.count.span};
-	tb_acts rest = {&last, 1};
-	tb_acts_work(h, &rest, 0);
 	return true;
 }
 
@@ -219,5 +193,28 @@ bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, 
 		if (one->stitch != before->stitch || one->flags != before->flags)
 			return false;
 	}
+	return true;
+}
+
+bool tb_repeat_goes_round(const tb_hands *h, const tb_act *act, tb_act *last, int *left)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	const tb_act *side = &act->body.acts[0];
+	guint32 begin;
+	if (!h->sentence->is_round || h->now.group != NULL || h->now.repeating > 0 || act < acts->acts ||
+		act >= acts->acts + acts->count || act->body.count < 2 || act->body_last > 0 ||
+		side->kind != TB_ACT_WORK || side->place.in != TB_IN_EACH || side->place.up_to == NULL ||
+		side->place.up_to->target != TB_TARGET_SPACE || tb_place_find(h, side->place.up_to, &begin))
+		return false;
+	const tb_act *end = act + 1;
+	bool ends = act->ends == 1 && end->kind == TB_ACT_WORK && end->stitch == side->stitch &&
+		end->place.in == TB_IN_LAST && only_ends(acts, end + 1);
+	if (!ends && !only_ends(acts, end))
+		return false;
+	/* "ending with dc in last dc": the last of this side is that one */
+	*left = ends ? (int)tb_hands_number(h, &end->place.count, 1) : 0;
+	*last = *side;
+	last->place.up_to = NULL;
+	last->place.count = (tb_number){1, left, side->place.count.span};
 	return true;
 }

@@ -8,8 +8,6 @@
  *
  * And round 1 of an oval goes around the end of its foundation chain, back along the other side.
  */
-#include "acts/ground.h"
-#include "acts/repeat.h"
 #include "acts/travel.h"
 #include "acts/turning.h"
 #include "places/edge.h"
@@ -148,21 +146,6 @@ void tb_travel_set_out(tb_hands *h)
 		h->cursor.due = 1;
 }
 
-/*
- * "Sl st to center of loop, *ch 5, sc in next loop; rep from * around, ending ch 2, dc in sl st": the last
- * loop comes back to the one the hook stands in, which nothing else is worked into then.
- */
-void tb_travel_keep_stand(tb_hands *h, const tb_act *act)
-{
-	guint32 count = tb_place_count(h);
-	if (h->now.stands_in == 0 || h->cursor.due + h->now.stands_in >= count || !tb_repeat_closes_in_slip(h, act))
-		return;
-	g_array_set_size(h->now.places, count - h->now.stands_in);
-	h->now.stood -= h->now.stands_in;
-	h->now.stands_in = 0;
-	h->now.keeps_stand = true;
-}
-
 bool tb_travel_is_back(const tb_hands *h)
 {
 	return (h->now.stood > 0 || h->now.keeps_stand) && tb_place_passes_again(h, tb_place_count(h) - h->now.stood);
@@ -186,19 +169,6 @@ static guint32 find_stand(const tb_hands *h)
 		stand > 0 && (tb_hands_made(h, tb_hands_place(h, stand - 1))->flags & TB_MADE_CHAIN) != 0)
 		stand--;
 	return stand;
-}
-
-/* The places of a round from FIRST on, and then those before it. */
-void tb_travel_rotate(tb_hands *h, guint32 first)
-{
-	guint32 count = tb_place_count(h);
-	g_autofree guint32 *before = g_memdup2(h->now.places->data, first * sizeof(guint32));
-	g_array_remove_range(h->now.places, 0, first);
-	if (first > 0)
-		g_array_append_vals(h->now.places, before, first);
-	if (h->now.turning_place != TB_NONE)
-		h->now.turning_place = (h->now.turning_place + count - first) % count;
-	h->cursor.due -= MIN(first, h->cursor.due);
 }
 
 void tb_travel_arrive(tb_hands *h)
@@ -231,11 +201,11 @@ void tb_travel_arrive(tb_hands *h)
 		/* the place the hook stands in is the last one worked */
 		h->now.stood = c->due;
 		h->now.stands_in = c->due - MIN(c->first, c->due);
-		tb_travel_rotate(h, c->due);
+		tb_place_rotate(h, c->due);
 		c->first = 0;
 	} else if (h->sentence->is_round) {
 		h->now.slipped = c->first;
-		tb_travel_rotate(h, c->first);
+		tb_place_rotate(h, c->first);
 		c->first = 0;
 	}
 	if (h->now.travel > 0 && opens_in_each(h, &h->sentence->acts.acts[h->now.travel]))
@@ -251,7 +221,7 @@ void tb_travel_begin_with_knot(tb_hands *h)
 	if (!h->sentence->is_round || h->row < 2 || h->now.travel > 0 || h->now.travelled ||
 		tb_place_count(h) == 0 || !begins_with_knot(&h->sentence->acts, 0))
 		return;
-	tb_travel_rotate(h, 1);
+	tb_place_rotate(h, 1);
 	h->now.stands_on_last = true;
 }
 
@@ -323,8 +293,6 @@ void tb_travel_other_side(tb_hands *h, const tb_act *act)
 	tb_cursor *c = &h->cursor;
 	guint32 count = tb_place_count(h);
 	const tb_act *next = next_act(h);
-	if (tb_ground_other_side(h))
-		return;
 	if (act->bare && (!tb_travel_turns_over(h) || next->kind == TB_ACT_OTHER_SIDE))
 		return;
 	/* a border has come along the side to it */

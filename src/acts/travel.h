@@ -6,8 +6,6 @@
 
 /* --- travel.c --- */
 
-/* Where the repeat ACT ends there, what the hook stands in is no place for it. */
-void tb_travel_keep_stand(tb_hands *h, const tb_act *act);
 /* Whether a round that began behind slip stitches is back where these end. */
 bool tb_travel_is_back(const tb_hands *h);
 /* How many acts at the beginning only carry the hook to where the row begins, by slip stitches. */
@@ -19,8 +17,6 @@ void tb_travel_set_out(tb_hands *h);
 void tb_travel_arrive(tb_hands *h);
 /* The first place of a round comes last: of one that begins with a knot, or turned, beside the join. */
 void tb_travel_begin_with_knot(tb_hands *h);
-/* The places of a round from FIRST on, and then those before it. */
-void tb_travel_rotate(tb_hands *h, guint32 first);
 /* Turns around the end of the foundation chain, to work back along its other side. */
 void tb_travel_other_side(tb_hands *h, const tb_act *act);
 /* Whether a turn, or "rotate", at this place of round 1 brings the other side of the chain to the hook. */

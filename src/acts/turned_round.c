@@ -47,5 +47,5 @@ void tb_travel_begin_beside_join(tb_hands *h)
 	guint8 chain = TB_MADE_CHAIN | TB_MADE_TURNING;
 	if (!(tb_hands_made(h, tb_hands_place(h, 0))->flags & chain) && !tb_place_matches(h, first, 0) &&
 		tb_place_matches(h, first, 1))
-		tb_travel_rotate(h, 1);
+		tb_place_rotate(h, 1);
 }

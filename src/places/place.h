@@ -214,6 +214,16 @@ guint32 tb_place_behind_rest(tb_hands *h, const tb_place *place, guint32 at, gui
 /* "sc in each sc to next corner, 3 sc in center sc": whether that middle is the place at AT. */
 bool tb_place_stopped_at(const tb_hands *h, const tb_place *place, guint32 at);
 
+/* --- place_order.c --- */
+
+/* Whether place I is one of those that are brought; DATA as it was given. */
+typedef bool (*tb_place_is_brought)(const tb_hands *h, guint32 i, const void *data);
+
+/* Brings the places from FROM on that are so before the others; how many they are. */
+guint32 tb_place_bring(tb_hands *h, guint32 from, tb_place_is_brought is_brought, const void *data);
+/* The places of a round from FIRST on, and then those before it. */
+void tb_place_rotate(tb_hands *h, guint32 first);
+
 /* --- place_part.c --- */
 
 /* The next GROUP at FROM or later, with the turning chain that it begins with. */

@@ -137,7 +137,7 @@ static void begin_in_loop(tb_hands *h)
 	if (!h->sentence->is_round || h->now.on_row > 0 || loop == 0 || loop >= count || row->leftward != below->leftward ||
 		h->now.travel > 0 || h->now.first_place == NULL || h->now.first_place->in == TB_IN_EACH)
 		return;
-	tb_travel_rotate(h, count - loop);
+	tb_place_rotate(h, count - loop);
 	h->cursor.due = loop;
 	h->cursor.last = (tb_footing){.bases = {tb_hands_place(h, 0)}, .behind = TB_NONE, .count = 1,
 		.rows_below = 1, .flags = TB_MADE_IN_SPACE};
