@@ -219,6 +219,11 @@ static int compare_stretches(gconstpointer a, gconstpointer b)
 	return of_x != of_y ? (of_x < of_y ? -1 : 1) : x < y ? -1 : x > y;
 }
 
+static guint index_of(const tb_chart *chart, const tb_chart_row *row)
+{
+	return (guint)(row - &g_array_index(chart->rows, tb_chart_row, 0));
+}
+
 /* Beside some ROWS, in two lines: WHAT they are, and the rows NAMED. */
 static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char *what, const tb_row_repeat *named,
 	double beside)
@@ -226,7 +231,8 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char
 	tb_chart *chart = f->chart;
 	double size = NOTE_SIZE * f->scale;
 	const tb_chart_row *first = find_row(chart, rows->first), *last = find_row(chart, rows->last);
-	if (first == NULL || last == NULL)
+	/* Rounds about a middle have no side. */
+	if (first == NULL || last == NULL || !tb_chart_is_set_flat(chart, index_of(chart, first)) || !tb_chart_is_set_flat(chart, index_of(chart, last)))
 		return;
 	tb_bracket bracket = {.upright = true, .from = fmin(last->top, first->top) + 0.6,
 		.to = fmax(first->bottom, last->bottom) - 0.6, .at = beside, .depth = 2.2 * f->scale};

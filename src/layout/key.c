@@ -157,6 +157,33 @@ static bool has_one_loop(const tb_chart *chart)
 	return false;
 }
 
+static bool is_around(const tb_chart *chart, guint32 number)
+{
+	for (guint i = 0; i < chart->rows->len; i++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		if (chart->fabric->rows[row->row].number == number && !row->below)
+			return !tb_chart_is_set_flat(chart, i);
+	}
+	return false;
+}
+
+/* Rounds about a middle have no side for a bracket: those that are repeated are named. */
+static void append_repeated(GString *text, const tb_chart *chart)
+{
+	for (guint32 i = 0; i < chart->fabric->repeat_count; i++) {
+		const tb_row_repeat *again = &chart->fabric->repeats[i];
+		bool told = false;
+		for (guint32 k = 0; k < i; k++)
+			told = told || (chart->fabric->repeats[k].first == again->first && chart->fabric->repeats[k].last == again->last);
+		if (told || !is_around(chart, again->first) || !is_around(chart, again->last))
+			continue;
+		if (again->first == again->last)
+			g_string_append_printf(text, "Round %u is repeated as the words say. ", again->first);
+		else
+			g_string_append_printf(text, "Rounds %u–%u are repeated as the words say. ", again->first, again->last);
+	}
+}
+
 /* How rounds lie and are read. */
 static void append_parts(GString *text, const tb_chart *chart)
 {
@@ -177,7 +204,11 @@ static void append_parts(GString *text, const tb_chart *chart)
 			g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
 		else if (part->lay == TB_LAY_TUBE)
 			g_string_append_printf(text, "From round %u it is a tube, charted flat, cut open where its rounds begin. ", first);
+		if (part->joins)
+			g_string_append_printf(text, "What %s %u stands on, and what it leaves aside, its words say. ",
+				chart->fabric->rows[part->first].is_round ? "round" : "row", first);
 	}
+	append_repeated(text, chart);
 }
 
 static char *how_to_read(const tb_chart *chart, GArray *entries)

@@ -25,13 +25,16 @@
 #define MOST_LEFT 0.1
 /* A row that has more stitches than this beside the row below joins other work. */
 #define MOST_BESIDE 0.1
+/* What is left of the row below amid a row, beyond the chains over it, parts from it: so many stitches, of it. */
+#define LEAST_PARTED 4
+#define MOST_PARTED 0.08
 
 /* A round: its stitches and chains, and how high they stand, in columns. */
 typedef struct {
 	double wide, high;
 	bool around;  /* a round */
 	bool on_tops; /* all stands on stitches of the round below, and on nearly all of them */
-	bool joins;   /* much of it stands on what no row shows */
+	bool joins;   /* much of it stands on what no row shows, or it leaves much of the row below: it begins anew */
 	guint32 brought; /* so many made last are other work's, that the next takes up with it */
 } tb_round;
 
@@ -92,6 +95,35 @@ static bool stands_on_row_below(const tb_fabric *fabric, const tb_made *made)
 	return !(made->flags & TB_MADE_IN_SPACE);
 }
 
+/*
+ * Whether a row of plain stitches leaves stitches of the row below aside amid it, as a yoke leaves its sleeves, and is so
+ * much narrower, chains and all.
+ */
+static bool parts_from_below(const tb_fabric *fabric, guint32 r)
+{
+	const tb_made_row *row = &fabric->rows[r], *below = &fabric->rows[r - 1];
+	guint32 parted = 0, last = TB_NONE, chains = 0, wide = 0;
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
+		const tb_made *made = &fabric->made[m];
+		bool chain = made->flags & TB_MADE_CHAIN;
+		chains += chain;
+		wide += chain || made->flags & TB_MADE_COUNTED;
+		if (!(made->flags & TB_MADE_COUNTED) || chain || made->base_count == 0)
+			continue;
+		guint32 base = tb_fabric_base(fabric, made, 0), left = 0;
+		/* Groups take the room of what is left beside them. */
+		if (fabric->made[base].row != r - 1 || base == last)
+			return false;
+		guint32 from = last == TB_NONE ? base : MIN(last, base) + 1, to = last == TB_NONE ? base : MAX(last, base);
+		for (guint32 b = MAX(from, below->first); b < to; b++)
+			left += (fabric->made[b].flags & TB_MADE_COUNTED) != 0;
+		parted += left >= chains + LEAST_PARTED ? left - chains : 0;
+		last = tb_fabric_base(fabric, made, made->base_count - 1);
+		chains = 0;
+	}
+	return parted > MOST_PARTED * below->stitches && wide + parted / 2 < below->stitches;
+}
+
 static tb_round read_round(const tb_fabric *fabric, guint32 r)
 {
 	const tb_made_row *row = &fabric->rows[r];
@@ -115,7 +147,7 @@ static tb_round read_round(const tb_fabric *fabric, guint32 r)
 			break;
 	if (r < 2 || row->elsewhere || round.brought != beside)
 		round.brought = 0;
-	round.joins = round.joins && round.brought == 0;
+	round.joins = (round.joins && round.brought == 0) || (r > 1 && parts_from_below(fabric, r));
 	return round;
 }
 

@@ -5,6 +5,13 @@
 
 #include <string.h>
 
+/* Of a ring that is no middle: so many rows tell where it grows, felt so far about, of the ring; it is round where it … */
+#define RING_ROWS 8
+#define RING_NEAR 16
+#define RING_LEAST 0.1 /* … hardly grows, in stitches a place; and a part of its turn goes evenly around it all the same */
+#define RING_EVEN 0.3
+#define RING_TIGHT 0.95 /* … drawn in so much */
+#define LONG_ROUND 48
 #define MOST_ROOM 1.18 /* so many times as high the stitches of a round stand at most, to have room */
 #define MOST_OPEN 0.2 /* of a round, that is chains, where its stitches part all the same */
 #define NARROW_LEAN 0.4 /* what leans less, in radians, is laid at once */
@@ -22,6 +29,7 @@
 #define MOST_CORNERS 8
 #define CLEAR_CORNERS 0.25 /* … and corners that nothing but the radius tells are at least so clear */
 #define NO_CORNERS 1e-6 /* what reaches no farther is a circle, and where it does is chance */
+#define LONG 0.05 /* what is longer than wide has so much more of its squares along it than across, of all */
 /* So many products may be spent on the sweeps of the whole: what has no symmetry and is large is left a little early. */
 #define MOST_PRODUCTS 2e7
 /* What has more places to be found is left as its rows were laid: the whole would take more memory than there is. */
@@ -77,6 +85,81 @@ static void centre_used(const tb_energy *x, double *at)
 		at[k] -= middle;
 }
 
+/* How many stitches and chains of row R stand over each place of the foundation, over what they stand on: into OVER. */
+static void count_over(const tb_weave *w, guint32 last, double *over)
+{
+	guint32 m = tb_weave_row_at(w, 0)->count, end = tb_weave_row_at(w, last)->first + tb_weave_row_at(w, last)->count;
+	g_autofree double *at = g_new(double, end + 1);
+	for (guint32 i = 0; i < end; i++) {
+		const tb_weave_node *node = tb_weave_node_at(w, i);
+		at[i] = i < m ? i : NAN;
+		for (guint32 k = 0; k < node->leg_count && i >= m; k++) {
+			const tb_weave_leg *l = tb_weave_leg_at(w, node->first_leg + k);
+			if (l->kind == TB_LEG_RING)
+				continue;
+			guint32 base = l->kind == TB_LEG_NODE ? l->base : tb_weave_run_at(w, l->base)->before;
+			if (base < i)
+				at[i] = at[base];
+		}
+		const tb_weave_edge *e = node->next != TB_NONE ? tb_weave_edge_at(w, node->next) : NULL;
+		if (node->row == last && !isnan(at[i]))
+			over[(guint32)at[i]] += 1 + (e != NULL && e->chains > 0 ? e->chains : 0);
+	}
+}
+
+/* Each place the mean of those so near, around the ring, twice. */
+static void smooth_around(double *value, guint32 m, guint32 near)
+{
+	g_autofree double *mean = g_new(double, m);
+	for (unsigned turn = 0; turn < 2; turn++) {
+		for (guint32 k = 0; k < m; k++) {
+			mean[k] = 0;
+			for (guint32 j = 0; j <= 2 * near; j++)
+				mean[k] += value[(k + m + j - near) % m] / (2 * near + 1);
+		}
+		memcpy(value, mean, m * sizeof *value);
+	}
+}
+
+/*
+ * The places of a ring that is no middle: it bends where what stands on it grows, and is straight between. A yoke that
+ * grows everywhere has a round neck; a raglan, of four corners, a neck with corners.
+ */
+static double complex *bend_ring(const tb_weave *w, const double *at, double around)
+{
+	guint32 m = tb_weave_row_at(w, 0)->count, last = MIN(w->rows->len - 1, RING_ROWS);
+	g_autofree double *grown = g_new0(double, m);
+	double complex *places = g_new(double complex, m), middle = 0, gap;
+	double sum = 0, angle = 0;
+	count_over(w, last, grown);
+	for (guint32 k = 0; k < m; k++)
+		grown[k] = fmax(grown[k] - 1, 0);
+	smooth_around(grown, m, MAX(m / RING_NEAR, 1));
+	for (guint32 k = 0; k < m; k++)
+		sum += grown[k];
+	/* What hardly grows is round. */
+	double even = sum > RING_LEAST * m ? RING_EVEN : 1;
+	for (guint32 k = 0; k < m; k++) {
+		double turn = 2 * G_PI * (even / m + (sum > 0 ? (1 - even) * grown[k] / sum : 0));
+		double step = k + 1 < m ? at[k + 1] - at[k] : around - (at[m - 1] - at[0]);
+		places[k] = k == 0 ? 0 : places[k];
+		angle += turn / 2;
+		double complex next = places[k] + step * turned(angle);
+		angle += turn / 2;
+		if (k + 1 < m)
+			places[k + 1] = next;
+		else
+			gap = next - places[0];
+	}
+	for (guint32 k = 0; k < m; k++) {
+		places[k] -= gap * (at[k] - at[0]) / around;
+		middle += places[k] / m;
+	}
+	for (guint32 k = 0; k < m; k++)
+		places[k] = (places[k] - middle) * RING_TIGHT;
+	return places;
+}
+
 static void lay_foundation(tb_energy *x)
 {
 	const tb_weave *w = x->w;
@@ -92,8 +175,15 @@ static void lay_foundation(tb_energy *x)
 		at[k] -= whole / 2;
 	if (x->symmetry->mirror && !w->bends && !w->rounds && w->rows->len > 1)
 		centre_used(x, at);
+	g_autofree double complex *ring = NULL;
+	double complex axis = 1;
 	double closing = m > 0 && tb_weave_node_at(w, m - 1)->next != TB_NONE ?
 		tb_weave_edge_at(w, tb_weave_node_at(w, m - 1)->next)->rest : 1;
+	if (w->rounds && !w->oval && m > 2) {
+		guint32 offset = x->symmetry->offset;
+		ring = bend_ring(w, at, whole + closing);
+		axis = x->symmetry->mirror ? unit_of(ring[offset / 2 % m] + ring[(offset + 1) / 2 % m]) : I * unit_of(ring[0]);
+	}
 	for (guint32 k = 0; k < m; k++) {
 		double complex place = at[k] * ground->sign;
 		if (w->curve != 0 && whole > 0) {
@@ -102,12 +192,8 @@ static void lay_foundation(tb_energy *x)
 		}
 		if (w->oval)
 			place = at[k] * (x->spine_turn ? -1 : 1);
-		else if (w->rounds) {
-			double around = whole + closing;
-			double start = x->symmetry->mirror ? -G_PI * x->symmetry->offset / m : -G_PI / 2;
-			double angle = x->symmetry->mirror ? start + 2 * G_PI * k / m : start + 2 * G_PI * (at[k] - at[0]) / around;
-			place = around * 0.95 / (2 * G_PI) * turned(angle);
-		}
+		else if (ring != NULL)
+			place = ring[k] / axis;
 		set_place(x, k, place);
 	}
 	tb_energy_place_rows(x, 0, 0);
@@ -161,6 +247,21 @@ static void lay_row(tb_energy *x, guint32 r)
 	tb_energy_place_rows(x, r, r);
 }
 
+/*
+ * How much of its row an edge takes. Of a long round it is found from every second node: stitches that stand by turns
+ * nearer and further out would make it seem longer than it is.
+ */
+static double way_laid(const tb_weave *w, const tb_weave_row *row, const tb_weave_edge *e)
+{
+	guint32 n = row->count, from = e->from - row->first;
+	if (!row->closed || n < LONG_ROUND || e->from < row->first || from >= n)
+		return length_of(w->z[e->to] - w->z[e->from]);
+	const double complex *z = &w->z[row->first];
+	double across = length_of(z[(from + 2) % n] - z[from]) + length_of(z[(from + 1) % n] - z[(from + n - 1) % n]);
+	/* Of a circle every second is nearer than two steps. */
+	return across / 4 / cos(G_PI / n);
+}
+
 /* Stems of a round stretch so that its stitches have room, and its stitches part where it does not grow. */
 static void make_room(tb_energy *x, guint32 r)
 {
@@ -175,7 +276,7 @@ static void make_room(tb_energy *x, guint32 r)
 		const tb_weave_edge *e = tb_weave_edge_at(w, counted->edge);
 		double times = turns * counted->weight / e->weight * (x->symmetry->image != NULL ? 2 : 1);
 		rest += e->rest * times;
-		laid += length_of(w->z[e->to] - w->z[e->from]) * times;
+		laid += way_laid(w, row, e) * times;
 		chains += e->chains > 0 ? times : 0;
 	}
 	bool solid = chains < MOST_OPEN * row->count;
@@ -368,6 +469,18 @@ static guint32 count_corners(const tb_weave *w, const tb_weave_row *row, guint32
 	return clearest;
 }
 
+/* The direction in which a round is clearly longer than across; 0 for none. */
+static double complex find_length(const tb_weave *w, const tb_weave_row *row)
+{
+	double complex sum = 0;
+	double whole = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		sum += w->z[i] * w->z[i];
+		whole += creal(w->z[i] * conj(w->z[i]));
+	}
+	return length_of(sum) > LONG * whole ? turned(carg(sum) / 2) : 0;
+}
+
 /* The last round's lower side lies level: corners are where the radius is greatest. */
 static void set_upright(tb_energy *x)
 {
@@ -378,7 +491,11 @@ static void set_upright(tb_energy *x)
 		return;
 	guint32 turns = w->rounds ? count_corners(w, row, x->symmetry->turns) : 1;
 	double complex corners = turns >= LEAST_CORNERS && turns <= MOST_CORNERS ? find_corners(w, row, turns) : 0;
-	if (length_of(corners) > NO_CORNERS) {
+	double complex lengthwise = w->rounds && x->symmetry->turns < LEAST_CORNERS ? find_length(w, row) : 0;
+	if (lengthwise != 0) {
+		/* What is longer than across lies along the page, the seam below. */
+		turn = (cimag(w->z[row->first] / lengthwise) < 0 ? 1 : -1) / lengthwise;
+	} else if (length_of(corners) > NO_CORNERS) {
 		double corner = carg(corners) / turns, way = fmod(-G_PI / 2 + G_PI / turns - corner, 2 * G_PI / turns);
 		if (way > G_PI / turns)
 			way -= 2 * G_PI / turns;

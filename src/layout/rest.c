@@ -25,6 +25,7 @@
 #define TRAVEL_IN_SPACE 0.28
 /* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
 #define SECTOR_OUT 1.15
+#define LEAST_SECTORS 3 /* a half is no repeat */
 #define SECTOR_TICK 0.3
 #define SECTOR_STEPS 32
 /* An almond, and a stitch's head, for a column's width: how much wider what they may take of their share makes it. */
@@ -196,7 +197,7 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 	const tb_stitch *stitch = tb_setting_stitch(p->s, made);
 	double column = p->s->chart->column;
 	tb_placed placed = {.made = own->made, .top = on_page(p, w->z[node])};
-	if (own->row == 0 && made->flags & TB_MADE_CHAIN) {
+	if (made->flags & TB_MADE_CHAIN && !(made->flags & TB_MADE_TURNING)) {
 		double complex out = tb_relax_out(w, node);
 		placed.angle = angle_of(p, out);
 		placed.height = placed.base_top = w->rounds ? 0 : TB_FOUNDATION_HEIGHT * column;
@@ -419,7 +420,7 @@ static void find_sector(placing *p, const tb_symmetry *symmetry)
 	const tb_weave *w = p->w;
 	guint32 turns = symmetry->turns;
 	const tb_weave_row *last = tb_weave_row_at(w, w->rows->len - 1);
-	if (!w->rounds || turns < 2 || w->oval || last->count == 0)
+	if (!w->rounds || turns < LEAST_SECTORS || w->oval || last->count == 0)
 		return;
 	tb_chart *chart = p->s->chart;
 	double part = 2 * G_PI / turns, largest = 0, least = INFINITY, corner = 0;

@@ -6,6 +6,8 @@
 /* A ring of more chains than this is no middle; fewer stitches than this in one chain make no ring. */
 #define MOST_RING 12
 #define LEAST_IN_RING 5
+/* So many chains make a row longer. */
+#define LEAST_CHAINED_ON 3
 /* A chain of the ring, and the least ring's radius, in columns. */
 #define RING_CHAIN 0.72
 #define LEAST_RING 0.5
@@ -16,6 +18,7 @@ typedef struct {
 	const tb_fabric *fabric;
 	guint32 *node_of; /* by made: its node, or TB_NONE */
 	guint32 *run_of;  /* by made: its run, or TB_NONE */
+	bool *trodden;    /* by made: a chain that a stitch goes into, not under */
 	GHashTable *gaps; /* the gap before a node -> its run + 1 */
 	gint32 hidden_from, hidden_to; /* columns that are folded away */
 	GHashTable *by_column; /* row and column -> what was made there first, + 1 */
@@ -449,11 +452,38 @@ static tb_extra_kind extra_kind(const reader *r, guint32 m, bool begun)
 		TB_EXTRA_TRAVEL : TB_EXTRA_PICOT;
 }
 
+static void find_trodden(reader *r)
+{
+	for (guint32 m = 0; m < r->fabric->made_count; m++) {
+		const tb_made *made = &r->fabric->made[m];
+		for (unsigned b = 0; b < made->base_count && !(made->flags & TB_MADE_IN_SPACE); b++) {
+			guint32 base = tb_fabric_base(r->fabric, made, b);
+			r->trodden[base] = r->trodden[base] || (tb_setting_is_chain(&r->fabric->made[base]) && r->fabric->made[base].row < made->row);
+		}
+	}
+}
+
+/*
+ * Chains at an end of a row that the next is worked into one by one, as a foundation's: the row is as much longer. How
+ * many from M on; 0 for none.
+ */
+static guint32 count_chained_on(const reader *r, guint32 m, bool begun)
+{
+	const tb_made_row *row = &r->fabric->rows[r->fabric->made[m].row];
+	guint32 count = 0, trodden = 0, end = row->first + row->count;
+	for (; m + count < end && tb_setting_is_chain(&r->fabric->made[m + count]); count++)
+		trodden += r->trodden[m + count];
+	bool at_end = true;
+	for (guint32 i = m + count; i < end; i++)
+		at_end = at_end && !is_node(&r->fabric->made[i]);
+	return !r->w->rounds && (at_end || !begun) && count >= LEAST_CHAINED_ON && trodden * 3 >= count * 2 ? count : 0;
+}
+
 static void read_row(reader *r, guint32 number)
 {
 	tb_weave *w = r->w;
 	const tb_made_row *row = &r->fabric->rows[number + r->s->lowest];
-	guint32 last = TB_NONE, run = TB_NONE;
+	guint32 last = TB_NONE, run = TB_NONE, chained_on = 0;
 	bool begun = false, hidden = false;
 	for (guint32 m = row->first; m < tb_setting_row_end(r->s, number + r->s->lowest); m++) {
 		const tb_made *made = &r->fabric->made[m];
@@ -462,7 +492,15 @@ static void read_row(reader *r, guint32 number)
 			hidden = is_hidden(r, m);
 		if (hidden && !(made->flags & TB_MADE_TURNING && !begun))
 			continue;
-		if (tb_setting_is_chain(made)) {
+		if (tb_setting_is_chain(made) && run == TB_NONE && chained_on == 0)
+			chained_on = count_chained_on(r, m, begun);
+		if (tb_setting_is_chain(made) && chained_on > 0) {
+			double height = last != TB_NONE ? tb_weave_node_at(w, last)->height : row->height * TB_WEAVE_CHAIN;
+			last = add_node(r, m, number);
+			tb_weave_node_at(w, last)->height = height;
+			chained_on--;
+			begun = true;
+		} else if (tb_setting_is_chain(made)) {
 			if (run == TB_NONE) {
 				/* Chains before the first stitch go out from where the row below ended. */
 				guint32 from = last;
@@ -548,11 +586,12 @@ tb_weave *tb_weave_read(tb_setting *s)
 	tb_weave *w = tb_weave_new(s);
 	gsize count = s->fabric->made_count + 1;
 	reader r = {.w = w, .s = s, .fabric = s->fabric, .node_of = g_new(guint32, count), .run_of = g_new(guint32, count),
-		.gaps = g_hash_table_new(NULL, NULL)};
+		.trodden = g_new0(bool, count), .gaps = g_hash_table_new(NULL, NULL)};
 	for (gsize i = 0; i < count; i++)
 		r.node_of[i] = r.run_of[i] = TB_NONE;
 	find_middle(&r);
 	find_fold(&r);
+	find_trodden(&r);
 	bool spiral = w->spiral = w->rounds && is_spiral(&r);
 	guint32 corner = TB_NONE;
 	for (guint32 k = 0; k + s->lowest <= s->last; k++) {
@@ -571,6 +610,7 @@ tb_weave *tb_weave_read(tb_setting *s)
 	w->z = g_new0(double complex, w->nodes->len + 1);
 	w->node_of = g_steal_pointer(&r.node_of);
 	w->run_of = g_steal_pointer(&r.run_of);
+	g_free(r.trodden);
 	g_hash_table_unref(r.gaps);
 	if (r.by_column != NULL)
 		g_hash_table_unref(r.by_column);

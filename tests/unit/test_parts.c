@@ -206,6 +206,59 @@ Test(parts, pieces_lie_in_their_parts)
 	}
 }
 
+/* A round that leaves the sleeves of a yoke aside begins a part of its own: below it nothing is drawn that it leaves. */
+Test(parts, a_body_begins_where_the_sleeves_are_left)
+{
+	tb_case c = tb_case_rows("", "Ch 40, join with sl st to form a ring.",
+		"Rnd 1: Sc in each st around. (40 sc)\n"
+		"Rnd 2: *Sc in next 3 sts, 2 sc in next st; rep from * around. (50 sc)\n"
+		"Rnd 3: *Sc in next 4 sts, 2 sc in next st; rep from * around. (60 sc)\n"
+		"Rnd 4: Sc in next 20 sts, ch 3, skip next 10 sts, sc in next 20 sts, ch 3, skip next 10 sts. (40 sc, 6 ch)\n"
+		"Rnd 5: Sc in each sc and in each ch around. (46 sc)");
+	tb_chart *chart = chart_of(&c, false);
+	g_autofree char *parts = tell_parts(chart);
+	cr_assert_str_eq(parts, "disc 1-3, tube 4-5");
+	const tb_chart_part *body = tb_chart_part_at(chart, 1);
+	cr_expect(body->joins);
+	const tb_chart_row *first = &g_array_index(chart->rows, tb_chart_row, body->row);
+	cr_expect_eq(chart->fabric->rows[first->row].number, 4);
+	cr_expect_not(first->below);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Chains that make a row longer lie in its line, and what is worked into them stands upright on them. */
+Test(parts, a_row_that_is_chained_on_is_longer)
+{
+	tb_case c = tb_case_rows("", "Ch 9.",
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn. (8 sc)\n"
+		"Row 2: Ch 1, sc in each sc across, ch 6, turn. (8 sc, 6 ch)\n"
+		"Row 3: Sc in 2nd ch from hook, sc in each of next 4 ch, sc in each sc across, turn. (13 sc)\n"
+		"Row 4: Ch 1, sc in each sc across. (13 sc)");
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert(chart != NULL, "%s", faults);
+	const tb_chart_row *longer = &g_array_index(chart->rows, tb_chart_row, 2), *row = &g_array_index(chart->rows, tb_chart_row, 3);
+	double before = NAN;
+	unsigned chains = 0;
+	for (guint32 i = longer->first; i < longer->first + longer->count; i++) {
+		const tb_placed *p = placed_at(chart, i);
+		if (!(made_of(chart, p)->flags & TB_MADE_CHAIN) || made_of(chart, p)->flags & TB_MADE_TURNING)
+			continue;
+		if (chains++ > 0)
+			cr_expect_float_eq(fabs(p->top.x - before), chart->column, 0.15 * chart->column);
+		before = p->top.x;
+	}
+	cr_expect_geq(chains, 5);
+	unsigned upright = 0;
+	for (guint32 i = row->first; i < row->first + row->count; i++)
+		upright += counts(chart, placed_at(chart, i)) && fabs(placed_at(chart, i)->angle) < 6 * G_PI / 180;
+	cr_expect_eq(upright, 13, "%u of 13 stand upright", upright);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
 /* A thumb gore: all that has one foot stands straight above it, no two nearer than a column, the gore in its gap. */
 Test(parts, a_gore_stands_upright_in_its_gap)
 {

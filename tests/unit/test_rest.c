@@ -229,6 +229,18 @@ static const piece pieces[] = {
 		.turns = 12,
 	},
 	{
+		/* A neck, and what grows from its four corners for fourteen rounds: sleeves are narrower than front and back. */
+		.name = "raglan", .start = "Ch 56, join with sl st to form a ring.",
+		.rows = "Rnd 1: Ch 3 (counts as dc), dc in next 17 ch, (dc, ch 2, dc) in next ch, dc in next 8 ch, (dc, ch 2, dc) in "
+			"next ch, dc in next 18 ch, (dc, ch 2, dc) in next ch, dc in next 8 ch, (dc, ch 2, dc) in last ch, join with sl st "
+			"in top of ch-3.\n"
+			"Rnds 2-14: Ch 3 (counts as dc), dc in each dc to next ch-2 sp, *(dc, ch 2, dc) in ch-2 sp, dc in each dc to next "
+			"ch-2 sp; rep from * 2 more times, (dc, ch 2, dc) in last ch-2 sp, dc in each dc to end, join with sl st in top of "
+			"ch-3.",
+		/* Those beside a corner stand in its angle. */
+		.turns = 2, .mirror = true, .stretch_least = 0.76,
+	},
+	{
 		.name = "toy", .start = "Make a magic ring.",
 		.rows = "Rnd 1: 6 sc in ring.\n"
 			"Rnd 2: 2 sc in each st around.\n"
