@@ -76,6 +76,10 @@ void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 		if (act->row_ends) {
 			act->each = tb_build_number(b, tb_value_get(value, TB_SLOT_each), 1);
 			act->count = tb_build_number(b, tb_value_get(value, TB_SLOT_perrows), 1);
+			/* "alternating 2 sc and 1 sc" */
+			if (tb_build_has(value, TB_SLOT_plus))
+				act->each = tb_number_make(b->arena, tb_build_one_number(tb_value_get(value, TB_SLOT_each), 1) +
+					tb_build_one_number(tb_value_get(value, TB_SLOT_plus), 1), act->span);
 		}
 	}
 }

@@ -3,6 +3,8 @@
 
 #include "stitches/stitch.h"
 
+#include <string.h>
+
 /* The increases or decreases alone: the rest of the row is said for itself. */
 static void build_shaped_once(tb_builder *b, tb_act *shape, bool more, GArray *acts)
 {
@@ -54,6 +56,32 @@ static tb_shaped settle_edge(const tb_builder *b, const tb_value *value, tb_shap
 	return works_between(b->lattice, b->begins, value->from) ? TB_SHAPED_END : shaped;
 }
 
+/* The stitch of which TOG, "hdc2tog", draws several together; NULL where it is no such. */
+static const tb_stitch *stitch_drawn(const tb_builder *b, const tb_stitch *tog)
+{
+	const tb_library *library = b->pattern->library;
+	if (tog == NULL || tog->takes < 2)
+		return NULL;
+	g_autofree char *name = g_strndup(tog->us, strcspn(tog->us, "0123456789"));
+	const tb_stitch *one = tb_library_find(library, name);
+	return one != NULL && tb_library_together((tb_library *)(gpointer)library, one, tog->takes) == tog ? one : NULL;
+}
+
+/* "Working hdc2tog at both ends": so many fewer there, of that stitch. False, told, for a stitch that makes the row no narrower. */
+static bool set_drawn(tb_builder *b, const tb_value *value, const tb_value *said, tb_act *act, GArray *acts)
+{
+	const tb_stitch *tog = tb_build_stitch(b, said, NULL);
+	act->stitch = stitch_drawn(b, tog);
+	if (act->stitch == NULL) {
+		tb_build_add_cannot(b, value, acts, "this makes the row no narrower and no wider");
+		return false;
+	}
+	act->pattern = TB_PATTERN_NOT;
+	act->each = tb_number_make(b->arena, 0, act->span);
+	act->count = tb_number_make(b->arena, tog->takes - 1, act->span);
+	return true;
+}
+
 void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shaping, GArray *acts)
 {
 	tb_act act = tb_build_act_of(b, value, TB_ACT_SHAPE);
@@ -68,13 +96,15 @@ void tb_build_shape(tb_builder *b, const tb_value *value, const tb_value *shapin
 	if (more && into > 2) /* "widening by working 3 dc in the first and last st": two more there */
 		act.count = tb_number_make(b->arena, into - 1, act.span);
 	else if (!more || into < 2) {
-		if (tb_build_has(shaping, TB_SLOT_into)) {
+		if (!tb_build_has(shaping, TB_SLOT_tog) && tb_build_has(shaping, TB_SLOT_into)) {
 			tb_build_add_cannot(b, value, acts, "this makes the row no narrower and no wider");
 			return;
 		}
 	}
-	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch);
+	const tb_value *stitch = tb_value_get(value, TB_SLOT_stitch), *tog = tb_value_get(shaping, TB_SLOT_tog);
 	act.stitch = stitch != NULL ? tb_build_stitch(b, stitch, NULL) : NULL;
+	if (tog != NULL && !set_drawn(b, value, tog, &act, acts))
+		return;
 	if (act.stitch == NULL) {
 		act.stitch = b->plain_at[value->from];
 		act.pattern = tb_build_has(value, TB_SLOT_patt) ? TB_PATTERN_SAID :

@@ -228,6 +228,27 @@ static bool add_absent(tb_reader *r, const tb_value *rows, tb_size_set sizes)
 	return true;
 }
 
+/* "Work Rows 1 and 2 of Back, then repeat Row 2 until you have 16 rows", in SIZES. */
+static bool add_like(tb_reader *r, const tb_value *line, tb_size_set sizes)
+{
+	const tb_value *goes = tb_value_get(line, TB_SLOT_goes);
+	guint before = r->sentences->len;
+	if (!tb_reader_like(r, line))
+		return false;
+	for (guint i = before; sizes != every_size && i < r->sentences->len; i++) {
+		tb_sentence *here = tb_arena_new(r->b.arena, tb_sentence);
+		*here = *(const tb_sentence *)r->sentences->pdata[i];
+		here->sizes &= sizes;
+		r->sentences->pdata[i] = here;
+	}
+	if (goes == NULL)
+		return true;
+	tb_sentence *again = tb_reader_add_sentence(r, TB_SENTENCE_REPEAT);
+	again->sizes = sizes & ~r->gone;
+	r->as = TB_READ_REPEAT;
+	return tb_reader_again(r, goes, again);
+}
+
 static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 {
 	for (const tb_value *inner; (inner = tb_value_get(line, TB_SLOT_line)) != NULL; line = inner)
@@ -247,7 +268,7 @@ static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	if (tb_value_get(line, TB_SLOT_absent) != NULL)
 		return add_absent(r, tb_value_get(line, TB_SLOT_absent), sizes);
 	if (tb_value_get(line, TB_SLOT_like) != NULL)
-		return tb_reader_like(r, line);
+		return add_like(r, line, sizes);
 	if (tb_reader_like_numbered(r, line))
 		return true;
 	if (row == NULL && again == NULL)

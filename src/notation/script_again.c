@@ -599,12 +599,36 @@ static bool names_plain(const tb_reader *r, const tb_value *value)
 	return false;
 }
 
+/* Which way VALUE, of ends that are worked so, goes: "working 2 hdc in first and last st", "working hdc2tog at both ends". */
+static bool goes_down(const tb_value *ends)
+{
+	return tb_value_get(ends, TB_SLOT_tog) != NULL;
+}
+
+/*
+ * "Increase on every 6th round after Round 6 by working 2 hdc in the first and last st": what is said twice agrees, and
+ * the row that it is counted from is the last. *SHAPE is what is worked at the ends.
+ */
+static bool check_ends(tb_reader *r, const tb_value *value, const tb_value **shape)
+{
+	const tb_value *by = *shape != NULL ? tb_value_get(*shape, TB_SLOT_by) : NULL;
+	const tb_value *way = tb_value_get(value, TB_SLOT_way), *after = by != NULL ? tb_value_get(*shape, TB_SLOT_after) : NULL;
+	if (after != NULL && (r->after_repeat || tb_build_figure(after, 0) != r->last_row))
+		return tb_reader_fail(r, "rows-again-unknown", after->from, after->to, "Count from the last row that is worked.",
+			"the rows before this do not end with row %u", tb_build_figure(after, 0));
+	*shape = by != NULL ? by : *shape;
+	return *shape == NULL || way == NULL || tb_value_is_symbol(tb_value_get(way, TB_SLOT_v), TB_SYMBOL_dec) == goes_down(*shape) ||
+		tb_reader_fail(r, "not-worked", way->from, way->to, "Say one of the two.", "the stitches at the ends make it go the other way");
+}
+
 bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *when, const tb_value *behind,
 	tb_sentence *sentence, bool once)
 {
 	const tb_value *which = tb_value_get(value, TB_SLOT_rows), *acts = tb_value_get(value, TB_SLOT_acts);
 	const tb_value *shape = tb_value_get(value, TB_SLOT_shape);
-	const tb_value *but = tb_value_get(value, TB_SLOT_but);
+	const tb_value *but = tb_value_get(value, TB_SLOT_but), *turns = tb_value_get(value, TB_SLOT_turns);
+	if (!check_ends(r, value, &shape))
+		return false;
 	if (but != NULL && !tb_reader_differ(r, but, sentence))
 		return false;
 	if (sentence->ends_otherwise && sentence->last_goes == NULL && tb_reader_turns_with(r, sentence, &sentence->ending))
@@ -629,6 +653,10 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 			return false;
 		const tb_value *stitch = shape == NULL && !tb_build_has(value, TB_SLOT_tracks) ? tb_value_get(value, TB_SLOT_stitch) : NULL;
 		sentence->even_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
+		if (turns != NULL) {
+			sentence->even_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_a), NULL);
+			sentence->turns_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_b), NULL);
+		}
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->alike = tb_build_has(value, TB_SLOT_alike);
 		sentence->repeat_back = 1;

@@ -271,8 +271,24 @@ const char *tb_reader_part_word(const tb_value *part)
 		tb_value_is_symbol(v, TB_SYMBOL_shoulder) ? "shoulder" : tb_value_is_symbol(v, TB_SYMBOL_yoke) ? "yoke" : "cap";
 }
 
-/* "Work as for Back to armhole shaping": FROM before the part whose heading says so. */
-static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part)
+/* Where what is shaped in the part that begins at sentence AT of FROM is shaped: before its first rows worked even. */
+static unsigned find_shaped(const tb_script *from, unsigned at)
+{
+	unsigned end = at;
+	for (; end < from->count && (end == at || from->sentences[end]->part == NULL); end++) {
+		const tb_sentence *sentence = from->sentences[end];
+		if (end > at && sentence->kind == TB_SENTENCE_REPEAT && sentence->even != NULL && sentence->shaped == NULL &&
+			sentence->every.count == 0 && sentence->track_count == 0)
+			break;
+	}
+	return end;
+}
+
+/*
+ * "Work as for Back to armhole shaping": FROM before the part whose heading says so. SHAPED: as far as what is shaped
+ * in that; COUNTED: what comes behind says the count of the last of these rows.
+ */
+static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part, bool shaped, bool counted)
 {
 	const char *word = tb_reader_part_word(part);
 	bool begun = r->sentences->len > 0, open = false, other_width = is_otherwise_wide(r, from);
@@ -281,11 +297,12 @@ static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *
 		g_autofree char *name = from->sentences[i]->part != NULL ? g_utf8_strdown(from->sentences[i]->part, -1) : NULL;
 		end = name != NULL && strstr(name, word) != NULL ? i : 0;
 	}
+	end = shaped && end > 0 ? find_shaped(from, end) : end;
 	for (unsigned i = 0; i < end; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		if (sentence->kind == TB_SENTENCE_START && begun)
 			continue;
-		if (other_width)
+		if (other_width || (shaped && counted && i + 1 == end))
 			sentence = uncounted(r, sentence);
 		g_ptr_array_add(r->sentences, (gpointer)sentence);
 		open = open || (sentence->kind == TB_SENTENCE_REPEAT && sentence->last == 0);
@@ -476,7 +493,7 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		if (until != NULL && borrow_rows(r, script, &limit))
 			return acts == NULL || end_with(r, acts);
 		g_ptr_array_set_size(r->sentences, (gint)begun);
-		return (until != NULL ? borrow_until(r, script, &limit) : borrow_to_part(r, script, part)) ?
+		return (until != NULL ? borrow_until(r, script, &limit) : borrow_to_part(r, script, part, tb_build_has(value, TB_SLOT_done), acts != NULL)) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
 			"that piece has no rows that go on so far" : "nothing in that piece is called so");

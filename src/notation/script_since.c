@@ -54,6 +54,22 @@ static unsigned find_row(const char *from)
 	return 0;
 }
 
+/* The row that TEXT has as the first of those it counts, "count row 27 as the first"; 0 for none. */
+static unsigned find_first_counted(const char *text)
+{
+	const char *row = strstr(text, "count");
+	bool first = row != NULL ? find_word(row, "as") != NULL : strstr(text, "(") != NULL && strstr(text, "first)") != NULL;
+	row = row != NULL ? row : strchr(text, '(');
+	for (; row != NULL && *row != '\0'; row++) {
+		size_t word = strlen("row ");
+		if (first && (g_str_has_prefix(row, "row ") || g_str_has_prefix(row, "rnd ")) && g_ascii_isdigit(row[word]))
+			return (unsigned)MIN(g_ascii_strtoull(row + word, NULL, 10), TB_LIMIT_PIECE_ROWS);
+		if (first && g_str_has_prefix(row, "round ") && g_ascii_isdigit(row[strlen("round ")]))
+			return (unsigned)MIN(g_ascii_strtoull(row + strlen("round "), NULL, 10), TB_LIMIT_PIECE_ROWS);
+	}
+	return 0;
+}
+
 /* FROM says where; empty where it does not. */
 static tb_since read_from(const char *from, const char **name)
 {
@@ -87,6 +103,12 @@ void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *un
 	bool rows = tb_build_has(until, TB_SLOT_base);
 	g_autofree char *subject = g_strndup(text, rows ? strlen(text) : strcspn(text, "0123456789"));
 	const char *from = "";
+	unsigned counted = find_first_counted(text);
+	if (counted > 0) {
+		sentence->since_row = counted - 1;
+		sentence->since = counted > 1 ? TB_SINCE_ROW : TB_SINCE_BEGIN;
+		return;
+	}
 	for (size_t i = 0; i < G_N_ELEMENTS(froms); i++) {
 		const char *at = strstr(text, froms[i]);
 		if (at != NULL && (*from == '\0' || at < from))

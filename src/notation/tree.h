@@ -572,6 +572,7 @@ struct tb_sentence {
 	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */
 	int grow_way; /* … more, fewer below 0; 0: not said, as the rows before went */
 	unsigned pattern_first, pattern_last; /* "rows 2-5 form the pattern" stands before it; 0: not said */
+	const tb_stitch *turns_in; /* … "one row sc and one row hdc by turns": in turn with rows of `even_in`; or NULL */
 	const tb_stitch *even_in; /* … "in hdc": of this stitch; NULL where none is named */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	unsigned starts_row; /* … "beginning with Row 8": as the rows of the last repeat come, from that one on; 0: not said */

@@ -249,6 +249,12 @@ static bool has_unit(const char *text)
 	for (const char *at = text; *at != '\0'; at++) {
 		figure = figure || g_ascii_isdigit(*at);
 		bool begins = at == text || !g_ascii_isalpha(at[-1]);
+		/* "7 rows in total" */
+		const char *before = at;
+		while (before > text && before[-1] == ' ')
+			before--;
+		if (tb_at_word(at, "in") > 0 && (before == text || g_ascii_isalpha(before[-1])))
+			continue;
 		if (figure && (*at == '"' || (begins && tb_at_word(at, "cm cms mm in ins inch inches m yd yds "
 				"yards g oz metres meters ft feet months years hours minutes") > 0)))
 			return true;
@@ -263,6 +269,9 @@ size_t tb_find_fact(const char *line)
 	size_t length = read_name(line, start, &after, &closed);
 	if (!closed || length == 0 || count_words(line + start, length) > MOST_NAME_WORDS ||
 		!g_ascii_isalpha(line[start]))
+		return 0;
+	/* "Work even: 10 cm" */
+	if (tb_at_word(line + start, "work working continue continuing cont repeat rep keep carry next") > 0)
 		return 0;
 	after += strspn(line + after, " ");
 	const char *value = line + after;

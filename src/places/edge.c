@@ -91,6 +91,18 @@ static guint32 counted_so_far(const tb_hands *h)
 	return counted;
 }
 
+/* So many stitches the acts behind WORK in its row say they make along other edges. */
+static guint64 edges_behind(const tb_hands *h, const tb_act *work)
+{
+	const tb_acts *acts = &h->sentence->acts;
+	guint64 many = 0;
+	for (const tb_act *act = acts->acts; act < acts->acts + acts->count; act++) {
+		if (act > work && work >= acts->acts && tb_edge_is_along(act) && !act->unsaid)
+			many += (guint64)tb_hands_number(h, &act->each, 1) * tb_hands_number(h, &act->place.count, 0);
+	}
+	return many;
+}
+
 /* The count a row states, where it is that of the stitches along the edge; 0 where it states none. */
 static guint32 stated_edge(const tb_hands *h, const tb_act *work)
 {
@@ -99,7 +111,8 @@ static guint32 stated_edge(const tb_hands *h, const tb_act *work)
 	bool plain = sentence->claim_count == 1 && !claim->other && !claim->spaces && claim->own == NULL &&
 		(claim->stitch == NULL || claim->stitch == work->stitch);
 	guint32 count = plain ? tb_hands_number(h, &claim->count, 0) : 0, before = counted_so_far(h);
-	return count > before ? count - before : 0;
+	guint64 others = before + edges_behind(h, work);
+	return count > others ? count - (guint32)others : 0;
 }
 
 guint32 tb_edge_length(tb_hands *h, const tb_act *work)

@@ -489,6 +489,25 @@ static bool repeats_none(const tb_hands *h, const tb_sentence *sentence)
 		sentence->times.count > 1 && tb_hands_number(h, &sentence->times, 1) == 0;
 }
 
+/* "Work dec rnd 3 times", of a row that is told by name; "work plain rnds until there are 34" works it once, and then again. */
+static void work_told(tb_hands *h, const tb_sentence *sentence)
+{
+	bool total = sentence->until == TB_REPEAT_TOTAL;
+	guint32 next = tb_rows_last(h) + 1;
+	if (!total && sentence->until != TB_REPEAT_MEASURES) {
+		tb_rows_told(h, sentence);
+		return;
+	}
+	tb_choose_row(h, sentence->repeat_of, next, next, false, true);
+	if (h->teller.row_fault || h->abandoned || h->working->stopped)
+		return;
+	repeated rows = {h->cloth.rows->len - 1, 1, false};
+	if (total)
+		repeat_to_total(h, sentence, &rows);
+	else
+		repeat_to_length(h, sentence, &rows);
+}
+
 static void work_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
@@ -503,7 +522,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		return;
 	}
 	if (sentence->repeat_of != NULL && sentence->repeat_of->only_told) {
-		tb_rows_told(h, sentence);
+		work_told(h, sentence);
 		return;
 	}
 	if (repeats_none(h, sentence) || !find_repeated(h, sentence, &rows))

@@ -111,6 +111,38 @@ static bool work_as_before(tb_hands *h, const tb_stitch *stitch)
 	return false;
 }
 
+/* Whether a row of STITCH was worked: how such rows begin and end has been seen. */
+static bool is_known(const tb_hands *h, const tb_stitch *stitch)
+{
+	guint32 row = h->cloth.rows->len;
+	while (row > 1 && !is_row_of(h, row - 1, stitch))
+		row--;
+	return row > 1;
+}
+
+/*
+ * "One row sc and one row hdc by turns": the one that the last row is not, as such a row was worked before, or in each
+ * stitch where all of those were shaped.
+ */
+static void work_in_turn(tb_hands *h, const tb_sentence *sentence)
+{
+	bool first = !is_row_of(h, h->cloth.rows->len - 1, sentence->even_in);
+	const tb_stitch *stitch = first ? sentence->even_in : sentence->turns_in;
+	if (work_as_before(h, stitch) || h->teller.row_fault)
+		return;
+	if (is_known(h, stitch) && sentence->even->acts.count == 1) {
+		tb_sentence *row = tb_arena_new(h->working->arena, tb_sentence);
+		tb_act *act = tb_arena_new(h->working->arena, tb_act);
+		*row = *sentence->even;
+		*act = sentence->even->acts.acts[0];
+		act->stitch = stitch;
+		row->acts = (tb_acts){act, 1};
+		tb_choose_again(h, row, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	} else
+		tb_hands_give_up(h, "not-worked", sentence->span, "Write the first of these rows out.",
+			"how rows of these stitches are worked is not said");
+}
+
 /*
  * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before; or the stitch in each, where
  * nothing else belongs to a row: how they begin and end is not said where the row before was turned or joined. Returns
@@ -119,6 +151,10 @@ static bool work_as_before(tb_hands *h, const tb_stitch *stitch)
 static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 index = h->cloth.rows->len - 1;
+	if (sentence->turns_in != NULL) {
+		work_in_turn(h, sentence);
+		return true;
+	}
 	if (sentence->even_in == NULL || index == 0 || is_row_of(h, index, sentence->even_in))
 		return false;
 	if (work_as_before(h, sentence->even_in))
