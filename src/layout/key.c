@@ -200,9 +200,9 @@ static void append_parts(GString *text, const tb_chart *chart)
 		else if (part->lay == TB_LAY_CLOSE)
 			g_string_append_printf(text, "From round %u the piece closes, seen from outside: rounds are read %s, from the "
 				"outside in. ", first, in);
-		else if (part->lay == TB_LAY_TUBE && whole)
+		else if (part->lay == TB_LAY_TUBE && i == 0)
 			g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
-		else if (part->lay == TB_LAY_TUBE)
+		else if (part->lay == TB_LAY_TUBE && tb_chart_part_at(chart, i - 1)->lay != TB_LAY_TUBE)
 			g_string_append_printf(text, "From round %u it is a tube, charted flat, cut open where its rounds begin. ", first);
 		if (part->joins)
 			g_string_append_printf(text, "What %s %u stands on, and what it leaves aside, its words say. ",

@@ -7,6 +7,9 @@
 
 #include <math.h>
 
+/* So many stitches at either end of a row are its edge. */
+#define EDGE 2
+
 /* Where everything stands across, in columns, by node; NAN where that is not known. */
 typedef struct {
 	const tb_weave *w;
@@ -36,29 +39,42 @@ static void put_in_order(const columns *c, guint32 r)
 	}
 }
 
-/* Whether a node is the first or the last of its row, and on which side of it the row is: -1, 1; 0 amid the row. */
-static int inward(const tb_weave *w, guint32 i)
-{
-	const tb_weave_row *row = tb_weave_row_at(w, tb_weave_node_at(w, i)->row);
-	return i == nth(row, 0) ? 1 : i == nth(row, row->count - 1) ? -1 : 0;
-}
-
-/* Of the places that tell where a node stands: the mean; at an edge the inmost, so that no gap opens beside it. */
+/* What tells where a node stands: places above or below it. */
 typedef struct {
-	double sum, inmost;
+	double sum;
 	guint32 count;
 } told;
 
-static void tell(told *t, double at, int inward)
+static void tell(told *t, double at)
 {
-	t->inmost = t->count == 0 ? at : inward > 0 ? fmax(t->inmost, at) : fmin(t->inmost, at);
 	t->sum += at;
 	t->count++;
 }
 
-static double place_told(const told *t, int inward)
+/* Shaped at an edge, or beside its first stitch, a row is drawn in there: no gap opens beside what is shaped. */
+static void close_edges(const columns *c, guint32 r, const told *of)
 {
-	return t->count == 0 ? NAN : inward != 0 ? t->inmost : t->sum / t->count;
+	const tb_weave_row *row = tb_weave_row_at(c->w, r);
+	for (int side = -1; side <= 1 && row->count > EDGE; side += 2) {
+		guint32 shaped = EDGE;
+		for (guint32 k = 0; k < EDGE; k++)
+			if (of[nth(row, side < 0 ? k : row->count - 1 - k) - row->first].count > 1)
+				shaped = k;
+		for (guint32 k = shaped; shaped < EDGE && k < EDGE; k--) {
+			double *at = &c->at[nth(row, side < 0 ? k : row->count - 1 - k)];
+			double beside = c->at[nth(row, side < 0 ? k + 1 : row->count - 2 - k)] + side;
+			*at = side < 0 ? fmax(*at, beside) : fmin(*at, beside);
+		}
+	}
+}
+
+static void set_told(const columns *c, guint32 r, const told *of)
+{
+	const tb_weave_row *row = tb_weave_row_at(c->w, r);
+	for (guint32 k = 0; k < row->count; k++)
+		c->at[row->first + k] = of[k].count > 0 ? of[k].sum / of[k].count : NAN;
+	put_in_order(c, r);
+	close_edges(c, r, of);
 }
 
 /* A row by what stands on it in the next. */
@@ -66,21 +82,18 @@ static void set_under(const columns *c, guint32 r)
 {
 	const tb_weave *w = c->w;
 	const tb_weave_row *row = tb_weave_row_at(w, r), *above = tb_weave_row_at(w, r + 1);
-	g_autofree told *above_each = g_new0(told, row->count + 1);
+	g_autofree told *of = g_new0(told, row->count + 1);
 	for (guint32 i = above->first; i < above->first + above->count; i++) {
 		const tb_weave_node *node = tb_weave_node_at(w, i);
 		for (guint32 k = 0; k < node->leg_count; k++) {
 			const tb_weave_leg *leg = tb_weave_leg_at(w, node->first_leg + k);
-			if (leg->kind != TB_LEG_NODE || leg->base < row->first || leg->base >= row->first + row->count)
-				continue;
 			/* Of two together each stands half a column to its side. */
 			double aside = (k - (node->leg_count - 1) / 2.0) * above->sign;
-			tell(&above_each[leg->base - row->first], c->at[i] + aside, inward(w, leg->base));
+			if (leg->kind == TB_LEG_NODE && leg->base >= row->first && leg->base < row->first + row->count)
+				tell(&of[leg->base - row->first], c->at[i] + aside);
 		}
 	}
-	for (guint32 k = 0; k < row->count; k++)
-		c->at[row->first + k] = place_told(&above_each[k], inward(w, row->first + k));
-	put_in_order(c, r);
+	set_told(c, r, of);
 }
 
 /* A row by what it stands on. */
@@ -88,17 +101,16 @@ static void set_upon(const columns *c, guint32 r)
 {
 	const tb_weave *w = c->w;
 	const tb_weave_row *row = tb_weave_row_at(w, r);
+	g_autofree told *of = g_new0(told, row->count + 1);
 	for (guint32 i = row->first; i < row->first + row->count; i++) {
 		const tb_weave_node *node = tb_weave_node_at(w, i);
-		told under = {0};
 		for (guint32 k = 0; k < node->leg_count; k++) {
 			const tb_weave_leg *leg = tb_weave_leg_at(w, node->first_leg + k);
 			const tb_weave_run *run = leg->kind == TB_LEG_NODE ? NULL : tb_weave_run_at(w, leg->base);
-			tell(&under, run == NULL ? c->at[leg->base] : (c->at[run->before] + c->at[run->after]) / 2, inward(w, i));
+			tell(&of[i - row->first], run == NULL ? c->at[leg->base] : (c->at[run->before] + c->at[run->after]) / 2);
 		}
-		c->at[i] = place_told(&under, inward(w, i));
 	}
-	put_in_order(c, r);
+	set_told(c, r, of);
 }
 
 /* How high what a leg stands on is; where everything stands is known of the rows below. */

@@ -292,6 +292,27 @@ Test(parts, a_gore_stands_upright_in_its_gap)
 	tb_case_finish(&c);
 }
 
+/* A sleeve drawn in at its seam is drawn in there: its stitches stand a column apart, and no row opens. */
+Test(parts, a_sleeve_narrows_at_its_edges)
+{
+	tb_case c = tb_case_rows("", "Ch 16, join with sl st to form a ring.",
+		"Rnd 1: Sc in each st around. (16 sc)\n"
+		"Rnd 2: Sc2tog, sc in next 12 sts, sc2tog. (14 sts)\n"
+		"Rnd 3: Sc in each st around. (14 sc)\n"
+		"Rnd 4: Sc in next st, sc2tog, sc in next 8 sts, sc2tog, sc in next st. (12 sts)\n"
+		"Rnd 5: Sc in each st around. (12 sc)");
+	tb_chart *chart = chart_of(&c, false);
+	cr_assert(tb_chart_is(chart, TB_LAY_TUBE));
+	for (guint r = 1; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		for (guint32 i = row->first + 1; i < row->first + row->count; i++)
+			cr_expect_float_eq(placed_at(chart, i - 1)->top.x - placed_at(chart, i)->top.x, chart->column, 1e-6,
+				"round %u, stitch %u", r, i - row->first);
+	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
 /* The second side of a neck stands on the row that both sides begin on, as high as a stitch is. */
 Test(parts, a_second_shoulder_stands_on_its_own_row)
 {
