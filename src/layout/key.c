@@ -204,7 +204,7 @@ static void append_parts(GString *text, const tb_chart *chart)
 			g_string_append(text, "This is a tube, charted flat, cut open where its rounds begin. ");
 		else if (part->lay == TB_LAY_TUBE && tb_chart_part_at(chart, i - 1)->lay != TB_LAY_TUBE)
 			g_string_append_printf(text, "From round %u it is a tube, charted flat, cut open where its rounds begin. ", first);
-		if (part->joins)
+		if (part->joins && part->first > 1)
 			g_string_append_printf(text, "What %s %u stands on, and what it leaves aside, its words say. ",
 				chart->fabric->rows[part->first].is_round ? "round" : "row", first);
 	}

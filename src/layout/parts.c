@@ -13,6 +13,7 @@
 #define MOST_RING 12
 /* A circle so many times as long as its stitches are wide is no place for them. */
 #define MOST_APART 1.6
+#define LEAST_APART 0.8
 /* Where a disc ends they are no further apart than this. */
 #define APART_AT_END 1.35
 /* A ring of chains that is worked to so many times its width is a yoke: it lies as a ring, not as a tube. */
@@ -33,6 +34,7 @@
 typedef struct {
 	double wide, high;
 	bool around;  /* a round */
+	bool fans;    /* several stand in one place, and its end stands on the beginning of the round below: cut open, it breaks */
 	bool on_tops; /* all stands on stitches of the round below, and on nearly all of them */
 	bool joins;   /* much of it stands on what no row shows, or it leaves much of the row below: it begins anew */
 	guint32 brought; /* so many made last are other work's, that the next takes up with it */
@@ -124,21 +126,48 @@ static bool parts_from_below(const tb_fabric *fabric, guint32 r)
 	return parted > MOST_PARTED * below->stitches && wide + parted / 2 < below->stitches;
 }
 
+static bool is_broken_by_cut(const tb_fabric *fabric, guint32 r)
+{
+	const tb_made_row *row = &fabric->rows[r];
+	guint32 first = TB_NONE, last = TB_NONE;
+	bool fans = false, back = false;
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
+		const tb_made *made = &fabric->made[m];
+		if (!(made->flags & TB_MADE_COUNTED) || made->flags & (TB_MADE_CHAIN | TB_MADE_TURNING) || made->base_count == 0)
+			continue;
+		guint32 base = tb_fabric_base(fabric, made, 0);
+		fans = fans || base == last;
+		first = first == TB_NONE ? base : first;
+		back = back || (last != TB_NONE && (row->leftward == row[-1].leftward ? base < last && base <= first : base > last && base >= first));
+		last = base;
+	}
+	return fans && back;
+}
+
+/* The way that so many chains between two stitches span at most, but for what the stitches take. */
+static double span_of(guint32 chains)
+{
+	return chains < 3 ? 0.5 * chains : 0.62 * chains - 0.15;
+}
+
 static tb_round read_round(const tb_fabric *fabric, guint32 r)
 {
 	const tb_made_row *row = &fabric->rows[r];
 	guint32 chains = 0, stitches = 0, bases = 0, beside = 0;
+	double spans = 0;
 	tb_round round = {.high = row->height * TB_WEAVE_CHAIN, .around = row->is_round, .on_tops = r > 1};
 	for (guint32 m = row->first; m < row->first + row->count; m++) {
 		const tb_made *made = &fabric->made[m];
 		bool chain = made->flags & TB_MADE_CHAIN, counted = made->flags & TB_MADE_COUNTED;
-		chains += chain;
+		chains = chain ? chains + 1 : 0;
+		spans += chain ? span_of(chains) - span_of(chains - 1) : 0;
 		stitches += counted && !chain;
 		bases += counted ? made->base_count : 0;
 		beside += counted && !chain && made->base_count == 0 && !(made->flags & TB_MADE_TURNING);
 		round.on_tops = round.on_tops && !chain && (!counted || stands_on_row_below(fabric, made));
 	}
-	round.wide = stitches + chains;
+	round.wide = stitches + spans;
+	round.fans = r > 1 && is_broken_by_cut(fabric, r);
 	round.on_tops = round.on_tops && stitches >= LEAST_AROUND && bases + 1 >= (1 - MOST_LEFT) * row[-1].stitches;
 	round.joins = r > 1 && beside > MOST_BESIDE * stitches;
 	/* What stands on nothing behind all that stands on something was brought there. */
@@ -149,6 +178,15 @@ static tb_round read_round(const tb_fabric *fabric, guint32 r)
 		round.brought = 0;
 	round.joins = (round.joins && round.brought == 0) || (r > 1 && parts_from_below(fabric, r));
 	return round;
+}
+
+/* Foundation stitches stand on chains of their own: nothing lies below them. */
+static bool is_own_foundation(const tb_chart *chart)
+{
+	const tb_made_row *row = &chart->fabric->rows[1];
+	const tb_library *library = tb_worked_pattern(chart->worked)->library;
+	return !row->is_round && row->count > 0 && chart->fabric->rows[0].count == 0 &&
+		tb_library_get(library, chart->fabric->made[row->first].stitch)->foot == TB_FOOT_CHAIN;
 }
 
 static void read_rounds(const tb_fabric *fabric, rounds *p)
@@ -169,7 +207,8 @@ static guint32 find_disc(const rounds *p, guint32 from, guint32 end, double arou
 	for (guint32 r = from; r < end; r++) {
 		const tb_round *round = &p->of[r];
 		around += r > 1 ? 2 * G_PI * round->high : 0;
-		if (around > MOST_APART * round->wide)
+		/* On other rounds, what grows by more than a disc does ruffles: flat it has room. */
+		if (around > MOST_APART * round->wide || (from > 1 && around < LEAST_APART * round->wide))
 			return last;
 		if (r == 1 || (round->wide > p->of[r - 1].wide && around <= APART_AT_END * round->wide))
 			last = r;
@@ -215,6 +254,22 @@ static void add_part(tb_chart *chart, const rounds *p, guint32 first, guint32 la
 		g_array_append_val(chart->parts, part);
 }
 
+/* A tube, or where cutting it open would break it, a disc: with the one before it, if there is one. */
+static void add_tube(tb_chart *chart, const rounds *p, guint32 first, guint32 last)
+{
+	bool breaks = false;
+	for (guint32 r = first; r <= last; r++)
+		breaks = breaks || p->of[r].fans;
+	tb_chart_part *before = chart->parts->len > 0 ? tb_chart_part_at(chart, chart->parts->len - 1) : NULL;
+	if (!breaks)
+		add_part(chart, p, first, last, TB_LAY_TUBE);
+	else if (before == NULL || before->lay != TB_LAY_DISC || before->last + 1 != first || p->of[first].joins)
+		add_part(chart, p, first, last, TB_LAY_DISC);
+	else
+		for (guint32 r = first; r <= last && chart->fabric->rows[r].number <= chart->options.last_row; r++)
+			before->last = r;
+}
+
 /* How what begins with round FROM lies, and its last round before END; a tube where it neither widens nor closes. */
 static tb_part_lay find_part(const rounds *p, guint32 from, guint32 end, guint32 *last)
 {
@@ -252,12 +307,12 @@ static void add_rounds(tb_chart *chart, const rounds *p, guint32 from, guint32 e
 			continue;
 		bool ring = tube == from && p->of[from].joins && r == from + 1;
 		if (r > tube && !ring && !add_one(chart, p, tube, r))
-			add_part(chart, p, tube, r - 1, TB_LAY_TUBE);
+			add_tube(chart, p, tube, r - 1);
 		add_part(chart, p, ring ? from : r, last, lay);
 		tube = last + 1;
 	}
 	if (tube < end && !add_one(chart, p, tube, end))
-		add_part(chart, p, tube, end - 1, TB_LAY_TUBE);
+		add_tube(chart, p, tube, end - 1);
 }
 
 /* The first rounds, before END. */
@@ -277,6 +332,7 @@ void tb_chart_find_parts(tb_chart *chart)
 {
 	rounds p;
 	read_rounds(chart->fabric, &p);
+	p.of[1].joins = is_own_foundation(chart);
 	g_array_set_size(chart->parts, 0);
 	for (guint32 r = 1, end; r < p.count; r = end) {
 		for (end = r + 1; end < p.count && p.of[end].around == p.of[r].around && !p.of[end].joins;)

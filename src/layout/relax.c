@@ -8,8 +8,7 @@
 /* Of a ring that is no middle: so many rows tell where it grows, felt so far about, of the ring; it is round where it … */
 #define RING_ROWS 8
 #define RING_NEAR 16
-#define RING_LEAST 0.1 /* … hardly grows, in stitches a place; and a part of its turn goes evenly around it all the same */
-#define RING_EVEN 0.3
+#define RING_EVEN 0.3 /* … hardly grows; a part of its turn goes evenly around it all the same */
 #define RING_TIGHT 0.95 /* … drawn in so much */
 #define LONG_ROUND 48
 #define MOST_ROOM 1.18 /* so many times as high the stitches of a round stand at most, to have room */
@@ -122,6 +121,26 @@ static void smooth_around(double *value, guint32 m, guint32 near)
 }
 
 /*
+ * What part of a whole turn the corners of a ring make, that has GROWN so much over each place in its first rows. A corner
+ * where a row of height h grows by g is mitred: it turns by twice the arc tangent of g by 2 h.
+ */
+static double turn_of_corners(const tb_weave *w, guint32 last, const double *grown)
+{
+	guint32 m = tb_weave_row_at(w, 0)->count, corners = 0, away = m;
+	double sum = 0, high = 0;
+	for (guint32 k = 0; k < m; k++) {
+		corners += grown[k] > 0 && away > m / RING_NEAR;
+		away = grown[k] > 0 ? 0 : away + 1;
+		sum += grown[k];
+	}
+	for (guint32 r = 1; r <= last; r++) {
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		high += row->count > 0 ? tb_weave_node_at(w, row->first)->height : 0;
+	}
+	return corners > 0 && high > 0 ? corners * 2 * atan(sum / corners / 2 / high) / (2 * G_PI) : 0;
+}
+
+/*
  * The places of a ring that is no middle: it bends where what stands on it grows, and is straight between. A yoke that
  * grows everywhere has a round neck; a raglan, of four corners, a neck with corners.
  */
@@ -134,11 +153,10 @@ static double complex *bend_ring(const tb_weave *w, const double *at, double aro
 	count_over(w, last, grown);
 	for (guint32 k = 0; k < m; k++)
 		grown[k] = fmax(grown[k] - 1, 0);
+	double even = fmax(1 - turn_of_corners(w, last, grown), RING_EVEN);
 	smooth_around(grown, m, MAX(m / RING_NEAR, 1));
 	for (guint32 k = 0; k < m; k++)
 		sum += grown[k];
-	/* What hardly grows is round. */
-	double even = sum > RING_LEAST * m ? RING_EVEN : 1;
 	for (guint32 k = 0; k < m; k++) {
 		double turn = 2 * G_PI * (even / m + (sum > 0 ? (1 - even) * grown[k] / sum : 0));
 		double step = k + 1 < m ? at[k + 1] - at[k] : around - (at[m - 1] - at[0]);

@@ -18,6 +18,9 @@
 #define MOST_CURVE 5.6
 /* Each of the rows grows by at least this part of what they do in the mean, and at most this part of each is chains. */
 #define STEADY 0.3
+/* … or by turns, of so many rows, where none turns back by more than this. */
+#define ROWS_BY_TURNS 4
+#define AGAINST 0.1
 #define MOST_OPEN 0.25
 /* Neighbours whose heights differ by more than this, in columns, are no level row. */
 #define UNEVEN 0.9
@@ -348,6 +351,16 @@ static double stands_at(const tb_weave *w, const tb_weave_leg *leg, const double
 	return (at[run->before] + at[run->after]) / 2;
 }
 
+typedef struct {
+	double least, most;
+} range;
+
+/* Whether what lies within, CURVE in the mean, is much the same throughout. */
+static bool is_steady(const range *within, double curve)
+{
+	return within->least * within->most > 0 && fmin(fabs(within->least), fabs(within->most)) >= STEADY * fabs(curve);
+}
+
 /*
  * Rows that grow inside, not at their edges, turn the row they stand on: by what they grow for what they are high.
  * Raglan lines and yokes worked flat do.
@@ -360,7 +373,8 @@ static void find_curve(tb_weave *w)
 		return;
 	g_autofree double *at = g_new0(double, w->nodes->len + 1);
 	measure_rows(w, at);
-	double sum = 0, least = 0, most = 0;
+	double sum = 0, before = 0;
+	range each = {0}, both = {0};
 	guint32 rows = 0;
 	for (guint32 r = 1; r < w->rows->len && r <= CURVE_ROWS; r++) {
 		const tb_weave_row *row = tb_weave_row_at(w, r);
@@ -384,13 +398,20 @@ static void find_curve(tb_weave *w)
 		if (columns - row->count > MOST_OPEN * columns)
 			return;
 		double turn = grown / fmax(tallest, TB_WEAVE_CHAIN);
-		least = rows == 0 ? turn : fmin(least, turn);
-		most = rows == 0 ? turn : fmax(most, turn);
+		each.least = rows == 0 ? turn : fmin(each.least, turn);
+		each.most = rows == 0 ? turn : fmax(each.most, turn);
+		if (rows > 0) {
+			both.least = rows == 1 ? before + turn : fmin(both.least, before + turn);
+			both.most = rows == 1 ? before + turn : fmax(both.most, before + turn);
+		}
+		before = turn;
 		sum += turn;
 		rows++;
 	}
 	double curve = rows > 0 ? sum / rows : 0;
-	bool steady = least * most > 0 && fmin(fabs(least), fabs(most)) >= STEADY * fabs(curve);
+	/* Every second row may turn for both, if none turns back. */
+	double back = curve > 0 ? -each.least : each.most;
+	bool steady = is_steady(&each, curve) || (rows >= ROWS_BY_TURNS && back <= AGAINST * fabs(curve) && is_steady(&both, 2 * curve));
 	if (rows > 1 && steady && fabs(curve) >= LEAST_CURVE)
 		w->curve = CLAMP(curve, -MOST_CURVE, MOST_CURVE);
 }
@@ -529,6 +550,18 @@ static bool stand_behind(tb_weave *w)
 	return any;
 }
 
+/* Whether no row is openwork: nets lie as their arcs let them. */
+static bool is_plain(const tb_weave *w)
+{
+	g_autofree guint32 *chains = g_new0(guint32, w->rows->len + 1);
+	for (guint32 q = 0; q < w->runs->len; q++)
+		chains[tb_weave_run_at(w, q)->row] += tb_weave_run_at(w, q)->count;
+	for (guint32 r = 1; r < w->rows->len; r++)
+		if (chains[r] > MOST_OPEN * tb_weave_row_at(w, r)->count)
+			return false;
+	return true;
+}
+
 static void shape(tb_weave *w)
 {
 	find_edges(w);
@@ -543,7 +576,7 @@ static void shape(tb_weave *w)
 	find_curve(w);
 	w->bends = w->wave || w->curve != 0;
 	shape_valleys(w);
-	w->upright = tb_setting_is_tube(w->s) && !w->grid && !w->wave;
+	w->upright = tb_setting_is_tube(w->s) && !w->grid && !w->wave && is_plain(w);
 }
 
 void tb_weave_shape(tb_weave *w)

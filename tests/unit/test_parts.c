@@ -190,7 +190,7 @@ Test(parts, pieces_lie_in_their_parts)
 			"Rnd 1: 6 sc in ring.\nRnd 2: 2 sc in each st around.\nRnd 3: *Sc in next st, 2 sc in next st; rep from * around.\n"
 			"Rnd 4: *Sc in next 2 sts, 2 sc in next st; rep from * around.\nRnds 5-7: Sc in each st around.\n"
 			"Rnd 8: *Sc in next 2 sts, sc2tog; rep from * around.\nRnd 9: *Sc in next st, sc2tog; rep from * around.\n"
-			"Rnds 10-13: Sc in each st around.\nRnd 14: 2 sc in each st around.",
+			"Rnds 10-13: Sc in each st around.\nRnd 14: *Sc in next st, 2 sc in next st; rep from * around.",
 			"disc 1-4, tube 5-7, close 8-9, tube 10-13, disc 14-14"},
 	};
 	for (gsize i = 0; i < G_N_ELEMENTS(pieces); i++) {
@@ -332,6 +332,26 @@ Test(parts, a_second_shoulder_stands_on_its_own_row)
 	for (guint32 i = row->first; i < row->first + row->count; i++)
 		most = fmax(most, placed_at(chart, i)->height);
 	cr_expect_lt(most, 3 * chart->column);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Nothing lies below foundation stitches: a front that is divided above them stands upright on them. */
+Test(parts, foundation_stitches_are_the_ground)
+{
+	tb_case c = tb_case_read("front.txt",
+		"FRONT\n"
+		"Row 1: Work 24 fsc, turn. [24 fsc]\n"
+		"Rows 2-4: Ch 1, sc in each st across, turn. [24 sc]\n"
+		"Row 5: Ch 1, sc in first 12 sts, turn, leaving rem sts unworked. [12 sc]\n"
+		"Rows 6-8: Ch 1, sc in each st across, turn. [12 sc]\n");
+	tb_chart_options options = {.full = true};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert(chart != NULL, "%s", faults);
+	for (guint32 i = 0; i < chart->placed->len; i++)
+		if (counts(chart, placed_at(chart, i)))
+			cr_expect_lt(fabs(placed_at(chart, i)->angle), 4 * G_PI / 180, "stitch %u leans", i);
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }

@@ -229,6 +229,21 @@ static const piece pieces[] = {
 		.turns = 12,
 	},
 	{
+		/* Every second row grows, at four places: the neck bends for both. */
+		.name = "coat yoke", .start = "Ch 27.",
+		.rows = "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+			"Row 2: Ch 1, sc in next 4 sts, 3 sc in next st, sc in next 4 sts, 3 sc in next st, sc in next 6 sts, 3 sc in next st, "
+			"sc in next 4 sts, 3 sc in next st, sc in last 4 sts, turn.\n"
+			"Row 3: Ch 1, sc in each st across, turn.\n"
+			"Row 4: Ch 1, sc in next 5 sts, 3 sc in next st, sc in next 6 sts, 3 sc in next st, sc in next 8 sts, 3 sc in next st, "
+			"sc in next 6 sts, 3 sc in next st, sc in last 5 sts, turn.\n"
+			"Row 5: Ch 1, sc in each st across, turn.\n"
+			"Row 6: Ch 1, sc in next 6 sts, 3 sc in next st, sc in next 8 sts, 3 sc in next st, sc in next 10 sts, 3 sc in next "
+			"st, sc in next 8 sts, 3 sc in next st, sc in last 6 sts, turn.\n"
+			"Row 7: Ch 1, sc in each st across.",
+		.mirror = true,
+	},
+	{
 		/* A neck, and what grows from its four corners for fourteen rounds: sleeves are narrower than front and back. */
 		.name = "raglan", .start = "Ch 56, join with sl st to form a ring.",
 		.rows = "Rnd 1: Ch 3 (counts as dc), dc in next 17 ch, (dc, ch 2, dc) in next ch, dc in next 8 ch, (dc, ch 2, dc) in "
