@@ -9,15 +9,11 @@
 
 #include "fabric/fabric.h"
 #include "fabric/rules.h"
+#include "hands/cursor.h"
 #include "hands/gather.h"
+#include "hands/tell.h"
 #include "notation/parse.h"
 #include "support/diagnose.h"
-#include "support/limits.h"
-
-/* The most stitches of the row below one stitch stands on; the library allows no more. */
-#define TB_MOST_BASES TB_LIMIT_STITCH_TAKES
-
-typedef struct tb_hands tb_hands;
 
 /* What all pieces and sizes share. */
 typedef struct {
@@ -43,62 +39,6 @@ typedef struct {
 /* So many acts are looked back at for what is said to be made. */
 #define TB_MOST_BEGINS 16u
 
-/* Where a stitch stands. */
-typedef struct {
-	guint32 bases[TB_MOST_BASES];
-	guint32 behind;
-	guint8 count, flags, rows_below;
-} tb_footing;
-
-/* More often no row is joined to other motifs. */
-#define TB_MOST_JOINED 64u
-
-/* Where a row is joined to another motif. */
-typedef struct {
-	guint32 at; /* the stitch made next */
-	gint16 piece; /* the motif, where it is named; -1 */
-} tb_joined;
-
-/* Where the hands are in a row. Copied before a pass that may have to be taken back. */
-typedef struct {
-	guint32 due; /* index into places: the next to be worked */
-	guint32 first; /* the place the row begins at; not 0 where yarn was joined further on */
-	tb_footing last;
-	bool has_last;
-	guint32 skipped_from, skipped_count;
-	guint32 skipped_used; /* of the skipped places, how many were worked into after all */
-	guint32 last_post; /* the post last reached by name two or more rows down, or TB_NONE */
-	bool post_strayed; /* … which was not straight below */
-	bool behind; /* "working behind sts just made" */
-	bool in_space; /* the last place worked was a space or a gap */
-	bool over; /* nothing more can be worked in this row */
-	bool at_end, may_end; /* what goes to the row's end has gone there: nothing is left, or need be, for another such */
-	bool turned, left; /* said so */
-	bool within; /* an act is worked on a stretch of the places alone */
-	guint32 stopped; /* the middle of the corner before which the hook stands; TB_NONE: of none */
-	bool joined; /* the round was joined: what stands behind that is its count, or goes on by slip stitches */
-	bool unjoined; /* it is not joined, which was said behind its stitches: what stands behind that is its count */
-	guint32 left_at; /* where it was left */
-	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
-	guint64 edge_made; /* along the last of them, so many */
-	guint32 edge_rows; /* … one by one into the ends of so many rows */
-	unsigned edges; /* stitches went along so many edges: what stands behind is as likely their count */
-	guint32 own_chain, own_chains; /* chains just made that are worked along: the next, and how many */
-	guint32 passed; /* up to here places may be passed over: the rest of a group worked in part */
-	bool began_in_gap; /* the round goes from gap to gap, and has one more behind its last stitch */
-	bool ends_at_join; /* the last place of the round is the stitch of the join, under its first chain */
-	guint32 picot; /* the picot worked into or skipped last, counted from 1; 0: none yet */
-	guint32 before_space; /* places that were passed over to the last space */
-	guint32 before_named; /* stitches that were passed over to the last stitch that is named */
-	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
-	guint32 usual_skip; /* places that the repeats of the row skip each time */
-	bool against; /* a turning chain that always counts is taken not to */
-	unsigned neighbours; /* so many times the row was joined to other motifs: neighbour.h */
-	tb_joined joined_at[TB_MOST_JOINED]; /* the first of them */
-	unsigned passes; /* of repeats that stand in no other */
-	unsigned odd; /* stitches in places that are rarely meant: each makes a reading less likely */
-} tb_cursor;
-
 /*
  * What stands at the corner of row 1, made of the foundation chains that are skipped; or of a later
  * row that begins in chains added at the end of the row before.
@@ -111,14 +51,6 @@ typedef struct {
 	bool counted;
 	const tb_act *said; /* an act that said no more than this, not to be carried out again */
 } tb_corner;
-
-/* A fault found in a pass that may yet be taken back. */
-typedef struct {
-	tb_severity severity;
-	const char *code;
-	tb_span span;
-	char *message, *hint;
-} tb_held_fault;
 
 /* A marker: in the stitch MADE; or where it only stands BEHIND that, between it and the next, if the rows say so. */
 typedef struct {
@@ -242,18 +174,6 @@ typedef struct {
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_labels;
 
-/* Who tells the faults, or holds them until a pass is sure. */
-typedef struct {
-	unsigned trials; /* passes under way that may be taken back */
-	unsigned choosing; /* of these, whole rows whose reading is being chosen */
-	guint floor; /* what was made before the innermost of them */
-	GArray *held; /* tb_held_fault */
-	unsigned told[TB_ERROR + 1]; /* by severity */
-	bool has_fault, row_fault; /* an error was found: in the piece, in the row */
-	bool broken; /* … in the text now worked, which is more than another count */
-	guint32 fault_row; /* where the first was */
-} tb_teller;
-
 struct tb_hands {
 	tb_working *working;
 	unsigned piece, size;
@@ -348,14 +268,6 @@ bool tb_hands_may_go_on(tb_hands *h, tb_span span);
 unsigned tb_hands_number(const tb_hands *h, const tb_number *number, unsigned otherwise);
 /* How many stitches, or chains, ACT of a group that is written out makes; 0 where that is not so plain. */
 guint64 tb_hands_makes(const tb_hands *h, const tb_act *act);
-/* Tells a fault of the row being worked, or holds it until the pass is sure. HINT may be NULL. */
-void tb_hands_tell(tb_hands *h, tb_severity severity, const char *code, tb_span span,
-	const char *hint, const char *format, ...) G_GNUC_PRINTF(6, 7);
-/* Notes CODE at SPAN without a message, for what the other sizes tell there to be held against: see gather.h. */
-void tb_hands_note_size(tb_hands *h, const char *code, tb_span span);
-/* Tells a fault, and nothing more can be worked in this row. */
-void tb_hands_give_up(tb_hands *h, const char *code, tb_span span, const char *hint,
-	const char *format, ...) G_GNUC_PRINTF(5, 6);
 /*
  * Makes a stitch on FOOTING, which may be NULL. FLAGS are added to the footing's. Returns its
  * index, or TB_NONE when a limit is reached, which is told at SPAN.
@@ -368,10 +280,6 @@ const tb_act *tb_hands_next_placed(const tb_hands *h);
 bool tb_hands_has_turning_alone(const tb_hands *h);
 /* What is made from here on is one group, worked as OWN or as nothing that has a name. */
 void tb_hands_number_group(tb_hands *h, const tb_own *own);
-/* Tells the faults that were held, unless a pass is under way. */
-void tb_hands_deliver_held(tb_hands *h);
-/* Forgets the faults held beyond the first LENGTH. */
-void tb_hands_drop_held(tb_hands *h, guint length);
 tb_trial tb_hands_try(tb_hands *h);
 void tb_hands_keep(tb_hands *h, const tb_trial *trial);
 void tb_hands_take_back(tb_hands *h, const tb_trial *trial);
