@@ -47,19 +47,26 @@ bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, 
 
 /* --- repeat_last.c --- */
 
+/* Works a pass on trial; keeps it when it ends at LIMIT or, unless EXACT, before it. */
 bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact);
-bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to);
+/* Whether what the repeat is said to end with takes just what is left. */
 bool tb_repeat_ends_here(tb_hands *h, const tb_act *act);
+/* Where a whole pass does not fit any more, works one cut short, so that what the repeat ends with does. */
 bool tb_repeat_short_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
 /* A last pass that ends where the round began, what stands there being a part of the body; MADE: before it. */
 bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made);
 /* Whether the join stands for the last stitch of the last pass; and that pass. */
 bool tb_repeat_joins_instead(const tb_hands *h, const tb_act *act);
 bool tb_repeat_joined_pass(tb_hands *h, const tb_act *act, guint32 limit, guint32 before);
+/* Whether the repeat ends with chains, and a stitch or a join where the round began. */
 bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act);
+/* Whether what the repeat ends with is how a pass begins: the last one, cut short, written out. */
 bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act);
+/* "… ending with ch 3, dc in sl st": whether the round closes in the slip stitch that it began with. */
 bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act);
+/* Works the chain that begins each pass, where it lies between the last group and the first one too. */
 void tb_repeat_chain_to_beginning(tb_hands *h, const tb_act *act);
+/* Whether what is left before LIMIT is what each pass stands over before the next group. */
 bool tb_repeat_is_passed_each_time(const tb_hands *h, const tb_act *act, guint32 limit);
 
 #endif

@@ -24,7 +24,6 @@ static bool asks_for_rest(const tb_hands *h, const tb_act *cut, guint32 limit)
 	return false;
 }
 
-/* Works a pass on trial; keeps it when it ends at LIMIT or, unless EXACT, before it. */
 bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit, bool exact)
 {
 	tb_trial trial = tb_hands_try(h);
@@ -51,7 +50,7 @@ bool tb_repeat_try_pass(tb_hands *h, const tb_act *act, bool last, guint32 limit
 }
 
 /* "dc in next dc, ch 1" to the row's end: the last space is passed over like the others. */
-bool tb_repeat_is_all_chains(const tb_hands *h, guint32 from, guint32 to)
+static bool is_all_chains(const tb_hands *h, guint32 from, guint32 to)
 {
 	for (guint32 i = from; i < to; i++) {
 		if (!(tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_CHAIN) || h->row == 1)
@@ -73,7 +72,7 @@ static bool try_to_beginning(tb_hands *h, const tb_act *cut, guint32 limit)
 	tb_trial trial = tb_hands_try(h);
 	tb_repeat_pass(h, cut, true);
 	guint32 due = h->cursor.due;
-	bool fits = !h->cursor.over && due <= limit && tb_repeat_is_all_chains(h, due, limit) &&
+	bool fits = !h->cursor.over && due <= limit && is_all_chains(h, due, limit) &&
 		(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) != 0;
 	for (guint32 i = due; i < limit && fits; i++)
 		fits = !tb_place_matches(h, &next->place, i);
@@ -108,7 +107,6 @@ static tb_acts behind(const tb_hands *h, const tb_act *act)
 	return (tb_acts){act + 1, inside ? act->ends : (unsigned)(acts->acts + acts->count - act) - 1};
 }
 
-/* Whether the repeat ends with chains, and a stitch or a join where the round began. */
 bool tb_repeat_closes_over(const tb_hands *h, const tb_act *act)
 {
 	tb_acts ending = behind(h, act);
@@ -127,12 +125,12 @@ static bool leads_to_beginning(const tb_hands *h, guint32 from, guint32 limit)
 {
 	guint32 i = from;
 	if (!h->sentence->is_round || !h->now.travelled || limit != tb_place_count(h) || limit == 0 ||
-		!tb_repeat_is_all_chains(h, 0, 1))
+		!is_all_chains(h, 0, 1))
 		return false;
-	while (i < limit && tb_repeat_is_all_chains(h, i, i + 1))
+	while (i < limit && is_all_chains(h, i, i + 1))
 		i++;
 	bool chains = i > from;
-	while (i < limit && (!tb_repeat_is_all_chains(h, i, i + 1) ||
+	while (i < limit && (!is_all_chains(h, i, i + 1) ||
 		tb_hands_made(h, tb_hands_place(h, i))->flags & TB_MADE_TURNING))
 		i++;
 	return chains && i == limit;
@@ -146,7 +144,7 @@ static bool try_before_closing(tb_hands *h, const tb_act *cut, guint32 limit)
 	tb_repeat_pass(h, cut, true);
 	guint32 due = h->cursor.due;
 	bool chains = !h->cursor.in_space &&
-		(tb_repeat_is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit));
+		(is_all_chains(h, due, limit) || leads_to_beginning(h, due, limit));
 	if (!h->cursor.over && due > from && due < limit &&
 		(chains || (limit == tb_place_count(h) && tb_place_rest_is_passed_alike(h, due)))) {
 		tb_hands_keep(h, &trial);
@@ -175,7 +173,6 @@ static unsigned skips_at_end(const tb_hands *h, const tb_act *act)
 	return skips && closes ? count : 0;
 }
 
-/* Whether what the repeat is said to end with takes just what is left. */
 bool tb_repeat_ends_here(tb_hands *h, const tb_act *act)
 {
 	if (act->ends == 0)
@@ -348,7 +345,6 @@ bool tb_repeat_is_alike(const tb_hands *h, const tb_act *a, const tb_act *b)
 		tb_hands_number(h, &a->place.count, 1) == tb_hands_number(h, &b->place.count, 1);
 }
 
-/* Whether what the repeat ends with is how a pass begins: the last one, cut short, written out. */
 bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 {
 	unsigned i = 0;
@@ -365,7 +361,6 @@ bool tb_repeat_is_cut_pass(const tb_hands *h, const tb_act *act)
 	return (cut > 1 || in_space) && (rest == NULL || rest->kind == TB_ACT_JOIN || slips || tb_place_may_close(h, rest));
 }
 
-/* "… ending with ch 3, dc in sl st": the round closes in the slip stitch that it began with. */
 bool tb_repeat_closes_in_slip(const tb_hands *h, const tb_act *act)
 {
 	tb_acts ending = behind(h, act);

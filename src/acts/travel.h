@@ -24,8 +24,11 @@ bool tb_travel_turns_over(const tb_hands *h);
 
 /* --- turned_round.c --- */
 
+/* Whether SENTENCE, a round, is turned before anything of it is worked. */
 bool tb_travel_begins_turned(const tb_sentence *sentence);
+/* Whether the round goes the other way than the one below, which was joined. */
 bool tb_travel_is_turned_round(const tb_hands *h);
+/* Of such a round the stitch of the join, over which the hook stands, comes last where the first does not go there. */
 void tb_travel_begin_beside_join(tb_hands *h);
 
 #endif

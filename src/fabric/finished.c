@@ -65,11 +65,6 @@ static const tb_sized *find_sized(const tb_worked *worked, const GArray *sized, 
 	return found;
 }
 
-const tb_sized *tb_finished_worked(const tb_worked *worked, const GArray *sized, const tb_finished *finished)
-{
-	return find_sized(worked, sized, finished);
-}
-
 /* Bands and edgings, which a stated bust may have in it: how deep they are in SIZE. */
 static double bands_mm(const tb_worked *worked, unsigned size)
 {

@@ -11,8 +11,6 @@
 #include "fabric/sized.h"
 #include "support/diagnose.h"
 
-/* What FINISHED comes to in the work, among SIZED; NULL where the rows do not show it. */
-const tb_sized *tb_finished_worked(const tb_worked *worked, const GArray *sized, const tb_finished *finished);
 /* What FINISHED says in SIZE, mm. */
 double tb_finished_in(const tb_finished *finished, unsigned size);
 /* What is said of the whole as KIND, or NULL. */
