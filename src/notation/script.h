@@ -35,6 +35,7 @@ typedef struct {
 	tb_rule rule;
 	guint32 built, changes;  /* of the chart and the vocabulary */
 	unsigned readings, times;
+	bool colourless;         /* nothing is said of colours in it */
 } tb_alike;
 
 typedef struct {

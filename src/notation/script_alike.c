@@ -43,6 +43,8 @@ void tb_reader_keep_alike(tb_reader *r)
 	const tb_lattice *l = &r->lattice;
 	tb_alike *a = &r->alike;
 	a->scratch = NULL;
+	a->times = 0;
+	a->colourless = false;
 	a->to = label_figures(r->text->chars, &a->from);
 	if (a->to == 0 || l->count < 3 || l->start[1] != a->from || l->stop[1] != a->to ||
 		!is_number_alone(l, g_ascii_strtod(r->text->chars + a->from, NULL)))
@@ -55,7 +57,6 @@ void tb_reader_keep_alike(tb_reader *r)
 	a->built = r->chart.built;
 	a->changes = r->b.vocabulary->changes;
 	a->readings = r->reading_count;
-	a->times = 0;
 }
 
 /* Whether the pattern or the trade has words that begin with the label of CHARS or its number. */

@@ -251,6 +251,9 @@ static int compare_marks(gconstpointer a, gconstpointer b)
 
 void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before)
 {
+	/* worded as the one before, which has none */
+	if (text == r->text && r->alike.times > 0 && r->alike.colourless)
+		return;
 	g_autoptr(GArray) tokens = g_array_new(FALSE, FALSE, sizeof(token));
 	g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(tb_colour_mark));
 	scan s = {.r = r, .text = text, .tokens = tokens, .marks = marks, .first = before < 2};
@@ -260,6 +263,8 @@ void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before)
 		g_array_set_size(marks, 0);
 		mark(&s, 0, NULL, 0);
 	}
+	if (text == r->text)
+		r->alike.colourless = marks->len == 0 && !s.first;
 	if (marks->len == 0)
 		return;
 	g_array_sort(marks, compare_marks);

@@ -379,8 +379,29 @@ static bool is_bracketed(const char *line, tb_row_head *head)
 	return at > 0 && line[at + 1] == ')';
 }
 
+/* "Row 12: sc", as most rows begin: nothing else is looked for there. */
+static bool is_plain_head(const char *line, tb_row_head *head)
+{
+	char first = *line;
+	if (first != 'R' && first != 'r')
+		return false;
+	size_t word = at_row_word(line), number = word + 1, figures = 0;
+	if (word == 0 || line[word] != ' ')
+		return false;
+	unsigned value = 0;
+	while (figures < 6 && g_ascii_isdigit(line[number + figures]))
+		value = value * 10 + (unsigned)(line[number + figures++] - '0');
+	const char *behind = line + number + figures;
+	if (figures == 0 || behind[0] != ':' || behind[1] != ' ' || !g_ascii_isalpha(behind[2]))
+		return false;
+	*head = (tb_row_head){.first = value, .last = value, .mark = ':', .length = number + figures + 1};
+	return true;
+}
+
 bool tb_is_row_head(const char *line, tb_row_head *head)
 {
+	if (is_plain_head(line, head))
+		return true;
 	*head = (tb_row_head){0};
 	bool sure = true;
 	if (is_led_head(line, skip_lead(line), head))
