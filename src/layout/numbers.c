@@ -169,12 +169,13 @@ static tb_spot in_seam(const tb_chart_row *row, double across, double up)
 /* The place with most room in a round's seam for a text at SIZE; near the middle where there is enough. */
 static double find_seam_place(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
 {
-	double best = -INFINITY, column = n->chart->column, clear = 0;
-	tb_spot middle = in_seam(row, 0.5, 0.5);
+	double column = n->chart->column, most = 3 * ROOM * column;
+	tb_spot middle = *at = in_seam(row, 0.5, 0.5);
+	double clear = tb_clear_of_box(n->clear, box_of(wide, size, middle), 0, most), best = clear;
 	for (unsigned i = 1; i < SEAM_STEPS; i++) {
 		for (unsigned k = 0; k <= SEAM_STEPS; k++) {
 			tb_spot spot = in_seam(row, (double)i / SEAM_STEPS, (double)k / SEAM_STEPS);
-			double x = spot.x - middle.x, y = spot.y - middle.y, off = 0.05 * sqrt(x * x + y * y), most = 3 * ROOM * column;
+			double x = spot.x - middle.x, y = spot.y - middle.y, off = 0.05 * sqrt(x * x + y * y);
 			double room = most - off > best ? tb_clear_of_box(n->clear, box_of(wide, size, spot), best + off, most) : best;
 			if (room - off <= best)
 				continue;

@@ -361,70 +361,95 @@ static void solve_small(double m[MEMORY][MEMORY], double *b, unsigned size)
 	}
 }
 
-/* What the last sweeps did: where they began and ended. */
+/*
+ * What the last sweeps did: how far the last moved, and where to; between each two of those before, how the moves and
+ * the places differ. The products of all the differences of moves are kept with them.
+ */
 typedef struct {
-	double *from[MEMORY + 1], *to[MEMORY + 1];
-	unsigned count;
+	double *moved, *to;
+	double *turn[MEMORY], *step[MEMORY];
+	double products[MEMORY][MEMORY];
+	unsigned count; /* of differences */
+	bool any;
 	gsize size;
 } memory;
 
+static double product_of(const double *a, const double *b, gsize size)
+{
+	double s0 = 0, s1 = 0;
+	gsize i = 0;
+	for (; i + 2 <= size; i += 2) {
+		s0 += a[i] * b[i];
+		s1 += a[i + 1] * b[i + 1];
+	}
+	return s0 + s1 + (i < size ? a[i] * b[i] : 0);
+}
+
+static void forget_oldest(memory *m)
+{
+	double *turn = m->turn[0], *step = m->step[0];
+	memmove(m->turn, m->turn + 1, (MEMORY - 1) * sizeof *m->turn);
+	memmove(m->step, m->step + 1, (MEMORY - 1) * sizeof *m->step);
+	m->turn[MEMORY - 1] = turn;
+	m->step[MEMORY - 1] = step;
+	for (unsigned k = 1; k < MEMORY; k++)
+		memmove(m->products[k - 1], m->products[k] + 1, (MEMORY - 1) * sizeof(double));
+	m->count--;
+}
+
 static void remember(memory *m, const double *from, const double *to)
 {
-	if (m->count == MEMORY + 1) {
-		double *f = m->from[0], *t = m->to[0];
-		memmove(m->from, m->from + 1, MEMORY * sizeof *m->from);
-		memmove(m->to, m->to + 1, MEMORY * sizeof *m->to);
-		m->from[MEMORY] = f;
-		m->to[MEMORY] = t;
-		m->count--;
+	if (m->any && m->count == MEMORY)
+		forget_oldest(m);
+	double *turn = m->turn[m->count], *step = m->step[m->count];
+	for (gsize i = 0; i < m->size; i++) {
+		double moved = to[i] - from[i];
+		turn[i] = moved - m->moved[i];
+		step[i] = to[i] - m->to[i];
+		m->moved[i] = moved;
+		m->to[i] = to[i];
 	}
-	memcpy(m->from[m->count], from, m->size * sizeof(double));
-	memcpy(m->to[m->count], to, m->size * sizeof(double));
-	m->count++;
+	if (m->any) {
+		for (unsigned k = 0; k <= m->count; k++)
+			m->products[k][m->count] = m->products[m->count][k] = product_of(m->turn[k], turn, m->size);
+		m->count++;
+	}
+	m->any = true;
 }
 
 /* Where the last sweeps together lead (Anderson): into NEXT. */
 static void foretell(const memory *m, double *next)
 {
-	unsigned n = m->count - 1, last = m->count - 1;
-	double matrix[MEMORY][MEMORY] = {{0}}, side[MEMORY] = {0}, trace = 0;
-	for (gsize i = 0; i < m->size; i++) {
-		double now = m->to[last][i] - m->from[last][i], d[MEMORY];
-		for (unsigned k = 0; k < n; k++)
-			d[k] = (m->to[k + 1][i] - m->from[k + 1][i]) - (m->to[k][i] - m->from[k][i]);
-		for (unsigned k = 0; k < n; k++) {
-			side[k] += d[k] * now;
-			for (unsigned j = 0; j <= k; j++)
-				matrix[k][j] += d[k] * d[j];
-		}
-	}
-	for (unsigned k = 0; k < n; k++)
-		trace += matrix[k][k];
+	unsigned n = m->count;
+	double matrix[MEMORY][MEMORY] = {{0}}, side[MEMORY] = {0}, trace = 0, far = 0;
 	for (unsigned k = 0; k < n; k++) {
+		side[k] = product_of(m->turn[k], m->moved, m->size);
+		trace += m->products[k][k];
+	}
+	for (unsigned k = 0; k < n; k++) {
+		memcpy(matrix[k], m->products[k], n * sizeof(double));
 		matrix[k][k] += 1e-7 * trace;
-		for (unsigned j = 0; j < k; j++)
-			matrix[j][k] = matrix[k][j];
 	}
 	solve_small(matrix, side, n);
-	double step = 0;
 	for (gsize i = 0; i < m->size; i++) {
-		next[i] = m->to[last][i];
+		double step = 0;
 		for (unsigned k = 0; k < n; k++)
-			next[i] -= side[k] * (m->to[k + 1][i] - m->to[k][i]);
-		step = fmax(step, fabs(next[i] - m->to[last][i]));
+			step += side[k] * m->step[k][i];
+		next[i] = m->to[i] - step;
+		far = fmax(far, fabs(step));
 	}
-	if (!(step < MOST_STEP))
+	if (!(far < MOST_STEP))
 		for (gsize i = 0; i < m->size; i++)
-			next[i] = isfinite(step) ? m->to[last][i] + (next[i] - m->to[last][i]) * MOST_STEP / step : m->to[last][i];
+			next[i] = isfinite(far) ? m->to[i] + (next[i] - m->to[i]) * MOST_STEP / far : m->to[i];
 }
 
 static unsigned settle(tb_energy *x, const tb_window *win, unsigned most, double enough)
 {
 	gsize size = 2 * (gsize)(win->end - win->first) + 1;
-	memory m = {.count = 0};
-	for (unsigned k = 0; k <= MEMORY; k++) {
-		m.from[k] = g_new(double, size);
-		m.to[k] = g_new(double, size);
+	memory m = {.moved = g_new0(double, size), .to = g_new0(double, size)};
+	for (unsigned k = 0; k < MEMORY; k++) {
+		m.turn[k] = g_new(double, size);
+		m.step[k] = g_new(double, size);
 	}
 	g_autofree double *from = g_new(double, size), *to = g_new(double, size);
 	double best = INFINITY;
@@ -436,23 +461,26 @@ static unsigned settle(tb_energy *x, const tb_window *win, unsigned most, double
 		pack(x, win, to);
 		if (moved < enough)
 			break;
-		if (moved > 1.5 * best && m.count > 0) {
+		if (moved > 1.5 * best && m.any) {
 			/* It did not help: on from the last plain tb_window_sweep. */
-			unpack(x, win, m.to[m.count - 1]);
+			unpack(x, win, m.to);
 			m.count = 0;
+			m.any = false;
 			best = INFINITY;
 			continue;
 		}
 		best = fmin(best, moved);
 		remember(&m, from, to);
-		if (m.count < 2 || used == most)
+		if (m.count == 0 || used == most)
 			continue;
 		foretell(&m, from);
 		unpack(x, win, from);
 	}
-	for (unsigned k = 0; k <= MEMORY; k++) {
-		g_free(m.from[k]);
-		g_free(m.to[k]);
+	g_free(m.moved);
+	g_free(m.to);
+	for (unsigned k = 0; k < MEMORY; k++) {
+		g_free(m.turn[k]);
+		g_free(m.step[k]);
 	}
 	return used;
 }

@@ -701,6 +701,9 @@ static void frame_rounds(const tb_weave *w, tb_symmetry *s, const guint32 *image
 {
 	guint32 n = w->nodes->len;
 	g_autofree bool *done = g_new0(bool, n + 1);
+	g_autofree double complex *turn = g_new(double complex, s->turns + 1);
+	for (guint32 k = 0; k < s->turns; k++)
+		turn[k] = cos(2 * G_PI * k / s->turns) + I * sin(2 * G_PI * k / s->turns);
 	for (guint32 v = 0; v < n; v++) {
 		if (done[v])
 			continue;
@@ -708,8 +711,7 @@ static void frame_rounds(const tb_weave *w, tb_symmetry *s, const guint32 *image
 		guint32 at = v;
 		for (guint32 k = 0; k < s->turns; k++) {
 			if (!done[at]) {
-				double angle = 2 * G_PI * k / s->turns;
-				s->frames[at] = (tb_frame){.origin = v, .turn = cos(angle) + I * sin(angle),
+				s->frames[at] = (tb_frame){.origin = v, .turn = turn[k],
 					.freedom = at == v ? TB_FREEDOM_PLANE : TB_FREEDOM_NONE};
 				if (k == 0)
 					s->frames[at].turn = 1;

@@ -211,7 +211,9 @@ static void shape_group(tb_weave *w, const tb_weave_group *group)
 	const tb_weave_node *first = tb_weave_node_at(w, tb_weave_member(w, group, 0));
 	if (first->leg_count == 0)
 		return;
-	g_autofree double *along = g_new(double, group->count);
+	double few[8];
+	g_autofree double *many = group->count > G_N_ELEMENTS(few) ? g_new(double, group->count) : NULL;
+	double *along = many != NULL ? many : few;
 	double whole = measure_group(w, group, along), mean = 0;
 	const tb_weave_leg *leg = tb_weave_leg_at(w, first->first_leg);
 	bool ring = leg->kind == TB_LEG_RING;
