@@ -56,6 +56,31 @@ static void shift_turned(tb_setting *s)
 	}
 }
 
+/* A round that is shown below the part, and may begin elsewhere, is turned to where the first of the part stands on it. */
+static void turn_below(tb_setting *s)
+{
+	const tb_made_row *below = &s->fabric->rows[s->lowest], *row = below + 1;
+	double sum = 0;
+	guint32 count = 0;
+	for (guint32 m = row->first; m < row->first + row->count; m++) {
+		const tb_made *made = &s->fabric->made[m];
+		guint32 base = made->base_count == 1 ? made->base : TB_NONE;
+		if (base == TB_NONE || base < below->first || base >= row->first || s->column[m] == G_MAXINT32 || s->column[base] == G_MAXINT32)
+			continue;
+		/* From the first on, so that they are not near by different turns. */
+		double away = s->column[base] - s->column[m];
+		sum += count == 0 ? away : nearest_turn(s, away, sum / count, s->width);
+		count++;
+	}
+	gint32 shift = count > 0 ? (gint32)lround(sum / count) : 0, width = (gint32)s->width;
+	for (guint32 m = below->first; m < below->first + below->count && shift != 0; m++) {
+		if (s->column[m] == G_MAXINT32 || s->column[m] < 0 || s->column[m] >= width)
+			continue;
+		s->column[m] = ((s->column[m] - shift) % width + width) % width;
+		s->at[m] = s->column[m];
+	}
+}
+
 static bool set_on_grid(tb_setting *s)
 {
 	const tb_fabric *fabric = s->fabric;
@@ -85,6 +110,8 @@ static bool set_on_grid(tb_setting *s)
 		s->period = s->chart->motif.near_edge + s->chart->motif.width + s->chart->motif.far_edge;
 	if (tb_setting_is_tube(s))
 		shift_turned(s);
+	if (tb_setting_is_tube(s) && s->lowest > 0 && s->lowest < s->first && !s->chart->folded)
+		turn_below(s);
 	return true;
 }
 

@@ -195,8 +195,10 @@ static void append_parts(GString *text, const tb_chart *chart)
 		bool whole = chart->parts->len == 1;
 		if (part->lay == TB_LAY_DISC && whole)
 			g_string_append_printf(text, "Rounds are read %s from their numbers, from the middle out. ", out);
-		else if (part->lay == TB_LAY_DISC)
+		else if (part->lay == TB_LAY_DISC && i == 0)
 			g_string_append_printf(text, "First rounds are read %s from their numbers, from the middle out. ", out);
+		else if (part->lay == TB_LAY_DISC)
+			g_string_append_printf(text, "From round %u it lies around a middle: rounds are read %s, from the inside out. ", first, out);
 		else if (part->lay == TB_LAY_CLOSE)
 			g_string_append_printf(text, "From round %u the piece closes, seen from outside: rounds are read %s, from the "
 				"outside in. ", first, in);

@@ -204,11 +204,17 @@ static void read_rounds(const tb_fabric *fabric, rounds *p)
 static guint32 find_disc(const rounds *p, guint32 from, guint32 end, double around)
 {
 	guint32 last = from - 1;
+	bool apart = false;
 	for (guint32 r = from; r < end; r++) {
 		const tb_round *round = &p->of[r];
 		around += r > 1 ? 2 * G_PI * round->high : 0;
 		/* On other rounds, what grows by more than a disc does ruffles: flat it has room. */
-		if (around > MOST_APART * round->wide || (from > 1 && around < LEAST_APART * round->wide))
+		if (from > 1 && around < LEAST_APART * round->wide)
+			return last;
+		/* One round of loops, as behind petals, is no tube. */
+		bool was_apart = apart;
+		apart = around > MOST_APART * round->wide;
+		if (apart && (was_apart || round->on_tops))
 			return last;
 		if (r == 1 || (round->wide > p->of[r - 1].wide && around <= APART_AT_END * round->wide))
 			last = r;

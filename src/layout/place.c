@@ -123,8 +123,9 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 	} else {
 		placed.top = tb_setting_spot(s, s->at[m], s->level[m]);
 		tb_spot stand = tb_setting_spot(s, s->at[m], s->foot[m]);
-		if (made->base_count == 0 || (made->flags & TB_MADE_TURNING && made->row == 1)) {
-			/* The first turning chain rises from the foundation's corner, upright. */
+		if (made->base_count == 0 || (made->flags & TB_MADE_TURNING && made->row == 1) ||
+			(made->row == s->lowest && s->lowest > 0)) {
+			/* The first turning chain rises from the foundation's corner, upright; so does what stands on nothing here. */
 			g_array_append_val(chart->feet, stand);
 		} else {
 			add_feet(s, m);

@@ -98,8 +98,12 @@ static double complex foot_on_node(const placing *p, guint32 node, guint32 base)
 	const tb_weave_node *under = tb_weave_node_at(w, base);
 	bool lying = under->row == 0 && w->rounds && under->made != TB_NONE &&
 		p->s->fabric->made[under->made].flags & TB_MADE_CHAIN;
-	double complex up = unit_or(w->z[node] - w->z[base], I);
-	return w->z[base] + (lying ? up * OFF_CHAIN : 0);
+	double complex at = w->z[base];
+	/* Across the cut of a tube. */
+	if (w->around > 0)
+		at += round(creal(w->z[node] - at) / w->around) * w->around;
+	double complex up = unit_or(w->z[node] - at, I);
+	return at + (lying ? up * OFF_CHAIN : 0);
 }
 
 /* Where a leg of the weave stands on the page, as the stitch is really worked. */

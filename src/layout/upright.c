@@ -14,7 +14,22 @@
 typedef struct {
 	const tb_weave *w;
 	double *at;
+	double around; /* the tube's own width: beyond the cut it goes on at the other edge */
 } columns;
+
+/* A place, as many turns of the tube on as bring it near another. */
+static double near(const columns *c, double at, double other)
+{
+	return isnan(other) ? at : at + round((other - at) / c->around) * c->around;
+}
+
+/* About where a node stands by its number in its row alone. */
+static double by_number(const columns *c, guint32 i)
+{
+	const tb_weave_row *row = tb_weave_row_at(c->w, tb_weave_node_at(c->w, i)->row);
+	double k = row->sign > 0 ? i - row->first : row->count - 1.0 - (i - row->first);
+	return (k + 0.5) / row->count * c->around - 0.5;
+}
 
 /* A row's nodes in order from left to right. */
 static guint32 nth(const tb_weave_row *row, guint32 k)
@@ -90,7 +105,7 @@ static void set_under(const columns *c, guint32 r)
 			/* Of two together each stands half a column to its side. */
 			double aside = (k - (node->leg_count - 1) / 2.0) * above->sign;
 			if (leg->kind == TB_LEG_NODE && leg->base >= row->first && leg->base < row->first + row->count)
-				tell(&of[leg->base - row->first], c->at[i] + aside);
+				tell(&of[leg->base - row->first], near(c, c->at[i] + aside, by_number(c, leg->base)));
 		}
 	}
 	set_told(c, r, of);
@@ -107,7 +122,9 @@ static void set_upon(const columns *c, guint32 r)
 		for (guint32 k = 0; k < node->leg_count; k++) {
 			const tb_weave_leg *leg = tb_weave_leg_at(w, node->first_leg + k);
 			const tb_weave_run *run = leg->kind == TB_LEG_NODE ? NULL : tb_weave_run_at(w, leg->base);
-			tell(&of[i - row->first], run == NULL ? c->at[leg->base] : (c->at[run->before] + c->at[run->after]) / 2);
+			double under = run == NULL ? c->at[leg->base] : run->after == TB_NONE ? c->at[run->before] :
+				(c->at[run->before] + near(c, c->at[run->after], c->at[run->before])) / 2;
+			tell(&of[i - row->first], near(c, under, by_number(c, i)));
 		}
 	}
 	set_told(c, r, of);
@@ -154,6 +171,7 @@ void tb_weave_lay_upright(tb_weave *w)
 	const tb_weave_row *row = tb_weave_row_at(w, widest);
 	for (guint32 k = 0; k < row->count; k++)
 		c.at[nth(row, k)] = k;
+	c.around = w->around = row->count;
 	for (guint32 r = widest; r-- > 0;)
 		set_under(&c, r);
 	for (guint32 r = widest + 1; r < w->rows->len; r++)

@@ -107,6 +107,7 @@ typedef struct {
 	bool petals;       /* groups lie on their arcs, low at both ends */
 	bool bends;        /* the foundation is not straight: a wave, or curved */
 	bool upright;      /* a tube that is no grid: stitches stand above one another, as far apart as that makes them */
+	double around;     /* … and the tube so many columns: beyond the cut it goes on at the other edge; else 0 */
 	double curve;      /* radians that rows which grow inside turn it by from end to end, its ends down; else 0 */
 	bool grid;         /* all rows are as wide, chains counted */
 	double ring_radius;

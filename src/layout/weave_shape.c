@@ -22,6 +22,8 @@
 #define ROWS_BY_TURNS 4
 #define AGAINST 0.1
 #define MOST_OPEN 0.25
+/* So few chains are an eyelet. */
+#define EYELET 2
 /* Neighbours whose heights differ by more than this, in columns, are no level row. */
 #define UNEVEN 0.9
 /* Chains that pass over so many places each leave them aside. */
@@ -552,12 +554,13 @@ static bool stand_behind(tb_weave *w)
 	return any;
 }
 
-/* Whether no row is openwork: nets lie as their arcs let them. */
+/* Whether no row is openwork, but for a chain or two over as many stitches: nets lie as their arcs let them. */
 static bool is_plain(const tb_weave *w)
 {
 	g_autofree guint32 *chains = g_new0(guint32, w->rows->len + 1);
 	for (guint32 q = 0; q < w->runs->len; q++)
-		chains[tb_weave_run_at(w, q)->row] += tb_weave_run_at(w, q)->count;
+		if (tb_weave_run_at(w, q)->count > EYELET)
+			chains[tb_weave_run_at(w, q)->row] += tb_weave_run_at(w, q)->count;
 	for (guint32 r = 1; r < w->rows->len; r++)
 		if (chains[r] > MOST_OPEN * tb_weave_row_at(w, r)->count)
 			return false;
@@ -578,7 +581,7 @@ static void shape(tb_weave *w)
 	find_curve(w);
 	w->bends = w->wave || w->curve != 0;
 	shape_valleys(w);
-	w->upright = tb_setting_is_tube(w->s) && !w->grid && !w->wave && is_plain(w);
+	w->upright = tb_setting_is_tube(w->s) && !w->wave && is_plain(w);
 }
 
 void tb_weave_shape(tb_weave *w)
