@@ -1,4 +1,4 @@
-/* What is wrong with a finished row: fabric/account*.c. */
+/* What is wrong with a finished row: account/account*.c. */
 #ifndef TB_ACCOUNT_ACCOUNT_H
 #define TB_ACCOUNT_ACCOUNT_H
 

@@ -1,4 +1,4 @@
-/* Where stitches go: fabric/place*.c. */
+/* Where stitches go: places/place*.c. */
 #ifndef TB_PLACES_PLACE_H
 #define TB_PLACES_PLACE_H
 
