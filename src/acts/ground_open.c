@@ -198,7 +198,10 @@ static void check_asked(tb_hands *h, const tb_act *act, bool chains)
 	/* "4 sc in skipped sts" is one in each of them all */
 	bool all = act->place.in == TB_IN_SKIPPED && asked == 0 && each > 1;
 	asked = all ? each : asked;
-	if (act->kind == TB_ACT_WORK && (asked > there || (all && asked != there)))
+	/* "Join yarn to first of the 8 skipped sts" */
+	unsigned many = act->kind == TB_ACT_JOIN_YARN ? tb_hands_number(h, &act->place.many, 0) : 0;
+	asked = many > 0 ? many : asked;
+	if ((many > 0 && many != there) || (act->kind == TB_ACT_WORK && (asked > there || (all && asked != there))))
 		tb_hands_tell(h, TB_ERROR, "past-end", act->span, NULL, "%u %s%s here, not %u", there,
 			chains ? there == 1 ? "ch" : "chs" : there == 1 ? "skipped st" : "skipped sts", there == 1 ? " is" : " are", asked);
 }

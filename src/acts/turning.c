@@ -306,6 +306,31 @@ static unsigned mirrored_space(
 	return space;
 }
 
+/*
+ * "Ch 5, turn, dc in each of next 4 dc", where two chains lie beside the first stitch below: the chains are a dc over that
+ * stitch, and two over those.
+ */
+static bool lies_over_space(const tb_hands *h, unsigned space)
+{
+	const tb_place *first = h->now.first_place;
+	guint32 due = h->cursor.due, count = tb_place_count(h);
+	if (h->now.travelled || h->now.group != NULL || h->sentence->is_round || first == NULL || first->in != TB_IN_NEXT ||
+		(first->target != TB_TARGET_STITCH && first->target != TB_TARGET_NAMED) || due + 1 >= count ||
+		tb_hands_number(h, &first->count, 1) < 2)
+		return false;
+	guint32 at = tb_hands_place(h, due), next = tb_hands_place(h, due + 1);
+	const tb_made_row *row = tb_hands_row(h, tb_hands_made(h, at)->row);
+	unsigned chains = 0;
+	bool back = next < at;
+	while ((back ? at > row->first : at + 1 < row->first + row->count) && chains <= space) {
+		at = back ? at - 1 : at + 1;
+		if (!(tb_hands_made(h, at)->flags & TB_MADE_CHAIN))
+			return chains == space;
+		chains++;
+	}
+	return false;
+}
+
 static bool works_squares(const tb_acts *acts)
 {
 	for (unsigned i = 0; i < acts->count; i++) {
@@ -416,7 +441,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 	/* what is much too tall is a stitch and the loop beside it */
 	bool tall = unsaid && chains >= height + 3 && h->now.group == NULL && !tb_means(h, TB_MEANS_COUNTS);
 	if (counted && space == 0 && height >= 2 && chains > height &&
-		(tall || has_space(h, &h->sentence->acts, chains - height))) {
+		(tall || has_space(h, &h->sentence->acts, chains - height) || (unsaid && lies_over_space(h, chains - height)))) {
 		space = chains - height;
 		chains = height;
 	}

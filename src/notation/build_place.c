@@ -473,6 +473,7 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->in = TB_IN_SKIPPED;
 		place->count = tb_number_make(b->arena, 1, place->span);
 		place->nth = tb_build_figure(n, 0);
+		place->many = tb_build_number(b, tb_value_get(value, TB_SLOT_many), 0);
 		break;
 	case TB_SYMBOL_under:
 		/* below a stitch that comes next, or missed by the row below: a row deeper than that */

@@ -10,6 +10,7 @@
  */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "stitches/stitch.h"
 #include "support/limits.h"
 
@@ -479,7 +480,18 @@ static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *siz
 	return good;
 }
 
-static bool read_row(tb_reader *r, const tb_text *text)
+/* "Fasten off." in a line of its own, and below it "Skip next 10 sc, join yarn in next sc and complete to match": two sentences. */
+static bool ends_before_side(const tb_reader *r, const tb_text *text)
+{
+	if (tb_at_word(text->chars, "fasten finish bind") == 0)
+		return false;
+	size_t at = 0;
+	while (at < text->length && !tb_reader_breaks_at(r, text, at))
+		at++;
+	return at < text->length && strstr(text->chars + at, " match") != NULL;
+}
+
+static bool read_unmarked(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
@@ -495,12 +507,47 @@ static bool read_row(tb_reader *r, const tb_text *text)
 	const tb_stitch *plain = r->b.plain;
 	if (!tb_reader_has_break(r, text))
 		return add_text(r, text);
-	if ((goes_on_with_these(r, text) || goes_on_from_star(r, text)) && read_parted(r, text))
+	if ((goes_on_with_these(r, text) || goes_on_from_star(r, text) || ends_before_side(r, text)) && read_parted(r, text))
 		return true;
 	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
 		return add_line(r, line, every_size);
 	r->b.plain = plain;
 	return read_parted(r, text) || add_text(r, text);
+}
+
+/* "… 45 sts.**": the bytes of TEXT before stars at its end that mark the place for another piece; all where none stand there. */
+static size_t before_stars(const tb_text *text)
+{
+	size_t end = text->length;
+	while (end > 0 && tb_is_among(text->chars[end - 1], " ."))
+		end--;
+	size_t stars = end;
+	while (stars > 0 && text->chars[stars - 1] == '*')
+		stars--;
+	g_autofree char *before = g_strchomp(g_strndup(text->chars, stars));
+	/* behind a whole sentence: "Work as for Back to **" names them */
+	bool whole = g_str_has_suffix(before, ".") || g_str_has_suffix(before, ")") || g_str_has_suffix(before, "]") ||
+		g_str_has_suffix(before, "turn");
+	return end - stars < 2 || !whole || strstr(before, "**") != NULL ? text->length : stars;
+}
+
+/* A row, and whether "Work as for Back to **" goes as far as it. */
+static bool read_row(tb_reader *r, const tb_text *text)
+{
+	size_t length = before_stars(text);
+	guint at = r->sentences->len;
+	if (length == text->length || r->block_open)
+		return read_unmarked(r, text);
+	g_clear_pointer(&r->unmarked, tb_text_destroy);
+	r->unmarked = tb_text_create(text->chars, length, text->offset);
+	if (text->offsets != NULL) {
+		r->unmarked->offsets = g_new(guint32, length + 1);
+		memcpy(r->unmarked->offsets, text->offsets, (length + 1) * sizeof(guint32));
+	}
+	bool good = read_unmarked(r, r->unmarked);
+	if (good && r->sentences->len > at)
+		((tb_sentence *)r->sentences->pdata[r->sentences->len - 1])->starred = true;
+	return good;
 }
 
 /* --- the piece --- */
@@ -647,6 +694,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 		script->has_fault = true;
 	tb_reader_close_text(&r);
 	tb_chart_finish(&r.chart);
+	g_clear_pointer(&r.unmarked, tb_text_destroy);
 	script->count = sentences->len;
 	script->sentences = (const tb_sentence **)tb_arena_take(
 		script->arena, (sentences->len + 1) * sizeof(void *));

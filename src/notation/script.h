@@ -57,6 +57,7 @@ typedef struct {
 	const tb_sentence *short_rows[TB_READER_SHORT_ROWS]; /* "Short row 3:", by its number less 1; NULL: none */
 	unsigned last_row;    /* the last row whose number is known, or 0 */
 	unsigned number;      /* of the piece */
+	tb_text *unmarked;    /* the row last read that had stars at its end, without them; owned, or NULL */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
 	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
 	tb_size_set gone; /* "S and M: skip to Band": sizes that work none of the rows before the next part */

@@ -8,10 +8,10 @@
 
 #include <string.h>
 
-/* "Sleeves", "the Back piece": behind the name no more may stand in the words that name a piece. */
+/* "Sleeves", "the Back piece", "Back up to **": behind the name no more may stand in the words that name a piece. */
 static bool is_only_name(const char *rest, size_t length)
 {
-	static const char *const more[] = {"", "s", "piece", "pieces", "panel", "section", "part", "half", "side", "motif", "square"};
+	static const char *const more[] = {"", "s", "piece", "pieces", "panel", "section", "part", "half", "side", "motif", "square", "up"};
 	g_autofree char *lower = g_ascii_strdown(rest, (gssize)length);
 	g_strdelimit(lower, ".,;:([", '\0');
 	for (size_t i = 0; i < G_N_ELEMENTS(more); i++) {
@@ -285,24 +285,45 @@ static unsigned find_shaped(const tb_script *from, unsigned at)
 }
 
 /*
- * "Work as for Back to armhole shaping": FROM before the part whose heading says so. SHAPED: as far as what is shaped
- * in that; COUNTED: what comes behind says the count of the last of these rows.
+ * "Work as for Back to armhole shaping": the number of sentences of FROM before the part whose heading says PART; SHAPED:
+ * as far as what is shaped in that. 0 where there is none.
  */
-static bool borrow_to_part(tb_reader *r, const tb_script *from, const tb_value *part, bool shaped, bool counted)
+static unsigned before_part(const tb_script *from, const tb_value *part, bool shaped)
 {
 	const char *word = tb_reader_part_word(part);
-	bool begun = r->sentences->len > 0, open = false, other_width = is_otherwise_wide(r, from);
-	unsigned end = 0;
-	for (unsigned i = 1; i < from->count && end == 0; i++) {
+	for (unsigned i = 1; i < from->count; i++) {
 		g_autofree char *name = from->sentences[i]->part != NULL ? g_utf8_strdown(from->sentences[i]->part, -1) : NULL;
-		end = name != NULL && strstr(name, word) != NULL ? i : 0;
+		if (name != NULL && strstr(name, word) != NULL)
+			return shaped ? find_shaped(from, i) : i;
 	}
-	end = shaped && end > 0 ? find_shaped(from, end) : end;
+	return 0;
+}
+
+/* "Work as for Back to **": those up to the stars; 0 where there are none, or they stand at several places. */
+static unsigned before_stars(const tb_script *from)
+{
+	unsigned end = 0, marked = 0;
+	for (unsigned i = 0; i < from->count; i++) {
+		marked += from->sentences[i]->starred;
+		end = from->sentences[i]->starred ? i + 1 : end;
+	}
+	return marked == 1 ? end : 0;
+}
+
+/*
+ * Takes the first END sentences of FROM; MIRRORED as in borrow(). COUNTED: what comes behind says the count of the last of
+ * these rows.
+ */
+static bool borrow_first(tb_reader *r, const tb_script *from, unsigned end, int mirrored, bool counted)
+{
+	bool begun = r->sentences->len > 0, open = false, other_width = is_otherwise_wide(r, from);
 	for (unsigned i = 0; i < end; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		if (sentence->kind == TB_SENTENCE_START && begun)
 			continue;
-		if (other_width || (shaped && counted && i + 1 == end))
+		if (mirrored >= 0)
+			sentence = mirror(r, sentence, mirrored);
+		if (other_width || (counted && i + 1 == end))
 			sentence = uncounted(r, sentence);
 		g_ptr_array_add(r->sentences, (gpointer)sentence);
 		open = open || (sentence->kind == TB_SENTENCE_REPEAT && sentence->last == 0);
@@ -482,6 +503,14 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
 		return false;
 	const tb_value *until = tb_value_get(value, TB_SLOT_until), *part = tb_value_get(value, TB_SLOT_part);
+	if (tb_build_has(value, TB_SLOT_stars)) {
+		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+		g_ptr_array_add(r->borrowed, script);
+		return borrow_first(r, script, before_stars(script), tb_value_get(value, TB_SLOT_mirror) != NULL ? other : -1, false) ?
+			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
+			"Write ** behind the row up to which it is the same.", "no ** marks a row of that piece, or several do");
+	}
 	if (until != NULL || part != NULL) {
 		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
@@ -493,7 +522,9 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		if (until != NULL && borrow_rows(r, script, &limit))
 			return acts == NULL || end_with(r, acts);
 		g_ptr_array_set_size(r->sentences, (gint)begun);
-		return (until != NULL ? borrow_until(r, script, &limit) : borrow_to_part(r, script, part, tb_build_has(value, TB_SLOT_done), acts != NULL)) ?
+		bool shaped = tb_build_has(value, TB_SLOT_done);
+		return (until != NULL ? borrow_until(r, script, &limit) :
+			borrow_first(r, script, before_part(script, part, shaped), -1, shaped && acts != NULL)) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
 			"that piece has no rows that go on so far" : "nothing in that piece is called so");

@@ -130,6 +130,7 @@ struct tb_place {
 	bool fresh; /* TB_IN_SAME, "loop just made": the one that a stitch closed the round below with */
 	bool on_made; /* TB_IN_SAME, "side of tr just made": on the last such stitch of this row itself */
 	bool corner; /* "corner", "corner st": the space in a corner, or the middle of what turns one */
+	tb_number many; /* TB_IN_SKIPPED, "first of the 8 skipped dc": so many were; 0: not said */
 	unsigned amid; /* "center sc of each 3-sc group": of so many together; 1: of any odd number in one place */
 	bool elsewhere; /* TB_IN_EDGE, "ch-3 sp of last motif": a place of another piece */
 	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
@@ -489,6 +490,7 @@ struct tb_sentence {
 	bool round_unsaid; /* "R1:" of either: what comes behind may tell that it was a row */
 	bool opens_block; /* "*Work 5 rows even.": a star begins rows here that are worked again, */
 	bool closes_block; /* … and one ends them: "…, turn.*" */
+	bool starred;      /* "** " stands behind it: another piece is worked as this one "to **" */
 	unsigned joined_sides; /* "Rnd 2 (joined on 2 sides)": along so many; 0: not said */
 	bool only_told; /* "Dec rnd: …" beside "Plain rnd: …": worked where it is named, and not where it stands */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */

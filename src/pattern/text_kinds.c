@@ -105,10 +105,16 @@ static bool is_reversed(const char *line)
 		tb_find_words(line, strlen(line), "reversing reverse reversed mirroring mirrored mirror shaping shapings") < strlen(line);
 }
 
+/* "As Back to **": as far as the row with stars behind it. */
+static bool goes_to_stars(const char *line)
+{
+	return tb_at_word(line, "as like work same follow rep repeat") > 0 && strstr(line, "to **") != NULL;
+}
+
 /* "Work same as Left front", "Made like the back", "Follow the directions for Sleeve". */
 static bool is_like(const char *line)
 {
-	if (is_reversed(line))
+	if (is_reversed(line) || goes_to_stars(line))
 		return true;
 	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow copy rep repeat");
 	if (at == 0)

@@ -196,6 +196,24 @@ static bool is_all_sizes_alone(const tb_text_reader *reader, guint i)
 	return reader->looks[i].kind == TB_LINE_ALL_SIZES && line[tb_find_all_sizes(line) + strspn(line + tb_find_all_sizes(line), " ")] == '\0';
 }
 
+bool tb_text_joins_in_skipped(const char *line)
+{
+	return joins_yarn_first(line) && (strstr(line, "skipped") != NULL || strstr(line, "missed") != NULL);
+}
+
+/* "THUMB", and on the lines behind line I up to TO yarn joined in what was skipped: it is worked around that opening. */
+static bool is_around_opening(const tb_text_reader *reader, guint i, guint to)
+{
+	const char *heading = tb_text_line(reader, i);
+	if (tb_find_words(heading, strlen(heading), "thumb thumbs sleeve sleeves heel heels finger arm arms") == strlen(heading))
+		return false;
+	for (guint k = i + 1; k <= to; k++) {
+		if (tb_text_joins_in_skipped(tb_text_line(reader, k)))
+			return true;
+	}
+	return false;
+}
+
 /*
  * Whether what the heading on line I stands over goes on with the piece before it. A piece begins
  * with a start of its own; "Shape neck" goes on whatever comes. "Body" over rounds that count on
@@ -233,7 +251,7 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	tb_is_row_head(line, &head);
 	if (head.is_named && head.first == 0 && !reader->is_finished)
 		return true;
-	if (tb_picks_up_sleeve(tb_text_line(reader, i), line))
+	if (tb_picks_up_sleeve(tb_text_line(reader, i), line) || is_around_opening(reader, i, at))
 		return false;
 	bool goes_on = tb_goes_on(name != NULL ? name : tb_text_line(reader, i));
 	bool counts_on = !reader->is_finished || (head.first > 1 && head.first == find_last_row(reader->piece) + 1);

@@ -133,7 +133,7 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 	const char *line = tb_text_line(reader, i);
 	if (reader->has_heading && reader->make == 0)
 		reader->make = tb_find_make(line);
-	if (reader->has_heading && is_first_row(reader, i)) {
+	if (reader->has_heading && (is_first_row(reader, i) || (reader->piece != NULL && tb_text_joins_in_skipped(line)))) {
 		tb_text_begin_row(reader, i, 0);
 	} else if (tb_text_tells_stitch(reader, line) ||
 		(reader->looks[i].kind == TB_LINE_DEFINITION && !tb_text_warn_near_field(reader, i))) {

@@ -174,6 +174,8 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from);
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
 /* "2 sc in the end of each row": whether LINE works along the ends of rows that are there. */
 bool tb_text_works_along_row_ends(const char *line);
+/* "Join yarn in first skipped st": text_parts.c. */
+bool tb_text_joins_in_skipped(const char *line);
 /* Whether a part that goes on behind PIECE goes on with it: several of it are made first, unless it has parts itself. */
 bool tb_text_is_made_once(const tb_piece *piece);
 

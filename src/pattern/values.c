@@ -269,7 +269,7 @@ bool tb_row_brings_start(const char *row)
 		"hanky", "towel", "napkin", "cloth", "linen", "material", "fabric", "rick-rack", "rickrack",
 		"plastic ring", "brass ring", "bone ring", "metal ring", "wooden ring", "wood ring", "curtain ring", "cabone ring",
 		"hair tie", "elastic", "hoop", "bangle", "around ring", "around the ring", "over the ring", "cover the ring",
-		"holes", "first hole", "each hole", "armhole", "armholes", "neckline", "along side", "along the side", "along each side", "thumbhole", "thumb hole", "thumb opening", "right front", "left front", "back neck", "skipped", "missed st", "missed sts", "missed stitches", "in each corner"};
+		"holes", "first hole", "each hole", "armhole", "armholes", "neckline", "along side", "along the side", "along each side", "thumbhole", "thumb hole", "thumb opening", "right front", "left front", "back neck", "skipped", "missed", "missed st", "missed sts", "missed stitches", "in each corner"};
 	static const char *const into[] = {"from hook", "from the hook", "from needle", "from the needle", "form a ring",
 		"form ring", " of ch", "foundation"};
 	g_autofree char *text = g_ascii_strdown(row, -1);

@@ -318,8 +318,14 @@ static bool take_skipped(
 			h->cursor.skipped_count, h->cursor.skipped_count == 1 ? " was" : "s were");
 		return false;
 	}
-	/* "first skipped st" and "next skipped st" one after the other are not the same one */
 	tb_cursor *c = &h->cursor;
+	unsigned many = tb_hands_number(h, &act->place.many, 0);
+	if (many > 0 && many != c->skipped_count) {
+		tb_hands_give_up(h, "past-end", act->place.span, NULL, "%u st%s skipped before this, not %u", c->skipped_count,
+			c->skipped_count == 1 ? " was" : "s were", many);
+		return false;
+	}
+	/* "first skipped st" and "next skipped st" one after the other are not the same one */
 	guint32 from = which > 0 || c->skipped_used < c->skipped_count ? c->skipped_used : 0;
 	if (which == 0 && act->place.nth > 0 && act->place.nth <= c->skipped_count)
 		from = act->place.nth - 1;
