@@ -13,6 +13,9 @@
 #define MOST_RING 12
 /* A circle so many times as long as its stitches are wide is no place for them. */
 #define MOST_APART 1.6
+/* … of loops, which do not part but draw in what is inside of them; rounds of which chains span so much more are such */
+#define LACE_APART 1.25
+#define MOST_SPANS 1.0
 #define LEAST_APART 0.8
 /* Where a disc ends they are no further apart than this. */
 #define APART_AT_END 1.35
@@ -33,6 +36,7 @@
 /* A round: its stitches and chains, and how high they stand, in columns. */
 typedef struct {
 	double wide, high;
+	double most_apart;
 	bool around;  /* a round */
 	bool fans;    /* several stand in one place, and its end stands on the beginning of the round below: cut open, it breaks */
 	bool on_tops; /* all stands on stitches of the round below, and on nearly all of them */
@@ -167,6 +171,7 @@ static tb_round read_round(const tb_fabric *fabric, guint32 r)
 		round.on_tops = round.on_tops && !chain && (!counted || stands_on_row_below(fabric, made));
 	}
 	round.wide = stitches + spans;
+	round.most_apart = spans > MOST_SPANS * stitches ? LACE_APART : MOST_APART;
 	round.fans = r > 1 && is_broken_by_cut(fabric, r);
 	round.on_tops = round.on_tops && stitches >= LEAST_AROUND && bases + 1 >= (1 - MOST_LEFT) * row[-1].stitches;
 	round.joins = r > 1 && beside > MOST_BESIDE * stitches;
@@ -213,7 +218,7 @@ static guint32 find_disc(const rounds *p, guint32 from, guint32 end, double arou
 			return last;
 		/* One round of loops, as behind petals, is no tube. */
 		bool was_apart = apart;
-		apart = around > MOST_APART * round->wide;
+		apart = around > round->most_apart * round->wide;
 		if (apart && (was_apart || round->on_tops))
 			return last;
 		if (r == 1 || (round->wide > p->of[r - 1].wide && around <= APART_AT_END * round->wide))
