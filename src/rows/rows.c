@@ -135,6 +135,9 @@ void tb_rows_work(tb_hands *h, const tb_script *script)
 		}
 		if (!(sentence->sizes >> h->size & 1)) {
 			h->labels.has_gaps = true;
+			/* "Rnd 1 (largest size only): …": the others too number that part from 1, and come in later */
+			if (sentence->part != NULL && sentence->anew && h->cloth.rows->len > 0)
+				begin_part(h, sentence);
 			continue;
 		}
 		guint32 before = h->cloth.rows->len;

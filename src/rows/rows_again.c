@@ -498,6 +498,10 @@ static void work_told(tb_hands *h, const tb_sentence *sentence)
 		tb_rows_told(h, sentence);
 		return;
 	}
+	/* "until there are 34 rounds", which the rows before have come to */
+	if (total && sentence->since == TB_SINCE_BEGIN && !h->labels.unsure &&
+		next - 1 - MIN(h->labels.before, next - 1) == tb_hands_number(h, &sentence->times, 1))
+		return;
 	tb_choose_row(h, sentence->repeat_of, next, next, false, true);
 	if (h->teller.row_fault || h->abandoned || h->working->stopped)
 		return;
