@@ -292,6 +292,7 @@ static bool may_name_sizes(const tb_reader *r, const char *chars)
 	const char *colon = strchr(chars, ':');
 	return tb_pattern_count_sizes(r->b.pattern) > 1 &&
 		((colon != NULL && strchr(colon + 1, ':') != NULL) || strstr(chars, "only") != NULL ||
+			(colon != NULL && tb_at_word(chars, "for size sizes") > 0) ||
 			(colon != NULL && strchr(chars, '(') != NULL && strchr(chars, '(') < colon) ||
 			(colon != NULL && !g_ascii_isdigit(chars[strcspn(chars, "0123456789:")])) ||
 			(colon == NULL || strchr(chars, '.') < colon));

@@ -144,6 +144,25 @@ static void work_in_turn(tb_hands *h, const tb_sentence *sentence)
 }
 
 /*
+ * A row of a stitch as low as a chain, behind LAST: one chain turns it, and counts for nothing, and a round is joined as
+ * that was.
+ */
+static const tb_sentence *low_row(tb_hands *h, const tb_sentence *sentence, const tb_made_row *last)
+{
+	tb_arena *arena = h->working->arena;
+	tb_act *acts = tb_arena_take(arena, 3 * sizeof(tb_act)), even = sentence->even->acts.acts[0];
+	tb_number one = {1, tb_number_one, even.span};
+	acts[0] = (tb_act){.kind = TB_ACT_CHAIN, .span = even.span, .counts = TB_COUNTS_NOT, .count = one};
+	acts[1] = even;
+	acts[2] = (tb_act){.kind = TB_ACT_JOIN, .span = even.span, .bare = true, .stitch = h->working->slip, .each = one,
+		.place = {.in = TB_IN_FIRST, .rows_below = 1, .span = even.span, .count = one}};
+	tb_sentence *row = tb_arena_new(arena, tb_sentence);
+	*row = *sentence->even;
+	row->acts = (tb_acts){acts, last->is_round && last->joined ? 3 : 2};
+	return row;
+}
+
+/*
  * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before; or the stitch in each, where
  * nothing else belongs to a row: how they begin and end is not said where the row before was turned or joined. Returns
  * whether there is nothing else to do.
@@ -162,6 +181,8 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 	const tb_made_row *row = tb_hands_row(h, index);
 	if (row->is_round && !has_ends(row->sentence))
 		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	else if (tb_stitch_chains(sentence->even_in) == 1 && sentence->even->acts.count == 1)
+		tb_choose_again(h, low_row(h, sentence, row), tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 	else
 		tb_hands_give_up(h, "not-worked", sentence->span, "Write the first of these rows out.",
 			"how rows of another stitch begin and end is not said");
