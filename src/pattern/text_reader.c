@@ -153,6 +153,14 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 	}
 }
 
+/* "Work even for 4 rows.": work all the same, behind "Fasten off." too; "Work in ends." is none. */
+static bool tells_rows(const char *line)
+{
+	size_t length = strlen(line);
+	return tb_at_word(line, "work cont continue rep repeat dec decrease inc increase") > 0 &&
+		tb_find_words(line, length, "row rows rnd rnds round rounds even straight") < length;
+}
+
 /*
  * Below the start of a piece every line is handed to the row language, which knows rows, repeats,
  * finishing and remarks. Only what is marked as an aside is not, and farewells behind "Fasten off."
@@ -167,7 +175,7 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 	if (tb_is_aside(line) || tb_is_footer(line))
 		tb_text_begin_remark(reader, i, reader->notes);
 	else if (reader->is_finished && !tb_joins_yarn(line) &&
-		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line))
+		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line) && !tells_rows(line))
 		tb_text_take_finishing(reader, i);
 	else if (body > 0 && (strchr(line, '=') != NULL || tb_has_abbreviation(line, body) ||
 			tb_tells_stitch(line)))
