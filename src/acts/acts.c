@@ -251,6 +251,19 @@ static void leave(tb_hands *h, const tb_act *act)
 }
 
 /* Yarn is joined at the place said: the row begins there. */
+/* "Join yarn in first of the 5 unworked sts": so many are left, from the one that comes next on. */
+static bool are_as_many_left(tb_hands *h, const tb_act *act)
+{
+	unsigned said = tb_hands_number(h, &act->place.many, 0), each = act->place.in == TB_IN_NEXT ? tb_hands_number(h, &act->place.count, 1) : 1;
+	guint32 there = tb_place_count(h), left = there > h->cursor.due ? there - h->cursor.due : 0;
+	said = said > 0 ? said : each > 1 ? each : left;
+	if (said == left || h->sentence->is_round)
+		return true;
+	tb_hands_give_up(h, "past-end", act->place.span, "Correct the number, or where the yarn is joined.", "%u st%s left here, not %u", left,
+		left == 1 ? " is" : "s are", said);
+	return false;
+}
+
 static void join_yarn(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
@@ -260,7 +273,7 @@ static void join_yarn(tb_hands *h, const tb_act *act)
 			"joining yarn in the middle of a row is not worked");
 		return;
 	}
-	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME || tb_edge_is_corner(h, act) ||
+	if (act->place.in == TB_IN_RING || act->place.in == TB_IN_SAME || tb_edge_is_corner(h, act) || !are_as_many_left(h, act) ||
 		!tb_place_take(h, act, h->working->chain, 0, &footing))
 		return;
 	if (footing.flags & TB_MADE_IN_SPACE) {

@@ -344,6 +344,7 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			build_of_next(b, of, true, place);
 		else if (how != NULL && how->symbol == TB_SYMBOL_next)
 			build_of_next(b, of, false, place);
+		place->many = tb_build_number(b, tb_value_get(value, TB_SLOT_many), 0);
 		place->centered = tb_value_get(value, TB_SLOT_center) != NULL;
 		if (place->centered)
 			place->nth = tb_build_figure(tb_value_get(value, TB_SLOT_amid), 0);

@@ -74,8 +74,10 @@ static bool names_missed(const tb_lattice *l, const tb_value *value)
 void tb_build_row_named(const tb_builder *b, const tb_value *value, tb_place *place)
 {
 	unsigned number = named_in(b, value);
-	if (number == 0)
+	if (number == 0) {
+		place->left_of = value != NULL && names_missed(b->lattice, value) ? find_named(b->lattice, value->from, value->to) : 0;
 		return;
+	}
 	place->of_row = number;
 	place->missed = place->missed || names_missed(b->lattice, value);
 	/* this row has skipped none of them */

@@ -129,8 +129,19 @@ static bool is_missed(const tb_hands *h, const tb_place *place)
 		!is_due(h, place->of_row) && !is_numbered(h, tb_hands_row(h, h->row - 1), place->of_row);
 }
 
+/* "each unworked st of Row 3", where what comes next was left by another row. */
+static bool is_left_by_another(const tb_hands *h, const tb_place *place)
+{
+	return place->left_of > 0 && h->now.on_row == 0 && h->cursor.due < tb_place_count(h) && !is_due(h, place->left_of);
+}
+
 bool tb_on_row_tell_missed(tb_hands *h, const tb_place *place)
 {
+	if (is_left_by_another(h, place)) {
+		tb_hands_give_up(h, "not-worked", place->span, "Name the row whose stitches were left.",
+			"the stitches that come next are not of the row that is named here");
+		return true;
+	}
 	if (!is_missed(h, place))
 		return false;
 	tb_hands_give_up(h, "not-worked", place->span, "Say of every stitch of the row that it goes there.",
