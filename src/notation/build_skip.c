@@ -39,6 +39,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 		*end = (tb_place){.in = TB_IN_NEXT, .rows_below = 1, .span = act.span};
 		end->count = tb_number_make(b->arena, 1, act.span);
 		tb_build_noun(b, tb_value_get(value, TB_SLOT_upto), end);
+		end->marked = tb_build_has(value, TB_SLOT_tomark);
 		end->in = tb_build_has(value, TB_SLOT_tolast) ? TB_IN_LAST : TB_IN_NEXT;
 		act.place.in = TB_IN_EACH;
 		act.place.up_to = end;

@@ -230,15 +230,18 @@ static guint32 scan_bracket(
 	return close + 1;
 }
 
-/* The sign that parts figures for the sizes at I, '-' "—" '/' '|'; 0 for anything else. */
+/* The sign that parts figures for the sizes at I, '-' "—" '/' '|', or ':' right between them; 0 for anything else. */
 static char parting_sign(const tb_lattice_maker *m, guint32 i)
 {
 	char c = tb_lattice_char(m, i);
+	if (c == ':' && i > 0 && i + 1 < m->l->count && tb_lattice_is_glued(m, i - 1) && tb_lattice_is_glued(m, i) &&
+		g_ascii_isdigit(tb_lattice_char(m, i - 1)) && g_ascii_isdigit(tb_lattice_char(m, i + 1)))
+		return c;
 	return tb_is_among(c, "-|/") ? c : tb_lattice_is_word(m, i, "—") ? 'm' : 0;
 }
 
 /*
- * Adds "-22-24", "/22/24", "| 22 | 24", "—22—24" from END on to FIGURES, up to one a size; behind them. One sign
+ * Adds "-22-24", "/22/24", "| 22 | 24", ":22:24", "—22—24" from END on to FIGURES, up to one a size; behind them. One sign
  * parts all of them, with blanks or without: in "1 - 6/7/8" the first is a row's number.
  */
 static guint32 scan_parted(const tb_lattice_maker *m, guint32 end, GArray *figures, bool *whole)

@@ -203,10 +203,11 @@ static bool only_turns(const tb_sentence *sentence)
 	return i == acts->count && (i == 0 || (sentence->way_count == 0 && sentence->claim_count == 0));
 }
 
-/* Whether ACT says where a row begins, and is no work: "skip 4 sts", "join yarn in next st". */
+/* Whether ACT says where a row begins, and is no work: "skip 4 sts", "join yarn in next st", "working along row ends". */
 static bool begins_elsewhere(const tb_act *act)
 {
-	return act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP || act->kind == TB_ACT_SIDE;
+	return act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP || act->kind == TB_ACT_SIDE ||
+		act->kind == TB_ACT_OTHER_EDGE;
 }
 
 /* "Joining: sl st last row to foundation chain": a seam by a name, which is told of and is no row. */
@@ -594,6 +595,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		unsigned last = r->last_row;
 		const char *begins = part_at(piece, i);
 		part = begins != NULL ? begins : part;
+		r->part = begins != NULL ? begins : r->part;
 		r->gone = begins != NULL ? 0 : r->gone;
 		r->told_here = tb_reader_is_told(piece, i);
 		bool understood = read_row(r, rows->pdata[i]);

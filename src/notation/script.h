@@ -60,6 +60,7 @@ typedef struct {
 	tb_text *unmarked;    /* the row last read that had stars at its end, without them; owned, or NULL */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
 	bool in_rounds;       /* the piece is worked in rounds, whatever its rows are called */
+	const char *part; /* the heading that the row now read stands under; NULL for none */
 	tb_size_set gone; /* "S and M: skip to Band": sizes that work none of the rows before the next part */
 	bool only_number; /* the row is labelled with a number and no word: it may be a round */
 	tb_loops always;      /* in which loops, where a row said that for all */
@@ -196,6 +197,12 @@ bool tb_reader_like(tb_reader *r, const tb_value *line);
 const char *tb_reader_part_word(const tb_value *part);
 /* How far "… until piece measures 40 cm" goes: until a length or a number of rows, into SENTENCE. */
 bool tb_reader_set_limit(tb_reader *r, tb_sentence *sentence, const tb_value *until);
+/* … until what UNTIL says, or as often as it says. False, told, where that is not known. */
+bool tb_reader_how_often(tb_reader *r, tb_sentence *sentence, const tb_value *until);
+/* script_like_rows.c: rows FROM to TO here are rows FIRST to LAST of SCRIPT, another piece, over and over, as VALUE says. */
+bool tb_reader_like_numbers(tb_reader *r, const tb_value *value, const tb_script *script, unsigned first, unsigned last, unsigned from, unsigned to);
+/* … and what comes next is these rows as often as UNTIL says. */
+bool tb_reader_like_until(tb_reader *r, const tb_value *value, const tb_script *script, unsigned first, unsigned last, const tb_value *until);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */
 bool tb_reader_like_numbered(tb_reader *r, const tb_value *line);
 

@@ -97,6 +97,7 @@ static bool set_until(tb_reader *r, tb_sentence *sentence, const tb_value *until
 		sentence->measure_span = tb_build_span(&r->b, until->from, until->to);
 		sentence->same_as_piece = find_piece(r, same->from);
 		sentence->same_part = tb_reader_part_word(tb_value_get(until, TB_SLOT_part));
+		sentence->same_rows = tb_build_has(until, TB_SLOT_rows);
 		return sentence->same_as_piece != NULL || tb_reader_fail(r, "piece-unknown", same->from,
 			same->to, "Name a piece of this pattern, as in \"until same length as Back\".",
 			"no piece of this pattern has this name");
@@ -230,6 +231,11 @@ bool tb_reader_set_limit(tb_reader *r, tb_sentence *sentence, const tb_value *un
 			until->from, until->to, "As in \"Work as for Back until piece measures 40 cm\".", "how far this goes is not said"));
 }
 
+bool tb_reader_how_often(tb_reader *r, tb_sentence *sentence, const tb_value *until)
+{
+	return how_often(r, sentence, NULL, until, false);
+}
+
 static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value,
 	const tb_value *until, bool once)
 {
@@ -347,6 +353,8 @@ static bool set_last_in(tb_reader *r, tb_sentence *sentence, const tb_value *whi
 }
 
 /* "Rep dec row": the row that has that name in its label. */
+static bool set_shaped(tb_reader *r, tb_sentence *sentence, const tb_value *which, bool less);
+
 static bool set_called(
 	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
 {
@@ -356,6 +364,9 @@ static bool set_called(
 		tb_reader_use_told(r, sentence->repeat_of);
 		return true;
 	}
+	/* "Row 7: …, hdc2tog. Rep this dec row": no label calls it so */
+	if (row == 0 && (tb_value_is_symbol(name, TB_SYMBOL_dec) || tb_value_is_symbol(name, TB_SYMBOL_inc)))
+		return set_shaped(r, sentence, which, tb_value_is_symbol(name, TB_SYMBOL_dec));
 	if (row == 0 || (row > r->last_row && !r->after_repeat))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
 			"Name it by its number, as in Rep Row 5.", "no row of this name stands above");
@@ -446,6 +457,10 @@ static bool set_shaped(tb_reader *r, tb_sentence *sentence, const tb_value *whic
 		const tb_sentence *row = r->sentences->pdata[i];
 		if (row->kind != TB_SENTENCE_ROWS || !shapes(&row->acts, less, 0))
 			continue;
+		if (row->first == 0 && i + 1 == r->sentences->len) {
+			sentence->repeat_of = row;
+			return true;
+		}
 		if (row->first == 0 || row->first != row->last || (row->first > r->last_row && !r->after_repeat))
 			break;
 		sentence->repeat_first = sentence->repeat_last = row->first;

@@ -5,6 +5,7 @@
 #include "notation/script.h"
 
 #include "pattern/text_kinds.h"
+#include "support/limits.h"
 
 #include <string.h>
 
@@ -19,6 +20,21 @@ static bool is_only_name(const char *rest, size_t length)
 			return true;
 	}
 	return false;
+}
+
+/* "ribbing", behind "Left Front": a heading that piece NUMBER has over some of its rows; its name, or NULL. */
+static const char *find_heading(const tb_reader *r, unsigned number, const char *rest, size_t length)
+{
+	const GArray *parts = tb_pattern_piece(r->b.pattern, number)->parts;
+	g_autofree char *said = g_strndup(rest, length);
+	g_strdelimit(said, ".,;:([", '\0');
+	g_strstrip(said);
+	for (guint i = 0; parts != NULL && i < parts->len; i++) {
+		const char *name = g_array_index(parts, tb_piece_part, i).name;
+		if (*said != '\0' && g_ascii_strcasecmp(said, name) == 0)
+			return name;
+	}
+	return NULL;
 }
 
 /* "Front", of "Cushion Front": the one piece before this one whose name ends so; -1 for none, or several. */
@@ -38,8 +54,8 @@ static int find_by_ending(const tb_reader *r, const char *text, size_t end)
 	return found;
 }
 
-/* The piece that the words of OF name, before this one; -1 for none. */
-static int find_piece(const tb_reader *r, const tb_value *of)
+/* The piece that the words of OF name, before this one; -1 for none. PART: the heading in it that they name, or NULL. */
+static int find_piece_part(const tb_reader *r, const tb_value *of, const char **part)
 {
 	guint32 from = of->from;
 	const char *text = r->text->chars + r->lattice.start[from];
@@ -50,9 +66,11 @@ static int find_piece(const tb_reader *r, const tb_value *of)
 		const char *name = tb_pattern_get_piece(r->b.pattern, i);
 		size_t length = strlen(name);
 		if (length > longest && g_ascii_strncasecmp(text, name, length) == 0 &&
-			is_only_name(text + length, end > length ? end - length : 0)) {
+			(is_only_name(text + length, end > length ? end - length : 0) ||
+				(end > length && find_heading(r, i, text + length, end - length) != NULL))) {
 			longest = length;
 			found = (int)i;
+			*part = end > length ? find_heading(r, i, text + length, end - length) : NULL;
 		}
 	}
 	return found >= 0 ? found : find_by_ending(r, text, end);
@@ -86,6 +104,31 @@ static int find_on_rib(const tb_reader *r, const tb_value *of)
 		found = (int)i;
 	}
 	return found;
+}
+
+static int find_piece(const tb_reader *r, const tb_value *of)
+{
+	const char *part = NULL;
+	return find_piece_part(r, of, &part);
+}
+
+/* What FROM has under the heading NAME, its start with the first of them; all of it where NAME is NULL or heads nothing. */
+static tb_script under_heading(const tb_script *from, const char *name)
+{
+	tb_script part = *from;
+	unsigned begin = 0;
+	while (name != NULL && begin < from->count &&
+		(from->sentences[begin]->part == NULL || g_ascii_strcasecmp(from->sentences[begin]->part, name) != 0))
+		begin++;
+	if (name == NULL || begin == from->count)
+		return part;
+	unsigned end = begin + 1;
+	while (end < from->count && from->sentences[end]->part == NULL)
+		end++;
+	begin -= begin == 1 && from->sentences[0]->kind == TB_SENTENCE_START;
+	part.sentences += begin;
+	part.count = end - begin;
+	return part;
 }
 
 /* SENTENCE, of rows that may go on behind LAST, as far as that; NULL where its sizes have other rows. */
@@ -359,7 +402,7 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		/* "Rows 1-9 of Cuff" are those before a part that numbers its own from 1 */
-		if (sentence->anew && (first > 0 || last > 0))
+		if (sentence->anew && i > 1 && (first > 0 || last > 0))
 			break;
 		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 :
 			(last > 0 && sentence->first > last) || (sentence->last < first && !(unnumbered && rows_of(sentence) > 0))) {
@@ -407,13 +450,17 @@ static bool borrow_rest(tb_reader *r, const tb_script *from, unsigned last, int 
 	return at > 0 && at < from->count;
 }
 
-/* Works rows FIRST to LAST of piece OTHER, which VALUE names; MIRRORED: with its shaping reversed. */
-static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last, bool mirrored)
+/*
+ * Works rows FIRST to LAST of piece OTHER, which VALUE names; MIRRORED: with its shaping reversed. PART: those under that
+ * heading, or else those under one that is called as the part now read.
+ */
+static bool take_rows(tb_reader *r, const tb_value *value, int other, unsigned first, unsigned last, bool mirrored, const char *part)
 {
 	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
 	g_ptr_array_add(r->borrowed, script);
-	return borrow(r, script, first, last, mirrored ? other : -1) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
+	tb_script rows = under_heading(script, part != NULL ? part : r->part);
+	return borrow(r, &rows, first, last, mirrored ? other : -1) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 		"Name rows that it has.", "that piece has no rows of these numbers");
 }
 
@@ -438,6 +485,9 @@ static bool end_with(tb_reader *r, const tb_value *acts)
 	/* the other piece keeps its own */
 	tb_sentence *last = tb_arena_new(r->b.arena, tb_sentence);
 	*last = *(const tb_sentence *)r->sentences->pdata[r->sentences->len - 1];
+	/* it says anew what the last of these rows counts */
+	if (last->kind == TB_SENTENCE_REPEAT && end.claim_count > 0)
+		last->claim_count = 0;
 	r->sentences->pdata[r->sentences->len - 1] = last;
 	tb_reader_add_to_last(r, &end);
 	return true;
@@ -454,7 +504,7 @@ bool tb_reader_like_numbered(tb_reader *r, const tb_value *line)
 	bool whole = tb_value_get(line, TB_SLOT_label) == NULL;
 	if (other < 0 || (rows == NULL ? !whole : !tb_reader_rows(r, rows, &first, &last)))
 		return false;
-	return take_rows(r, of, other, first, last, false) && (rows != NULL || acts == NULL || end_with(r, acts));
+	return take_rows(r, of, other, first, last, false, NULL) && (rows != NULL || acts == NULL || end_with(r, acts));
 }
 
 /* "Rows 1-9: Work as Rows 1-9 of Back": the rows are named twice, and are the same. */
@@ -475,12 +525,38 @@ static bool are_labelled(tb_reader *r, const tb_value *label, const tb_value *ro
 	return true;
 }
 
+/* "Rows 2-30: Rep Row 2 of Back", "Rep Row 2 of Back until …": whether ROWS of another piece, FIRST to LAST, are others here. */
+static bool works_others(tb_reader *r, const tb_value *line, const tb_value *rows, unsigned first, unsigned last)
+{
+	const tb_value *value = tb_value_get(line, TB_SLOT_like), *named = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
+	unsigned from, to;
+	if (rows == NULL || tb_build_has(value, TB_SLOT_mirror) || tb_build_has(value, TB_SLOT_rest))
+		return false;
+	if (tb_build_has(value, TB_SLOT_until))
+		return named == NULL;
+	return named != NULL && tb_reader_rows(r, named, &from, &to) && (from != first || to != last);
+}
+
+static bool like_others(tb_reader *r, const tb_value *line, int other, unsigned first, unsigned last)
+{
+	const tb_value *value = tb_value_get(line, TB_SLOT_like), *named = tb_value_get(tb_value_get(line, TB_SLOT_label), TB_SLOT_rows);
+	const tb_value *acts = tb_value_get(line, TB_SLOT_acts), *more = tb_value_get(line, TB_SLOT_more), *until = tb_value_get(value, TB_SLOT_until);
+	g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+	tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+	g_ptr_array_add(r->borrowed, script);
+	unsigned from, to;
+	bool good = until != NULL ? tb_reader_like_until(r, value, script, first, last, until) :
+		tb_reader_rows(r, named, &from, &to) && tb_reader_like_numbers(r, value, script, first, last, from, to);
+	return good && (acts == NULL || end_with(r, acts)) && (more == NULL || end_with(r, more));
+}
+
 bool tb_reader_like(tb_reader *r, const tb_value *line)
 {
 	const tb_value *value = tb_value_get(line, TB_SLOT_like), *acts = tb_value_get(line, TB_SLOT_acts);
 	const tb_value *of = tb_value_get(value, TB_SLOT_of), *last = tb_value_get(value, TB_SLOT_last);
 	const tb_value *rows = tb_value_get(value, TB_SLOT_rows);
-	int other = find_piece(r, of), ribbed = other < 0 && r->sentences->len == 0 ? find_on_rib(r, of) : -1;
+	const char *part = NULL;
+	int other = find_piece_part(r, of, &part), ribbed = other < 0 && r->sentences->len == 0 ? find_on_rib(r, of) : -1;
 	const tb_value *welt = tb_value_get(value, TB_SLOT_welt);
 	if (welt != NULL && (ribbed < 0 || find_on_rib(r, welt) != ribbed))
 		return tb_reader_fail(r, "piece-unknown", welt->from, welt->to, "Name the piece whose ribbing it is.",
@@ -500,9 +576,11 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	/* "Rows 2 to last: As Square A" */
 	if (tb_build_has(value, TB_SLOT_behind))
 		first_row = (unsigned)MAX(tb_value_get(value, TB_SLOT_behind)->figures[0], 1);
+	if (works_others(r, line, rows, first_row, last_row))
+		return like_others(r, line, other, first_row, last_row);
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))
 		return false;
-	const tb_value *until = tb_value_get(value, TB_SLOT_until), *part = tb_value_get(value, TB_SLOT_part);
+	const tb_value *until = tb_value_get(value, TB_SLOT_until), *shaped = tb_value_get(value, TB_SLOT_part);
 	if (tb_build_has(value, TB_SLOT_stars)) {
 		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
@@ -511,7 +589,7 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			"Write ** behind the row up to which it is the same.", "no ** marks a row of that piece, or several do");
 	}
-	if (until != NULL || part != NULL) {
+	if (until != NULL || shaped != NULL) {
 		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
 		g_ptr_array_add(r->borrowed, script);
@@ -522,9 +600,9 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		if (until != NULL && borrow_rows(r, script, &limit))
 			return acts == NULL || end_with(r, acts);
 		g_ptr_array_set_size(r->sentences, (gint)begun);
-		bool shaped = tb_build_has(value, TB_SLOT_done);
+		bool done = tb_build_has(value, TB_SLOT_done);
 		return (until != NULL ? borrow_until(r, script, &limit) :
-			borrow_first(r, script, before_part(script, part, shaped), -1, shaped && acts != NULL)) ?
+			borrow_first(r, script, before_part(script, shaped, done), -1, done && acts != NULL)) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
 			"that piece has no rows that go on so far" : "nothing in that piece is called so");
@@ -545,12 +623,12 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		if ((named && find_piece(r, rest) != other) || last_row == 0)
 			return tb_reader_fail(r, "piece-unknown", rest->from, rest->to, "Name the same piece twice.",
 				"the rows before these are of another piece");
-		if (!take_rows(r, of, other, first_row, last_row, false))
+		if (!take_rows(r, of, other, first_row, last_row, false, part))
 			return false;
 		return (borrow_rest(r, r->borrowed->pdata[r->borrowed->len - 1], last_row, mirrored ? other : -1) ||
 			tb_reader_fail(r, "rows-again-unknown", rest->from, rest->to, "Name rows that it has.",
 			"that piece has no rows behind these")) && (acts == NULL || end_with(r, acts)) && (more == NULL || end_with(r, more));
 	}
-	return take_rows(r, of, other, first_row, last_row, mirrored) && (acts == NULL || end_with(r, acts)) &&
+	return take_rows(r, of, other, first_row, last_row, mirrored, part) && (acts == NULL || end_with(r, acts)) &&
 		(more == NULL || end_with(r, more));
 }

@@ -4,6 +4,7 @@
  */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "stitches/stitch.h"
 #include "support/limits.h"
 
@@ -593,6 +594,31 @@ static bool is_later(const tb_reader *r, const tb_text *remark)
 	return next != NULL && next->place.end > next->place.start && at > next->place.start;
 }
 
+/* The last place in TEXT before END, by at most REACH, where one of WORDS begins a word; NULL for none. */
+static const char *find_before(const char *text, const char *end, size_t reach, const char *words)
+{
+	for (const char *at = end; at-- > text && (size_t)(end - at) <= reach;) {
+		if ((at == text || !g_ascii_isalnum(at[-1])) && tb_at_word(at, words) > 0)
+			return at;
+	}
+	return NULL;
+}
+
+/* "Ch 2 (does not count as a st throughout), …" in a row of an earlier piece tells of this one as well. */
+static void find_throughout(tb_reader *r, const char *row)
+{
+	static const size_t longest = 60;
+	for (const char *at = strstr(row, "throughout"); at != NULL; at = strstr(at + 1, "throughout")) {
+		const char *count = find_before(row, at, longest, "count counts counted not");
+		const char *chain = count != NULL ? find_before(row, count, longest, "ch chain") : NULL;
+		if (chain == NULL)
+			continue;
+		g_autofree char *said = g_strndup(chain, (gsize)(at - chain));
+		if (strpbrk(said, ".;*") == NULL)
+			find_counting(r, said, true);
+	}
+}
+
 void tb_reader_find_facts(tb_reader *r)
 {
 	const GPtrArray *remarks = r->b.pattern->remarks;
@@ -605,5 +631,15 @@ void tb_reader_find_facts(tb_reader *r)
 		g_auto(GStrv) sentences = g_strsplit_set(lower, ".;!", -1);
 		for (char **sentence = sentences; *sentence != NULL; sentence++)
 			find_counting(r, *sentence, later);
+	}
+	for (unsigned i = 0; i < r->number; i++) {
+		const GPtrArray *rows = tb_pattern_piece(r->b.pattern, i)->rows;
+		for (guint k = 0; k < rows->len; k++) {
+			const tb_text *row = rows->pdata[k];
+			if (strstr(row->chars, "hroughout") == NULL)
+				continue;
+			g_autofree char *lower = tb_text_lower(row->chars, (gssize)row->length);
+			find_throughout(r, lower);
+		}
 	}
 }

@@ -64,6 +64,18 @@ bool tb_reader_part(tb_reader *r, tb_sentence *sentence)
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more)
 {
 	for (unsigned i = 0; i < more->count; i++) {
+		/* "Work 5 rows straight. Fasten off. Skip 4 sts, rejoin yarn in next st." */
+		tb_acts rest = {more->acts + i + 1, more->count - i - 1};
+		if (more->acts[i].kind == TB_ACT_FASTEN_OFF && rest.count > 0 && !tb_reader_makes(&rest) && !tb_reader_only_ends(&rest)) {
+			g_array_append_vals(r->before, rest.acts, rest.count);
+			more->count = i + 1;
+		}
+		/* "Rows 3-40: Rep Row 2. Turn ribbing to work along the row ends." */
+		if (more->acts[i].kind == TB_ACT_OTHER_EDGE && !tb_reader_makes(&rest)) {
+			g_array_append_vals(r->before, more->acts + i, more->count - i);
+			more->count = i;
+			break;
+		}
 		if (more->acts[i].kind != TB_ACT_AT_END)
 			continue;
 		if (!ends_rows(r, &more->acts[i], again->last))

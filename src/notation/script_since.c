@@ -96,7 +96,9 @@ void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *un
 {
 	static const char *const froms[] = {" from ", " above ", " past ", " beyond ", " after ", " excluding ", " not ",
 		" without ", " since "};
-	const char *all = r->text->chars + r->lattice.start[until->from];
+	/* "on these 40 sts until armhole measures 18 cm" */
+	const tb_value *on = tb_value_get(until, TB_SLOT_on);
+	const char *all = r->text->chars + r->lattice.start[on != NULL ? on->to : until->from];
 	const char *end = r->text->chars + r->lattice.start[until->to];
 	g_autofree char *text = tb_text_lower(all, end - all);
 	/* "until armhole measures 18 cm", and "until 24 rows of the armhole are worked" */

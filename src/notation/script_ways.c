@@ -1,6 +1,7 @@
 /* The ways to read a row, from one of its places to another. */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "stitches/stitch.h"
 #include "support/limits.h"
 
@@ -244,6 +245,19 @@ static bool is_bracketed_count(const tb_reader *r, const GArray *claims, const t
 	return false;
 }
 
+/* "in each ch across, making 20 sc": so many in all, and not in each of them. */
+static bool is_made_count(const tb_reader *r, const GArray *claims, const tb_choice *choice)
+{
+	const tb_lattice *l = &r->lattice;
+	for (guint i = 0; i < claims->len; i++) {
+		const tb_choice *claim = &g_array_index(claims, tb_choice, i);
+		if (claim->to == choice->to && choice->from < claim->from && l->text->chars[l->start[claim->from]] == ',' &&
+			tb_at_word(l->text->chars + l->start[claim->from + 1], "making working") > 0)
+			return true;
+	}
+	return false;
+}
+
 static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 begin, guint32 end)
 {
 	g_autoptr(GArray) claims = g_array_new(FALSE, FALSE, sizeof(tb_choice));
@@ -254,7 +268,7 @@ static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 beg
 	}
 	for (guint i = 0; i < choices->len && claims->len > 0; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (is_bracketed_count(r, claims, choice))
+		if (is_bracketed_count(r, claims, choice) || (!tb_value_is(choice->value, TB_KIND_claim) && is_made_count(r, claims, choice)))
 			choice->cost += MOST_DEARER + 1;
 		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, claims, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;

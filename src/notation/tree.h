@@ -570,6 +570,7 @@ struct tb_sentence {
 	bool once_more; /* … "next and every 4th row 3 times": 3 in all or behind the next, as its count tells */
 	const char *same_as_piece; /* "same length as Back"; NULL when not said */
 	const char *same_part; /* … "to shoulder": up to the part that is called so, "shoulder"; NULL: all of it */
+	bool same_rows; /* … "as many rows as Back" */
 	bool grows; /* "continue increasing in this way": as the rows before grew */
 	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */
 	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */

@@ -196,11 +196,39 @@ static size_t find_told_last(const char *line)
 	return 0;
 }
 
+/* Where in LINE, "UK terms. Tension: 16 sts to 10 cm.", a sentence tells the gauge by its name; 0 for nowhere. */
+static size_t find_gauge(const char *line)
+{
+	const char *stop = strlen(line) > TB_LIMIT_LINE_BYTES ? NULL : strstr(line, ". ");
+	for (; stop != NULL; stop = strstr(stop + 1, ". ")) {
+		size_t name = tb_at_word(stop + 2, "Gauge Tension GAUGE TENSION");
+		if (name > 0 && stop[2 + name] == ':')
+			return (size_t)(stop + 2 - line);
+	}
+	return 0;
+}
+
+/* Where in LINE, "Ribbing: Work same as Left Front", what stands behind a part's name begins; 0 for another line. */
+static size_t find_like(const char *line)
+{
+	static const char parts[] = "rib ribbing ribbed hem cuff band border edging waistband welt body yoke armhole armholes neck neckline "
+		"shoulder shoulders";
+	static const size_t longest = 30;
+	const char *colon = strlen(line) > TB_LIMIT_LINE_BYTES ? NULL : strchr(line, ':');
+	size_t length = colon != NULL ? (size_t)(colon - line) : 0;
+	tb_row_head head;
+	if (length == 0 || length > longest || colon[1] != ' ' || tb_find_words(line, length, parts) == length || tb_is_row_head(line, &head))
+		return 0;
+	return tb_line_find_kind(colon + 2) == TB_LINE_LIKE ? length + 2 : 0;
+}
+
 void tb_lines_part_told(tb_lines *lines)
 {
 	for (guint i = 0; i < lines->lines->len; i++) {
 		tb_line *line = &g_array_index(lines->lines, tb_line, i), told = *line;
 		size_t at = find_told_last(lines->chars + line->start);
+		at = at == 0 ? find_gauge(lines->chars + line->start) : at;
+		at = at == 0 ? find_like(lines->chars + line->start) : at;
 		if (at == 0)
 			continue;
 		told.start = line->start + (guint32)at;

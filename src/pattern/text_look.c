@@ -28,6 +28,10 @@ bool tb_text_counts(const char *line)
 	/* "Magic loop and chain 1 (does not count as a st)" begins one */
 	if (count != NULL && ((ring != NULL && ring < count) || (loop != NULL && loop < count)))
 		return false;
+	/* "Ch 22. Dc in 4th ch from hook (skipped chs count as dc)" */
+	const char *hook = strstr(line, " hook");
+	if (count != NULL && hook != NULL && hook < count && tb_start_works_row(line))
+		return false;
 	return count != NULL || strstr(line, " = not") != NULL;
 }
 
@@ -104,8 +108,8 @@ static bool is_over_sentence(const tb_text_reader *reader, guint i)
 		reader->looks[next].kind != TB_LINE_PROSE || !g_unichar_isupper(g_utf8_get_char(line)))
 		return false;
 	const char *sentence = tb_text_line(reader, next);
-	bool told = tb_at_word(sentence, "starting beginning start begin worked work working crochet crocheted made from") > 0 &&
-		!tb_has_stitch(sentence);
+	bool told = tb_at_word(sentence, "starting beginning start begin worked work working crochet crocheted made from join sew seam "
+		"with attach rejoin block once after before") > 0 && !tb_has_stitch(sentence);
 	return (told || tb_leads_in(sentence)) && begins_part(reader, reader->looks[next].next);
 }
 

@@ -183,6 +183,19 @@ static bool names_part(const tb_piece *piece, const char *line)
 	return false;
 }
 
+/* "Body", where a piece before has a part of that name: whether NAME heads a part of this one as well. */
+static bool is_part_before(const tb_text_reader *reader, const char *name)
+{
+	for (unsigned i = 0; name != NULL && i < tb_pattern_count_pieces(reader->pattern); i++) {
+		const GArray *parts = tb_pattern_piece(reader->pattern, i)->parts;
+		for (guint part = 0; parts != NULL && part < parts->len; part++) {
+			if (g_ascii_strcasecmp(g_array_index(parts, tb_piece_part, part).name, name) == 0)
+				return true;
+		}
+	}
+	return false;
+}
+
 bool tb_text_is_made_once(const tb_piece *piece)
 {
 	bool parted = piece->parts->len > 0 && g_array_index(piece->parts, tb_piece_part, 0).row == 0;
@@ -244,6 +257,8 @@ bool tb_text_is_subheading(const tb_text_reader *reader, guint i)
 	/* "Skip 17 sts, join yarn in next st.", and what is worked there is like the part before */
 	if ((kind == TB_LINE_ROW || kind == TB_LINE_LIKE) && at > i + 1 && begins_with_yarn(reader, i + 1, at - 1) &&
 		names_part(reader->piece, line))
+		return true;
+	if ((kind == TB_LINE_LIKE || kind == TB_LINE_ROW) && !reader->is_finished && is_part_before(reader, name))
 		return true;
 	if (kind != TB_LINE_ROW)
 		return kind == TB_LINE_AGAIN || kind == TB_LINE_FINISH;

@@ -70,9 +70,19 @@ void tb_text_begin_part(tb_text_reader *reader, const char *heading)
 	tb_piece_add_part(reader->piece, name != NULL ? name : tb_plain_heading_name(heading, &make));
 }
 
+/* "LEFT FRONT" over "Ribbing": a piece of a garment, and what it begins with. */
+static bool begins_garment(const char *above, const char *heading)
+{
+	static const char pieces[] = "back front fronts sleeve sleeves";
+	static const char edges[] = "rib ribs ribbing ribbed hem cuff band border edging waistband welt bottom";
+	size_t length = strlen(above), under = strlen(heading);
+	return tb_find_words(above, length, pieces) < length && tb_find_words(above, length, edges) == length &&
+		tb_find_words(heading, under, edges) < under && tb_find_words(heading, under, pieces) == under;
+}
+
 /*
- * "MITTS (make 2)" over "Cuff" over rows: what is made so often is the piece, and this is its first part. The piece's
- * name, or NULL where nothing stands above that is made.
+ * "MITTS (make 2)" over "Cuff" over rows: what is made so often is the piece, and this is its first part; as it is of
+ * a piece of a garment. The piece's name, or NULL where nothing stands above that is made.
  */
 static char *name_above(const tb_text_reader *reader, unsigned *make)
 {
@@ -80,7 +90,9 @@ static char *name_above(const tb_text_reader *reader, unsigned *make)
 		return NULL;
 	*make = 1;
 	char *name = tb_heading_name(reader->above, make);
-	if (*make < 2 || name == NULL || tb_pattern_find_piece(reader->pattern, name) >= 0)
+	if (name == NULL)
+		name = tb_plain_heading_name(reader->above, make);
+	if ((*make < 2 && !begins_garment(name, reader->heading)) || tb_pattern_find_piece(reader->pattern, name) >= 0)
 		g_clear_pointer(&name, g_free);
 	return name;
 }

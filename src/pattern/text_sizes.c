@@ -307,7 +307,8 @@ static void read_list(size_list *list, size_t end)
 	size_t from = begin;
 	for (size_t at = begin; at <= end;) {
 		size_t parts = at < end ? at_separator(text, at, slashes, ranges) : 1;
-		if (parts == 0 && parting != 0 && text[at] == parting)
+		/* "Large-X-Large" is two */
+		if (parts == 0 && parting != 0 && text[at] == parting && (parting == ' ' || at >= from + at_size_name(text + from)))
 			parts = 1;
 		if (dashes && g_str_has_prefix(text + at, "—"))
 			parts = strlen("—");

@@ -82,12 +82,14 @@ static bool scan_list(const char *text, size_t at, size_t *end, unsigned *names)
 	return *names > 1;
 }
 
-/* "S, M, L", "S/M/L", "small, medium and large" from AT to the end of the line: how many names; else 0. */
+/* "S, M, L", "S/M/L", "S-M-L", "small, medium and large" from AT to the end of the line: how many names; else 0. */
 static unsigned scan_names(const char *text, size_t at)
 {
 	unsigned names = 0;
+	/* "3-6 mo, 12 mo" is a list with commas */
+	const char *parting = strpbrk(text + at, ",/(") == NULL ? "-:." : ",/.";
 	while (text[at] != '\0' && strcmp(text + at, ".") != 0) {
-		size_t name = strcspn(text + at, ",/.");
+		size_t name = strcspn(text + at, parting);
 		const char *and = g_strstr_len(text + at, (gssize)name, " and ");
 		const char *sign = g_strstr_len(text + at, (gssize)name, " & ");
 		bool short_and = and == NULL && sign != NULL;
@@ -194,11 +196,16 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 				(!g_ascii_isalnum(line[at - 1]) && !tb_is_among(line[at - 1], "(,/-.[")));
 			bool inside = (at > 3 && memcmp(line + at - 3, " - ", 3) == 0 && g_ascii_isdigit(line[at - 4])) ||
 				(at > 3 && memcmp(line + at - 3, "—", 3) == 0 && g_ascii_isdigit(line[at - 4]));
+			/* "(26-28-30 sc)" */
+			begins = begins || (at > 0 && line[at - 1] == '(' && g_ascii_isdigit(line[at]) && count_dashed(line + at) > 2);
 			unsigned figures = begins && !inside ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
 			if (figures > 2 && sizes > 2 && figures != sizes)
 				return 0;
 			sizes = MAX(sizes, figures);
+			/* "27-29-31" is one list, and not "29-31" as well */
+			if (figures > 2)
+				at += strspn(line + at, "0123456789-") - 1;
 		}
 	}
 	return sizes;

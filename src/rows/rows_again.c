@@ -150,31 +150,35 @@ static bool measure_rows(tb_hands *h, const repeated *rows)
 		(tb_counted_over){over.first, over.first + over.count - 1}) > 0;
 }
 
-static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_mm)
+/* The piece that SENTENCE goes by, "as Back"; NULL, told, where it is not worked yet. */
+static const tb_fabric *find_other(tb_hands *h, const tb_sentence *sentence)
 {
 	const tb_pattern *pattern = h->working->pattern;
+	int other = tb_pattern_find_piece(pattern, sentence->same_as_piece);
+	tb_hands_look(h, tb_pattern_count_pieces(pattern));
+	if (other >= 0 && (unsigned)other < h->piece)
+		return tb_worked_fabric(h->working->worked, (unsigned)other, h->size);
+	tb_hands_tell(h, TB_ERROR, "piece-missing", sentence->measure_span, "Write that piece before this one.",
+		"there is no piece called %s to measure by", sentence->same_as_piece);
+	return NULL;
+}
+
+static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_mm)
+{
 	*asked_mm = 0;
 	if (sentence->measure_mm != NULL && sentence->measure_count > 0)
 		*asked_mm = sentence->measure_mm[sentence->measure_count == 1
 											 ? 0
 											 : MIN(h->size, sentence->measure_count - 1)];
 	else if (sentence->same_as_piece != NULL) {
-		int other = tb_pattern_find_piece(pattern, sentence->same_as_piece);
-		tb_hands_look(h, tb_pattern_count_pieces(pattern));
-		if (other < 0 || (unsigned)other >= h->piece) {
-			tb_hands_tell(h, TB_ERROR, "piece-missing", sentence->measure_span,
-				"Write that piece before this one.", "there is no piece called %s to measure by",
-				sentence->same_as_piece);
+		const tb_fabric *fabric = find_other(h, sentence);
+		if (fabric == NULL)
 			return false;
-		}
-		*asked_mm = tb_worked_fabric(h->working->worked, (unsigned)other, h->size)->length_mm;
-		if (sentence->same_part != NULL) {
-			const tb_made_row *match = tb_since_match(h, sentence);
-			*asked_mm = match != NULL ? match->top_mm : 0;
-			if (match == NULL)
-				tb_hands_tell(h, TB_ERROR, "row-missing", sentence->measure_span, "Name a heading that stands over its rows.",
-					"nothing in %s is called so", sentence->same_as_piece);
-		}
+		const tb_made_row *match = tb_since_match(h, sentence);
+		*asked_mm = match != NULL ? match->top_mm : sentence->same_part == NULL ? fabric->length_mm : 0;
+		if (match == NULL && sentence->same_part != NULL)
+			tb_hands_tell(h, TB_ERROR, "row-missing", sentence->measure_span, "Name a heading that stands over its rows.",
+				"nothing in %s is called so", sentence->same_as_piece);
 	}
 	return *asked_mm > 0;
 }
@@ -268,8 +272,34 @@ static bool repeat_to_match(tb_hands *h, const tb_sentence *sentence, const repe
 	return true;
 }
 
+/* "until you have as many rows as Back" */
+static void repeat_to_rows(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	const tb_fabric *other = find_other(h, sentence);
+	const tb_made_row *match = other != NULL ? tb_since_match(h, sentence) : NULL;
+	guint32 asked = 0, done = tb_since_count(h, 0);
+	for (guint32 i = match != NULL ? (guint32)(match - other->rows) : 0; i > 0; i = other->rows[i].stands)
+		asked++;
+	if (other == NULL)
+		return;
+	if (match == NULL || other->uncounted || h->labels.unsure) {
+		tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span, "Say how many rows are worked.",
+			"how many rows this takes is not known: not all the rows were understood");
+		h->labels.is_open = true;
+	} else if (asked < done || !may_end(h, sentence, rows, asked - done)) {
+		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->measure_span, "Check how many rows there are.",
+			"%s has %u rows, and here %s %u", sentence->same_as_piece, asked, done == 1 ? "is" : "are", done);
+	} else {
+		repeat_rows(h, sentence, rows, asked - done);
+	}
+}
+
 static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
 {
+	if (sentence->same_rows) {
+		repeat_to_rows(h, sentence, rows);
+		return;
+	}
 	double asked_mm;
 	tb_hands_look(h, (guint64)h->cloth.rows->len + rows->count);
 	if (!tb_hands_may_go_on(h, sentence->span))

@@ -124,5 +124,6 @@ const tb_made_row *tb_since_match(const tb_hands *h, const tb_sentence *sentence
 			return match;
 		match = match == NULL || row->top > match->top ? row : match;
 	}
-	return sentence->same_part == NULL ? match : NULL;
+	/* "as Back to shoulder", which ends there */
+	return sentence->same_part == NULL || strcmp(sentence->same_part, "shoulder") == 0 ? match : NULL;
 }

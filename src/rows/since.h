@@ -19,7 +19,8 @@ guint32 tb_since_find(const tb_hands *h, const tb_sentence *sentence, guint32 he
 guint32 tb_since_count(const tb_hands *h, guint32 base);
 /*
  * "same length as Back to shoulder": the row of that piece, worked before this one, up to which it is; its highest where
- * no part is named. NULL where the piece or the part is not there, or its rows are not known.
+ * no part is named, or a shoulder that heads none. NULL where the piece or the part is not there, or its rows are not
+ * known.
  */
 const tb_made_row *tb_since_match(const tb_hands *h, const tb_sentence *sentence);
 
