@@ -13,7 +13,7 @@
 /* An honest row has some twenty items a word, and fewer ways back. */
 #define ITEMS_A_WORD 88u
 #define ITEMS_AT_LEAST 60000u
-#define MOST_ITEMS 600000u
+#define MOST_ITEMS 700000u
 #define BACKS_AN_ITEM 2u
 
 /* Room that a text needed and a usual one does not is given back. */

@@ -492,6 +492,22 @@ static bool ends_before_side(const tb_reader *r, const tb_text *text)
 	return at < text->length && strstr(text->chars + at, " match") != NULL;
 }
 
+/*
+ * "Rep Row 2 until it measures 28 cm." and a line below it, "To shape the armholes, sl st across 4 sts, …": rows worked
+ * again, and a row that has no name.
+ */
+static bool goes_on_with_row(const tb_reader *r, const tb_text *text)
+{
+	bool again = tb_at_word(text->chars, "rep repeat keep continue cont carry work") > 0;
+	for (size_t at = text->length; again && at-- > 1;) {
+		const char *line = text->chars + at + 1;
+		if (tb_reader_breaks_at(r, text, at) && tb_is_among(text->chars[at - 1], ".)!") && g_ascii_isupper(*line) && tb_has_stitch(line) &&
+			tb_at_word(line, "fasten finish cut break do") == 0)
+			return true;
+	}
+	return false;
+}
+
 static bool read_unmarked(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
@@ -508,7 +524,8 @@ static bool read_unmarked(tb_reader *r, const tb_text *text)
 	const tb_stitch *plain = r->b.plain;
 	if (!tb_reader_has_break(r, text))
 		return add_text(r, text);
-	if ((goes_on_with_these(r, text) || goes_on_from_star(r, text) || ends_before_side(r, text)) && read_parted(r, text))
+	if ((goes_on_with_these(r, text) || goes_on_from_star(r, text) || ends_before_side(r, text) ||
+			goes_on_with_row(r, text)) && read_parted(r, text))
 		return true;
 	if (text->length > 0 && tb_reader_try(r, text, TB_RULE_line, &line))
 		return add_line(r, line, every_size);

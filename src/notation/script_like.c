@@ -202,7 +202,9 @@ static const tb_sentence *uncounted(tb_reader *r, const tb_sentence *sentence)
 /* Whether the rows of FAR go on as far as those of NEAR, or farther, in every size. */
 static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
 {
-	if (far->kind != TB_SENTENCE_REPEAT || far->until != near->until || far->since != near->since)
+	/* "Work in pattern for 28 cm", right behind the first row, is the piece's beginning too */
+	bool alike = far->since == near->since || (far->since == TB_SINCE_HERE && near->since == TB_SINCE_BEGIN);
+	if (far->kind != TB_SENTENCE_REPEAT || far->until != near->until || !alike)
 		return false;
 	unsigned sizes = MAX(MAX(far->measure_count, near->measure_count), MAX(far->times.count, near->times.count));
 	for (unsigned i = 0; i < sizes; i++) {
@@ -235,6 +237,7 @@ static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence 
 			cut->measure_mm = limit->measure_mm;
 			cut->measure_count = limit->measure_count;
 			cut->measure_span = limit->measure_span;
+			cut->since = limit->since;
 			cut->times = limit->times;
 			cut->ending_row = limit->ending_row;
 			cut->ending_side = limit->ending_side;
@@ -390,6 +393,22 @@ static unsigned rows_of(const tb_sentence *sentence)
 	return alike && (sentence->repeat_back > 0 || sentence->repeat_last > 0) ? rows * (unsigned)MAX(sentence->times.values[0], 0) : 0;
 }
 
+/* "Rep Row 2 until there are 40 rows", of which no more are worked than up to LAST; NULL where SENTENCE is none such. */
+static const tb_sentence *cut_total(tb_reader *r, const tb_sentence *sentence, unsigned last)
+{
+	bool total = sentence->kind == TB_SENTENCE_REPEAT && sentence->until == TB_REPEAT_TOTAL && sentence->first == 0 &&
+		sentence->since == TB_SINCE_BEGIN && sentence->ending_row == 0 && sentence->ending_side == TB_SIDE_UNSAID;
+	for (unsigned i = 0; i < sentence->times.count && total; i++)
+		total = sentence->times.values[i] >= (int)last;
+	if (!total || last == 0)
+		return NULL;
+	tb_sentence *cut = tb_arena_new(r->b.arena, tb_sentence);
+	*cut = *sentence;
+	cut->times = tb_number_make(r->b.arena, (int)last, sentence->span);
+	cut->claim_count = 0;
+	return cut;
+}
+
 /* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
 static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
@@ -404,18 +423,19 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 		/* "Rows 1-9 of Cuff" are those before a part that numbers its own from 1 */
 		if (sentence->anew && i > 1 && (first > 0 || last > 0))
 			break;
-		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 :
-			(last > 0 && sentence->first > last) || (sentence->last < first && !(unnumbered && rows_of(sentence) > 0))) {
+		const tb_sentence *total = reached > 0 && reached < last ? cut_total(r, sentence, last) : NULL;
+		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 : (last > 0 && sentence->first > last) ||
+			(sentence->last < first && total == NULL && !(unnumbered && rows_of(sentence) > 0))) {
 			unnumbered = unnumbered && (sentence->kind == TB_SENTENCE_START || sentence->last > 0);
 			continue;
 		}
 		/* "Rep Row 7 until …", behind the last of them */
 		if (last > 0 && reached >= last && sentence->first == 0)
 			continue;
-		unsigned more = unnumbered ? rows_of(sentence) : 0;
+		unsigned more = total != NULL ? last - reached : unnumbered ? rows_of(sentence) : 0;
 		if (reached + more > last && more > 0)
 			return false;
-		const tb_sentence *taken = cut_behind(r, sentence, last);
+		const tb_sentence *taken = total != NULL ? total : cut_behind(r, sentence, last);
 		if (taken == NULL)
 			return false;
 		if (other_width)
@@ -588,6 +608,12 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 		return borrow_first(r, script, before_stars(script), tb_value_get(value, TB_SLOT_mirror) != NULL ? other : -1, false) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
 			"Write ** behind the row up to which it is the same.", "no ** marks a row of that piece, or several do");
+	}
+	/* "Work as for Back until same length as Back to armholes": that is as far as these */
+	const tb_value *same = tb_value_get(until, TB_SLOT_same);
+	if (same != NULL && tb_value_get(until, TB_SLOT_part) != NULL && !tb_build_has(until, TB_SLOT_rows) && find_piece(r, same) == other) {
+		shaped = tb_value_get(until, TB_SLOT_part);
+		until = NULL;
 	}
 	if (until != NULL || shaped != NULL) {
 		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);

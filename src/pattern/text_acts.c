@@ -122,7 +122,7 @@ size_t tb_skip_surface_label(const char *text)
 
 bool tb_joins_yarn(const char *text)
 {
-	for (unsigned words = 0; words < 12 && *text != '\0'; words++) {
+	for (unsigned words = 0; words < 20 && *text != '\0'; words++) {
 		if (tb_at_word(text, "join rejoin attach") > 0 ||
 			(tb_at_word(text, "rs ws") > 0 && tb_at_word(text + 3, "facing") > 0))
 			return true;

@@ -219,7 +219,42 @@ static size_t find_like(const char *line)
 	tb_row_head head;
 	if (length == 0 || length > longest || colon[1] != ' ' || tb_find_words(line, length, parts) == length || tb_is_row_head(line, &head))
 		return 0;
-	return tb_line_find_kind(colon + 2) == TB_LINE_LIKE ? length + 2 : 0;
+	/* "Body: Turn ribbing to work along the row ends." */
+	bool led = tb_at_word(colon + 2, "turn rotate working with") > 0 && !tb_has_stitch(colon + 2) && strpbrk(colon + 2, "0123456789") == NULL;
+	return led || tb_line_find_kind(colon + 2) == TB_LINE_LIKE ? length + 2 : 0;
+}
+
+/* The length of "Armhole shaping", "Buttonhole band", words that head a part of a garment, at the beginning of LINE; or 0. */
+static size_t span_heading(const char *line)
+{
+	static const char kinds[] = "armhole neck front back left right shoulder sleeve cap raglan button buttonhole yoke collar body hem first second";
+	static const char ends[] = "shaping band neckband edging collar border ribbing armholes neckline";
+	size_t at = 0;
+	if (!g_ascii_isupper(*line))
+		return 0;
+	for (unsigned words = 0; words < 4; words++) {
+		size_t end = tb_at_word(line + at, ends), word = end > 0 ? end : tb_at_word(line + at, kinds);
+		if (word == 0)
+			return 0;
+		at += word;
+		if (end > 0)
+			return at;
+		at += strspn(line + at, " ");
+	}
+	return 0;
+}
+
+/* Where in LINE, "Armhole shaping Next row: Sl st across 4 sts", what stands behind its heading begins; 0 for another line. */
+static size_t find_run_in(const char *line)
+{
+	size_t heading = strlen(line) > TB_LIMIT_LINE_BYTES ? 0 : span_heading(line);
+	const char *rest = line + heading;
+	tb_row_head head;
+	if (heading == 0 || *rest != ' ' || !g_ascii_isupper(rest[1]))
+		return 0;
+	bool row = tb_is_row_head(rest + 1, &head) && !head.is_bare && head.mark != '\0';
+	bool held = tb_at_word(rest + 1, "with") > 0 && strpbrk(rest, ".,") != NULL;
+	return row || held ? heading + 1 : 0;
 }
 
 void tb_lines_part_told(tb_lines *lines)
@@ -229,12 +264,15 @@ void tb_lines_part_told(tb_lines *lines)
 		size_t at = find_told_last(lines->chars + line->start);
 		at = at == 0 ? find_gauge(lines->chars + line->start) : at;
 		at = at == 0 ? find_like(lines->chars + line->start) : at;
+		bool heads = at == 0 && find_run_in(lines->chars + line->start) > 0;
+		at = heads ? find_run_in(lines->chars + line->start) : at;
 		if (at == 0)
 			continue;
 		told.start = line->start + (guint32)at;
 		told.source = lines->offsets[told.start];
 		told.listed = told.strong = false;
 		told.step = 0;
+		line->strong = line->strong || heads;
 		line->end = told.start - 1;
 		lines->chars[line->end] = '\0';
 		g_array_insert_val(lines->lines, i + 1, told);

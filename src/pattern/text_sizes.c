@@ -17,6 +17,7 @@ typedef struct {
 	const tb_text *value;
 	GHashTable *seen;
 	size_t count;
+	bool told; /* that two of them have one name; a list that goes on so says it of many */
 } size_list;
 
 /* Bytes at AT that part two sizes, or 0. SLASHES: "S/M/L" is three sizes; RANGES: "1 - 2 (3 - 4)" is two. */
@@ -50,9 +51,10 @@ static void add_size(size_list *list, size_t start, size_t end)
 	if (wrong != NULL)
 		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "As in “Sizes: S (M, L)”.",
 			"the name of this size %s", wrong);
-	else if (g_hash_table_contains(list->seen, folded))
+	else if (g_hash_table_contains(list->seen, folded) && !list->told)
 		tb_text_fault_at(reader, TB_ERROR, "size-name", place, "Give each size a name of its own.",
 			"two sizes are called “%s”", name);
+	list->told = list->told || g_hash_table_contains(list->seen, folded);
 	g_hash_table_add(list->seen, folded);
 	if (reader->pattern->sizes->len < TB_LIMIT_SIZES)
 		g_ptr_array_add(reader->pattern->sizes, g_steal_pointer(&name));
@@ -127,6 +129,12 @@ static size_t find_fit(const tb_text *value)
 		if (to > at + 1 && tb_at_word(text + to + strspn(text + to, " "), "fit") > 0)
 			return at;
 		if (text[at - 1] == '.' && at > 1 && tb_is_among(text[at - 2], ")]}"))
+			return at;
+		/* "XS, S, M - instructions are written as XS (S, M)" */
+		size_t dash = text[at + 1] == '-' ? 1 : g_str_has_prefix(text + at + 1, "–") ? strlen("–") :
+			g_str_has_prefix(text + at + 1, "—") ? strlen("—") : 0;
+		if (dash > 0 && text[at + 1 + dash] == ' ' && tb_at_word(text + at + 2 + dash, "instructions instruction directions written "
+				"shown sizes numbers figures pattern") > 0)
 			return at;
 		/* "1-2-3-4, where 1 and 2 are for children" */
 		if (text[at - 1] == ',' && tb_at_word(text + at + 1, "where of whereof") > 0)
@@ -365,7 +373,7 @@ static void take_short_names(tb_text_reader *reader, const tb_text *value, size_
 		return;
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	g_autoptr(tb_text) names = tb_text_create(value->chars + begin, end - begin, tb_text_span(value, begin, begin).start);
-	size_list list = {reader, names, seen, 0};
+	size_list list = {reader, names, seen, 0, false};
 	read_list(&list, names->length);
 	if (sizes->len == 2 * count)
 		g_ptr_array_remove_range(sizes, 0, count);
@@ -376,7 +384,7 @@ static void take_short_names(tb_text_reader *reader, const tb_text *value, size_
 void tb_text_read_sizes(tb_text_reader *reader, const tb_text *value)
 {
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-	size_list list = {reader, value, seen, 0};
+	size_list list = {reader, value, seen, 0, false};
 	if (!read_measured(&list, skip_count(value->chars), find_fit(value), false) && is_ungraded(reader, value)) {
 		tb_text_keep_value(reader, &reader->pattern->notes, TB_LIMIT_PROSE_BYTES);
 		return;
@@ -415,7 +423,7 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
 	if (reader->pattern->sizes->len > 0 || sentence->length > LONGEST_SENTENCE || !tells_sizes(text))
 		return;
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-	size_list list = {reader, sentence, seen, 0};
+	size_list list = {reader, sentence, seen, 0, false};
 	for (size_t at = 0; text[at] != '\0'; at++) {
 		bool begins = at == 0 || tb_is_among(text[at - 1], " (,[");
 		size_t name = begins ? at_size_name(text + at) : 0;
@@ -474,6 +482,6 @@ void tb_text_take_fit(tb_text_reader *reader)
 	if (reader->fit == NULL || reader->pattern->sizes->len > 0)
 		return;
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
-	size_list list = {reader, reader->fit, seen, 0};
+	size_list list = {reader, reader->fit, seen, 0, false};
 	read_list(&list, reader->fit->length);
 }

@@ -195,7 +195,7 @@ static bool joins_chain(const char *chain)
 /* "Sc in each st of first leg": the row stands on other pieces. */
 static bool names_other_work(const char *text)
 {
-	static const char which[] = "first 1st second 2nd third 3rd other both left right next each last";
+	static const char which[] = "first 1st second 2nd third 3rd other both left right next each last one";
 	static const char limbs[] = "leg legs foot feet ear ears earflap earflaps arm arms wing wings fluke flukes "
 		"flipper flippers fin fins flap flaps paw paws claw claws horn horns toe toes finger fingers tail tails "
 		"eye eyes strap straps handle handles sleeve sleeves lobe lobes bump bumps hump humps tooth teeth boot boots "

@@ -344,10 +344,23 @@ static bool names_edge(const tb_sentence *sentence)
 	return false;
 }
 
+/* "Working along the row ends, hdc in each": one stitch along the whole edge, which is the same from either end. */
+static bool runs_along_edge(const tb_sentence *sentence)
+{
+	unsigned works = 0, edges = 0;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_act *act = &sentence->acts.acts[i];
+		works += tb_act_is_work(act);
+		edges += act->kind == TB_ACT_WORK && act->row_ends;
+	}
+	return works == 1 && edges == 1;
+}
+
 const tb_sentence *tb_mirror_said(tb_hands *h, const tb_sentence *sentence, const tb_sentence *words)
 {
 	other_row o = {.in_pattern = !begins_side(sentence) && tb_in_pattern_is_said(words)};
-	if ((sentence->mirror_of == 0 && sentence->mirror_row == 0) || h->cloth.rows->len < 2 || names_edge(sentence))
+	if ((sentence->mirror_of == 0 && sentence->mirror_row == 0) || h->cloth.rows->len < 2 || names_edge(sentence) ||
+		runs_along_edge(sentence))
 		return sentence;
 	bool found = find_other(h, sentence, &o);
 	g_autoptr(GArray) parts = o.parts = g_array_new(FALSE, FALSE, sizeof(part)), acts = g_array_new(FALSE, FALSE, sizeof(tb_act));
