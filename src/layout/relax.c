@@ -148,7 +148,7 @@ static double complex *bend_ring(const tb_weave *w, const double *at, double aro
 {
 	guint32 m = tb_weave_row_at(w, 0)->count, last = MIN(w->rows->len - 1, RING_ROWS);
 	g_autofree double *grown = g_new0(double, m);
-	double complex *places = g_new(double complex, m), middle = 0, gap;
+	double complex *places = g_new0(double complex, m), middle = 0, gap = 0;
 	double sum = 0, angle = 0;
 	count_over(w, last, grown);
 	for (guint32 k = 0; k < m; k++)
@@ -160,7 +160,6 @@ static double complex *bend_ring(const tb_weave *w, const double *at, double aro
 	for (guint32 k = 0; k < m; k++) {
 		double turn = 2 * G_PI * (even / m + (sum > 0 ? (1 - even) * grown[k] / sum : 0));
 		double step = k + 1 < m ? at[k + 1] - at[k] : around - (at[m - 1] - at[0]);
-		places[k] = k == 0 ? 0 : places[k];
 		angle += turn / 2;
 		double complex next = places[k] + step * turned(angle);
 		angle += turn / 2;
