@@ -59,7 +59,7 @@ Row 1: $(many 60000 '(')"
 bound 1 '5:40: error: row 1: brackets stand more than 32 deep' 102400 2 open.txt
 piece stars "Ch 100.
 Row 1: $(many 4000 '*sc in next ch, ')"
-bound 1 5: 122880 2 stars.txt
+bound 1 5: 131072 2 stars.txt
 
 # 100,000 rows, one by one and up to a length.
 piece rows "Ch 2.
