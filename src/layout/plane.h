@@ -5,6 +5,11 @@
 #include <complex.h>
 #include <math.h>
 
+/* Some compilers' C library has no macro for it. */
+#ifndef CMPLX
+#define CMPLX(real, imaginary) ((double complex){(real), (imaginary)})
+#endif
+
 static inline double square_of(double complex v)
 {
 	return creal(v) * creal(v) + cimag(v) * cimag(v);
