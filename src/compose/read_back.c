@@ -70,20 +70,6 @@ static tb_pattern *read_texts(
 
 /* --- comparing --- */
 
-static bool same_made(const tb_fabric *a, const tb_fabric *b, guint32 i)
-{
-	const tb_made *x = &a->made[i], *y = &b->made[i];
-	if (x->row != y->row || x->behind != y->behind || x->stitch != y->stitch ||
-		x->base_count != y->base_count || x->flags != y->flags || x->chains != y->chains ||
-		x->rows_below != y->rows_below)
-		return false;
-	for (unsigned j = 0; j < x->base_count; j++) {
-		if (tb_fabric_base(a, x, j) != tb_fabric_base(b, y, j))
-			return false;
-	}
-	return true;
-}
-
 /* The height of a row in which no stitch is worked depends on how it is said, not on what it is. */
 static bool same_height(const tb_fabric *a, const tb_made_row *x, const tb_made_row *y)
 {
@@ -104,7 +90,7 @@ static char *compare_rows(
 	if (x->side != y->side || x->leftward != y->leftward || x->is_round != y->is_round)
 		return g_strdup("is read as worked the other way");
 	for (guint32 i = x->first; i < x->first + MIN(x->count, y->count); i++) {
-		if (x->first != y->first || !same_made(a, b, i))
+		if (x->first != y->first || !tb_fabric_is_same_made(a, b, i))
 			return g_strdup_printf("is read as another from its stitch %u on", i - x->first + 1);
 	}
 	if (x->count != y->count)

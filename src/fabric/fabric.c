@@ -72,6 +72,20 @@ static guint32 run_at(const tb_fabric *fabric, guint32 index)
 	return low;
 }
 
+bool tb_fabric_is_same_made(const tb_fabric *a, const tb_fabric *b, guint32 index)
+{
+	const tb_made *x = &a->made[index], *y = &b->made[index];
+	if (x->row != y->row || x->behind != y->behind || x->stitch != y->stitch ||
+		x->base_count != y->base_count || x->flags != y->flags || x->chains != y->chains ||
+		x->rows_below != y->rows_below)
+		return false;
+	for (unsigned j = 0; j < x->base_count; j++) {
+		if (tb_fabric_base(a, x, j) != tb_fabric_base(b, y, j))
+			return false;
+	}
+	return true;
+}
+
 const char *tb_fabric_colour(const tb_fabric *fabric, guint32 index)
 {
 	guint32 run = run_at(fabric, index);

@@ -130,6 +130,9 @@ const tb_made_row *tb_fabric_row(const tb_fabric *fabric, guint32 number);
 
 /* Whether the names ONE and OTHER, either of which may be NULL, are of the same colour. */
 bool tb_colour_is_same(const char *one, const char *other);
+/* Whether stitch INDEX of two fabrics is the same, on the same stitches. */
+bool tb_fabric_is_same_made(const tb_fabric *a, const tb_fabric *b, guint32 index);
+
 /* The colour that stitch INDEX is made in; NULL where nobody knows. */
 const char *tb_fabric_colour(const tb_fabric *fabric, guint32 index);
 /* "A, B": the colours of what counts in ROW, in the order they come; empty where they are not all known. Owned. */

@@ -122,18 +122,19 @@ static void leave_out_edging(tb_chart *chart, tb_diagnostics *diagnostics)
 	}
 }
 
+/* Whether a chart of the one is a chart of the other: stitches, colours, and how the rows are numbered and worked. */
 static bool is_same(const tb_fabric *a, const tb_fabric *b)
 {
 	if (a->made_count != b->made_count || a->row_count != b->row_count)
 		return false;
-	for (guint32 m = 0; m < a->made_count; m++) {
-		const tb_made *x = &a->made[m], *y = &b->made[m];
-		if (x->row != y->row || x->stitch != y->stitch || x->flags != y->flags || x->chains != y->chains || x->base_count != y->base_count)
+	for (guint32 r = 0; r < a->row_count; r++) {
+		const tb_made_row *x = &a->rows[r], *y = &b->rows[r];
+		if (x->number != y->number || x->side != y->side || x->leftward != y->leftward || x->is_round != y->is_round)
 			return false;
-		for (unsigned i = 0; i < x->base_count; i++)
-			if (tb_fabric_base(a, x, i) != tb_fabric_base(b, y, i))
-				return false;
 	}
+	for (guint32 m = 0; m < a->made_count; m++)
+		if (!tb_fabric_is_same_made(a, b, m) || g_strcmp0(tb_fabric_colour(a, m), tb_fabric_colour(b, m)) != 0)
+			return false;
 	return true;
 }
 

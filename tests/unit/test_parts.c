@@ -371,3 +371,20 @@ Test(parts, rounds_speak_for_the_sizes_they_are)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* Nor do sizes that are as many stitches, where these bear other numbers. */
+Test(parts, rounds_of_other_numbers_are_not_the_same)
+{
+	tb_case c = tb_case_rows("S, L", "Make a magic ring.",
+		"Rnd 1: 6 sc in ring. (6 sc)\n"
+		"Rnd 2 (size S only): 2 sc in each st around. (12 sc)\n"
+		"Rnd 3 (size L only): 2 sc in each st around. (12 sc)");
+	tb_chart_options options = {0};
+	tb_chart *chart = tb_case_chart(&c, &options);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert(chart != NULL, "%s", faults);
+	cr_assert_eq(tb_worked_fabric(chart->worked, 0, 0)->row_count, tb_worked_fabric(chart->worked, 0, 1)->row_count);
+	cr_expect_eq(chart->sizes, 1u << chart->size, "%s", faults);
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
