@@ -151,9 +151,13 @@ static inline bool tb_chart_is(const tb_chart *chart, tb_part_lay lay)
 	return chart->parts->len == 1 && tb_chart_part_at(chart, 0)->lay == lay;
 }
 /* The part that a row of the chart's is drawn in. */
-const tb_chart_part *tb_chart_part_of_row(const tb_chart *chart, guint row);
+const tb_chart_part *tb_chart_part_of(const tb_chart *chart, const tb_chart_row *row);
 /* Whether a row of the chart's is set as rows are: not around a middle. */
-bool tb_chart_is_set_flat(const tb_chart *chart, guint row);
+bool tb_chart_is_set_flat(const tb_chart *chart, const tb_chart_row *row);
+/* The charted row, not one shown below a part, that the pattern calls NUMBER; or NULL. */
+const tb_chart_row *tb_chart_find_row(const tb_chart *chart, guint32 number);
+/* A repeat of rows is told once, however often the text says it: whether one before it says as much. */
+bool tb_chart_is_repeat_told(const tb_chart *chart, guint32 index);
 /* Chooses the rows and sets every stitch, the grid's top left corner at 0,0. */
 bool tb_chart_place(tb_chart *chart, tb_diagnostics *diagnostics);
 /* Of repeats at rest so many are drawn, and of them so many before what is folded away: how it goes on can be seen. */

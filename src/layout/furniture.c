@@ -201,7 +201,7 @@ static void add_size_brackets(furnishing *f)
 	f->ink.bottom = at;
 }
 
-static const tb_chart_row *find_row(const tb_chart *chart, guint32 number)
+const tb_chart_row *tb_chart_find_row(const tb_chart *chart, guint32 number)
 {
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
@@ -219,20 +219,15 @@ static int compare_stretches(gconstpointer a, gconstpointer b)
 	return of_x != of_y ? (of_x < of_y ? -1 : 1) : x < y ? -1 : x > y;
 }
 
-static guint index_of(const tb_chart *chart, const tb_chart_row *row)
-{
-	return (guint)(row - &g_array_index(chart->rows, tb_chart_row, 0));
-}
-
 /* Beside some ROWS, in two lines: WHAT they are, and the rows NAMED. */
 static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char *what, const tb_row_repeat *named,
 	double beside)
 {
 	tb_chart *chart = f->chart;
 	double size = NOTE_SIZE * f->scale;
-	const tb_chart_row *first = find_row(chart, rows->first), *last = find_row(chart, rows->last);
+	const tb_chart_row *first = tb_chart_find_row(chart, rows->first), *last = tb_chart_find_row(chart, rows->last);
 	/* Rounds about a middle have no side. */
-	if (first == NULL || last == NULL || !tb_chart_is_set_flat(chart, index_of(chart, first)) || !tb_chart_is_set_flat(chart, index_of(chart, last)))
+	if (first == NULL || last == NULL || !tb_chart_is_set_flat(chart, first) || !tb_chart_is_set_flat(chart, last))
 		return;
 	tb_bracket bracket = {.upright = true, .from = fmin(last->top, first->top) + 0.6,
 		.to = fmax(first->bottom, last->bottom) - 0.6, .at = beside, .depth = 2.2 * f->scale};
@@ -255,8 +250,7 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char
 	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, said, size, false), text_width(f, what, size, false)));
 }
 
-/* A repeat of rows is told once, however often the text says it. */
-static bool is_told(const tb_chart *chart, guint32 index)
+bool tb_chart_is_repeat_told(const tb_chart *chart, guint32 index)
 {
 	const tb_row_repeat *repeats = chart->fabric->repeats;
 	for (guint32 i = 0; i < index; i++)
@@ -269,7 +263,7 @@ static void add_row_brackets(furnishing *f)
 {
 	g_autoptr(GPtrArray) repeats = g_ptr_array_new();
 	for (guint32 i = 0; i < f->chart->fabric->repeat_count; i++)
-		if (!is_told(f->chart, i))
+		if (!tb_chart_is_repeat_told(f->chart, i))
 			g_ptr_array_add(repeats, (gpointer)&f->chart->fabric->repeats[i]);
 	g_ptr_array_sort(repeats, compare_stretches);
 	double beside = f->ink.right + 5.0 * f->scale;

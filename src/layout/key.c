@@ -159,12 +159,8 @@ static bool has_one_loop(const tb_chart *chart)
 
 static bool is_around(const tb_chart *chart, guint32 number)
 {
-	for (guint i = 0; i < chart->rows->len; i++) {
-		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
-		if (chart->fabric->rows[row->row].number == number && !row->below)
-			return !tb_chart_is_set_flat(chart, i);
-	}
-	return false;
+	const tb_chart_row *row = tb_chart_find_row(chart, number);
+	return row != NULL && !tb_chart_is_set_flat(chart, row);
 }
 
 /* Rounds about a middle have no side for a bracket: those that are repeated are named. */
@@ -172,10 +168,7 @@ static void append_repeated(GString *text, const tb_chart *chart)
 {
 	for (guint32 i = 0; i < chart->fabric->repeat_count; i++) {
 		const tb_row_repeat *again = &chart->fabric->repeats[i];
-		bool told = false;
-		for (guint32 k = 0; k < i; k++)
-			told = told || (chart->fabric->repeats[k].first == again->first && chart->fabric->repeats[k].last == again->last);
-		if (told || !is_around(chart, again->first) || !is_around(chart, again->last))
+		if (tb_chart_is_repeat_told(chart, i) || !is_around(chart, again->first) || !is_around(chart, again->last))
 			continue;
 		if (again->first == again->last)
 			g_string_append_printf(text, "Round %u is repeated as the words say. ", again->first);
@@ -220,7 +213,7 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		below = below || row->below;
-		if (row->row == 0 || !tb_chart_is_set_flat(chart, i))
+		if (row->row == 0 || !tb_chart_is_set_flat(chart, row))
 			continue;
 		right = right || chart->fabric->rows[row->row].side == TB_SIDE_RIGHT;
 		wrong = wrong || chart->fabric->rows[row->row].side == TB_SIDE_WRONG;

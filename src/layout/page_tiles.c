@@ -77,7 +77,7 @@ void tb_items_row_numbers(GArray *items, const tb_chart *chart, double x, double
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		const tb_made_row *worked = &chart->fabric->rows[row->row];
 		double middle = (row->top + row->bottom) / 2 - top;
-		if (worked->number == 0 || middle < 0 || middle > height || !tb_chart_is_set_flat(chart, i))
+		if (worked->number == 0 || middle < 0 || middle > height || !tb_chart_is_set_flat(chart, row))
 			continue;
 		bool at_right = worked->leftward != chart->options.left_handed;
 		g_autofree char *text = g_strdup_printf("%u", worked->number);

@@ -9,8 +9,6 @@
 
 #include <math.h>
 
-/* A ring of more chains than this is no middle. */
-#define MOST_RING 12
 /* A circle so many times as long as its stitches are wide is no place for them. */
 #define MOST_APART 1.6
 /* … of loops, which do not part but draw in what is inside of them; rounds of which chains span so much more are such */
@@ -36,9 +34,9 @@
 /* A round: its stitches and chains, and how high they stand, in columns. */
 typedef struct {
 	double wide, high;
-	double most_apart;
+	double most_apart; /* so many times its width a circle may have */
 	bool around;  /* a round */
-	bool fans;    /* several stand in one place, and its end stands on the beginning of the round below: cut open, it breaks */
+	bool breaks;  /* … that would break where it is cut open */
 	bool on_tops; /* all stands on stitches of the round below, and on nearly all of them */
 	bool joins;   /* much of it stands on what no row shows, or it leaves much of the row below: it begins anew */
 	guint32 brought; /* so many made last are other work's, that the next takes up with it */
@@ -65,7 +63,7 @@ static bool is_worked_in_ring(const tb_fabric *fabric)
 /* A small ring, of whose chains each has several stitches, is the middle of a disc. */
 static bool is_crowded_ring(const tb_fabric *fabric)
 {
-	return fabric->rows[0].count <= MOST_RING && 2 * fabric->rows[1].stitches > 3 * fabric->rows[0].count;
+	return fabric->rows[0].count <= TB_WEAVE_MOST_RING && 2 * fabric->rows[1].stitches > 3 * fabric->rows[0].count;
 }
 
 /* Whether its first round stands on a ring that is no middle: chains that are joined, or stitches around an opening. */
@@ -130,6 +128,7 @@ static bool parts_from_below(const tb_fabric *fabric, guint32 r)
 	return parted > MOST_PARTED * below->stitches && wide + parted / 2 < below->stitches;
 }
 
+/* Whether several stitches stand in one place, and the round's end on the beginning of the one below. */
 static bool is_broken_by_cut(const tb_fabric *fabric, guint32 r)
 {
 	const tb_made_row *row = &fabric->rows[r];
@@ -151,7 +150,7 @@ static bool is_broken_by_cut(const tb_fabric *fabric, guint32 r)
 /* The way that so many chains between two stitches span at most, but for what the stitches take. */
 static double span_of(guint32 chains)
 {
-	return chains < 3 ? 0.5 * chains : 0.62 * chains - 0.15;
+	return chains < 3 ? 0.5 * chains : tb_weave_span(chains) - 1;
 }
 
 static tb_round read_round(const tb_fabric *fabric, guint32 r)
@@ -172,7 +171,7 @@ static tb_round read_round(const tb_fabric *fabric, guint32 r)
 	}
 	round.wide = stitches + spans;
 	round.most_apart = spans > MOST_SPANS * stitches ? LACE_APART : MOST_APART;
-	round.fans = r > 1 && is_broken_by_cut(fabric, r);
+	round.breaks = r > 1 && is_broken_by_cut(fabric, r);
 	round.on_tops = round.on_tops && stitches >= LEAST_AROUND && bases + 1 >= (1 - MOST_LEFT) * row[-1].stitches;
 	round.joins = r > 1 && beside > MOST_BESIDE * stitches;
 	/* What stands on nothing behind all that stands on something was brought there. */
@@ -270,7 +269,7 @@ static void add_tube(tb_chart *chart, const rounds *p, guint32 first, guint32 la
 {
 	bool breaks = false;
 	for (guint32 r = first; r <= last; r++)
-		breaks = breaks || p->of[r].fans;
+		breaks = breaks || p->of[r].breaks;
 	tb_chart_part *before = chart->parts->len > 0 ? tb_chart_part_at(chart, chart->parts->len - 1) : NULL;
 	if (!breaks)
 		add_part(chart, p, first, last, TB_LAY_TUBE);
@@ -358,17 +357,17 @@ void tb_chart_find_parts(tb_chart *chart)
 	g_free(p.of);
 }
 
-const tb_chart_part *tb_chart_part_of_row(const tb_chart *chart, guint row)
+const tb_chart_part *tb_chart_part_of(const tb_chart *chart, const tb_chart_row *row)
 {
-	guint last = chart->parts->len - 1;
+	guint index = (guint)(row - &g_array_index(chart->rows, tb_chart_row, 0)), last = chart->parts->len - 1;
 	for (guint i = 0; i < last; i++)
-		if (row < tb_chart_part_at(chart, i)->row + tb_chart_part_at(chart, i)->rows)
+		if (index < tb_chart_part_at(chart, i)->row + tb_chart_part_at(chart, i)->rows)
 			return tb_chart_part_at(chart, i);
 	return tb_chart_part_at(chart, last);
 }
 
-bool tb_chart_is_set_flat(const tb_chart *chart, guint row)
+bool tb_chart_is_set_flat(const tb_chart *chart, const tb_chart_row *row)
 {
-	tb_part_lay lay = tb_chart_part_of_row(chart, row)->lay;
+	tb_part_lay lay = tb_chart_part_of(chart, row)->lay;
 	return lay == TB_LAY_ROWS || lay == TB_LAY_TUBE;
 }

@@ -3,8 +3,7 @@
 
 #include <math.h>
 
-/* A ring of more chains than this is no middle; fewer stitches than this in one chain make no ring. */
-#define MOST_RING 12
+/* Fewer stitches than this in one chain make no ring. */
 #define LEAST_IN_RING 5
 /* So many chains make a row longer. */
 #define LEAST_CHAINED_ON 3
@@ -167,7 +166,7 @@ static bool comes_out_of_ring(const reader *r)
 		count++;
 	}
 	guint32 ring = r->fabric->rows[0].count;
-	return count > 0 && ring <= MOST_RING && (ring == 0 || space || count >= LEAST_IN_RING);
+	return count > 0 && ring <= TB_WEAVE_MOST_RING && (ring == 0 || space || count >= LEAST_IN_RING);
 }
 
 /* Magic rings have no chains that a stitch could go into. */

@@ -12,11 +12,20 @@
 #include "layout/setting.h"
 
 #include <complex.h>
+#include <math.h>
 
 /* Rise of one chain of a turning chain: a dc stands twice as high as it is wide, as flat rounds of dc prove. */
 #define TB_WEAVE_CHAIN (2.0 / 3)
+/* A ring of more chains than this is no middle. */
+#define TB_WEAVE_MOST_RING 12
 /* A foot on an arc stands so far above it, in columns. */
 #define TB_WEAVE_OFF_ARC 0.12
+
+/* The furthest apart, in columns, that CHAINS chains let the heads of their ends stand. */
+static inline double tb_weave_span(guint32 chains)
+{
+	return fmax(2.4, 0.62 * chains + 0.85);
+}
 
 typedef enum {
 	TB_LEG_RING, /* out of the ring in the middle */

@@ -431,7 +431,7 @@ static void shape_edges(tb_weave *w)
 		if (e->chains > 0) {
 			e->rest = e->same ? chord_in_group(e->chains) : chord(e->chains);
 			e->least = e->same ? 1 : fmin(e->rest, 0.45 + 0.42 * e->chains);
-			e->most = w->grid ? e->chains + 1.0 : fmax(2.4, 0.62 * e->chains + 0.85);
+			e->most = w->grid ? e->chains + 1.0 : tb_weave_span(e->chains);
 			e->pull = e->same ? 0.35 : 0.03;
 			/* Over a stretch that is left aside the chains span what there is: cloth would fold there. */
 			if (apart > SPANNED * (e->chains + 1) + 2) {

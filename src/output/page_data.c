@@ -147,9 +147,9 @@ static double find_mirror(const tb_page_chart *chart)
 }
 
 /* As the page's script has it: flat, or around a middle, outward or inward. */
-static int lay_of(const tb_chart *chart, guint row)
+static int lay_of(const tb_chart *chart, const tb_chart_row *row)
 {
-	return tb_chart_is_set_flat(chart, row) ? 0 : tb_chart_part_of_row(chart, row)->lay == TB_LAY_CLOSE ? 2 : 1;
+	return tb_chart_is_set_flat(chart, row) ? 0 : tb_chart_part_of(chart, row)->lay == TB_LAY_CLOSE ? 2 : 1;
 }
 
 static void put_chart_rows(GString *out, const tb_chart *chart)
@@ -157,7 +157,7 @@ static void put_chart_rows(GString *out, const tb_chart *chart)
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		g_string_append_printf(out, "%s[%u,%d,%u,%u,%d]", i > 0 ? "," : "",
-			chart->fabric->rows[row->row].number, row->below, row->first, row->count, lay_of(chart, i));
+			chart->fabric->rows[row->row].number, row->below, row->first, row->count, lay_of(chart, row));
 	}
 }
 

@@ -64,8 +64,7 @@ static guint neighbour(const tb_chart *chart, guint i, int step, unsigned *chain
 {
 	guint32 row = made_of(chart, placed_at(chart, i))->row;
 	const tb_chart_row *range = NULL;
-	guint r = 0;
-	for (; r < chart->rows->len; r++) {
+	for (guint r = 0; r < chart->rows->len; r++) {
 		range = &g_array_index(chart->rows, tb_chart_row, r);
 		if (i < range->first + range->count)
 			break;
@@ -74,7 +73,7 @@ static guint neighbour(const tb_chart *chart, guint i, int step, unsigned *chain
 	for (guint32 k = 1; k < range->count; k++) {
 		gint64 at = (gint64)i - range->first + (gint64)step * k;
 		if (at < 0 || at >= range->count) {
-			if (tb_chart_is_set_flat(chart, r))
+			if (tb_chart_is_set_flat(chart, range))
 				return TB_NONE;
 			at = (at + range->count) % range->count;
 		}
