@@ -76,9 +76,11 @@ void tb_drawing_destroy(tb_drawing *drawing);
  * top, colour where it is known, bases, and what it is worked into: base_row, base_indices and
  * base_ids of what is on the chart, and space where that is a space or gap, of which the chain made
  * first is named. A turning chain has chains, how many it has; so has a chain between stitches, how
- * many lie there. Stitches of a round have round.
+ * many lie there. Stitches of a round have round; those of a row that is shown pale, below the rows
+ * that stand on it, have below, and may come in their own row's place as well: what is worked into
+ * them has the ids of the pale ones.
  * Columns and indices count from 1, from the edge where row 1 begins. No two of a row have one
- * index; of what stands on no column, the turning chain beside a row has 0. Where rows differ in
+ * index, those below aside; of what stands on no column, the turning chain beside a row has 0. Where rows differ in
  * width the repeat has places instead of columns, and each stitch the place of the foundation that it
  * stands on, of those that are drawn. Never NULL. Owned text; free with g_free.
  */

@@ -1,8 +1,8 @@
 /*
  * The chart's layout: every stitch with its place in millimetres, and the furniture around them.
  *
- * chart.c chooses what is charted (rows, motif, scale) and calls the rest in order: place.c sets the
- * stitches, furniture.c the numbers, box, brackets and title, key.c the key. Coordinates are of the
+ * chart.c chooses what is charted (rows, motif, scale) and calls the rest in order: parts.c tells in which
+ * parts it lies, place.c sets the stitches, furniture.c the numbers, box, brackets and title, key.c the key. Coordinates are of the
  * finished page, origin top left, y downward. Filled by tb_chart_create, const after that.
  */
 #ifndef TB_LAYOUT_CHART_H

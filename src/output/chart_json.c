@@ -101,7 +101,7 @@ static void append_bases(GString *out, const tb_chart *chart, const tb_made *mad
 	g_string_append_c(out, ']');
 }
 
-static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *placed,
+static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *placed, bool below,
 	const tb_placed *const *by_made)
 {
 	const tb_fabric *fabric = chart->fabric;
@@ -139,6 +139,8 @@ static void append_stitch(GString *out, const tb_chart *chart, const tb_placed *
 		g_string_append(out, ", \"space\": true");
 	if (fabric->rows[made->row].is_round)
 		g_string_append(out, ", \"round\": true");
+	if (below)
+		g_string_append(out, ", \"below\": true");
 	g_string_append_c(out, '}');
 }
 
@@ -158,9 +160,12 @@ char *tb_chart_to_json(const tb_chart *chart)
 	append_repeat(out, chart);
 	g_string_append(out, ",\n \"stitches\": [\n");
 	g_autofree const tb_placed **by_made = index_placed(chart);
-	for (guint i = 0; i < chart->placed->len; i++) {
-		g_string_append(out, i > 0 ? ",\n  " : "  ");
-		append_stitch(out, chart, &g_array_index(chart->placed, tb_placed, i), by_made);
+	for (guint r = 0; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		for (guint32 i = row->first; i < row->first + row->count; i++) {
+			g_string_append(out, i > 0 ? ",\n  " : "  ");
+			append_stitch(out, chart, &g_array_index(chart->placed, tb_placed, i), row->below, by_made);
+		}
 	}
 	g_string_append(out, "\n]}\n");
 	return g_string_free(out, FALSE);

@@ -5,6 +5,7 @@
 #include "charting.h"
 #include "labels.h"
 
+#include <cjson/cJSON.h>
 #include <criterion/criterion.h>
 #include <math.h>
 #include <string.h>
@@ -149,6 +150,34 @@ Test(parts, every_round_is_drawn_once)
 		cr_expect_eq(drawn[r], 1, "round %u", r);
 		cr_expect_eq(pale[r], r == 4 || r == 8, "round %u", r);
 	}
+	tb_chart_destroy(chart);
+	tb_case_finish(&c);
+}
+
+/* Who counts stitches by the chart's own list counts each once: those shown once more say that they are. */
+Test(parts, the_list_tells_what_is_shown_once_more)
+{
+	tb_case c = tb_case_rows("", "Make a magic ring.", BALL);
+	tb_chart *chart = chart_of(&c, false);
+	g_autofree char *text = tb_chart_to_json(chart);
+	cJSON *json = cJSON_Parse(text);
+	cr_assert_not_null(json);
+	g_autoptr(GHashTable) seen = g_hash_table_new(NULL, NULL);
+	unsigned counted = 0, below = 0;
+	const cJSON *stitch;
+	cJSON_ArrayForEach(stitch, cJSON_GetObjectItem(json, "stitches")) {
+		bool pale = cJSON_IsTrue(cJSON_GetObjectItem(stitch, "below"));
+		unsigned row = (unsigned)cJSON_GetObjectItem(stitch, "row")->valueint;
+		unsigned index = (unsigned)cJSON_GetObjectItem(stitch, "index")->valueint;
+		below += pale;
+		counted += !pale;
+		if (!pale)
+			cr_expect(g_hash_table_add(seen, GUINT_TO_POINTER(row * 1000 + index)), "round %u has stitch %u twice", row, index);
+	}
+	/* 6 + 12 + 18 + 5 * 24 + 18 + 12 + 6; below are rounds 4 and 8 */
+	cr_expect_eq(counted, 192);
+	cr_expect_eq(below, 48);
+	cJSON_Delete(json);
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
