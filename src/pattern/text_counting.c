@@ -163,10 +163,13 @@ bool tb_states_count(const char *text)
 	return false;
 }
 
-/* Whether LINE has one of the words without which it tells nothing of the kind: most rows have none. */
+/*
+ * Whether LINE has one of the words without which it tells nothing of the kind, or the beginning of one: what counts, is
+ * not counted, or how rows begin. Most rows have none.
+ */
 static bool may_tell(const char *line)
 {
-	static const char *const words[] = {"count", "height", "begin", "start"};
+	static const char *const words[] = {"count", "height", "no", "never", "isn", "aren", "begin", "start"};
 	for (const char *at = line; *at != '\0'; at++) {
 		if (at > line && g_ascii_isalnum(at[-1]))
 			continue;
@@ -264,15 +267,15 @@ void tb_lines_part_told(tb_lines *lines)
 		size_t at = find_told_last(lines->chars + line->start);
 		at = at == 0 ? find_gauge(lines->chars + line->start) : at;
 		at = at == 0 ? find_like(lines->chars + line->start) : at;
-		bool heads = at == 0 && find_run_in(lines->chars + line->start) > 0;
-		at = heads ? find_run_in(lines->chars + line->start) : at;
+		size_t run_in = at == 0 ? find_run_in(lines->chars + line->start) : 0;
+		at = at == 0 ? run_in : at;
 		if (at == 0)
 			continue;
 		told.start = line->start + (guint32)at;
 		told.source = lines->offsets[told.start];
 		told.listed = told.strong = false;
 		told.step = 0;
-		line->strong = line->strong || heads;
+		line->strong = line->strong || run_in > 0;
 		line->end = told.start - 1;
 		lines->chars[line->end] = '\0';
 		g_array_insert_val(lines->lines, i + 1, told);

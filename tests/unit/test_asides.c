@@ -140,3 +140,19 @@ Test(asides, what_nobody_knows_is_left_out_with_a_warning)
 		tb_case_finish(&c);
 	}
 }
+
+/* What chains count as, in each of its forms, is told of all rows on a line of its own; it is no start and no row. */
+Test(asides, what_chains_count_as_is_told_of_all_rows)
+{
+	static const char *const told[] = {"Ch 3 is never a stitch.", "Turning chains are not stitches.", "Ch 3 does not count as a st.",
+		"The ch 3 isn't a stitch.", "Ch 3 is only for height."};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *text = g_strdup_printf("STRAP\nCh 13.\n%s\n"
+			"Row 1: Sc in 2nd ch from hook and in each ch across, turn. (12 sc)\n", told[i]);
+		tb_case c = tb_case_read("own.txt", text);
+		cr_expect_eq(count_errors(&c), 0, "“%s” has errors", told[i]);
+		g_autofree char *remarks = tb_check_remarks(c.worked);
+		cr_expect_not_null(strstr(remarks, told[i]), "“%s” is not shown, but %s", told[i], remarks);
+		tb_case_finish(&c);
+	}
+}
