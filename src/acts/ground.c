@@ -327,11 +327,24 @@ static bool names_lain(const tb_acts *acts, const lain *l, unsigned depth)
 	return false;
 }
 
+/* So many of what L is are passed over by ACTS, which say how many. */
+static guint32 count_passed(const tb_hands *h, const tb_acts *acts, const lain *l, unsigned depth)
+{
+	guint32 passed = 0;
+	for (unsigned i = 0; i < acts->count && depth < TB_LIMIT_NESTING + 2; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_SKIP && act->place.ground != NULL && is_of(act->place.ground, l))
+			passed += tb_hands_number(h, &act->place.count, 1);
+		passed += count_passed(h, &act->body, l, depth + 1);
+	}
+	return passed;
+}
+
 void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span)
 {
 	if (h->now.grounds->len == 0 || h->cursor.due == 0 || h->cursor.due >= tb_place_count(h))
 		return;
-	guint32 last = tb_hands_place(h, h->cursor.due - 1), left = 0;
+	guint32 last = tb_hands_place(h, h->cursor.due - 1), left = 0, passed = 0;
 	for (guint k = 0; k < h->now.grounds->len; k++) {
 		const lain *l = lain_at(h, k);
 		if (last < l->from || last >= l->to || l->piece == h->piece || (next != NULL && is_of(next, l)) ||
@@ -341,10 +354,13 @@ void tb_ground_leave_rest(tb_hands *h, const tb_other_work *next, tb_span span)
 			guint32 made = tb_hands_place(h, i);
 			left += made >= l->from && made < l->to && i == h->cursor.due + left;
 		}
+		passed += count_passed(h, &h->sentence->acts, l, 0);
 	}
 	if (left == 0)
 		return;
-	tb_hands_tell(h, TB_WARNING, "unworked", span, "Say how many are skipped there.",
+	/* who says how many are skipped leaves no others, unless it is the other half of an underarm */
+	tb_hands_tell(h, passed > 0 && passed != left ? TB_ERROR : TB_WARNING, "unworked", span,
+		"Say how many are skipped there.",
 		"%u st%s of the piece before %s left unworked", left, left == 1 ? "" : "s", left == 1 ? "is" : "are");
 	g_array_remove_range(h->now.places, h->cursor.due, left);
 }

@@ -6,8 +6,9 @@
  * worked on trial, the usual reading first and then the others in the order of how unusual they
  * are, until one comes out: no error, the count the designer states, nothing left over. What was
  * worked on trial is taken back; the graph is made of the winner alone. Where no reading comes out,
- * the usual one is worked, and its faults are told. Where another comes out as well, with another
- * count, and nothing in the text says which is meant, that is told too.
+ * the usual one is worked, and its faults are told; where that breaks off, one that has a place for
+ * everything, and too much or too little of it. Where another comes out as well, with another count,
+ * and nothing in the text says which is meant, that is told too.
  */
 #include "hands/meaning.h"
 #include "hands/taken.h"
@@ -176,10 +177,16 @@ static void push_meanings(tb_ways *ways, const tb_candidate *reading, unsigned a
 typedef struct {
 	unsigned errors, warnings;
 	guint32 fails_at; /* the last error: the byte of the source where it is */
+	bool breaks; /* some of it has no place; not: too much or too little of it */
 	guint32 stitches;
 	unsigned asked, odd;
 	bool against;
 } outcome;
+
+static bool is_of_numbers(const char *code)
+{
+	return g_str_equal(code, "unworked") || g_str_equal(code, "repeat-leftover") || g_str_equal(code, "past-end");
+}
 
 static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims)
@@ -197,8 +204,11 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	h->teller.choosing--;
 	for (guint i = held; i < h->teller.held->len; i++) {
 		const tb_held_fault *fault = &g_array_index(h->teller.held, tb_held_fault, i);
-		if (fault->severity == TB_ERROR && !g_str_has_prefix(fault->code, "count"))
+		bool counts = g_str_has_prefix(fault->code, "count");
+		if (fault->severity == TB_ERROR && !counts)
 			result.fails_at = fault->span.start;
+		if (fault->severity == TB_ERROR && !counts && !is_of_numbers(fault->code))
+			result.breaks = true;
 		result.errors += fault->severity == TB_ERROR;
 		result.warnings += fault->severity == TB_WARNING;
 	}
@@ -211,16 +221,34 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	return result;
 }
 
-/* Whether the text itself says how many stitches the row has. */
-static bool states_count(const tb_hands *h, const tb_sentence *sentence)
+/* How many stitches the row has by the text itself; 0 where it does not say. */
+static guint32 stated_count(const tb_hands *h, const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->claim_count; i++) {
 		const tb_claim *claim = &sentence->claims[i];
-		if (!claim->other && claim->count.count > 0 &&
-			tb_number_in(&claim->count, claim->count.count == 1 ? 0 : h->size) != TB_NOT_IN_SIZE)
-			return true;
+		int count = claim->other || claim->count.count == 0 ? 0 :
+			tb_number_in(&claim->count, claim->count.count == 1 ? 0 : h->size);
+		if (count > 0 && count != TB_NOT_IN_SIZE)
+			return (guint32)count;
 	}
-	return false;
+	return 0;
+}
+
+/* Where the usual reading breaks off, the faults told are those of another that has a place for everything. */
+typedef struct {
+	tb_candidate reading;
+	bool broken, other;
+	guint32 off; /* so far it is from the count that is stated */
+} nearest;
+
+static void come_nearer(nearest *n, const tb_candidate *reading, const outcome *result, guint32 stated)
+{
+	guint32 off = stated == 0 ? 0 : MAX(stated, result->stitches) - MIN(stated, result->stitches);
+	if (result->errors == 0 || result->breaks || !n->broken || (n->other && off >= n->off))
+		return;
+	n->reading = *reading;
+	n->other = true;
+	n->off = off;
 }
 
 static void tell_doubt(tb_hands *h, const tb_sentence *sentence, guint32 taken, guint32 other)
@@ -311,6 +339,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	chooser c = {.h = h, .sentence = sentence};
 	g_auto(before_row) before = remember(h);
 	tb_candidate reading = {0}, best = {0}, first = {0};
+	nearest told = {0};
 	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
 	bool found = false, doubt = false, sure = false, against = false;
 	g_auto(tb_ways) ways;
@@ -338,9 +367,14 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 			return;
 		}
 		guint32 cost = reading.cost + result.warnings * WARNING_COST + result.odd * ODD_COST;
-		bool stated = claims && states_count(h, said);
+		guint32 states = claims ? stated_count(h, said) : 0;
+		bool stated = states > 0;
 		/* ch 3 for dc counts: that it does not is taken on no word but the text's own */
 		guint32 unusual = MOST_UNUSUAL + (stated ? STATED_UNUSUAL : 0);
+		if (c.tried == 1)
+			told = (nearest){.reading = reading, .broken = result.breaks};
+		else if (reading.cost <= first.cost + unusual)
+			come_nearer(&told, &reading, &result, states);
 		bool good = result.errors == 0 && reading.cost <= first.cost + unusual && (stated || !result.against);
 		push_meanings(&ways, &reading, result.asked);
 		if (result.fails_at > 0)
@@ -380,7 +414,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		work_on_taken(h, first_read, number, written, first_time, claims, &before);
 		return;
 	}
-	const tb_sentence *chosen = kept_sentence(&c, found ? &best : &first);
+	const tb_sentence *chosen = kept_sentence(&c, found ? &best : &told.reading);
 	tb_rows_work_one(h, chosen, number, written, first_time, claims);
 	if (found && doubt && !sure)
 		tell_doubt(h, chosen, taken, other);
