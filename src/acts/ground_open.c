@@ -235,7 +235,10 @@ tb_ground_part tb_ground_find_opening(tb_hands *h, const tb_act *act)
 		return part;
 	}
 	place->ground = NULL;
-	if (act->place.in == TB_IN_SKIPPED) {
+	if (act->place.in == TB_IN_SKIPPED && act->place.count.count > 0) {
+		/* "sc in next skipped st": that one */
+		place->in = TB_IN_NEXT;
+	} else if (act->place.in == TB_IN_SKIPPED) {
 		/* "5 sc into missed sts": one in each */
 		bool many = each > 1;
 		place->in = many ? TB_IN_NEXT : TB_IN_EACH;

@@ -136,8 +136,10 @@ static void write_skipped(tb_writer *w, const tb_place *place)
 		tb_writer_noun(w, place, false);
 		return;
 	}
-	if (tb_writer_is(w, &place->count, 1)) {
-		g_string_append_printf(w->out, "next %s ", skipped_word(w));
+	/* all of them, however many */
+	bool all = place->count.count == 0;
+	if (all || tb_writer_is(w, &place->count, 1)) {
+		g_string_append_printf(w->out, "%s %s ", all ? "each" : "next", skipped_word(w));
 		tb_writer_noun(w, place, false);
 		return;
 	}
