@@ -294,6 +294,16 @@ bool tb_compose_is_tube(const tb_fabric *fabric)
 		start->leftward == fabric->rows[1].leftward;
 }
 
+/* What a sleeve or thumb stands on: chains of an underarm and stitches that were skipped. What is which only its own words say. */
+static bool is_opening(const tb_fabric *f, guint32 row)
+{
+	const tb_made_row *below = &f->rows[row - 1];
+	guint32 chains = 0;
+	for (guint32 i = 0; i < below->count; i++)
+		chains += (f->made[below->first + i].flags & TB_MADE_CHAIN) != 0;
+	return row == 1 && chains > 0 && chains < below->count;
+}
+
 /* Whether the row goes along several edges: where one ends and the next begins only its own words say. */
 static bool goes_round_corners(const tb_made_row *row)
 {
@@ -329,7 +339,7 @@ bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_l
 	line->start_chains = w.is_foundation ? below->count : 0;
 	line->ends_in_turning = w.count > 0 && w.turning == w.count - 1;
 	/* a spiral that goes on over itself, and a round on an earlier one, are said by their own words */
-	if (shortened.over > 0 || shortened.on_row > 0 || goes_round_corners(&shortened) || is_roundabout(&w) || begins_beside_join(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
+	if (is_opening(fabric, row) || shortened.over > 0 || shortened.on_row > 0 || goes_round_corners(&shortened) || is_roundabout(&w) || begins_beside_join(&w) || !tb_walk_begin(&w, &next) || !walk_stitches(&w, next))
 		return false;
 	find_left(&w);
 	return true;

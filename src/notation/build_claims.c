@@ -373,8 +373,10 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	if (claims->len > 0)
 		copy[0].bare =
 			g_ascii_isdigit(b->lattice->text->chars[b->lattice->start[value->from]]);
-	for (guint i = 0; i < claims->len; i++)
+	for (guint i = 0; i < claims->len; i++) {
 		copy[i].made = tb_build_has(value, TB_SLOT_made);
+		copy[i].stopped = tb_lattice_stopped_figure(b->lattice, value->from) != G_MAXUINT32;
+	}
 	if (!tb_claim_is_of_act(&act) || !tb_claim_add_to_last(&act, acts))
 		g_array_append_val(acts, act);
 	/* "Fasten off after Rnd 10" */

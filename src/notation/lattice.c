@@ -475,6 +475,14 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 	return name;
 }
 
+guint32 tb_lattice_stopped_figure(const tb_lattice *l, guint32 at)
+{
+	const char *chars = l->text->chars;
+	guint32 figure = at < l->count && chars[l->start[at]] == '.' ? at + 1 : at;
+	bool stopped = figure > 0 && figure < l->count && chars[l->start[figure - 1]] == '.';
+	return stopped && g_ascii_isdigit(chars[l->start[figure]]) ? figure : G_MAXUINT32;
+}
+
 const tb_edge *tb_lattice_edge(const tb_lattice *l, guint32 word, unsigned term)
 {
 	const tb_edge *longest = NULL;

@@ -160,6 +160,9 @@ bool tb_tears_place(const tb_lattice *l, guint32 from)
 	static const unsigned places[] = {TB_TERM_next, TB_TERM_first, TB_TERM_last};
 	if (from == 0 || from >= l->count)
 		return false;
+	/* "sc in next 10 sc of sleeve": nor that with "sc of sleeve" behind it */
+	if (g_ascii_isdigit(l->text->chars[l->stop[from - 1] - 1]) && tb_lattice_edge(l, from + 1, TB_TERM_of) != NULL)
+		return true;
 	const char *text = l->text->chars + l->start[from];
 	if (!g_ascii_isdigit(*text) && g_ascii_strncasecmp(text, "skipped", 7) != 0 && g_ascii_strncasecmp(text, "missed", 6) != 0)
 		return false;

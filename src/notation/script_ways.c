@@ -11,8 +11,9 @@
 #define WHOLE_COST 3u
 /* And more, where no comma parts it from "repeat"; more than what is held unusual. */
 #define UNPARTED_COST 6u
-/* What a stated count would be as work. */
+/* What a stated count would be as work; without a bracket, where a count itself is dearer. */
 #define COUNT_WORKED_COST 7u
+#define BARE_COUNT_WORKED_COST 10u
 
 /* A row does not begin with its count. */
 #define FIRST_CLAIM_COST 5u
@@ -227,6 +228,62 @@ static bool is_in_count(const tb_reader *r, const GArray *claims, const tb_choic
 	return false;
 }
 
+/* What may stand between a row's count and its end. */
+static bool is_ending(const tb_value *value)
+{
+	static const int kinds[] = {TB_KIND_turn, TB_KIND_noturn, TB_KIND_fastenoff, TB_KIND_newyarn, TB_KIND_claim, TB_KIND_mark};
+	for (size_t i = 0; i < G_N_ELEMENTS(kinds); i++) {
+		if (tb_value_is(value, kinds[i]))
+			return true;
+	}
+	return false;
+}
+
+/* Of each place, whether nothing is worked between it and the END of the row. */
+static bool *find_endings(const tb_reader *r, const GArray *choices, guint32 end)
+{
+	bool *ending = g_new0(bool, r->lattice.count + 1);
+	ending[end] = true;
+	for (bool more = true; more;) {
+		more = false;
+		for (guint i = 0; i < choices->len; i++) {
+			const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+			if (ending[choice->to] && !ending[choice->from] && is_ending(choice->value))
+				more = ending[choice->from] = true;
+		}
+	}
+	return ending;
+}
+
+/* Whether something is worked before place AT. */
+static bool is_behind_work(const GArray *choices, guint32 at)
+{
+	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (choice->to <= at && !is_ending(choice->value) && !tb_value_is(choice->value, TB_KIND_chain))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "Sc in next 9 sc. 10 sc. Fasten off.": behind a full stop, with work before it and none after, a figure and a stitch
+ * are the row's count.
+ */
+static bool is_stopped_count(const tb_reader *r, const GArray *claims, const GArray *choices, const tb_choice *choice,
+	const bool *ending)
+{
+	guint32 figure = tb_lattice_stopped_figure(&r->lattice, choice->from);
+	if (figure == G_MAXUINT32 || tb_value_is(choice->value, TB_KIND_chain) || !is_behind_work(choices, choice->from))
+		return false;
+	for (guint i = 0; i < claims->len; i++) {
+		const tb_choice *claim = &g_array_index(claims, tb_choice, i);
+		if (tb_lattice_stopped_figure(&r->lattice, claim->from) == figure && ending[claim->to])
+			return true;
+	}
+	return false;
+}
+
 /* "around. (27 sc) Sl st in next st.": the bracket counts so many, and is no more work beside that. */
 static bool is_bracketed_count(const tb_reader *r, const GArray *claims, const tb_choice *choice)
 {
@@ -266,12 +323,15 @@ static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 beg
 		if (tb_value_is(choice->value, TB_KIND_claim))
 			g_array_append_val(claims, *choice);
 	}
+	g_autofree bool *ending = claims->len > 0 ? find_endings(r, choices, end) : NULL;
 	for (guint i = 0; i < choices->len && claims->len > 0; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
 		if (is_bracketed_count(r, claims, choice) || (!tb_value_is(choice->value, TB_KIND_claim) && is_made_count(r, claims, choice)))
 			choice->cost += MOST_DEARER + 1;
 		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, claims, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;
+		else if (!tb_value_is(choice->value, TB_KIND_claim) && is_stopped_count(r, claims, choices, choice, ending))
+			choice->cost += BARE_COUNT_WORKED_COST;
 	}
 }
 
@@ -292,6 +352,14 @@ static bool repeats_bracket(const tb_lattice *l, const tb_value *value)
 {
 	return tb_value_get(value, TB_SLOT_whole) != NULL && tb_value_get(value, TB_SLOT_times) != NULL && value->to > 3 &&
 		tb_is_among(l->text->chars[l->start[value->to - 3]], ")]}") && tb_lattice_edge(l, value->to - 2, TB_TERM_x) != NULL;
+}
+
+/* "Sc in next 3 (6) ch" of two sizes: no "sc in next 3" with "(6) ch" behind it. */
+static bool tears_sizes(const tb_lattice *l, guint32 from)
+{
+	const tb_edge *figures = from > 0 && from < l->count && tb_is_among(l->text->chars[l->start[from]], "([{") ?
+		tb_lattice_edge(l, from - 1, TB_TERM_CLASS_int) : NULL;
+	return figures != NULL && figures->end > from && figures->value->count > 1;
 }
 
 /* The cost of the cheapest reading that repeats what the row begins with. */
@@ -340,7 +408,7 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 			choice->cost += TB_TURNING_APART_COST;
 		/* read only where nothing else is */
 		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value) ||
-			tb_tears_place(&r->lattice, choice->from))
+			tb_tears_place(&r->lattice, choice->from) || tears_sizes(&r->lattice, choice->from))
 			choice->cost += MOST_DEARER + 1;
 	}
 	doubt_work_in_count(r, choices, *begin, *end);

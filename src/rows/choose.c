@@ -221,6 +221,16 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 	return result;
 }
 
+/* "Sc in next 9 sc. 10 sc.": whether what is behind the row's full stop can be nothing but its count. */
+static bool has_stopped_count(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->claim_count; i++) {
+		if (sentence->claims[i].stopped && !sentence->claims[i].early)
+			return true;
+	}
+	return false;
+}
+
 /* How many stitches the row has by the text itself; 0 where it does not say. */
 static guint32 stated_count(const tb_hands *h, const tb_sentence *sentence)
 {
@@ -341,7 +351,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	tb_candidate reading = {0}, best = {0}, first = {0};
 	nearest told = {0};
 	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
-	bool found = false, doubt = false, sure = false, against = false;
+	bool found = false, doubt = false, sure = false, against = false, miscounted = false;
 	g_auto(tb_ways) ways;
 	tb_ways_begin(&ways, sentence, scratch);
 	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED) && c.worked < MOST_WORKED) {
@@ -375,7 +385,9 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 			told = (nearest){.reading = reading, .broken = result.breaks};
 		else if (reading.cost <= first.cost + unusual)
 			come_nearer(&told, &reading, &result, states);
-		bool good = result.errors == 0 && reading.cost <= first.cost + unusual && (stated || !result.against);
+		bool good = result.errors == 0 && reading.cost <= first.cost + unusual && (stated || (!result.against && !miscounted));
+		/* a count that does not agree is not worked instead, nor left out */
+		miscounted = miscounted || (stated && result.errors > 0 && !result.breaks && has_stopped_count(said));
 		push_meanings(&ways, &reading, result.asked);
 		if (result.fails_at > 0)
 			tb_ways_fail(&ways, &reading, result.fails_at);
