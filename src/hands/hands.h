@@ -24,6 +24,7 @@ typedef struct {
 	const tb_stitch *chain, *slip;
 	tb_arena *arena; /* of the readings chosen; lives as long as the fabric */
 	GHashTable *chosen; /* GBytes: a row and how it is read -> tb_sentence */
+	GHashTable *fates;  /* the same -> what became of that reading in each size: choose.c */
 	guint64 made; /* stitches made in all pieces and sizes */
 	guint64 kept; /* bytes of all pieces and sizes that are done */
 	/* acts carried out, and places looked at: bounds the time a hostile pattern can take */

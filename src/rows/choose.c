@@ -133,17 +133,23 @@ static tb_sentence *sentence_of(chooser *c, const tb_candidate *reading, tb_aren
 	return sentence;
 }
 
-/* The sentence a row keeps: one and the same for all rows and sizes that read their words alike. */
-static const tb_sentence *kept_sentence(chooser *c, const tb_candidate *reading)
+/* The same for every row and size that reads the words so; owned by the caller. */
+static GBytes *key_of(const chooser *c, const tb_candidate *reading)
 {
-	if (reading->path == NULL && c->sentence->way_count == 0 && reading->meaning == c->sentence->meaning)
-		return c->sentence;
 	g_autoptr(GPtrArray) key = g_ptr_array_new();
 	g_ptr_array_add(key, (gpointer)c->sentence);
 	g_ptr_array_add(key, GUINT_TO_POINTER(reading->meaning));
 	for (const tb_path *at = reading->path; at != NULL && at->way != NULL; at = at->before)
 		g_ptr_array_add(key, (gpointer)at->way);
-	g_autoptr(GBytes) bytes = g_bytes_new(key->pdata, key->len * sizeof(gpointer));
+	return g_bytes_new(key->pdata, key->len * sizeof(gpointer));
+}
+
+/* The sentence a row keeps: one and the same for all rows and sizes that read their words alike. */
+static const tb_sentence *kept_sentence(chooser *c, const tb_candidate *reading)
+{
+	if (reading->path == NULL && c->sentence->way_count == 0 && reading->meaning == c->sentence->meaning)
+		return c->sentence;
+	g_autoptr(GBytes) bytes = key_of(c, reading);
 	const tb_sentence *kept = g_hash_table_lookup(c->h->working->chosen, bytes);
 	if (kept == NULL) {
 		kept = sentence_of(c, reading, c->h->working->arena);
@@ -277,6 +283,47 @@ static void tell_against(tb_hands *h, const tb_sentence *sentence, guint32 taken
 		"the first chain counts as no stitch, or it would not be %u sts", taken);
 }
 
+/* --- sizes that are read alike --- */
+
+/* The sizes that took a reading, and those in which it was tried and its numbers did not agree. */
+typedef struct {
+	tb_size_set taken, failed;
+} fate;
+
+static fate *fate_of(chooser *c, GBytes *key)
+{
+	fate *known = g_hash_table_lookup(c->h->working->fates, key);
+	if (known == NULL) {
+		known = tb_arena_new(c->h->working->arena, fate);
+		g_hash_table_insert(c->h->working->fates, g_bytes_ref(key), known);
+	}
+	return known;
+}
+
+/*
+ * The words of a row mean the same in every size. Where one size TAKES a reading whose numbers did not agree in another,
+ * a wrong figure of one of them is all but sure; its own count was made to come out by reading the words otherwise.
+ */
+static void compare_sizes(chooser *c, const GPtrArray *failed, const tb_candidate *takes)
+{
+	tb_hands *h = c->h;
+	tb_size_set here = (tb_size_set)1 << h->size, others;
+	g_autoptr(GBytes) key = key_of(c, takes);
+	fate *taken = fate_of(c, key);
+	others = taken->failed & ~here;
+	taken->taken |= here;
+	for (guint i = 0; i < failed->len; i++) {
+		fate *of = fate_of(c, failed->pdata[i]);
+		of->failed |= here;
+		others |= of->taken & ~here;
+	}
+	if (others == 0)
+		return;
+	const char *other = tb_pattern_get_size(h->working->pattern, (unsigned)g_bit_nth_lsf(others, -1));
+	tb_hands_tell(h, TB_ERROR, "sizes-differ", c->sentence->span, "Look at the figures of both sizes.",
+		"this comes out only if it is read in another way than in size %s", other);
+}
+
 /*
  * A row that does not come out on one that is taken at its word: where that lies in what the row below
  * does not say, this one goes by its own count too, or nothing above is checked.
@@ -352,6 +399,8 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	nearest told = {0};
 	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
 	bool found = false, doubt = false, sure = false, against = false, miscounted = false;
+	g_autoptr(GPtrArray) failed = g_ptr_array_new_with_free_func((GDestroyNotify)g_bytes_unref);
+	bool compares = first_time && tb_pattern_count_sizes(h->working->pattern) > 1 && h->teller.trials == 0;
 	g_auto(tb_ways) ways;
 	tb_ways_begin(&ways, sentence, scratch);
 	while (c.tried < (ways.late ? MOST_TRIED + MOST_LATE : MOST_TRIED) && c.worked < MOST_WORKED) {
@@ -395,9 +444,13 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 			tb_ways_cheapest(&ways) > (stated ? cost : cost + DOUBT)) {
 			/* it comes out, and nothing else would be held against it */
 			tb_hands_deliver_held(h);
+			if (compares)
+				compare_sizes(&c, failed, &reading);
 			return;
 		}
 		take_back(h, &before);
+		if (compares && result.errors > 0 && !result.breaks)
+			g_ptr_array_add(failed, key_of(&c, &reading));
 		if (!good)
 			continue;
 		if (found && cost <= best_cost + DOUBT && result.stitches != taken) {
@@ -428,6 +481,8 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	}
 	const tb_sentence *chosen = kept_sentence(&c, found ? &best : &told.reading);
 	tb_rows_work_one(h, chosen, number, written, first_time, claims);
+	if (found && compares)
+		compare_sizes(&c, failed, &best);
 	if (found && doubt && !sure)
 		tell_doubt(h, chosen, taken, other);
 	if (found && against)

@@ -110,6 +110,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		.worked = worked,
 		.diagnostics = diagnostics,
 		.chosen = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL),
+		.fates = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL),
 		.most_steps = TB_LIMIT_STEPS,
 		.repair = tb_repair_chains,
 		.stripes = tb_script_tells_stripes(pattern),
@@ -128,6 +129,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 		tb_gather_tell(working.gather, diagnostics);
 	}
 	g_hash_table_destroy(working.chosen);
+	g_hash_table_destroy(working.fates);
 	tb_script_check_terms(pattern, diagnostics);
 	tb_finished_check(worked, diagnostics);
 	tb_laid_check(worked, diagnostics);
