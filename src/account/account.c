@@ -320,6 +320,8 @@ static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 			"Count the first chain in every row, or in none.",
 			"this count %s the first chain, and that of row %u %s",
 			has_it ? "has" : "leaves out", (unsigned)other, has_it ? "leaves it out" : "has it");
+	else if (!has_it && claim->count.count > 1)
+		tb_hands_note_size(h, TB_GATHER_WITHOUT_CHAIN, claim->span);
 	*mine = h->row;
 }
 

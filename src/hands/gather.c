@@ -195,7 +195,8 @@ static void tell(const tb_gather *gather, gathered *fault, tb_diagnostics *diagn
 static bool is_mixed(const tb_gather *gather, const gathered *fault)
 {
 	bool mixed = false;
-	for (guint i = 0; i < gather->faults->len && strcmp(fault->code, "count-without-chain") == 0; i++) {
+	bool without = strcmp(fault->code, "count-without-chain") == 0 || strcmp(fault->code, TB_GATHER_WITHOUT_CHAIN) == 0;
+	for (guint i = 0; i < gather->faults->len && without; i++) {
 		const gathered *other = &g_array_index(gather->faults, gathered, i);
 		mixed = mixed || (strcmp(other->code, TB_GATHER_WITH_CHAIN) == 0 && other->span.start == fault->span.start &&
 			other->span.end == fault->span.end);
@@ -207,6 +208,7 @@ static bool is_mixed(const tb_gather *gather, const gathered *fault)
 static void make_mixed(gathered *fault)
 {
 	fault->severity = TB_ERROR;
+	fault->code = "count-without-chain";
 	for (unsigned i = 0; i < fault->count; i++) {
 		g_free(fault->messages[i]);
 		g_free(fault->hints[i]);
@@ -221,7 +223,7 @@ void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics)
 		gathered *fault = &g_array_index(gather->faults, gathered, i);
 		if (is_mixed(gather, fault))
 			make_mixed(fault);
-		if (strcmp(fault->code, TB_GATHER_WITH_CHAIN) != 0)
+		if (strcmp(fault->code, TB_GATHER_WITH_CHAIN) != 0 && strcmp(fault->code, TB_GATHER_WITHOUT_CHAIN) != 0)
 			tell(gather, fault, diagnostics);
 		for (unsigned j = 0; j < fault->count; j++) {
 			g_free(fault->messages[j]);

@@ -9,6 +9,8 @@ typedef struct tb_gather tb_gather;
 
 /* Told without a message, of a count that has the first chain: it is held against the other sizes' and not shown. */
 #define TB_GATHER_WITH_CHAIN "with-chain"
+/* … and of one that leaves it out, which is told where another size has it. */
+#define TB_GATHER_WITHOUT_CHAIN "without-chain"
 
 /* PATTERN and PIECE are borrowed. */
 tb_gather *tb_gather_create(const tb_pattern *pattern, const char *piece);
