@@ -362,6 +362,13 @@ static bool tears_sizes(const tb_lattice *l, guint32 from)
 	return figures != NULL && figures->end > from && figures->value->count > 1;
 }
 
+/* "2 dc in 4th ch from hook": no "2 dc", with the start of another stitch behind it, which nothing parts. */
+static bool tears_start(const tb_lattice *l, const tb_choice *choice)
+{
+	return choice->from > 0 && tb_value_is(choice->value, TB_KIND_skip) && tb_lattice_edge(l, choice->from, TB_TERM_in) != NULL &&
+		g_ascii_isalnum(l->text->chars[l->stop[choice->from - 1] - 1]);
+}
+
 /* The cost of the cheapest reading that repeats what the row begins with. */
 static guint32 cheapest_whole(const tb_reader *r)
 {
@@ -408,7 +415,8 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 			choice->cost += TB_TURNING_APART_COST;
 		/* read only where nothing else is */
 		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value) ||
-			tb_tears_place(&r->lattice, choice->from) || tears_sizes(&r->lattice, choice->from))
+			tb_tears_place(&r->lattice, choice->from) || tears_sizes(&r->lattice, choice->from) ||
+			tears_start(&r->lattice, choice))
 			choice->cost += MOST_DEARER + 1;
 	}
 	doubt_work_in_count(r, choices, *begin, *end);

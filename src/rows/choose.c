@@ -324,6 +324,14 @@ static void compare_sizes(chooser *c, const GPtrArray *failed, const tb_candidat
 		"this comes out only if it is read in another way than in size %s", other);
 }
 
+/* "3 sc in corner" after a side that is worked to its end: the count alone says that it has no stitch of its own. */
+static void tell_corner(tb_hands *h, const tb_sentence *sentence, guint32 taken, guint32 usual)
+{
+	tb_hands_tell(h, TB_WARNING, "corner-by-count", sentence->span,
+		"Say where a corner goes, as in “3 sc in corner st” or “3 sc in last st”.",
+		"it makes %u sts, unless a corner takes the end of a side: then the %u that are counted", usual, taken);
+}
+
 /*
  * A row that does not come out on one that is taken at its word: where that lies in what the row below
  * does not say, this one goes by its own count too, or nothing above is checked.
@@ -397,7 +405,7 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	g_auto(before_row) before = remember(h);
 	tb_candidate reading = {0}, best = {0}, first = {0};
 	nearest told = {0};
-	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0;
+	guint32 best_cost = G_MAXUINT32, taken = 0, other = 0, usual = 0;
 	bool found = false, doubt = false, sure = false, against = false, miscounted = false;
 	g_autoptr(GPtrArray) failed = g_ptr_array_new_with_free_func((GDestroyNotify)g_bytes_unref);
 	bool compares = first_time && tb_pattern_count_sizes(h->working->pattern) > 1 && h->teller.trials == 0;
@@ -430,6 +438,8 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		bool stated = states > 0;
 		/* ch 3 for dc counts: that it does not is taken on no word but the text's own */
 		guint32 unusual = MOST_UNUSUAL + (stated ? STATED_UNUSUAL : 0);
+		if (c.tried == 1 && !result.breaks)
+			usual = result.stitches;
 		if (c.tried == 1)
 			told = (nearest){.reading = reading, .broken = result.breaks};
 		else if (reading.cost <= first.cost + unusual)
@@ -481,6 +491,8 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 	}
 	const tb_sentence *chosen = kept_sentence(&c, found ? &best : &told.reading);
 	tb_rows_work_one(h, chosen, number, written, first_time, claims);
+	if (found && (best.meaning & ~first.meaning & TB_MEANS_CORNER) && usual > 0 && usual != taken)
+		tell_corner(h, chosen, taken, usual);
 	if (found && compares)
 		compare_sizes(&c, failed, &best);
 	if (found && doubt && !sure)
