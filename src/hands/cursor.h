@@ -31,6 +31,7 @@ typedef struct {
 	tb_footing last;
 	bool has_last;
 	guint32 skipped_from, skipped_count;
+	const void *skipped_by; /* the tb_act that skipped them */
 	guint32 skipped_used; /* of the skipped places, how many were worked into after all */
 	guint32 last_post; /* the post last reached by name two or more rows down, or TB_NONE */
 	bool post_strayed; /* … which was not straight below */
@@ -54,6 +55,10 @@ typedef struct {
 	bool ends_at_join; /* the last place of the round is the stitch of the join, under its first chain */
 	guint32 picot; /* the picot worked into or skipped last, counted from 1; 0: none yet */
 	guint32 before_space; /* places that were passed over to the last space */
+	bool beside_space; /* a stitch went right before a space that was worked into: what borders spaces is worked here */
+	unsigned side_left; /* while that was not known, so many stitches were passed over before a space: */
+	unsigned side_chains; /* of so many chains, 0: of any, */
+	tb_span side_span; /* which stands here */
 	guint32 before_named; /* stitches that were passed over to the last stitch that is named */
 	guint32 passed_from, passed_to; /* what was passed over last to come to a group */
 	guint32 usual_skip; /* places that the repeats of the row skip each time */

@@ -129,6 +129,9 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		tb_place_warn_before(h, act, found ? *begin : 0);
 	} else {
 		guint32 group_end = count, middle = place->central ? tb_place_find_central(h, place) : TB_NONE;
+		/* "sc in next 14 sc, 3 sc in center sc", with 15 before it */
+		if (middle != TB_NONE && middle > c->due && tb_place_count_worked_side(h) > 0)
+			tb_place_tell_passed(h, act, middle);
 		c->due = middle != TB_NONE ? middle : c->due;
 		found = place->of == NULL || tb_place_is_within(h, place) || which > 0 || pass_to_group(h, place->of, &group_end);
 		found = found && ((tb_place_find_from(h, place, c->due, begin, end) && *end <= group_end) ||
@@ -139,6 +142,8 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 			tb_place_tell_passed(h, act, *begin);
 		else if (found && place->in == TB_IN_NEXT)
 			tb_place_warn_passed(h, act, *begin);
+		if (found && which == 0)
+			tb_place_warn_before_space(h, act, *begin);
 		if (found && place->target == TB_TARGET_SPACE)
 			c->before_space = *begin - MIN(c->due, *begin);
 	}
@@ -146,6 +151,7 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		tb_place_tell_none(h, act, stitch, taken);
 		return false;
 	}
+	tb_place_tell_chains_left(h, act, *begin);
 	c->due = tb_place_behind_rest(h, place, *begin, *end);
 	return true;
 }
@@ -309,6 +315,22 @@ static void stand_on_group(tb_hands *h, guint32 begin, guint32 end, tb_footing *
 		h->cursor.due = tb_place_behind_middle(h, middle, to);
 }
 
+/*
+ * A cable whose second half picks up fewer than were skipped, "sk 3 dc, …, FPtr around each of 2 skipped sts": who names
+ * one, "the first skipped st", leaves the others on purpose.
+ */
+static void warn_skipped_left(tb_hands *h, const tb_act *act)
+{
+	const tb_act *next = tb_hands_next_placed(h);
+	unsigned left = h->cursor.skipped_count - MIN(h->cursor.skipped_used, h->cursor.skipped_count);
+	if (left == 0 || act->place.nth > 0 || tb_hands_number(h, &act->place.count, 1) < 2 ||
+		(next != NULL && tb_act_is_work(next) && next->place.in == TB_IN_SKIPPED))
+		return;
+	tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Work into all of them, or name those that are meant.",
+		"%u st%s skipped before this, and %u of them %s left", h->cursor.skipped_count,
+		h->cursor.skipped_count == 1 ? " was" : "s were", left, left == 1 ? "is" : "are");
+}
+
 static bool take_skipped(
 	tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which, tb_footing *footing)
 {
@@ -333,6 +355,8 @@ static bool take_skipped(
 	footing->bases[0] = tb_hands_place(h, c->skipped_from + from);
 	footing->count = 1;
 	footing->rows_below = 1;
+	if (which + 1 == tb_hands_number(h, &act->place.count, 1))
+		warn_skipped_left(h, act);
 	if (c->behind)
 		footing->flags |= TB_MADE_BEHIND;
 	tb_post_check(h, act, stitch, footing->bases[0]);

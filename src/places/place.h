@@ -251,6 +251,8 @@ void tb_place_skip_picots(tb_hands *h, const tb_place *place);
 
 /* Whether the places from FROM on are only what borders the space worked last. */
 bool tb_place_rest_is_border(const tb_hands *h, guint32 from);
+/* Whether nothing of this row stands on the places from FROM to TO. */
+bool tb_place_are_passed(const tb_hands *h, guint32 from, guint32 to);
 /* whether the round passed over the like of what it leaves from FROM on before. */
 bool tb_place_rest_is_passed_alike(const tb_hands *h, guint32 from);
 /* Whether what is left from FROM on is the rest of a group into whose middle the row goes, as into each. */
@@ -310,6 +312,18 @@ void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to);
 void tb_place_warn_middle(tb_hands *h, const tb_act *act, unsigned many, unsigned taken);
 /* "dc in next dc" passes over the chains between; over stitches it is nearly always a miscount. */
 void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to);
+/*
+ * The places behind the last space, or from the row's beginning on, where they have been worked one by one up to where
+ * the hook stands, and nothing was chained since: so many of them; else 0.
+ */
+unsigned tb_place_count_worked_side(const tb_hands *h);
+/* Of the chain that a later row begins with, added to its edge, what is left before TO: it is foundation. */
+void tb_place_tell_chains_left(tb_hands *h, const tb_act *act, guint32 to);
+/*
+ * "Dc in next 5 dc, 3 dc in next ch-2 sp" where six stand before it: who works stitch by stitch up to a space has
+ * miscounted, and who has passed over such stitches from the first does not work them.
+ */
+void tb_place_warn_before_space(tb_hands *h, const tb_act *act, guint32 to);
 /*
  * Who says "each dc" has seen one: where the row has none, its stitches would be fewer than was meant, which is
  * told of ACT. Of all the kinds it names, or of PLACE alone.

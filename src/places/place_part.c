@@ -86,6 +86,10 @@ bool tb_place_take_part(
 	}
 	if (place->of == NULL && nth == 0 && end > begin + 1 && tb_place_find_in_round(h, place, &begin))
 		end = begin + 1;
+	/* "sc in next 14 sc, 3 sc in center sc", with 15 before it */
+	guint32 center = nth == 0 && place->of == NULL ? tb_place_middle(h, begin, end) : 0;
+	if (center > h->cursor.due && !h->sentence->is_round && tb_place_count_worked_side(h) > 1)
+		tb_place_tell_passed(h, act, center - (center > h->cursor.due && (end - begin) % 2 == 0));
 	h->cursor.passed_from = h->cursor.due;
 	h->cursor.passed_to = MAX(begin, h->cursor.due);
 	at = nth > 0 ? begin + nth - 1 : tb_place_middle(h, begin, end);

@@ -83,6 +83,17 @@ static bool ends_with_chain(const tb_hands *h)
 	return last > h->now.begun && is_chain(tb_hands_made(h, last - 1));
 }
 
+bool tb_place_are_passed(const tb_hands *h, guint32 from, guint32 to)
+{
+	g_autoptr(GHashTable) worked = find_worked(h);
+	tb_hands_look(h, h->cloth.made->len - h->now.begun);
+	for (guint32 at = from; at < to; at++) {
+		if (g_hash_table_contains(worked, GUINT_TO_POINTER(tb_hands_place(h, at))))
+			return false;
+	}
+	return true;
+}
+
 bool tb_place_rest_is_passed_alike(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_count(h), length = count - MIN(from, count);
@@ -150,7 +161,7 @@ bool tb_place_rest_is_between(const tb_hands *h, guint32 from)
 bool tb_place_rest_is_border(const tb_hands *h, guint32 from)
 {
 	guint32 count = tb_place_near_end(h);
-	if (!h->cursor.in_space || h->cursor.began_in_gap || (h->start.opening && h->row == 1))
+	if (!h->cursor.in_space || h->cursor.beside_space || h->cursor.began_in_gap || (h->start.opening && h->row == 1))
 		return false;
 	/* those before the space a round began in border that one */
 	if (h->cursor.last.count == 2 && !(h->sentence->is_round && h->now.travelled))

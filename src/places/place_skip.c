@@ -108,6 +108,27 @@ static guint32 end_of_named(const tb_hands *h, const tb_place *place, guint32 fr
 	return begins || said > tb_place_count(h) - MIN(from, tb_place_count(h)) ? TB_NONE : from + said;
 }
 
+/*
+ * "Sk next ch-2 sp" passes over the stitch beside it. Not over other spaces with what stands between them; and of
+ * "sk next ch-2 sp, next 6 sc and next ch-2 sp" all that is skipped is said.
+ */
+static void tell_beyond(tb_hands *h, const tb_act *act, guint32 from, guint32 to)
+{
+	static const tb_place space = {.in = TB_IN_NEXT, .target = TB_TARGET_SPACE, .rows_below = 1};
+	const tb_cursor *c = &h->cursor;
+	guint32 begin, end;
+	unsigned left = 0;
+	for (guint32 at = from; at < to; at++)
+		left += tb_place_has_post(h, tb_hands_place(h, at)) && at != h->now.turning_place;
+	const tb_act *before = c->skipped_by;
+	bool listed = from == c->due && before != NULL && before + 1 == act && c->skipped_from + c->skipped_count == c->due;
+	if (left == 0 || (!listed && !(tb_place_find_from(h, &space, from, &begin, &end) && end <= to)))
+		return;
+	g_autofree char *words = tb_place_words(h, &act->place, 1);
+	tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+		"%u st%s left before the next %s", left, left == 1 ? " is" : "s are", words + 2);
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	if (tb_place_is_picot(&act->place))
@@ -159,7 +180,10 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	} else {
 		for (unsigned i = 0; i < count && to != TB_NONE; i++) {
 			guint32 begin, end;
-			to = tb_place_find_from(h, place, to, &begin, &end) ? end : TB_NONE;
+			bool found = tb_place_find_from(h, place, to, &begin, &end);
+			if (found && place->target == TB_TARGET_SPACE && place->in == TB_IN_NEXT)
+				tell_beyond(h, act, to, begin);
+			to = found ? end : TB_NONE;
 		}
 		guint32 begin, end;
 		/* "sk last cl, sc in top of ch-3" */
@@ -175,6 +199,7 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	if (place->central && to == from + 1 && !is_in_middle(h, from))
 		tb_hands_tell(h, TB_ERROR, "passed-over", act->span, "Say how many are skipped, as in “skip next 3 sts”.",
 			"the st that comes next is not the one in the middle of its row");
+	c->skipped_by = act;
 	c->skipped_from = from;
 	c->skipped_count = to - from;
 	c->skipped_used = 0;

@@ -139,6 +139,91 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 		tb_hands_term(h, act->place.named));
 }
 
+void tb_place_tell_chains_left(tb_hands *h, const tb_act *act, guint32 to)
+{
+	guint32 end = h->cursor.due;
+	if (h->row < 2 || h->row != h->now.corner.row || h->start.grown)
+		return;
+	while (end < to && tb_place_is_chain(h, end))
+		end++;
+	for (guint32 at = h->cursor.first; at < end; at++) {
+		if (!tb_place_is_chain(h, at))
+			return;
+	}
+	guint32 left = end - h->cursor.due;
+	if (left > 0 && end > h->cursor.first)
+		tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into all the chains that were made, or say how many to skip.",
+			"%u ch %s left unworked before this", left, left == 1 ? "is" : "are");
+}
+
+/* Whether the stitch MADE of this row stands on the place AT; the turning chain stands on the first, whatever it is joined to. */
+static bool stands_at(const tb_hands *h, guint32 made, guint32 at)
+{
+	const tb_made *one = tb_hands_made(h, made);
+	bool found = one->flags & TB_MADE_TURNING && at == h->cursor.first;
+	for (unsigned leg = 0; leg < one->base_count && !found; leg++)
+		found = tb_hands_base(h, one, leg) == tb_hands_place(h, at);
+	return found;
+}
+
+unsigned tb_place_count_worked_side(const tb_hands *h)
+{
+	guint32 made = h->cloth.made->len, at = h->cursor.due;
+	bool found = false;
+	while (at > h->cursor.first && !tb_place_is_chain(h, at - 1)) {
+		unsigned flags = made > h->now.begun ? tb_hands_made(h, made - 1)->flags : TB_MADE_CHAIN;
+		bool stitch = !(flags & TB_MADE_IN_SPACE) && (flags & TB_MADE_TURNING || !(flags & TB_MADE_CHAIN)) &&
+			(made == 0 || tb_hands_stitch(h, tb_hands_made(h, made - 1)) != h->working->slip);
+		if (stitch && stands_at(h, made - 1, at - 1)) {
+			made--;
+			found = true;
+			continue;
+		}
+		if (!found)
+			return 0;
+		at--;
+		found = at > h->cursor.first && made < h->cloth.made->len && stands_at(h, made, at - 1); /* a leg of the same */
+	}
+	return h->cursor.due - at;
+}
+
+static void tell_before_space(tb_hands *h, tb_span span, unsigned chains, unsigned stitches)
+{
+	const tb_place space = {.target = TB_TARGET_SPACE, .space_chains = chains};
+	g_autofree char *words = tb_place_words(h, &space, 1);
+	g_autofree char *hint = g_strdup_printf("Work into %s, or say \"sk %u st%s\" if that is meant.", stitches == 1 ? "it" : "them",
+		stitches, stitches == 1 ? "" : "s");
+	tb_hands_tell(h, TB_WARNING, "passed-over", span, hint, "%u st%s passed over to the next %s", stitches,
+		stitches == 1 ? " is" : "s are", words + 2);
+}
+
+void tb_place_warn_before_space(tb_hands *h, const tb_act *act, guint32 to)
+{
+	tb_cursor *c = &h->cursor;
+	guint32 from = MAX(c->due, MIN(c->passed, to)), begin, end;
+	unsigned stitches = 0;
+	for (guint32 i = from; i < to; i++)
+		stitches += tb_place_has_post(h, tb_hands_place(h, i)) && i != h->now.turning_place;
+	if (act->place.in != TB_IN_NEXT || act->place.target != TB_TARGET_SPACE || (stitches == 0 && c->beside_space))
+		return;
+	unsigned side = tb_place_count_worked_side(h), own = 0;
+	c->beside_space = c->beside_space || (stitches == 0 && side > 1);
+	if (c->beside_space && c->side_left > 0) {
+		tell_before_space(h, c->side_span, c->side_chains, c->side_left);
+		c->side_left = 0;
+	}
+	/* "V-st in next ch-1 sp" passes over the leg before the space, as over the one behind it */
+	if (stitches > 0 && !c->beside_space && tb_place_group(h, to, &begin, &end) && begin < to)
+		own = MIN(stitches, to - MAX(begin, from));
+	if (stitches > own && side > 1) {
+		tell_before_space(h, act->place.span, act->place.space_chains, stitches - own);
+	} else if (stitches > 0 && side > 0 && c->side_left == 0) {
+		c->side_left = stitches;
+		c->side_chains = act->place.space_chains;
+		c->side_span = act->place.span;
+	}
+}
+
 void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	const tb_place *place = &act->place;
