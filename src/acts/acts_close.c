@@ -82,10 +82,17 @@ static bool is_last_space(const tb_hands *h, const tb_act *act)
 		!tb_spiral_is_joined(h->sentence);
 }
 
+/* "*ch 3, sc in first ch-1 sp, ch 3, shell in sp of next shell": the round goes on behind it. */
+static bool goes_on(const tb_hands *h)
+{
+	const tb_act *next = tb_hands_next_placed(h);
+	return next != NULL && (tb_act_is_work(next) || next->kind == TB_ACT_SKIP) && next->stitch != h->working->slip;
+}
+
 bool tb_acts_close(tb_hands *h, const tb_act *act)
 {
 	tb_footing footing;
-	if (h->now.group != NULL || !tb_place_may_close(h, act) || h->cloth.made->len <= h->now.begun ||
+	if (h->now.group != NULL || (act->place.in == TB_IN_FIRST && goes_on(h)) || !tb_place_may_close(h, act) || h->cloth.made->len <= h->now.begun ||
 		(h->row < 2 ? !h->start.is_ring : h->cursor.due <= h->cursor.first) ||
 		(!(tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN) && !is_last_space(h, act)) ||
 		!stand_on_beginning(h, act, &footing))

@@ -193,7 +193,8 @@ bool tb_repeat_passes_round(const tb_hands *h, const tb_act *act, guint32 last, 
 		if (one->stitch != before->stitch || one->flags != before->flags)
 			return false;
 	}
-	return true;
+	/* what the last pass has worked into is not what it passes over */
+	return tb_place_are_passed(h, last, last + left);
 }
 
 bool tb_repeat_goes_round(const tb_hands *h, const tb_act *act, tb_act *last, int *left)

@@ -456,6 +456,16 @@ static bool try_past_rest(tb_hands *h, const tb_act *cut, guint32 limit)
 	return false;
 }
 
+/* Stitches and nothing else: no loop, and no skip, shows where such a repeat begins and ends. */
+static bool is_plain(const tb_act *act)
+{
+	for (unsigned i = 0; i < act->body.count; i++) {
+		if (act->body.acts[i].kind != TB_ACT_WORK)
+			return false;
+	}
+	return true;
+}
+
 bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 made)
 {
 	for (unsigned last = act->body.count - 1; last > 0; last--) {
@@ -463,8 +473,13 @@ bool tb_repeat_round_end(tb_hands *h, const tb_act *act, guint32 limit, guint32 
 		cut.body_last = last;
 		if (!tb_repeat_is_beginning(h, act, last, made))
 			continue;
-		if (tb_repeat_try_pass(h, &cut, true, limit, true) || try_past_rest(h, &cut, limit))
+		if (tb_repeat_try_pass(h, &cut, true, limit, true) || try_past_rest(h, &cut, limit)) {
+			if (is_plain(act) && h->sentence->claim_count == 0 && !act->corresponds)
+				tb_hands_tell(h, TB_WARNING, "repeat-leftover", act->body.acts[last].span,
+					"Say how the round ends, or give its count.",
+					"the last time this is left out: the round began with it");
 			return true;
+		}
 	}
 	return false;
 }
