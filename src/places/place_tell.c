@@ -142,7 +142,10 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 void tb_place_tell_chains_left(tb_hands *h, const tb_act *act, guint32 to)
 {
 	guint32 end = h->cursor.due;
-	if (h->row < 2 || h->row != h->now.corner.row || h->start.grown)
+	const tb_made *last = h->cloth.made->len > h->now.begun ? tb_hands_made(h, h->cloth.made->len - 1) : NULL;
+	/* filet: a chain made before this lies over them */
+	bool over = last != NULL && last->flags & TB_MADE_CHAIN && !(last->flags & TB_MADE_TURNING);
+	if (h->row < 2 || h->row != h->now.corner.row || h->start.grown || over)
 		return;
 	while (end < to && tb_place_is_chain(h, end))
 		end++;

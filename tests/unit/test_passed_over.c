@@ -83,6 +83,9 @@ static const pair pairs[] = {
 		"Row 2: Sc in 2nd ch from hook, sc in next 3 ch, sc in next 8 sc, turn.", 2, 12, "unworked", TB_ERROR},
 	{"Ch 21.", TWENTY, "Row 2: Ch 8, sc in 2nd ch from hook and in next 6 ch, sc in each sc across, turn.",
 		"Row 2: Ch 8, sc in 2nd ch from hook and in next 5 ch, sc in each sc across, turn.", 2, 27, "unworked", TB_ERROR},
+	/* filet made wider by a square: a dc at the edge, and its chain lies over two of those that were added */
+	{"Ch 12.", "Row 1: Dc in 4th ch from hook and in each ch across. At the end of the row ch 6, turn. [10 dc]\n",
+		"Row 2: Dc in 4th ch from hook, ch 2, dc in next dc, dc in each of next 8 dc, dc in top of tch.", NULL, 2, 14, NULL, TB_NOTE},
 	/* between the spaces stand 8 */
 	{"Ch 21.", "Row 1: Sc in 2nd ch from hook, sc in next 5 ch, ch 2, sc in next 8 ch, ch 2, sc in next 6 ch, turn.\n",
 		"Row 2: Ch 1, sc in next 6 sc, ch 3, sk next ch-2 sp, next 8 sc and next ch-2 sp, sc in next 6 sc.",
