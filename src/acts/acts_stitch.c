@@ -493,6 +493,7 @@ void tb_acts_stitch(tb_hands *h, const tb_act *act, unsigned after)
 {
 	unsigned each = tb_hands_number(h, &act->each, 1);
 	tell_equal(h, act, each);
+	tb_place_warn_sames(h, &act->place);
 	if (act->equal && !tb_means(h, TB_MEANS_ALL))
 		each = 1;
 	if (act->proves) {

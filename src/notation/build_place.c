@@ -400,6 +400,12 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		place->in = TB_IN_FIRST;
 		break;
 	case TB_SYMBOL_same:
+		/* several are none that the stitch before went into */
+		place->sames = n != NULL && !tb_number_is(&place->count, 1);
+		if (place->sames) {
+			place->in = TB_IN_NEXT;
+			break;
+		}
 		/* the half behind its picot comes next */
 		place->in = place->beside == TB_BESIDE_BEHIND ? TB_IN_NEXT : TB_IN_SAME;
 		place->at_begin = tb_value_is(tb_value_get(value, TB_SLOT_as), TB_KIND_asbeg);

@@ -135,6 +135,7 @@ struct tb_place {
 	unsigned amid; /* "center sc of each 3-sc group": of so many together; 1: of any odd number in one place */
 	bool elsewhere; /* TB_IN_EDGE, "ch-3 sp of last motif": a place of another piece */
 	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
+	bool sames; /* "same 5 sc", and no others were worked together: the next ones, which is told */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
 	bool nameless; /* "in next", "in next 2": no kind is named */
 	bool marked; /* "marked st": the next that a marker is in */

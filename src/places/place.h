@@ -300,6 +300,8 @@ void tb_place_leave_join(tb_hands *h);
 char *tb_place_words(const tb_hands *h, const tb_place *place, unsigned count);
 /* There is no place left as ACT asks for; TAKEN: those it has taken before. */
 void tb_place_tell_none(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned taken);
+/* "Sc in same 5 sc": the next ones are taken, as none are the same. */
+void tb_place_warn_sames(tb_hands *h, const tb_place *place);
 /* COUNT stitches are left unworked before the place ACT names. */
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "…, 7 dc in last loop" with other loops before TO, that one: those are forgotten. */

@@ -131,6 +131,7 @@ static void tell_beyond(tb_hands *h, const tb_act *act, guint32 from, guint32 to
 
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
+	tb_place_warn_sames(h, &act->place);
 	if (tb_place_is_picot(&act->place))
 		tb_place_skip_picots(h, &act->place);
 	if (takes_no_place(h, &act->place) || tb_on_row_tell_missed(h, &act->place))

@@ -139,6 +139,13 @@ void tb_place_warn_passed(tb_hands *h, const tb_act *act, guint32 to)
 		tb_hands_term(h, act->place.named));
 }
 
+void tb_place_warn_sames(tb_hands *h, const tb_place *place)
+{
+	if (place->sames)
+		tb_hands_tell(h, TB_WARNING, "two-readings", place->span, "Say \"next\" where that is meant.",
+			"the same is one place, and these are several: the next ones are taken");
+}
+
 void tb_place_tell_chains_left(tb_hands *h, const tb_act *act, guint32 to)
 {
 	guint32 end = h->cursor.due;

@@ -99,6 +99,11 @@ static const pair pairs[] = {
 	{"Ch 20.", "Row 1: Sc in 2nd ch from hook and in each ch across, turn. [19 sc]\n",
 		"Row 2: Ch 1, sc in next 9 sc, 3 sc in center sc, sc in next 9 sc, turn.",
 		"Row 2: Ch 1, sc in next 8 sc, 3 sc in center sc, sc in next 9 sc, turn.", 2, 21, "unworked", TB_ERROR},
+	/* the same is one stitch, and not three */
+	{"Ch 21.", TWENTY, "Row 2: Ch 1, sc in next 5 sc, 2 sc in same sc, sc in next 15 sc, turn.",
+		"Row 2: Ch 1, sc in next 5 sc, sc in same 3 sc, sc in next 12 sc, turn.", 2, 22, "two-readings", TB_WARNING},
+	{"Ch 21.", TWENTY, "Row 2: Ch 1, sc in next 5 sc, ch 3, sk next 3 sc, sc in next 12 sc, turn.",
+		"Row 2: Ch 1, sc in next 5 sc, ch 3, sk same 3 sc, sc in next 12 sc, turn.", 2, 20, "two-readings", TB_WARNING},
 	/* a cable of 3 over 3 picks up all three; who names one of them means that one */
 	{"Ch 14.", "Row 1: Dc in 4th ch from hook and in each ch across, turn. [12 dc]\n",
 		"Row 2: Ch 3, dc in next 2 dc, sk next 3 dc, FPtr around each of next 3 dc, working in front of sts just made, FPtr around each "
