@@ -3,13 +3,13 @@
 
 /*
  * "Ch 3, popcorn in next st, …: 7 popcorns and 20 dc": beside what is no plain stitch, is drawn together or goes around posts,
- * a chain as tall as a dc is one; it is no popcorn, unless that is said of it.
+ * a chain as tall as a dc is one; it is no popcorn and no FPdc, unless that is said of it.
  */
 static bool turning_is(const tb_hands *h, const tb_made *turning, const tb_stitch *claimed)
 {
 	const tb_stitch *as = h->now.counts_as;
 	bool stands = as != NULL && (as->legs > 1 || as->takes > 1 || as->post != TB_POST_NONE);
-	bool told = as == claimed && (!stands || as->post != TB_POST_NONE || tb_hands_row(h, h->row)->turning_as == as);
+	bool told = as == claimed && (!stands || tb_hands_row(h, h->row)->turning_as == as);
 	return as != NULL && claimed != NULL && (told || (stands &&
 		claimed->family == TB_FAMILY_PLAIN && claimed->legs == 1 && claimed->post == TB_POST_NONE &&
 		turning->chains == (guint8)tb_stitch_chains(claimed)));

@@ -202,12 +202,24 @@ static bool is_written(const tb_hands *h, unsigned said)
 	return false;
 }
 
+/* "(Sl st, ch 3, 3 dc) in ch-3 sp": whether the row is worked corner to corner, and its blocks are groups and none of filet. */
+static bool has_slipped_groups(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->group != 0 && tb_hands_stitch(h, made) == h->working->slip)
+			return true;
+	}
+	return false;
+}
+
 /* "Ch 6, dc in 4th ch from hook and in next 2 ch, (sl st, ch 3, 3 dc) in next sp": several like those of its groups. */
 static bool begins_alike(const tb_hands *h)
 {
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	unsigned run = 0, last = 0;
-	for (guint32 i = row->first; i < row->first + row->count; i++) {
+	for (guint32 i = row->first; has_slipped_groups(h) && i < row->first + row->count; i++) {
 		const tb_made *made = tb_hands_made(h, i);
 		if (made->flags & (TB_MADE_TURNING | TB_MADE_CHAIN))
 			continue;
@@ -256,12 +268,62 @@ void tb_account_rows(tb_hands *h, const tb_claim *claim, guint32 rows)
 		"there are %u rows so far, and not %u", (unsigned)h->row, said);
 }
 
-/* "9 shells" in a row that has groups are such; "10 pattern repeats" are passes of what is repeated. */
+/* "9 shells", and blocks worked corner to corner, in a row that has groups are such; "10 pattern repeats" are passes. */
 static bool has_such(const tb_hands *h, const tb_claim *claim, unsigned said)
 {
 	bool parted = claim->groups && (claim->half || claim->full || parts_halves(h));
 	return (!parted && has_passes(h, said)) || (claim->bunches && said == tb_account_bunches(h)) || (claim->passes && is_written(h, said)) ||
-		(claim->groups && has_groups(h, claim, said, has_first(h) || begins_group(h) || begins_alike(h)));
+		((claim->groups || claim->blocks) && has_groups(h, claim, said, has_first(h) || begins_group(h) || begins_alike(h)));
+}
+
+/*
+ * "5 crossed dc", "5 X-sts": how often stitches go back to places before one that is worked already (common practice: a cross
+ * is counted once, however many of its legs lie behind).
+ */
+static unsigned count_crosses(const tb_hands *h)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	const tb_made *first = NULL, *last = NULL;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->base_count != 1 || made->rows_below == 0 || (made->flags & TB_MADE_CHAIN))
+			continue;
+		first = first == NULL ? made : first;
+		last = made;
+	}
+	/* turned, the places of the row below come from its last to its first */
+	bool back = first != NULL && last->base < first->base;
+	unsigned crosses = 0;
+	guint32 furthest = 0;
+	bool any = false, behind = false;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->base_count != 1 || made->rows_below == 0 || (made->flags & TB_MADE_CHAIN))
+			continue;
+		bool goes_back = any && (back ? made->base > furthest : made->base < furthest);
+		crosses += goes_back && !behind;
+		behind = goes_back;
+		furthest = goes_back ? furthest : made->base;
+		any = true;
+	}
+	return crosses;
+}
+
+/* Runs of stitches around posts from the front, or from the back: the ribs that a row shows. */
+static bool has_ribs(const tb_hands *h, unsigned said, bool *any)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned runs[2] = {0}, before = TB_POST_NONE, all[2] = {0};
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		unsigned post = is_edge(h, i) ? TB_POST_NONE : tb_hands_stitch(h, tb_hands_made(h, i))->post;
+		if (post != TB_POST_NONE) {
+			runs[post == TB_POST_BACK] += post != before;
+			all[post == TB_POST_BACK]++;
+		}
+		before = post;
+	}
+	*any = all[0] + all[1] > 0;
+	return said == runs[0] || said == runs[1] || said == all[0] || said == all[1];
 }
 
 /* "10 ridges" of 19, 20 or 21 rows: the first and the last may show none. */
@@ -277,7 +339,16 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	const tb_made_row *row = tb_hands_row(h, h->row);
 	if (claim->ridges && (h->labels.is_open || makes_ridges(h, said)))
 		return;
-	if (!row->taken && said > 0 && ((claim->passes && (h->cursor.passes > 0 || is_written(h, said))) || (claim->groups && is_grouped(h)))) {
+	bool posts = false, ribs = claim->ridges && has_ribs(h, said, &posts);
+	unsigned crosses = claim->pairs ? count_crosses(h) : 0;
+	if (!row->taken && said > 0 && (posts || crosses > 0)) {
+		tb_hands_look(h, row->count);
+		if (posts ? !ribs : said != crosses)
+			tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",
+				"this %s has nothing of which there are %u", row->is_round ? "round" : "row", said);
+		return;
+	}
+	if (!row->taken && said > 0 && ((claim->passes && (h->cursor.passes > 0 || is_written(h, said))) || (claim->groups && is_grouped(h)) || (claim->blocks && has_slipped_groups(h)))) {
 		tb_hands_look(h, row->count);
 		if (!has_such(h, claim, said))
 			tb_hands_tell(h, TB_ERROR, "count-unseen", claim->span, "Look at the count, or say what these are.",
@@ -286,14 +357,14 @@ void tb_account_things(tb_hands *h, const tb_claim *claim, unsigned said)
 	}
 	guint32 below = h->row > 0 ? (row - 1)->stitches : 0;
 	unsigned change = row->stitches > below ? row->stitches - below : below - row->stitches;
-	unsigned increases, decreases, spaces = count_runs(h, is_chain, 0), passes = h->cursor.passes;
+	unsigned increases, decreases, spaces = count_runs(h, is_chain, 0);
 	unsigned first = has_first(h) ? 1 : 0;
 	tb_hands_look(h, row->count);
 	count_changes(h, &increases, &decreases);
 	/* stars told loop by loop are drawn together, and are no other thing that the row has so many of */
 	bool drawn = claim->stars && decreases > 0 && !row->taken;
 	if (drawn ? said == decreases : row->taken || said == 0 || said == row->stitches || said == change || said == increases || said == decreases ||
-		said == spaces || (passes > 0 && (said == passes || said == passes + (first || h->now.counts_as != NULL))) ||
+		said == spaces || said == h->cursor.passes || has_passes(h, said) ||
 		(claim->blocks && spaces == 0 && row->stitches == 3 * (guint64)said + 1) || (spaces > 0 && (said == count_blocks(h, 3) || said == count_blocks(h, 2))) ||
 		has_groups(h, claim, said, first) || (!claim->groups && has_kind(h, said, first)))
 		return;

@@ -1,0 +1,99 @@
+/*
+ * Numbers that a text states beside its rows: of things made, of lengths, of rows. One that is another than the rows come to
+ * is told, and the right one beside it passes. The counts are arithmetic; what a thing is, common practice where no source
+ * is named.
+ */
+#include "counts.h"
+
+#include <criterion/criterion.h>
+
+/* TEXT with STATED in it for "@": sound, or with a fault of CODE. */
+static void state(const char *text, const char *stated, const char *code)
+{
+	g_auto(GStrv) parts = g_strsplit(text, "@", -1);
+	g_autofree char *whole = g_strjoinv(stated, parts);
+	tb_case c = tb_case_read("stated.txt", whole);
+	g_autofree char *faults = tb_case_faults(&c);
+	if (code == NULL)
+		cr_expect_eq(tb_diagnostics_count(c.diagnostics), 0, "%s: %s", stated, faults);
+	else
+		cr_expect_not_null(find_fault(&c, code), "%s: no %s in: %s", stated, code, faults);
+	tb_case_finish(&c);
+}
+
+/* A turning chain stands for a dc and is no post stitch. */
+Test(stated, a_chain_is_no_post_stitch)
+{
+	const char *const text = "Ch 16.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. [14 dc]\n"
+							 "Row 2: Ch 3, *BPdc around next dc, dc in next dc; rep from * 5 more times, dc in last dc. [@]\n";
+	state(text, "6 BPdc", NULL);
+	state(text, "6 BPdc, 8 dc", NULL);
+	state(text, "6 ribs", NULL);
+	state(text, "7 BPdc", "count-claimed");
+	state(text, "7 ribs", "count-unseen");
+	state(text, "7 ridges", "count-unseen");
+}
+
+Test(stated, clusters_are_as_many_as_the_passes)
+{
+	const char *const text = "Ch 16.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. [14 dc]\n"
+							 "Row 2: Ch 3, *4-dc cluster in next dc, ch 1, sk next dc; rep from * 5 more times, dc in last dc. [@]\n";
+	state(text, "6 clusters", NULL);
+	state(text, "6 cl", NULL);
+	state(text, "6 clusters, 2 dc", NULL);
+	state(text, "7 clusters", "count-unseen");
+	state(text, "7 cl", "count-unseen");
+	state(text, "7 clusters, 2 dc", "count-unseen");
+}
+
+Test(stated, a_plain_start_is_no_shell)
+{
+	const char *const text = "Ch 29.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [28 sc]\n"
+							 "Row 2: Ch 3, dc in next 3 sc, *sk 1 sc, 5 dc in next sc, sk 2 sc; rep from * 5 more times. [@]\n";
+	state(text, "6 shells", NULL);
+	state(text, "7 shells", "count-unseen");
+}
+
+/* Two stitches cross where the second goes back behind the first. */
+Test(stated, crosses_are_seen)
+{
+	const char *const text = "Ch 16.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. [14 dc]\n"
+							 "Row 2: Ch 3, *sk next dc, dc in next dc, dc in skipped dc; rep from * 5 more times, dc in last dc. [@]\n";
+	static const char *const right[] = {"6 X-sts", "6 crossed dc", "6 pairs", "6 crosses", "6 crossed dc, 2 dc"};
+	static const char *const wrong[] = {"7 X-sts", "7 crossed dc", "7 pairs", "13 crosses", "5 X-sts"};
+	for (size_t i = 0; i < G_N_ELEMENTS(right); i++)
+		state(text, right[i], NULL);
+	for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++)
+		state(text, wrong[i], "count-unseen");
+}
+
+Test(stated, vs_are_groups)
+{
+	const char *const text = "Ch 16.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. [14 dc]\n"
+							 "Row 2: Ch 3, *sk next dc, (dc, ch 1, dc) in next dc; rep from * 5 more times, dc in last dc. [@]\n";
+	state(text, "6 Vs", NULL);
+	state(text, "7 Vs", "count-unseen");
+	state(text, "13 Vs", "count-unseen");
+}
+
+/* Corner to corner each block is a chain and three dc, and a row has one more than the row before. */
+Test(stated, blocks_of_corner_to_corner)
+{
+	const char *const text = "Ch 6.\nRow 1: Dc in 4th ch from hook, dc in next 2 ch, turn. [1 block]\n"
+							 "Row 2: Ch 6, dc in 4th ch from hook, dc in next 2 ch, (sl st, ch 3, 3 dc) in ch-3 sp of previous block, turn. [@]\n";
+	state(text, "2 blocks", NULL);
+	state(text, "3 blocks", "count-unseen");
+	state(text, "1 block", "count-unseen");
+}
+
+/* A buttonhole is a loop of chains over stitches that are skipped. */
+Test(stated, buttonholes_are_spaces)
+{
+	const char *const text = "Ch 43.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [42 sc]\n"
+							 "Row 2: Ch 1, sc in first 2 sc, *ch 3, sk 3 sc, sc in next 7 sc; rep from * 2 more times, sc in last 10 sc, turn. @\n";
+	state(text, "[3 buttonholes]", NULL);
+	state(text, "(3 buttonholes made)", NULL);
+	state(text, "[4 buttonholes]", "count-claimed");
+	state(text, "[2 buttonholes]", "count-claimed");
+	state(text, "(4 buttonholes made)", "count-claimed");
+}
