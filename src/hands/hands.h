@@ -162,7 +162,8 @@ typedef struct {
 
 /* How the rows are numbered. */
 typedef struct {
-	bool is_open; /* rows were repeated to a length: numbers said after that are open */
+	bool is_open; /* rows were repeated to a length, or over other numbers in other sizes: numbers said after that are open */
+	bool by_length; /* … to a length, so that numbers said for each size are open too */
 	bool was_open; /* … before the part now worked, which numbers its rows anew */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
 	guint32 renumber; /* rows are numbered anew: what is added to their numbers */
@@ -174,6 +175,12 @@ typedef struct {
 	guint32 block, block_end; /* rows between stars: the first, an index into rows; the row behind their last; 0: none yet */
 	guint32 missing_first, missing_last; /* numbers that were told to be missing; 0 for none */
 } tb_labels;
+
+/* How many rows there are follows from the gauge, or from what cannot be numbered. */
+static inline void tb_labels_open(tb_labels *labels)
+{
+	labels->is_open = labels->by_length = true;
+}
 
 struct tb_hands {
 	tb_working *working;

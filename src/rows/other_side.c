@@ -179,5 +179,5 @@ void tb_other_side_work(tb_hands *h, const tb_sentence *sentence)
 			return;
 		}
 	}
-	h->labels.is_open = true;
+	tb_labels_open(&h->labels);
 }

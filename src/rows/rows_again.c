@@ -183,6 +183,22 @@ static bool find_asked(tb_hands *h, const tb_sentence *sentence, double *asked_m
 	return *asked_mm > 0;
 }
 
+/* Whether ROW is what is called row NUMBER, 0: any. */
+static bool is_called(const tb_made_row *row, guint32 number)
+{
+	return number == 0 || row->written == number || row->number == number;
+}
+
+/* Whether one of ROWS is row NUMBER: a repeat that is to end with a row is not done before it by a row of none of its own. */
+static bool has_row(const tb_hands *h, const repeated *rows, guint32 number)
+{
+	for (guint32 i = 0; i < rows->count; i++) {
+		if (is_called(tb_hands_row(h, rows->first + i), number))
+			return true;
+	}
+	return false;
+}
+
 /* Whether the piece may end after MANY more rows. */
 static bool may_end(
 	const tb_hands *h, const tb_sentence *sentence, const repeated *rows, guint32 many)
@@ -192,7 +208,7 @@ static bool may_end(
 		many == 0 ? last : tb_hands_row(h, nth_of(rows, many - 1));
 	tb_side side = many % 2 == 0 ? last->side : tb_side_other(last->side);
 	guint32 ending = tb_rows_called(h, sentence->ending_row);
-	return (sentence->ending_row == 0 || end->written == ending || end->number == ending) &&
+	return is_called(end, ending) && (many > 0 || has_row(h, rows, ending)) &&
 		   (sentence->ending_side == TB_SIDE_UNSAID || side == sentence->ending_side);
 }
 
@@ -250,7 +266,7 @@ static guint32 find_base(tb_hands *h, const tb_sentence *sentence, const repeate
 	tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span.end > 0 ? sentence->measure_span : sentence->span,
 		"Say how many rows are worked, or how long the piece is from its beginning.",
 		"how many rows this takes is not known: the rows do not show where it is measured from");
-	h->labels.is_open = true;
+	tb_labels_open(&h->labels);
 	return TB_NONE;
 }
 
@@ -285,7 +301,7 @@ static void repeat_to_rows(tb_hands *h, const tb_sentence *sentence, const repea
 	if (match == NULL || other->uncounted || h->labels.unsure) {
 		tb_hands_tell(h, TB_WARNING, "measure-from", sentence->measure_span, "Say how many rows are worked.",
 			"how many rows this takes is not known: not all the rows were understood");
-		h->labels.is_open = true;
+		tb_labels_open(&h->labels);
 	} else if (asked < done || !may_end(h, sentence, rows, asked - done)) {
 		tb_hands_tell(h, TB_ERROR, "rows-again-times", sentence->measure_span, "Check how many rows there are.",
 			"%s has %u rows, and here %s %u", sentence->same_as_piece, asked, done == 1 ? "is" : "are", done);
@@ -310,7 +326,7 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		tb_hands_tell(h, TB_WARNING, "measure-no-gauge", sentence->measure_span,
 			"Give the gauge with its rows: \"Gauge: 13 sts and 9 rows = 10 cm\".",
 			"how many rows this length takes is not known: the pattern gives no row gauge");
-		h->labels.is_open = true;
+		tb_labels_open(&h->labels);
 		return;
 	}
 	guint32 base = find_base(h, sentence, rows);
@@ -329,7 +345,7 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 	tb_reached reached = {
 		.asked_mm = asked_mm, .reached_mm = length_above(h, base), .row = tb_rows_last(h)};
 	g_array_append_val(h->cloth.reached, reached);
-	h->labels.is_open = true;
+	tb_labels_open(&h->labels);
 }
 
 /* "until there are 20 rows", "until 24 rows have been worked from the divide" */
@@ -371,7 +387,7 @@ static void repeat_to_count(tb_hands *h, const tb_sentence *sentence, const repe
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
 	for (guint32 i = 0; i < MOST_ROWS_TO_COUNT && !h->abandoned && !h->working->stopped; i++) {
 		if (tb_rows_counted(h, sentence) == asked) {
-			h->labels.is_open = true;
+			tb_labels_open(&h->labels);
 			return;
 		}
 		tb_made_row row = *tb_hands_row(h, nth_of(rows, i));

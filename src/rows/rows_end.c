@@ -106,7 +106,9 @@ guint32 tb_rows_check_number(tb_hands *h, const tb_sentence *sentence)
 		h->labels.unsure = h->labels.unsure && number <= last;
 		return MAX(number, last + 1);
 	}
-	if (number == 0 || (h->labels.is_open && (number > 1 || !h->labels.by_size)))
+	/* "Row 7 (9)" is numbered for each size */
+	bool numbered = sentence->first_in.count > 1 && !h->labels.by_length;
+	if (number == 0 || (h->labels.is_open && !numbered && (number > 1 || !h->labels.by_size)))
 		return last + 1;
 	/* the other side of a neck is numbered anew, or from the row where it was divided */
 	if (tb_rest_is_there(h) && tb_rest_is_joined(sentence) && number <= last)

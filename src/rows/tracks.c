@@ -151,5 +151,5 @@ void tb_rows_tracked(tb_hands *h, const tb_sentence *sentence)
 			"the rows that are shaped here do not follow those before");
 	for (unsigned i = 0; i < sentence->track_count; i++)
 		g_array_unref(courses[i].rows);
-	h->labels.is_open = true;
+	tb_labels_open(&h->labels);
 }

@@ -97,3 +97,30 @@ Test(stated, buttonholes_are_spaces)
 	state(text, "[2 buttonholes]", "count-claimed");
 	state(text, "(4 buttonholes made)", "count-claimed");
 }
+
+/* A repeat ends with a row of its own, or not at all. */
+Test(stated, a_repeat_ends_with_its_own_row)
+{
+	const char *const text = "Gauge: 12 sts and 8 rows = 10 cm\n\nRUNNER\nCh 22.\n"
+							 "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [21 sts]\n"
+							 "Row 2: Ch 1, sc in each st across, turn. [21 sts]\n"
+							 "Row 3: Ch 1, hdc in each st across, turn. [21 sts]\n"
+							 "Row 4: Ch 1, hdc in each st across, turn. [21 sts]\n"
+							 "Rep Rows @.\n";
+	state(text, "2-3 until piece measures 45 cm, ending with Row 3", NULL);
+	state(text, "3-4 until piece measures 45 cm, ending with Row 4", NULL);
+	state(text, "2-3 until piece measures 45 cm, ending with Row 4", "measure-ending");
+	state(text, "3-4 until piece measures 45 cm, ending with Row 2", "measure-ending");
+}
+
+/* Rows 2 to 5 or 7 are worked: the next is 6 in the first size, and 8 in the second. */
+Test(stated, numbers_for_each_size_follow_in_each)
+{
+	const char *const text = "Sizes: S (M)\n\nBACK\nCh 19.\nRow 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [18 sc]\n"
+							 "Rows 2-5 (7): Ch 1, sc in each sc across, turn. [18 sc]\n"
+							 "Row @: Ch 1, sc2tog, sc in each sc to last 2 sc, sc2tog, turn. [16 sts]\n";
+	static const char *const wrong[] = {"6 (7)", "6 (9)", "7 (8)", "5 (7)"};
+	state(text, "6 (8)", NULL);
+	for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++)
+		state(text, wrong[i], "row-number");
+}
