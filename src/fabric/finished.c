@@ -33,8 +33,9 @@ static int piece_of(const tb_pattern *pattern, const tb_finished *finished)
 	unsigned pieces = tb_pattern_count_pieces(pattern);
 	if (finished->piece != NULL)
 		return tb_pattern_find_piece(pattern, finished->piece);
+	/* what is made of many is their sum, and no one of them */
 	if (pieces == 1)
-		return 0;
+		return tb_pattern_piece(pattern, 0)->make > 2 && finished->kind != TB_FINISHED_AROUND ? -1 : 0;
 	int back = -1;
 	for (unsigned i = 0; i < pieces && finished->kind == TB_FINISHED_LENGTH; i++) {
 		const char *name = tb_pattern_get_piece(pattern, i);
@@ -187,6 +188,20 @@ static void check_ease(const tb_worked *worked, const GArray *sized, const tb_fi
 	d->of = bust != NULL ? "finished bust less the bust it fits" : "what is worked, less the bust it fits,";
 }
 
+/* "30 cm x 40 cm" of what is 40 cm wide and 30 cm long: the one or the other may be said first. */
+static bool fits_turned(const tb_worked *worked, const tb_finished *wide)
+{
+	tb_finished turned[2] = {wide[0], wide[1]};
+	bool fits = true;
+	for (unsigned i = 0; i < 2; i++) {
+		turned[i].kind = wide[1 - i].kind;
+		differing d = {.finished = &turned[i]};
+		check_piece(worked, &turned[i], &d);
+		fits = fits && d.sizes == 0;
+	}
+	return fits;
+}
+
 static bool has_sizes(const tb_pattern *pattern, const tb_finished *finished, tb_diagnostics *diagnostics)
 {
 	unsigned sizes = tb_pattern_count_sizes(pattern);
@@ -210,6 +225,10 @@ void tb_finished_check(const tb_worked *worked, tb_diagnostics *diagnostics)
 		differing d = {.finished = finished, .what = tb_sized_name(finished->kind)};
 		if (!has_sizes(pattern, finished, diagnostics))
 			continue;
+		if (finished->either && i + 1 < pattern->finished->len && fits_turned(worked, finished)) {
+			i++;
+			continue;
+		}
 		const tb_sized *made = find_sized(worked, sized, finished);
 		if (finished->kind == TB_FINISHED_EASE)
 			check_ease(worked, sized, finished, &d);

@@ -72,6 +72,7 @@ typedef struct {
 	char *piece;                /* it is said of, or NULL: of the whole */
 	double mm[TB_MAX_SIZES];    /* 0: not in this size */
 	unsigned count;             /* one a size, or one for all */
+	bool either;                /* "30 cm x 40 cm": a width, and the next one a length, or the other way */
 	tb_span place;
 } tb_finished;
 

@@ -243,6 +243,8 @@ void tb_text_close_field(tb_text_reader *reader)
 		tb_text_hear(reader, value);
 	if (reader->field == TB_FIELD_SIZES || reader->field == TB_FIELD_ABOUT)
 		tb_text_find_finished(reader, value);
+	if (reader->field == TB_FIELD_SIZES)
+		tb_text_find_whole(reader, value);
 	reader->fields_seen |= seen;
 	if (again && is_said_once(reader->field)) {
 		tb_text_fault_at(reader, TB_ERROR, "field-repeated", reader->field_place,

@@ -2,6 +2,8 @@
  * What a garment measures when it is done: "Finished bust: 91 (101, 111) cm" on a line of its own, "The back
  * measures 46 (50, 54) cm wide." in a sentence, "To fit bust 81 (86, 91) cm", "Ease: 8 cm".
  *
+ * "Finished size: 30 cm wide and 40 cm long", "One size: 17" x 70"" tell of the whole.
+ *
  * "Bust" by itself may be the wearer's, and is left alone where nothing says that it is finished. A range, "5-10 cm
  * of ease", binds nobody.
  */
@@ -89,6 +91,27 @@ static bool read_behind(const char *text, tb_finished_kind *kind)
 	return false;
 }
 
+/* "30 cm x 40 cm", "30 x 40 cm" at TEXT: wide and high, or the other way; its bytes, or 0. */
+static size_t read_by(const char *text, tb_finished *wide, tb_finished *high)
+{
+	size_t end = 0, other = 0;
+	bool unit = tb_figures_read_lengths(text, wide, &end);
+	double figure = g_ascii_strtod(text, NULL);
+	end = unit ? end : tb_figure_read(text, &figure);
+	size_t next = skip_blanks(text, end), by = tb_at_word(text + next, "x by");
+	by = by == 0 && g_str_has_prefix(text + next, "×") ? strlen("×") : by;
+	next = skip_blanks(text, next + by);
+	double second = g_ascii_strtod(text + next, NULL);
+	if (end == 0 || by == 0 || !tb_figures_read_lengths(text + next, high, &other) || !(second > 0))
+		return 0;
+	if (!unit)
+		*wide = (tb_finished){.count = 1, .mm = {figure * high->mm[0] / second}};
+	wide->kind = TB_FINISHED_WIDTH;
+	high->kind = TB_FINISHED_LENGTH;
+	wide->either = true;
+	return wide->count == high->count ? next + other : 0;
+}
+
 /* The piece that is at hand: that whose heading was read, or whose rows are; NULL before all of them. Owned. */
 static char *piece_at_hand(const tb_text_reader *reader)
 {
@@ -114,6 +137,66 @@ static void add(tb_text_reader *reader, const tb_text *text, size_t from, size_t
 	g_array_append_val(reader->pattern->finished, *finished);
 }
 
+/* The lengths of the whole from FROM on. */
+static void find_whole(tb_text_reader *reader, const tb_text *text, const char *lower, size_t from)
+{
+	tb_finished wide = {0}, high = {0};
+	size_t end = read_by(lower + from, &wide, &high);
+	if (end > 0) {
+		add(reader, text, from, from + end, &wide);
+		/* what begins where another does is known already */
+		add(reader, text, from + 1, from + end, &high);
+		return;
+	}
+	for (size_t at = from; g_ascii_isdigit(lower[at]);) {
+		tb_finished finished = {0};
+		bool read = tb_figures_read_lengths(lower + at, &finished, &end);
+		size_t behind = skip_blanks(lower, at + end);
+		if (!read)
+			return;
+		if (tb_at_word(lower + behind, "square") > 0) {
+			tb_finished long_too = finished;
+			finished.kind = TB_FINISHED_WIDTH;
+			long_too.kind = TB_FINISHED_LENGTH;
+			add(reader, text, at, at + end, &finished);
+			add(reader, text, at + 1, at + end, &long_too);
+			return;
+		}
+		if (!read_behind(lower + behind, &finished.kind))
+			return;
+		add(reader, text, at, at + end, &finished);
+		at = behind + strcspn(lower + behind, " ,;.");
+		at += strspn(lower + at, " ,;");
+		at += tb_at_word(lower + at, "and by x");
+		at = skip_blanks(lower, at);
+		at += tb_at_word(lower + at, "about approx approximately");
+		at = skip_blanks(lower, at);
+	}
+}
+
+/* Where the lengths of the whole begin behind "Finished size:"; 0 where the text is of something else. */
+static size_t find_label(const char *lower)
+{
+	static const char *const labels[] = {"finished size", "finished measurement", "finished dimension", "measurement", "dimension",
+		"one size", "size"};
+	size_t from = strspn(lower, "# ");
+	for (size_t i = 0; i < G_N_ELEMENTS(labels); i++) {
+		size_t length = strlen(labels[i]);
+		if (!g_str_has_prefix(lower + from, labels[i]))
+			continue;
+		length += lower[from + length] == 's';
+		return g_ascii_isalpha(lower[from + length]) ? 0 : find_figures(lower, from + length);
+	}
+	return 0;
+}
+
+void tb_text_find_whole(tb_text_reader *reader, const tb_text *text)
+{
+	g_autofree char *lower = tb_text_lower(text->chars, -1);
+	if (strlen(lower) == text->length && text->length <= TB_LIMIT_LINE_BYTES && reader->pattern->finished->len < TB_LIMIT_PIECES)
+		find_whole(reader, text, lower, skip_blanks(lower, 0));
+}
+
 void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 {
 	if (text->length == 0 || text->length > TB_LIMIT_LINE_BYTES || strpbrk(text->chars, "0123456789") == NULL ||
@@ -122,6 +205,9 @@ void tb_text_find_finished(tb_text_reader *reader, const tb_text *text)
 	g_autofree char *lower = tb_text_lower(text->chars, -1);
 	if (strlen(lower) != text->length)
 		return;
+	size_t whole = find_label(lower);
+	if (whole > 0)
+		find_whole(reader, text, lower, whole);
 	for (size_t at = 0; at < text->length;) {
 		size_t taken = 0, end = 0, figures;
 		tb_finished finished = {0};

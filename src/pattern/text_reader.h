@@ -108,6 +108,8 @@ bool tb_text_read_gauges(tb_pattern *pattern, const char *text, tb_gauge *gauge,
 
 /* text_finished.c: what TEXT says that the garment, or the piece at hand, measures when it is done. */
 void tb_text_find_finished(tb_text_reader *reader, const tb_text *text);
+/* ... behind "One size:": "17" wide, 70" long". */
+void tb_text_find_whole(tb_text_reader *reader, const tb_text *text);
 
 /* text_laid.c: how often motifs are made and how they lie, from all that was read as no row, once pieces and sizes are known. */
 void tb_text_find_laid(tb_text_reader *reader);

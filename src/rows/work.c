@@ -10,6 +10,7 @@
 #include "fabric/finished.h"
 #include "fabric/laid.h"
 #include "fabric/measure.h"
+#include "fabric/multiple.h"
 #include "fabric/seams.h"
 #include "fabric/worked.h"
 #include "notation/parse.h"
@@ -132,6 +133,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	g_hash_table_destroy(working.fates);
 	tb_script_check_terms(pattern, diagnostics);
 	tb_finished_check(worked, diagnostics);
+	tb_multiple_check(worked, diagnostics);
 	tb_laid_check(worked, diagnostics);
 	tb_seams_check(worked, diagnostics);
 	return worked;

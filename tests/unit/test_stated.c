@@ -113,6 +113,37 @@ Test(stated, a_repeat_ends_with_its_own_row)
 	state(text, "3-4 until piece measures 45 cm, ending with Row 2", "measure-ending");
 }
 
+/* 30 sts and 40 rows at 10 to 10 cm are 30 cm by 40 cm. */
+Test(stated, a_finished_size_is_held)
+{
+	const char *const text = "@\nGauge: 10 sts and 10 rows = 10 cm\n\nMAT\nCh 31.\n"
+							 "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [30 sts]\n"
+							 "Row 2: Ch 1, sc in each st across, turn. [30 sts]\nRep Row 2 38 more times.\n";
+	static const char *const right[] = {"Finished size: 30 cm wide and 40 cm long", "One size: 12\" wide, 16\" long", "Size: 30 cm x 40 cm",
+		"Finished measurements: 40 x 30 cm", "Dimensions: about 12 in by 16 in", "Finished size: 30 cm wide x 40 cm long"};
+	static const char *const wrong[] = {"Finished size: 30 cm wide and 50 cm long", "Finished size: 36 cm wide and 40 cm long",
+		"One size: 12\" wide, 20\" long", "Size: 30 cm x 30 cm", "Finished measurements: 40 x 36 cm", "Finished size: 40 cm square"};
+	for (size_t i = 0; i < G_N_ELEMENTS(right); i++)
+		state(text, right[i], NULL);
+	for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++)
+		state(text, wrong[i], "finished-differs");
+}
+
+/* A chain of 82 is 9 × 9 + 1, and 81 of it are worked in: a multiple of 9, and of 8 + 1. */
+Test(stated, a_multiple_is_held)
+{
+	const char *const text = "MUFFLER\n@\nCh 82.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [81 sc]\n"
+							 "Row 2: Ch 1, sc in first sc, *sc in next 7 sc, 2 sc in next sc; rep from * across, turn. [91 sc]\n";
+	static const char *const right[] = {"Multiple of 9 + 1.", "Multiple of 8 + 1.", "Multiple: 9 + 1", "Multiple of 8 sts plus 1, plus 1 for the turning chain",
+		"Multiple of 8 + 2 (add 1 for foundation)", "For a longer muffler add multiples of 7."};
+	static const char *const wrong[] = {"Multiple of 7 + 2.", "Multiple: 11 + 2", "Pattern is worked over a multiple of 10 sts plus 7.",
+		"Multiple of 8, plus 4 for the turning chain."};
+	for (size_t i = 0; i < G_N_ELEMENTS(right); i++)
+		state(text, right[i], NULL);
+	for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++)
+		state(text, wrong[i], "chain-multiple");
+}
+
 /* Rows 2 to 5 or 7 are worked: the next is 6 in the first size, and 8 in the second. */
 Test(stated, numbers_for_each_size_follow_in_each)
 {
