@@ -41,6 +41,12 @@ typedef struct {
 	guint32 from, count;
 } stretch;
 
+/* One more at AT: behind the others, or the first. */
+static void extend(stretch *s, guint32 at, bool behind)
+{
+	*s = behind ? (stretch){s->from, s->count + 1} : (stretch){at, 1};
+}
+
 /*
  * Chains of the row R below an opening that lie at its edge are the corners of a raglan, and none of the sleeve's:
  * they are USED, as are all of a space that something is worked into.
@@ -59,8 +65,15 @@ static void use_corners(const tb_fabric *f, const tb_made_row *r, bool *used)
 	}
 }
 
-/* The chains of ROW that go over skipped stitches, the first such; *SKIPPED those. */
-static bool find_in_row(const tb_fabric *f, guint32 row, stretch *chains, stretch *skipped)
+/* An opening: the chains that go over stitches, and those. */
+typedef struct {
+	stretch chains, skipped;
+} opening;
+
+#define MOST_OPENINGS 2u
+
+/* The openings in ROW, where chains go over skipped stitches; how many, 0: none. */
+static unsigned find_in_row(const tb_fabric *f, guint32 row, opening found[static MOST_OPENINGS])
 {
 	const tb_made_row *r = &f->rows[row], *below = r - 1;
 	g_autofree bool *used = g_new0(bool, below->count + 1);
@@ -77,27 +90,28 @@ static bool find_in_row(const tb_fabric *f, guint32 row, stretch *chains, stretc
 		bool free = !used[i] && (f->made[below->first + i].flags & TB_MADE_COUNTED);
 		bool before = i > 0 && !used[i - 1] && (f->made[below->first + i - 1].flags & TB_MADE_COUNTED);
 		openings += free && !before;
-		if (free && openings == 1)
-			*skipped = (stretch){before ? skipped->from : below->first + i, before ? skipped->count + 1 : 1};
+		if (free && openings <= MOST_OPENINGS)
+			extend(&found[openings - 1].skipped, below->first + i, before);
 	}
 	for (guint32 i = r->first; i < r->first + r->count; i++) {
 		bool chain = (f->made[i].flags & TB_MADE_CHAIN) && (f->made[i].flags & TB_MADE_COUNTED);
 		bool before = i > r->first && (f->made[i - 1].flags & TB_MADE_CHAIN);
 		runs += chain && !before;
-		if (chain && runs == 1)
-			*chains = (stretch){before ? chains->from : i, before ? chains->count + 1 : 1};
+		if (chain && runs <= MOST_OPENINGS)
+			extend(&found[runs - 1].chains, i, before);
 	}
 	/* as many openings as chains: mesh has more of both, and is meant by nobody */
-	return openings > 0 && openings == runs && runs <= 2 && skipped->count > 1 && chains->count > 1;
+	return openings == runs && runs <= MOST_OPENINGS && found[0].skipped.count > 1 && found[0].chains.count > 1 ? openings : 0;
 }
 
-/* The opening of a piece before this one: the last row there that has one. */
-static const tb_fabric *find_opening(const tb_hands *h, stretch *chains, stretch *skipped)
+/* The openings of a piece before this one: those of the last row there that has one. */
+static const tb_fabric *find_opening(const tb_hands *h, opening found[static MOST_OPENINGS], unsigned *many)
 {
 	for (unsigned piece = h->piece; piece-- > 0;) {
 		const tb_fabric *f = tb_worked_fabric(h->working->worked, piece, h->size);
 		for (guint32 row = f->row_count; row-- > 2;) {
-			if (!f->rows[row].taken && !f->rows[row - 1].taken && find_in_row(f, row, chains, skipped))
+			*many = f->rows[row].taken || f->rows[row - 1].taken ? 0 : find_in_row(f, row, found);
+			if (*many > 0)
 				return f;
 		}
 	}
@@ -169,21 +183,40 @@ static bool is_unsaid_opening(const tb_hands *h, bool named)
 	return true;
 }
 
+/* "SLEEVES (make 2)" around two openings: what is worked around the one is worked around the other as well. */
+static void check_alike(tb_hands *h, const opening found[static MOST_OPENINGS], unsigned many)
+{
+	const tb_piece *piece = tb_pattern_piece(h->working->pattern, h->piece);
+	if (piece->make < 2 || many < 2)
+		return;
+	if (piece->make > many)
+		tb_hands_tell(h, TB_WARNING, "piece-from", h->sentence->span, "Change how many are made, or the row with the openings.",
+			"this is made %u times, and there are %u openings", piece->make, many);
+	bool over = found[0].skipped.count != found[1].skipped.count;
+	unsigned one = over ? found[0].skipped.count : found[0].chains.count, other = over ? found[1].skipped.count : found[1].chains.count;
+	if (one != other)
+		tb_hands_tell(h, TB_ERROR, "piece-from", h->sentence->span,
+			"Make the openings alike, or write out what is worked around each.",
+			"this is worked around both openings, and they differ: one has %u %s, the other %u", one, over ? "skipped sts" : "chs", other);
+}
+
 bool tb_ground_lay_opening(tb_hands *h, bool named)
 {
-	stretch chains = {0}, skipped = {0};
+	opening found[MOST_OPENINGS] = {0};
+	unsigned many = 0;
 	bool unsaid = !tb_ground_is_opening(h->sentence);
 	if (h->cloth.rows->len > 0 || h->piece == 0 || h->start.chains > 0 || (unsaid && !is_unsaid_opening(h, named)))
 		return false;
-	const tb_fabric *f = find_opening(h, &chains, &skipped);
+	const tb_fabric *f = find_opening(h, found, &many);
 	bool round = h->sentence->is_round;
 	if (f == NULL || !tb_row_add(h, 0, round ? TB_SIDE_RIGHT : TB_SIDE_WRONG, round))
 		return false;
 	/* from the middle of an underarm: its chains come first */
 	bool under = unsaid || begins_on_chains(h->sentence);
-	lay(h, f, under ? chains : skipped);
-	lay(h, f, under ? skipped : chains);
+	lay(h, f, under ? found[0].chains : found[0].skipped);
+	lay(h, f, under ? found[0].skipped : found[0].chains);
 	tb_row_close(h);
+	check_alike(h, found, many);
 	h->start.is_ring = false;
 	h->start.grown = h->start.opening = true;
 	return true;

@@ -144,6 +144,18 @@ Test(stated, a_multiple_is_held)
 		state(text, wrong[i], "chain-multiple");
 }
 
+/* Both sleeves are worked by the same words, so both openings must be alike. */
+Test(stated, two_openings_are_alike)
+{
+	const char *const text = "YOKE\nCh 60, join with sl st to form a ring.\n"
+							 "Rnd 1: Ch 1, sc in each ch around, join with sl st in first sc. [60 sc]\n"
+							 "Rnd 2: Ch 1, sc in next 18 sc, ch 4, sk 12 sc, @, join.\n\nSLEEVES (make 2)\n"
+							 "Rnd 1: Join yarn in center ch of underarm, ch 1, sc in next 2 ch, sc in 12 skipped sts, sc in rem 2 ch, join. [16 sc]\n";
+	state(text, "sc in next 18 sc, ch 4, sk 12 sc", NULL);
+	state(text, "sc in next 20 sc, ch 4, sk 10 sc", "piece-from");
+	state(text, "sc in next 18 sc, ch 6, sk 12 sc", "piece-from");
+}
+
 /* Rows 2 to 5 or 7 are worked: the next is 6 in the first size, and 8 in the second. */
 Test(stated, numbers_for_each_size_follow_in_each)
 {
