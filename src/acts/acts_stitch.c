@@ -241,6 +241,31 @@ static void work_gaps(tb_hands *h, const tb_act *act, unsigned each)
 		;
 }
 
+/* "Sc in each st to last 2 sc" where none of the last is a sc; of a kind that is nowhere to be seen the account tells. */
+static void warn_left_named(tb_hands *h, const tb_act *act, guint32 limit)
+{
+	const tb_stitch *named = act->place.left_named;
+	const tb_place left = {.in = TB_IN_EACH, .target = TB_TARGET_NAMED, .rows_below = 1, .named = named};
+	guint32 count = tb_place_count(h);
+	if (named == NULL || named != act->stitch || h->row < 2 || act->place.up_to != NULL || limit >= count || tb_place_is_deep(h, &act->place))
+		return;
+	bool other = false;
+	for (guint32 i = limit; i < count; i++) {
+		guint32 made = tb_hands_place(h, i);
+		/* what a turning chain is called is another matter */
+		bool turning = (tb_hands_made(h, made)->flags & TB_MADE_TURNING) != 0;
+		if (tb_hands_made(h, made)->flags & TB_MADE_CHAIN && !turning)
+			return;
+		if (!turning && tb_place_is_named(h, &left, made))
+			return;
+		other = other || !turning;
+	}
+	if (!other)
+		return;
+	tb_hands_tell(h, TB_WARNING, "stands-on-other", act->place.span, "Name the stitches as they are, or call them sts.",
+		"the last of these are no %s", tb_hands_term(h, named));
+}
+
 static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned after)
 {
 	const tb_place *place = &act->place;
@@ -252,6 +277,7 @@ static void work_each(tb_hands *h, const tb_act *act, unsigned each, unsigned af
 	}
 	if (!tb_acts_find_limit(h, act, after, &limit))
 		return;
+	warn_left_named(h, act, limit);
 	bool deep = tb_place_is_deep(h, place);
 	/* older books call each chain of the foundation a loop */
 	bool plain = deep || tb_place_is_plain(h, place) || (place->loose && h->row == 1) ||

@@ -8,6 +8,7 @@ static void leave_spaces(tb_builder *b, const tb_value *reach, tb_place *place)
 	if (!tb_build_has(reach, TB_SLOT_left) || !tb_build_has(reach, TB_SLOT_noun))
 		return;
 	tb_build_noun(b, tb_value_get(reach, TB_SLOT_noun), &end);
+	place->left_named = end.target == TB_TARGET_NAMED ? end.named : NULL;
 	if (end.target != TB_TARGET_SPACE && end.target != TB_TARGET_GROUP)
 		return;
 	tb_place *up_to = tb_arena_new(b->arena, tb_place);

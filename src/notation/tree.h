@@ -103,6 +103,7 @@ struct tb_place {
 	bool left; /* "each skipped dc" of an opening that the row below left; rows_below is 2 */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
+	const tb_stitch *left_named; /* "each st to last 2 sc": what is left there is called so; or NULL */
 	unsigned left_of; /* "each unworked st of Row 3", the row below: its number; else 0 */
 	unsigned deeper; /* TB_IN_BETWEEN, of TB_TARGET_GROUP: groups of the row so many below; 0 or 1: the row below */
 	unsigned posts; /* a leg around each of so many posts side by side; 0: all around one */

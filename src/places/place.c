@@ -86,6 +86,22 @@ static bool works_from_midst(const tb_hands *h)
 		c->last.rows_below == 1;
 }
 
+/*
+ * "2 sc in first sc, sc in each sc to last sc, 2 sc in first sc": the first of that kind is worked already. A word of another
+ * end of the row that was copied along, most likely; nobody goes back.
+ */
+static void tell_first_worked(tb_hands *h, const tb_act *act, const tb_stitch *stitch)
+{
+	const tb_place *place = &act->place;
+	guint32 begin, end;
+	if (h->sentence->is_round || h->now.repeating > 0 || h->now.group != NULL || place->of != NULL || stitch == h->working->slip ||
+		(place->target != TB_TARGET_NAMED && place->target != TB_TARGET_SPACE) || !works_from_midst(h))
+		return;
+	if (tb_place_find_from(h, place, h->cursor.first, &begin, &end) && end <= h->cursor.due && h->cursor.due < tb_place_count(h))
+		tb_hands_tell(h, TB_ERROR, "passed-over", place->span, "Say which of those that are left are meant, as in “next” or “last”.",
+			"the first of these is worked already, and %u sts are left", (unsigned)(tb_place_count(h) - h->cursor.due));
+}
+
 /* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
 	unsigned taken, guint32 *begin, guint32 *end)
@@ -99,6 +115,8 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	/* "…, sc in first ch-1 sp" in the midst of a row is the first of those that come, and no way back */
 	if (place->in == TB_IN_FIRST && which == 0 && !plain && !works_from_midst(h))
 		c->due = c->first;
+	else if (place->in == TB_IN_FIRST && which == 0 && taken == 0 && !plain)
+		tell_first_worked(h, act, stitch);
 	if (place->in == TB_IN_FIRST && plain) {
 		*begin = c->first + which;
 		*end = MAX(*begin + 1, c->due);

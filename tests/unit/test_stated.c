@@ -167,3 +167,39 @@ Test(stated, numbers_for_each_size_follow_in_each)
 	for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++)
 		state(text, wrong[i], "row-number");
 }
+
+/* "First" is the first of the row, wherever it is said; what is worked already is none of what is left. */
+Test(stated, the_first_comes_once)
+{
+	const char *const text = "Ch 15.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [14 sc]\nRow 2: Ch 1, @, turn.\n";
+	state(text, "2 sc in first sc, sc in each sc to last sc, 2 sc in last sc", NULL);
+	state(text, "sc in first 9 sc, sc in next 5 sc", NULL);
+	state(text, "2 sc in first sc, sc in each sc to last sc, 2 sc in first sc", "passed-over");
+	state(text, "sc in next 9 sc, sc in first 5 sc", "passed-over");
+	state(text, "2 sc in first st, sc in each st to last st, 2 sc in first st", "passed-over");
+	const char *const spaces = "Ch 21.\nRow 1: Sc in 2nd ch from hook, sc in next 4 ch, ch 2, sk 2 ch, sc in next 6 ch, ch 2, sk 2 ch, sc in last 5 ch, turn.\n"
+							   "Row 2: Ch 1, sc in next 5 sc, 3 sc in first ch-2 sp, sc in next 6 sc, 3 sc in @, sc in next 5 sc, turn.\n";
+	state(spaces, "next ch-2 sp", NULL);
+	state(spaces, "last ch-2 sp", NULL);
+	state(spaces, "first ch-2 sp", "passed-over");
+}
+
+/* What stands at the row's end is named as it is, or by no kind. */
+Test(stated, the_last_are_named_as_they_are)
+{
+	const char *const text = "Ch 16.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. [14 dc]\n"
+							 "Row 2: Ch 1, sc in each st to last @, 2 sc in next st, sc in last st, turn. [15 sc]\n";
+	state(text, "2 sts", NULL);
+	state(text, "2 dc", NULL);
+	state(text, "2 sc", "stands-on-other");
+}
+
+/* The 2nd chain from the hook is the first that sc can go into. */
+Test(stated, the_chain_beside_the_hook_is_none_to_work_in)
+{
+	const char *const text = "Ch 15.\nRow 1: @ each ch across, turn.\n";
+	state(text, "Sc in 2nd ch from hook and in", NULL);
+	state(text, "Sk 1 ch, sc in", NULL);
+	state(text, "Sc in", "turning-chain-missing");
+	state(text, "Dc in", "turning-chain-missing");
+}
