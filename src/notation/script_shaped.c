@@ -142,6 +142,7 @@ const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
 void tb_reader_set_when(tb_reader *r, tb_sentence *sentence, const tb_value *when)
 {
 	const tb_value *every = tb_value_get(when, TB_SLOT_every), *side = tb_value_get(when, TB_SLOT_side);
+	every = tb_value_is(every, TB_KIND_every) ? tb_value_get(every, TB_SLOT_n) : every;
 	sentence->every = tb_build_number(&r->b, every, 1);
 	sentence->every_side = side == NULL ? TB_SIDE_UNSAID :
 		tb_value_is_symbol(tb_value_get(side, TB_SLOT_v), TB_SYMBOL_ws) ? TB_SIDE_WRONG : TB_SIDE_RIGHT;
