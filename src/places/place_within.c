@@ -94,6 +94,12 @@ bool tb_place_has_last(const tb_hands *h)
 bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
 {
 	const tb_footing *last = &h->cursor.last;
+	/* "sc2tog, beginning in same st", where yarn was joined or the row begins: the other leg goes on from there */
+	bool has_first = h->row > 1 || h->start.is_tube || h->start.grown;
+	if (!h->cursor.has_last && has_first && h->cursor.due < tb_place_count(h)) {
+		footing->bases[footing->count++] = tb_hands_place(h, h->cursor.due++);
+		return true;
+	}
 	if (!tb_place_has_last(h)) {
 		tb_hands_give_up(h, "place-missing", act->place.span, "Say which stitch the first leg goes into.",
 			"nothing was worked yet in this row, so there is no \"same\" place");
