@@ -550,7 +550,7 @@ static size_t before_stars(const tb_text *text)
 }
 
 /* A row, and whether "Work as for Back to **" goes as far as it. */
-static bool read_row(tb_reader *r, const tb_text *text)
+bool tb_reader_read_row(tb_reader *r, const tb_text *text)
 {
 	size_t length = before_stars(text);
 	guint at = r->sentences->len;
@@ -607,6 +607,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 {
 	const GPtrArray *rows = piece->rows;
 	const char *part = NULL;
+	tb_reader_tell_noted(r);
 	for (guint i = 0; i < rows->len; i++) {
 		guint before = r->sentences->len, unproved = r->unproved->len;
 		unsigned last = r->last_row;
@@ -615,7 +616,7 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		r->part = begins != NULL ? begins : r->part;
 		r->gone = begins != NULL ? 0 : r->gone;
 		r->told_here = tb_reader_is_told(piece, i);
-		bool understood = read_row(r, rows->pdata[i]);
+		bool understood = tb_reader_read_row(r, rows->pdata[i]);
 		as[i] = understood ? r->as : TB_READ_UNREAD;
 		if (!understood) {
 			g_ptr_array_set_size(r->sentences, (gint)before);

@@ -53,6 +53,7 @@ typedef struct {
 	const tb_sentence *told[TB_READER_TOLD]; /* rows that are worked where they are named, and no sooner */
 	bool told_worked[TB_READER_TOLD];
 	unsigned told_count;
+	unsigned told_noted; /* so many of them, the first, are told in the notes */
 	const tb_sentence *short_before; /* the row the label now read gives its number to once more, "Short rows 2-4: As left side" */
 	const tb_sentence *short_rows[TB_READER_SHORT_ROWS]; /* "Short row 3:", by its number less 1; NULL: none */
 	unsigned last_row;    /* the last row whose number is known, or 0 */
@@ -287,6 +288,8 @@ unsigned tb_later_last_named(const GArray *later);
  */
 bool tb_reader_is_told(const tb_piece *piece, guint i);
 bool tb_reader_keep_told(tb_reader *r, guint before, unsigned last_row);
+/* Keeps those that the pattern's notes tell, before any row is read. */
+void tb_reader_tell_noted(tb_reader *r);
 /* ROW is worked by its name. */
 void tb_reader_use_told(tb_reader *r, const tb_sentence *row);
 /* Tells of those that no sentence names, behind all rows; false where one of them shapes. */
@@ -309,6 +312,8 @@ bool tb_reader_begins_again(tb_reader *r, tb_sentence *again, const tb_value *va
 void tb_reader_check_before(tb_reader *r);
 
 /* script.c */
+/* Reads TEXT, a row's, and adds its sentences; false, told, where it is not understood. */
+bool tb_reader_read_row(tb_reader *r, const tb_text *text);
 tb_sentence *tb_reader_add_sentence(tb_reader *r, tb_sentence_kind kind);
 bool tb_reader_makes(const tb_acts *acts);
 /* Whether they only end a row: "turn", "fasten off". */

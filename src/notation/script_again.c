@@ -496,6 +496,24 @@ static bool set_one_of(tb_reader *r, tb_sentence *sentence, const tb_value *whic
 	return true;
 }
 
+/* "… 3 times. Then on every 4th row twice": what was shaped by a plan right before. */
+static bool set_shaped_before(tb_reader *r, tb_sentence *sentence, const tb_value *which)
+{
+	const tb_sentence *before = r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	if (before == NULL || before->kind != TB_SENTENCE_REPEAT || before->left_out || before->every.count == 0 || before->track_count > 0)
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to, "Say what is worked, and on which rows.",
+			"no rows shaped by a plan stand right before this");
+	sentence->shaped = before->shaped;
+	sentence->even = before->even;
+	sentence->even_in = before->even_in;
+	sentence->placed = before->placed;
+	sentence->repeat_of = before->repeat_of;
+	sentence->repeat_first = before->repeat_first;
+	sentence->repeat_last = before->repeat_last;
+	sentence->repeat_back = before->repeat_back;
+	return true;
+}
+
 static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which)
 {
 	const tb_value *way = tb_value_get(tb_value_get(which, TB_SLOT_way), TB_SLOT_v);
@@ -503,6 +521,8 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	sentence->repeat_span = tb_build_span(&r->b, which->from, which->to);
 	sentence->is_round = sentence->is_round ||
 		tb_value_get(tb_value_get(which, TB_SLOT_word), TB_SLOT_round) != NULL;
+	if (tb_build_has(which, TB_SLOT_goon))
+		return set_shaped_before(r, sentence, which);
 	if (way != NULL)
 		return set_shaped(r, sentence, which, tb_value_is_symbol(way, TB_SYMBOL_dec));
 	const tb_value *named = tb_value_get(which, TB_SLOT_named);

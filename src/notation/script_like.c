@@ -611,26 +611,33 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	}
 	/* "Work as for Back until same length as Back to armholes": that is as far as these */
 	const tb_value *same = tb_value_get(until, TB_SLOT_same);
+	/* "Work as for Back through Row 18 (20, 22)": so many of its rows in each size */
+	bool graded = last != NULL && last->count > 1 && until == NULL && rows == NULL && shaped == NULL;
 	if (same != NULL && tb_value_get(until, TB_SLOT_part) != NULL && !tb_build_has(until, TB_SLOT_rows) && find_piece(r, same) == other) {
 		shaped = tb_value_get(until, TB_SLOT_part);
 		until = NULL;
 	}
-	if (until != NULL || shaped != NULL) {
+	if (until != NULL || shaped != NULL || graded) {
 		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
 		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
 		g_ptr_array_add(r->borrowed, script);
 		tb_sentence limit = {.kind = TB_SENTENCE_REPEAT, .span = tb_build_span(&r->b, value->from, value->to)};
 		if (until != NULL && !tb_reader_set_limit(r, &limit, until))
 			return false;
+		if (graded) {
+			limit.until = TB_REPEAT_TOTAL;
+			limit.times = tb_build_number(&r->b, last, 1);
+		}
+		bool limited = until != NULL || graded;
 		guint begun = r->sentences->len;
-		if (until != NULL && borrow_rows(r, script, &limit))
+		if (limited && borrow_rows(r, script, &limit))
 			return acts == NULL || end_with(r, acts);
 		g_ptr_array_set_size(r->sentences, (gint)begun);
 		bool done = tb_build_has(value, TB_SLOT_done);
-		return (until != NULL ? borrow_until(r, script, &limit) :
+		return (limited ? borrow_until(r, script, &limit) :
 			borrow_first(r, script, before_part(script, shaped, done), -1, done && acts != NULL)) ?
 			acts == NULL || end_with(r, acts) : tb_reader_fail(r, "rows-again-unknown", value->from, value->to,
-			until != NULL ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", until != NULL ?
+			limited ? "Say which of its rows are worked." : "Name a heading that stands over its rows.", limited ?
 			"that piece has no rows that go on so far" : "nothing in that piece is called so");
 	}
 	bool mirrored = tb_value_get(value, TB_SLOT_mirror) != NULL;

@@ -111,6 +111,11 @@ static bool set_meaning(tb_reader *r, const tb_acts *acts, tb_own *own)
 	}
 	if (acts->count == 1 && act->kind == TB_ACT_WORK) {
 		bool one = tb_number_is(&act->each, 1);
+		/* "tr3tog: work 3 tr together" */
+		if (one && act->bare && act->stitch->takes > 1 && act->place.loops == TB_LOOPS_BOTH) {
+			own->stitch = act->stitch;
+			return true;
+		}
 		/* "BL = sc in back loop only" is more than its stitch */
 		if (one && act->stitch->takes == 1 && act->place.loops != TB_LOOPS_BOTH && (act->bare || is_one_place(act))) {
 			own->acts = in_group(r, act);
@@ -498,8 +503,11 @@ void tb_reader_define(tb_reader *r)
 {
 	const GPtrArray *definitions = r->b.pattern->definitions;
 	const tb_stitch *plain = r->b.plain;
-	for (guint i = 0; i < definitions->len; i++)
-		read_definition(r, definitions->pdata[i], false);
+	for (guint i = 0; i < definitions->len; i++) {
+		/* a row, and no stitch: script_told.c */
+		if (tb_named_row(((const tb_text *)definitions->pdata[i])->chars) == 0)
+			read_definition(r, definitions->pdata[i], false);
+	}
 	const GPtrArray *in_rows = r->b.pattern->inline_definitions;
 	for (guint i = 0; i < in_rows->len; i++)
 		read_definition(r, in_rows->pdata[i], true);

@@ -34,11 +34,23 @@ static void part_at_fastening(tb_reader *r, tb_sentence *sentence)
 		move_on(r, sentence, at + 1, at + 1);
 }
 
-/* Whether ACT is "at the end of Row 20" of rows up to LAST; of no number it is the last of them. */
-static bool ends_rows(tb_reader *r, const tb_act *act, unsigned last)
+/* Whether ACT names the last row of SENTENCE in each size: "at the end of Row 20 (22, 24)". */
+static bool ends_in_sizes(const tb_act *act, const tb_sentence *sentence)
 {
-	unsigned row = act->count.count > 0 ? (unsigned)MAX(act->count.values[0], 0) : last;
-	if (act->count.count <= 1 && (last == 0 || row == last))
+	const tb_number *last = sentence->last_in.count > 1 ? &sentence->last_in : &sentence->first_in;
+	bool same = last->count == act->count.count && (last == &sentence->last_in || sentence->first == sentence->last);
+	for (unsigned i = 0; same && i < last->count; i++)
+		same = last->values[i] == act->count.values[i];
+	return same;
+}
+
+/* Whether ACT is "at the end of Row 20" of the rows of SENTENCE; of no number it is the last of them. */
+static bool ends_rows(tb_reader *r, const tb_act *act, const tb_sentence *sentence)
+{
+	unsigned last = sentence->last, row = act->count.count > 0 ? (unsigned)MAX(act->count.values[0], 0) : last;
+	/* in a line of its own it is the row above */
+	const tb_sentence *above = last == 0 && r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : sentence;
+	if (act->count.count > 1 ? ends_in_sizes(act, above) : last == 0 || row == last)
 		return true;
 	tb_where where = {.has_place = true, .place = act->span, .piece = r->piece, .row = last};
 	tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
@@ -52,7 +64,7 @@ bool tb_reader_part(tb_reader *r, tb_sentence *sentence)
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind != TB_ACT_AT_END)
 			continue;
-		if (!ends_rows(r, act, sentence->last))
+		if (!ends_rows(r, act, sentence))
 			return false;
 		move_on(r, sentence, i, i + 1);
 		return true;
@@ -78,7 +90,7 @@ bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more)
 		}
 		if (more->acts[i].kind != TB_ACT_AT_END)
 			continue;
-		if (!ends_rows(r, &more->acts[i], again->last))
+		if (!ends_rows(r, &more->acts[i], again))
 			return false;
 		g_array_append_vals(r->before, more->acts + i + 1, more->count - i - 1);
 		more->count = i;

@@ -166,6 +166,10 @@ static bool find_in_name(const tb_reader *r, const tb_text *text, const tb_latti
 	if (says(l, at, "all") && says(l, at + 1, "sizes")) {
 		c->sizes = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1);
 		at += 2;
+	} else if (r->gone != 0 && says(l, at + says(l, at, "all"), "other remaining rem") && says(l, at + says(l, at, "all") + 1, "sizes")) {
+		/* behind "Small: go to Body" */
+		c->sizes = (tb_size_set)((1ull << tb_pattern_count_sizes(r->b.pattern)) - 1) & ~r->gone;
+		at += says(l, at, "all") + 2;
 	} else {
 		at += says(l, at, "for") ? 1 : 0;
 		at += says(l, at, "size sizes") ? 1 : 0;

@@ -1,7 +1,8 @@
 /*
  * Rows that are told by a name beside one another, "Plain rnd: …" and "Dec rnd: …", and worked where they are named:
- * "Work a dec rnd, then 2 plain rnds". One that stands alone is worked where it is told, and so are all where what
- * names them says "more" or "rep".
+ * "Work a dec rnd, then 2 plain rnds". One that stands alone is worked where it is told, unless what stands right behind
+ * it works it by a plan, "Work the dec rnd on every 4th rnd 3 times"; and so are all where what names them says "more"
+ * or "rep". Those that the notes tell are worked in all pieces.
  */
 #include "notation/script.h"
 
@@ -44,6 +45,26 @@ static unsigned name_of(const GPtrArray *rows, guint i)
 	return tb_named_row(((const tb_text *)rows->pdata[i])->chars);
 }
 
+/* "Work the dec row on every 4th row 3 times", "on next 3 rows": whether TEXT begins so with one of the rows in TOLD. */
+static bool is_planned(const tb_text *text, unsigned told)
+{
+	g_autofree char *lower = tb_text_lower(text->chars, -1);
+	bool again = false;
+	size_t end, at = tb_at_word(lower, "work working make");
+	at += at > 0 ? strspn(lower + at, " ") : 0;
+	size_t article = at > 0 ? tb_at_word(lower + at, "the a an this") : 0;
+	at += article + strspn(lower + at + article, " ");
+	unsigned name = at > 0 ? tb_named_row_at(lower, at, &end) : 0;
+	if (name == 0 || (told >> name & 1) == 0 || !uses(text, told, &again) || again)
+		return false;
+	end += strspn(lower + end, " ,");
+	size_t on = tb_at_word(lower + end, "on at in over for");
+	end += on + strspn(lower + end + on, " ");
+	size_t the = tb_at_word(lower + end, "the each");
+	end += the + strspn(lower + end + the, " ");
+	return tb_at_word(lower + end, "every next following foll") > 0 && strstr(lower + end, "until") == NULL;
+}
+
 bool tb_reader_is_told(const tb_piece *piece, guint i)
 {
 	const GPtrArray *rows = piece->rows;
@@ -62,7 +83,7 @@ bool tb_reader_is_told(const tb_piece *piece, guint i)
 		told |= 1u << name;
 	}
 	if (end - begin < 2)
-		return false;
+		return end < rows->len && is_planned(rows->pdata[end], told);
 	for (guint k = end; k < MIN(rows->len, end + FARTHEST_USE); k++) {
 		bool again = false;
 		if (uses(rows->pdata[k], told, &again))
@@ -91,6 +112,36 @@ bool tb_reader_keep_told(tb_reader *r, guint before, unsigned last_row)
 	return true;
 }
 
+/* How long the row is that TEXT of the notes begins with: to the end of a line that a sentence ends, or all of it. */
+static size_t span_row(const tb_reader *r, const tb_text *text)
+{
+	for (size_t at = 1; at + 1 < text->length; at++) {
+		if (tb_reader_breaks_at(r, text, at) && tb_is_among(text->chars[at - 1], ".)]"))
+			return at + 1;
+	}
+	return text->length;
+}
+
+void tb_reader_tell_noted(tb_reader *r)
+{
+	const GPtrArray *definitions = r->b.pattern->definitions;
+	for (guint i = 0; i < definitions->len; i++) {
+		const tb_text *whole = definitions->pdata[i];
+		guint before = r->sentences->len;
+		unsigned last = r->last_row;
+		if (tb_named_row(whole->chars) == 0)
+			continue;
+		g_autoptr(tb_text) text = tb_reader_part_of(whole, 0, span_row(r, whole));
+		r->told_here = r->tries = true;
+		bool good = tb_reader_read_row(r, text);
+		r->told_here = r->tries = false;
+		if (good && tb_reader_keep_told(r, before, last))
+			r->told_noted = r->told_count;
+		g_ptr_array_set_size(r->sentences, (gint)before);
+		r->last_row = last;
+	}
+}
+
 void tb_reader_use_told(tb_reader *r, const tb_sentence *row)
 {
 	for (unsigned i = 0; i < r->told_count; i++)
@@ -100,7 +151,8 @@ void tb_reader_use_told(tb_reader *r, const tb_sentence *row)
 bool tb_reader_check_told(tb_reader *r)
 {
 	bool good = true;
-	for (unsigned i = 0; i < r->told_count; i++) {
+	/* what the notes tell may be of another piece */
+	for (unsigned i = r->told_noted; i < r->told_count; i++) {
 		bool plain = r->told[i] == tb_reader_told_plain(r);
 		tb_where where = {.has_place = true, .place = r->told[i]->span, .piece = r->piece};
 		if (!r->told_worked[i])

@@ -253,6 +253,11 @@ static size_t find_run_in(const char *line)
 	size_t heading = strlen(line) > TB_LIMIT_LINE_BYTES ? 0 : span_heading(line);
 	const char *rest = line + heading;
 	tb_row_head head;
+	/* "Neckband: With RS facing, join yarn at …" */
+	size_t length = strlen(rest);
+	if (heading > 0 && *rest == ':' && tb_at_word(rest + 2, "with") > 0)
+		return rest[1] == ' ' && g_ascii_isupper(rest[2]) && tb_find_words(rest, length, "facing") < length &&
+			tb_find_words(rest, length, "join rejoin") < length ? heading + 2 : 0;
 	if (heading == 0 || *rest != ' ' || !g_ascii_isupper(rest[1]))
 		return 0;
 	bool row = tb_is_row_head(rest + 1, &head) && !head.is_bare && head.mark != '\0';
@@ -260,11 +265,40 @@ static size_t find_run_in(const char *line)
 	return row || held ? heading + 1 : 0;
 }
 
+/* "Ribbing. With smaller hook, ch 9.": a full stop behind a part's name is its colon. */
+static void mark_part(char *line)
+{
+	size_t name = tb_at_word(line, "ribbing rib welt hem"), second = name > 0 ? tb_at_word(line + name + 1, "ribbing rib") : 0;
+	size_t stop = second > 0 && line[name] == ' ' ? name + 1 + second : name;
+	bool chain = name > 0 && line[stop] == '.' && line[stop + 1] == ' ' &&
+		tb_at_word(line + stop + 2, "with using change ch make chain") > 0 && tb_find_words(line, strlen(line), "ch chain") < strlen(line);
+	if (chain)
+		line[stop] = ':';
+}
+
+/*
+ * Where in LINE, "… 16 sts, fasten off. Miss next 20 sts, rejoin yarn in next st, 3 ch, …", the second side begins; 0 for
+ * another line.
+ */
+static size_t find_rejoining(const char *line)
+{
+	for (const char *stop = strlen(line) > TB_LIMIT_LINE_BYTES ? NULL : strstr(line, "asten off. "); stop != NULL; stop = strstr(stop + 1, "asten off. ")) {
+		const char *rest = stop + strlen("asten off. ");
+		size_t sentence = strcspn(rest, "."), join = tb_find_words(rest, sentence, "rejoin join");
+		size_t work = join < sentence ? tb_find_words(rest + join, sentence - join, "ch chain") : sentence;
+		if (tb_at_word(rest, "miss skip sk") > 0 && join < sentence && join + work < sentence)
+			return (size_t)(rest - line);
+	}
+	return 0;
+}
+
 void tb_lines_part_told(tb_lines *lines)
 {
 	for (guint i = 0; i < lines->lines->len; i++) {
 		tb_line *line = &g_array_index(lines->lines, tb_line, i), told = *line;
+		mark_part(lines->chars + line->start);
 		size_t at = find_told_last(lines->chars + line->start);
+		at = at == 0 ? find_rejoining(lines->chars + line->start) : at;
 		at = at == 0 ? find_gauge(lines->chars + line->start) : at;
 		at = at == 0 ? find_like(lines->chars + line->start) : at;
 		size_t run_in = at == 0 ? find_run_in(lines->chars + line->start) : 0;

@@ -214,6 +214,25 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end, guint32 *o
 	return list || star || figure;
 }
 
+/* A heading that signs adorn is no longer. */
+#define LONGEST_ADORNED 40u
+
+/* "//// YOKE", ">> Back <<", "== Sleeves ==": a heading that signs adorn is one like a page's, "# Yoke". */
+static void mark_heading(tb_lines *lines, guint32 start, guint32 *end)
+{
+	const char *line = lines->chars + start;
+	size_t length = tb_is_among(*line, "/>=|") ? strspn(line, (char[]){*line, '\0'}) : 0, whole = strlen(line), close = whole;
+	if (length < 2 || line[length] != ' ' || !g_ascii_isalpha(line[length + 1]))
+		return;
+	while (tb_is_among(line[close - 1], "/<>=| "))
+		close--;
+	if (close - length > LONGEST_ADORNED || tb_is_among(line[close - 1], ".,;!?"))
+		return;
+	take_out(lines, start + (guint32)close, (guint32)(whole - close), end);
+	take_out(lines, start + 1, (guint32)length - 1, end);
+	lines->chars[start] = '#';
+}
+
 static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset)
 {
 	while (at > line.start && lines->chars[at - 1] == ' ')
@@ -223,6 +242,7 @@ static guint32 end_line(tb_lines *lines, tb_line line, guint32 at, size_t offset
 		line.strong = drop_emphasis(lines, line.start, &at);
 		take_out(lines, line.start, (guint32)tb_at_stamp(lines->chars + line.start), &at);
 		drop_ornament(lines, line.start, &at);
+		mark_heading(lines, line.start, &at);
 		if (drop_bullet(lines, line.start, &at, &line.step)) {
 			line.listed = true;
 			drop_emphasis(lines, line.start, &at);
