@@ -636,6 +636,9 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			tb_reader_begin_part(r, before, part);
 			before = r->sentences->len - 1;
 			part = NULL;
+		} else if (understood && r->sentences->len > before && tb_reader_begins_anew(r, before)) {
+			tb_reader_begin_part(r, before, "Along the edge");
+			before = r->sentences->len - 1;
 		}
 		if (understood && r->sentences->len > before) {
 			add_before(r, before);

@@ -303,6 +303,8 @@ void tb_later_count(tb_reader *r, tb_sentence *sentence);
 
 /* script_part.c: the first row under a heading NAME, at AT; where it is row 1 again, no row before it is meant from here on. */
 void tb_reader_begin_part(tb_reader *r, guint at, const char *name);
+/* Whether sentence AT is "Row 1" once more, along an edge of the rows before it: those numbered so are not meant from here on. */
+bool tb_reader_begins_anew(const tb_reader *r, guint at);
 /* What is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);

@@ -193,6 +193,16 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
 
+bool tb_reader_begins_anew(const tb_reader *r, guint at)
+{
+	const tb_sentence *row = r->sentences->pdata[at], *before = at > 0 ? r->sentences->pdata[at - 1] : NULL;
+	bool edge = false;
+	for (unsigned i = 0; i < row->acts.count && !edge; i++)
+		edge = row->acts.acts[i].kind == TB_ACT_WORK && row->acts.acts[i].place.in == TB_IN_EDGE;
+	return edge && row->kind == TB_SENTENCE_ROWS && row->first == 1 && row->last == 1 && before != NULL &&
+		(before->kind == TB_SENTENCE_REPEAT || before->last > 1);
+}
+
 void tb_reader_begin_part(tb_reader *r, guint at, const char *name)
 {
 	tb_sentence *first = r->sentences->pdata[at];
@@ -205,7 +215,13 @@ void tb_reader_begin_part(tb_reader *r, guint at, const char *name)
 	tb_later_check(r);
 	g_array_set_size(r->later, 0);
 	memset(r->row_called, 0, sizeof r->row_called);
-	memset(r->sentence_called, 0, sizeof r->sentence_called);
+	/* those that the notes tell hold in every part */
+	for (unsigned symbol = 0; symbol < TB_SYMBOL_COUNT; symbol++) {
+		bool noted = false;
+		for (unsigned i = 0; i < r->told_noted && !noted; i++)
+			noted = r->told[i] == r->sentence_called[symbol];
+		r->sentence_called[symbol] = noted ? r->sentence_called[symbol] : NULL;
+	}
 	memset(r->short_rows, 0, sizeof r->short_rows);
 	r->last_row = 0;
 	r->b.pattern_first = r->b.pattern_last = 0;
