@@ -43,8 +43,9 @@ double tb_relax_bow(const tb_weave *w, const tb_weave_run *run, double way)
 }
 
 /*
- * Of a piece that turns into itself one part stands for all, and of one that is its own mirror image one half. What
- * belongs to OWNER, and its mirror image to IMAGE, counts wholly, by half where it is its own image, or not at all.
+ * Of a piece that turns into itself one part stands for all, and of one that is its own mirror image one half; of one
+ * that moves along, one motif for those like it. What belongs to OWNER, and its mirror image to IMAGE, counts wholly, by
+ * half where it is its own image, as often as there are motifs, or not at all.
  */
 static double part_of(const tb_energy *x, guint32 owner, guint32 image)
 {
@@ -53,7 +54,7 @@ static double part_of(const tb_energy *x, guint32 owner, guint32 image)
 	if (place >= part)
 		return 0;
 	if (x->symmetry->image == NULL || image < row->first || image >= row->first + row->count)
-		return 1;
+		return x->motifs[owner];
 	guint32 mirrored = (image - row->first) % part;
 	return place < mirrored ? 1 : place == mirrored ? 0.5 : 0;
 }
@@ -582,6 +583,7 @@ void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry)
 {
 	*x = (tb_energy){.w = w, .symmetry = symmetry, .period = w->period};
 	x->parts = g_array_new(FALSE, FALSE, sizeof(tb_energy_part));
+	x->motifs = tb_energy_count_motifs(w, symmetry);
 	find_core(x);
 	find_polygon(x);
 	find_rows(x);
@@ -640,6 +642,7 @@ void tb_energy_finish(tb_energy *x)
 	g_free(x->near_nodes);
 	g_free(x->first_near);
 	g_free(x->lowest_base);
+	g_free(x->motifs);
 	g_free(x->u);
 	g_free(x->force);
 	g_free(x->up);

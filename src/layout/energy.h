@@ -2,7 +2,7 @@
  * The energy of a fabric at rest, as the files that lay it share it.
  *
  * energy.c finds what is in it: legs, the cells that a row and the stems on it agree on, edges, evenness, circles and
- * sides. energy_pull.c takes the targets of a sweep from where everything lies, and what they pull with; equations.c
+ * sides; energy_motifs.c, how often what comes again with every motif counts. energy_pull.c takes the targets of a sweep from where everything lies, and what they pull with; equations.c
  * has the solution; relax.c the order. Of a piece that turns into itself, or is its own mirror image, only what stands
  * for all is in the energy; what is needed beside it is kept up to date in the lists of what is near.
  */
@@ -85,6 +85,7 @@ typedef struct {
 	guint32 *near_nodes, *first_near; /* those that are needed, row by row; by row */
 	guint32 *lowest_base; /* by row: the lowest row that its legs stand on */
 	guint32 leg_count;
+	double *motifs;  /* by node: how many motifs it stands for with what belongs to it, 0 where another stands for it */
 	double half_spine;
 	double complex *u;   /* by origin: its place, less its periods */
 	double period;
@@ -114,7 +115,10 @@ typedef struct {
 void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry);
 void tb_energy_finish(tb_energy *x);
 
-/* How much of what belongs to a node counts: wholly, by half where it is its own mirror image, or not at all. */
+/* By node: how many motifs it stands for with what belongs to it, 0 where another does. Owned: g_free. */
+double *tb_energy_count_motifs(const tb_weave *w, const tb_symmetry *symmetry);
+
+/* How much of what belongs to a node counts: once or more, by half where it is its own mirror image, or not at all. */
 double tb_energy_part_of(const tb_energy *x, guint32 node);
 /* … and of what belongs to a side of a polygon. */
 double tb_energy_side_part(const tb_energy *x);

@@ -843,6 +843,24 @@ static void frame_foundation(const tb_weave *w, tb_symmetry *s, double period)
 			.freedom = TB_FREEDOM_NONE, .shift = (k - (ground->count - 1) / 2.0) / period};
 }
 
+/* Whether NEXT lies a period right of NODE, wherever that lies. */
+static bool lies_further(const tb_symmetry *s, guint32 node, guint32 next)
+{
+	const tb_frame *a = &s->frames[node], *b = &s->frames[next];
+	bool alike = a->origin == b->origin && a->turn == b->turn && a->mirrored == b->mirrored;
+	/* A straight foundation's chains have nothing but their periods; the one without any lies where it was laid. */
+	bool straight = a->origin == node && b->origin == next && a->freedom == TB_FREEDOM_NONE &&
+		b->freedom == TB_FREEDOM_NONE && a->shift != 0 && b->shift != 0;
+	return (alike || straight) && fabs(b->shift - a->shift - 1) < 1e-9;
+}
+
+static void keep_moves(const tb_weave *w, tb_symmetry *s, const orbits *o)
+{
+	s->next = g_new(guint32, w->nodes->len + 1);
+	for (guint32 v = 0; v < w->nodes->len; v++)
+		s->next[v] = o->next[v] != TB_NONE && lies_further(s, v, o->next[v]) ? o->next[v] : TB_NONE;
+}
+
 /* A foundation that does not bend is laid first and stays. */
 static void hold_foundation(const tb_weave *w, tb_symmetry *s)
 {
@@ -1069,6 +1087,8 @@ tb_symmetry *tb_symmetry_find(tb_weave *w)
 	}
 	if (!w->bends && !s->moves && !s->level)
 		hold_foundation(w, s);
+	if (s->moves || s->level)
+		keep_moves(w, s, &o);
 	orbits_clear(&o);
 	return s;
 }
@@ -1079,6 +1099,7 @@ void tb_symmetry_free(tb_symmetry *s)
 		return;
 	g_free(s->frames);
 	g_free(s->image);
+	g_free(s->next);
 	g_free(s->margin);
 	g_free(s);
 }

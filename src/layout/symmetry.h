@@ -32,6 +32,7 @@ typedef struct {
 	guint32 motifs;     /* then: how many */
 	tb_frame *frames;   /* by node */
 	guint32 *image;     /* by node: its mirror image, where halves are alike and each is laid once; else NULL */
+	guint32 *next;      /* by node, of what moves along: the one a motif, and a period, further right, or TB_NONE; else NULL */
 	double *margin;     /* by node, of mirrored flat pieces: how far right of the middle it stays (left: below 0); 0: free */
 } tb_symmetry;
 
