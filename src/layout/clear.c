@@ -47,7 +47,8 @@ struct tb_clear {
 
 static int cell_of(double at, double from, double size, int count)
 {
-	return (int)CLAMP(floor((at - from) / size), 0, count - 1);
+	double cell = (at - from) / size;
+	return (int)CLAMP(cell, 0, count - 1);
 }
 
 static void add(tb_clear *c, ink_line line)
