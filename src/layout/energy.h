@@ -140,7 +140,10 @@ void tb_energy_pull(tb_energy *x, const tb_window *win);
  */
 bool tb_window_open(const tb_energy *x, tb_window *win, guint32 low, guint32 high, bool with_period);
 void tb_window_close(const tb_energy *x, tb_window *win);
-/* One sweep: to where the targets ask everything to be. Returns the root mean square of what moved. */
+/*
+ * One sweep: to where the targets ask everything to be. Places follow from what moved when the next begins, or the
+ * window closes. Returns the root mean square of what moved.
+ */
 double tb_window_sweep(tb_energy *x, const tb_window *win);
 
 #endif

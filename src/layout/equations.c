@@ -166,6 +166,7 @@ static void add_equations(const tb_energy *x, const tb_window *win)
 
 void tb_window_close(const tb_energy *x, tb_window *win)
 {
+	tb_energy_place_rows(x, win->low, win->high);
 	for (guint32 v = win->first; v < win->end; v++)
 		x->unknown[v] = TB_NONE;
 	g_free(win->x);
@@ -205,6 +206,7 @@ bool tb_window_open(const tb_energy *x, tb_window *win, guint32 low, guint32 hig
 double tb_window_sweep(tb_energy *x, const tb_window *win)
 {
 	const tb_weave *w = x->w;
+	tb_energy_place_rows(x, win->low, win->high);
 	tb_energy_pull(x, win);
 	memset(win->x, 0, 2 * win->count * sizeof(double));
 	for (guint32 k = x->first_near[win->cells_from]; k < x->first_near[win->high + 1]; k++) {
@@ -250,7 +252,6 @@ double tb_window_sweep(tb_energy *x, const tb_window *win)
 		sum += win->x[win->period] * win->x[win->period];
 		x->period += win->x[win->period];
 	}
-	tb_energy_place_rows(x, win->low, win->high);
 	return sqrt(sum / MAX(win->count, 1));
 }
 

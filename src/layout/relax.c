@@ -339,7 +339,6 @@ static void unpack(tb_energy *x, const tb_window *win, const double *in)
 		count += 2;
 	}
 	x->period = in[count];
-	tb_energy_place_rows(x, win->low, win->high);
 }
 
 /* Solves the small system M c = b of SIZE unknowns in place; M is symmetric and positive definite. */
