@@ -42,6 +42,13 @@ double tb_relax_bow(const tb_weave *w, const tb_weave_run *run, double way)
 	return fmin(chord * sqrt((ratio - 1) * 3 / 8) * sqrt(sqrt(ratio)), 0.48 * length) + TB_ARC_RISE;
 }
 
+/* Whether NODE lies in the part of its row that all other parts turn into. */
+static bool stands_for_itself(const tb_energy *x, guint32 node)
+{
+	const tb_weave_row *row = tb_weave_row_at(x->w, tb_weave_node_at(x->w, node)->row);
+	return node - row->first < row->count / x->symmetry->turns;
+}
+
 /*
  * Of a piece that turns into itself one part stands for all, and of one that is its own mirror image one half; of one
  * that moves along, one motif for those like it. What belongs to OWNER, and its mirror image to IMAGE, counts wholly, by
@@ -51,7 +58,7 @@ static double part_of(const tb_energy *x, guint32 owner, guint32 image)
 {
 	const tb_weave_row *row = tb_weave_row_at(x->w, tb_weave_node_at(x->w, owner)->row);
 	guint32 part = row->count / x->symmetry->turns, place = owner - row->first;
-	if (place >= part)
+	if (!stands_for_itself(x, owner))
 		return 0;
 	if (x->symmetry->image == NULL || image < row->first || image >= row->first + row->count)
 		return x->motifs[owner];
@@ -62,11 +69,6 @@ static double part_of(const tb_energy *x, guint32 owner, guint32 image)
 static guint32 image_of(const tb_energy *x, guint32 node)
 {
 	return x->symmetry->image != NULL ? x->symmetry->image[node] : node;
-}
-
-double tb_energy_part_of(const tb_energy *x, guint32 node)
-{
-	return part_of(x, node, image_of(x, node));
 }
 
 /* Of what lies between two nodes and belongs to the first: its image belongs to the second's. */
@@ -157,7 +159,7 @@ static void init_cell(const tb_energy *x, tb_energy_cell *c, bool is_run, guint3
 		const tb_weave_node *node = tb_weave_node_at(w, base);
 		c->row = node->row;
 		c->fixed = (c->row == 0 && !w->bends && !w->rounds) || is_mirror_edge(w, node);
-		c->part = tb_energy_part_of(x, base);
+		c->part = x->part_of[base];
 	}
 	if (w->oval && c->row == 0)
 		c->weight = 1e-6;
@@ -186,6 +188,8 @@ static void find_rows(tb_energy *x)
 		x->first_triple[r] = x->triples->len;
 		for (guint32 k = from[r]; k < from[r + 1]; k++) {
 			const tb_weave_edge *e = tb_weave_edge_at(w, order[k]);
+			if (!stands_for_itself(x, e->from))
+				continue;
 			double part = part_of_way(x, e->from, e->to);
 			tb_energy_edge counted = {order[k], e->weight * part};
 			if (part > 0)
@@ -340,7 +344,7 @@ static double part_of_cell(const tb_energy *x, guint32 cell)
 {
 	const tb_weave *w = x->w;
 	if (cell < w->nodes->len)
-		return tb_energy_part_of(x, cell);
+		return x->part_of[cell];
 	const tb_weave_run *run = tb_weave_run_at(w, cell - w->nodes->len);
 	return run->after != TB_NONE ? part_of_way(x, run->before, run->after) : 0;
 }
@@ -351,7 +355,7 @@ static void need_cells(tb_energy *x, needed *n)
 	const tb_weave *w = x->w;
 	for (guint32 i = 0; i < w->nodes->len; i++) {
 		const tb_weave_node *node = tb_weave_node_at(w, i);
-		bool counts = tb_energy_part_of(x, i) > 0;
+		bool counts = x->part_of[i] > 0;
 		for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
 			const tb_weave_leg *leg = tb_weave_leg_at(w, k);
 			guint32 cell = cell_of_leg(w, node, leg);
@@ -371,7 +375,7 @@ static void need_legs(const tb_energy *x, needed *n)
 	const tb_weave *w = x->w;
 	for (guint32 i = 0; i < w->nodes->len; i++) {
 		const tb_weave_node *node = tb_weave_node_at(w, i);
-		bool all = w->oval || n->node[i] || x->symmetry->frames[i].origin == i || tb_energy_part_of(x, i) > 0;
+		bool all = w->oval || n->node[i] || x->symmetry->frames[i].origin == i || x->part_of[i] > 0;
 		for (guint32 k = node->first_leg; k < node->first_leg + node->leg_count; k++) {
 			guint32 cell = cell_of_leg(w, node, tb_weave_leg_at(w, k));
 			n->leg[k] = all || (cell != TB_NONE && n->cell[cell]) || (stands_in_own(node, tb_weave_leg_at(w, k)) && n->cell[i]);
@@ -469,7 +473,7 @@ static void list_legs(tb_energy *x, const needed *n, const guint32 *number)
 				tb_energy_leg *l = &x->legs[x->leg_count++];
 				*l = (tb_energy_leg){.node = i, .base = own->base, .kind = own->kind, .along = own->along,
 					.height = own->height, .lean = node->lean, .several = node->leg_count > 1,
-					.part = tb_energy_part_of(x, i)};
+					.part = x->part_of[i]};
 				l->cell = cell != TB_NONE ? number[cell] : TB_NONE;
 				l->own_cell = stands_in_own(node, own) ? number[i] : TB_NONE;
 				weigh_leg(x, l);
@@ -584,6 +588,9 @@ void tb_energy_start(tb_energy *x, tb_weave *w, const tb_symmetry *symmetry)
 	*x = (tb_energy){.w = w, .symmetry = symmetry, .period = w->period};
 	x->parts = g_array_new(FALSE, FALSE, sizeof(tb_energy_part));
 	x->motifs = tb_energy_count_motifs(w, symmetry);
+	x->part_of = g_new(double, w->nodes->len + 1);
+	for (guint32 v = 0; v < w->nodes->len; v++)
+		x->part_of[v] = part_of(x, v, image_of(x, v));
 	find_core(x);
 	find_polygon(x);
 	find_rows(x);
@@ -643,6 +650,7 @@ void tb_energy_finish(tb_energy *x)
 	g_free(x->first_near);
 	g_free(x->lowest_base);
 	g_free(x->motifs);
+	g_free(x->part_of);
 	g_free(x->u);
 	g_free(x->force);
 	g_free(x->up);

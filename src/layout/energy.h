@@ -86,6 +86,7 @@ typedef struct {
 	guint32 *lowest_base; /* by row: the lowest row that its legs stand on */
 	guint32 leg_count;
 	double *motifs;  /* by node: how many motifs it stands for with what belongs to it, 0 where another stands for it */
+	double *part_of; /* by node: how much of what belongs to it counts: wholly or more, a half of its own image, or not */
 	double half_spine;
 	double complex *u;   /* by origin: its place, less its periods */
 	double period;
@@ -118,9 +119,7 @@ void tb_energy_finish(tb_energy *x);
 /* By node: how many motifs it stands for with what belongs to it, 0 where another does. Owned: g_free. */
 double *tb_energy_count_motifs(const tb_weave *w, const tb_symmetry *symmetry);
 
-/* How much of what belongs to a node counts: once or more, by half where it is its own mirror image, or not at all. */
-double tb_energy_part_of(const tb_energy *x, guint32 node);
-/* … and of what belongs to a side of a polygon. */
+/* How much of what belongs to a side of a polygon counts. */
 double tb_energy_side_part(const tb_energy *x);
 /* The nodes of a part that stand for all, and how many they are. */
 guint32 tb_energy_part_node(const tb_energy *x, const tb_energy_part *part, guint32 k);

@@ -229,7 +229,7 @@ static void pull_triples(tb_energy *x, const tb_window *win)
 	/* A foundation that bends bends evenly. */
 	const tb_weave_row *ground = tb_weave_row_at(x->w, 0);
 	for (guint32 i = ground->first + 1; x->w->bends && win->low == 0 && i + 1 < ground->first + ground->count; i++) {
-		double complex force = -TB_WAVE_WEIGHT * tb_energy_part_of(x, i) * (z[i] - (z[i - 1] + z[i + 1]) / 2);
+		double complex force = -TB_WAVE_WEIGHT * x->part_of[i] * (z[i] - (z[i - 1] + z[i + 1]) / 2);
 		pull(x, i, force);
 		pull(x, i - 1, -force / 2);
 		pull(x, i + 1, -force / 2);
@@ -254,7 +254,7 @@ static void pull_circle(tb_energy *x, const tb_energy_part *part)
 		/* A spiral climbs by its own height in a turn. */
 		double climb = w->spiral ? tb_weave_node_at(w, v)->height * ((v - first) / (count - 1.0) - 0.5) : 0;
 		double complex to = core + unit_of(w->z[v] - core) * (far / count + climb);
-		pull(x, v, tb_energy_part_of(x, v) * TB_CORE_WEIGHT * (to - w->z[v]));
+		pull(x, v, x->part_of[v] * TB_CORE_WEIGHT * (to - w->z[v]));
 	}
 }
 

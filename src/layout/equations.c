@@ -133,13 +133,13 @@ static void add_squares(couples *c)
 	}
 	const tb_weave_row *ground = tb_weave_row_at(w, 0);
 	for (guint32 i = ground->first + 1; w->bends && win->low == 0 && i + 1 < ground->first + ground->count; i++)
-		if (tb_energy_part_of(x, i) > 0)
-			add_square(c, TB_WAVE_WEIGHT * tb_energy_part_of(x, i), 3, (guint32[]){i, i - 1, i + 1}, even);
+		if (x->part_of[i] > 0)
+			add_square(c, TB_WAVE_WEIGHT * x->part_of[i], 3, (guint32[]){i, i - 1, i + 1}, even);
 	for (guint k = 0; k < x->parts->len; k++) {
 		const tb_energy_part *part = &g_array_index(x->parts, tb_energy_part, k);
 		for (guint32 i = 0; part->row >= win->low && part->row <= win->high && i < tb_energy_part_count(x, part); i++) {
 			guint32 node = tb_energy_part_node(x, part, i);
-			double weight = part->before == TB_NONE ? tb_energy_part_of(x, node) * TB_CORE_WEIGHT : tb_energy_side_part(x) * TB_SIDE_WEIGHT;
+			double weight = part->before == TB_NONE ? x->part_of[node] * TB_CORE_WEIGHT : tb_energy_side_part(x) * TB_SIDE_WEIGHT;
 			if (weight > 0)
 				add_square(c, weight, 1, &node, one);
 		}
