@@ -419,7 +419,11 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		h->cursor.odd += 2;
 	if (alone && (said == with || said == without))
 		warn_without_together(h, claim, said);
-	bool has_it = said == with || said == with + kin;
+	/* "ch 3, dc2tog, dc in each dc: 11 dc" of 12: without the chain, if the rows before had none, or without the two together */
+	bool either = kin > 0 && said == with && said == without + kin && sentence->claim_count == 1;
+	bool has_it = said == with + kin || (said == with && !(either && h->before.row_without_turning > 0));
+	if (either && h->before.row_with_turning > 0)
+		warn_without_together(h, claim, said);
 	if (stitch != NULL && !post && with == without + 1 && (has_it || said == without || said == without + kin))
 		check_same_way(h, claim, has_it);
 	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
