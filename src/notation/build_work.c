@@ -209,10 +209,8 @@ void tb_build_finish(tb_builder *b, const tb_value *value, tb_act *act, GArray *
 		act->place.rows_below = b->row - act->place.of_row;
 	bool is_stitch = act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_NAMED;
 	if (around && is_stitch && !act->place.on_made && !act->place.around && act->place.of_row == 0 && act->place.in != TB_IN_RING) {
-		g_autofree char *front = g_strconcat("FP", act->stitch->us, NULL);
-		if (tb_library_find(b->pattern->library, front) != NULL)
-			tb_build_tell_cannot(b, value, acts, "around-no-post", "this stitch is not worked around a post",
-				"Write FPdc or BPdc for a post stitch, or “in” for the top of a stitch.");
+		tb_build_tell_cannot(b, value, acts, "around-no-post", "this stitch is not worked around a post",
+			"Write FPdc or BPdc for a post stitch, or “in” for the top of a stitch.");
 		return;
 	}
 	act->equal = act->each.count == act->place.count.count && act->each.count > 0 &&
