@@ -376,6 +376,9 @@ void tb_build_act(tb_builder *b, const tb_value *value, GArray *acts)
 		break;
 	case TB_KIND_work:
 		tb_build_work(b, value, acts);
+		/* whatever a rule above makes of it: a stitch that is read is worked, or told */
+		if (acts->len == before)
+			tb_build_add_cannot(b, value, acts, "how this stitch is worked here is not understood");
 		break;
 	case TB_KIND_workmix:
 		tb_build_mixed(b, value, acts);
