@@ -75,6 +75,12 @@ guint32 tb_walk_count_each(const tb_walk *w, guint32 i)
 	return end - i;
 }
 
+/* A stitch around a post and one in its top are in no place together. */
+static bool is_around(const tb_walk *w, guint32 i)
+{
+	return tb_library_get(w->c->pattern->library, tb_walk_made(w, i)->stitch)->post != TB_POST_NONE;
+}
+
 /* The end of the group that begins at I: all in one place, chains between included. */
 guint32 tb_walk_find_group(const tb_walk *w, guint32 i, guint32 anchor)
 {
@@ -84,7 +90,7 @@ guint32 tb_walk_find_group(const tb_walk *w, guint32 i, guint32 anchor)
 			continue;
 		if (tb_walk_made(w, at)->base_count == 0 || !tb_walk_same_footing(w, anchor, at) ||
 			!same_loops(w, anchor, at) || tb_walk_made(w, at)->behind != TB_NONE ||
-			tb_walk_is_chain(w, at))
+			tb_walk_is_chain(w, at) || is_around(w, at) != is_around(w, anchor))
 			break;
 		end = at + 1;
 	}

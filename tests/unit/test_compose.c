@@ -191,3 +191,14 @@ Test(compose, last_repeat_ends_otherwise)
 		"Row 1 (RS): Dc in 4th ch from hook (3 skipped chs count as dc), *dc in next 2 chs, 3 dc in each of next 2 chs; "
 		"rep from * to last 4 sts, dc in next 2 chs, 3 dc in next ch, tr in last ch. [24 sts]\n");
 }
+
+/* A plain stitch in the top of one that has a post stitch around it is in no group with that, which would go around too. */
+Test(compose, a_post_stitch_and_a_plain_one_in_the_same)
+{
+	expect_rows("", "Ch 10", "Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 3, *FPdc around next st, dc in same st; rep from * to last st, dc in last st.", -1,
+		"Ch 10.\n"
+		"Row 1 (RS): Dc in 4th ch from hook (3 skipped chs count as dc) and in each ch across, turn. [8 sts]\n"
+		"Row 2 (WS): Ch 3 (counts as dc), sk first st, *FPdc around next st, dc in same st; rep from * to last st, "
+		"dc in top of tch. [14 sts]\n");
+}
