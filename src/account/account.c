@@ -426,6 +426,9 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		warn_without_together(h, claim, said);
 	if (stitch != NULL && !post && with == without + 1 && (has_it || said == without || said == without + kin))
 		check_same_way(h, claim, has_it);
+	if (claim->stitch == NULL && claim->own == NULL && !claim->spaces && with != without && claim->count.count > 1 &&
+		(said == with || said == without))
+		tb_hands_note_size(h, said == with ? TB_GATHER_WITH_SPACES : TB_GATHER_WITHOUT_SPACES, claim->span);
 	if (said == with || said == without || said == with + kin || said == without + kin || are_alike(h, claim))
 		return;
 	with += kin;

@@ -191,39 +191,62 @@ static void tell(const tb_gather *gather, gathered *fault, tb_diagnostics *diagn
 	deliver(gather, fault, 0, fault->count, message, hint, diagnostics);
 }
 
-/* "(32 (34, 36) dc)" has the first chain in some sizes and leaves it out in those of FAULT: one of them is wrong. */
-static bool is_mixed(const tb_gather *gather, const gathered *fault)
+/* What one size's count leaves out and another's has: one of them is wrong. */
+static const struct {
+	const char *without, *with, *told, *message, *hint;
+} mixtures[] = {
+	{TB_GATHER_WITHOUT_CHAIN, TB_GATHER_WITH_CHAIN, "count-without-chain",
+		"this count leaves out the first chain, and that of another size has it",
+		"Count the first chain in every size, or in none."},
+	/* a warning that the size has anyway */
+	{"count-without-chain", TB_GATHER_WITH_CHAIN, "count-without-chain",
+		"this count leaves out the first chain, and that of another size has it",
+		"Count the first chain in every size, or in none."},
+	{TB_GATHER_WITHOUT_SPACES, TB_GATHER_WITH_SPACES, "count-without-chain",
+		"this count leaves out the chains of the row, and that of another size has them",
+		"Count the chains in every size, or in none."},
+};
+
+/* "(32 (34, 36) dc)" has the first chain in some sizes and leaves it out in those of FAULT: makes it an error. */
+static void tell_mixed(const tb_gather *gather, gathered *fault)
 {
-	bool mixed = false;
-	bool without = strcmp(fault->code, "count-without-chain") == 0 || strcmp(fault->code, TB_GATHER_WITHOUT_CHAIN) == 0;
-	for (guint i = 0; i < gather->faults->len && without; i++) {
-		const gathered *other = &g_array_index(gather->faults, gathered, i);
-		mixed = mixed || (strcmp(other->code, TB_GATHER_WITH_CHAIN) == 0 && other->span.start == fault->span.start &&
-			other->span.end == fault->span.end);
+	for (size_t k = 0; k < G_N_ELEMENTS(mixtures); k++) {
+		bool mixed = false;
+		for (guint i = 0; i < gather->faults->len && strcmp(fault->code, mixtures[k].without) == 0; i++) {
+			const gathered *other = &g_array_index(gather->faults, gathered, i);
+			mixed = mixed || (strcmp(other->code, mixtures[k].with) == 0 && other->span.start == fault->span.start &&
+				other->span.end == fault->span.end);
+		}
+		if (!mixed)
+			continue;
+		fault->severity = TB_ERROR;
+		fault->code = mixtures[k].told;
+		for (unsigned i = 0; i < fault->count; i++) {
+			g_free(fault->messages[i]);
+			g_free(fault->hints[i]);
+			fault->messages[i] = g_strdup(mixtures[k].message);
+			fault->hints[i] = g_strdup(mixtures[k].hint);
+		}
+		return;
 	}
-	return mixed;
 }
 
-/* Makes FAULT an error, which says what is wrong with it. */
-static void make_mixed(gathered *fault)
+/* Whether FAULT is only held against others. */
+static bool is_kept_silent(const gathered *fault)
 {
-	fault->severity = TB_ERROR;
-	fault->code = "count-without-chain";
-	for (unsigned i = 0; i < fault->count; i++) {
-		g_free(fault->messages[i]);
-		g_free(fault->hints[i]);
-		fault->messages[i] = g_strdup("this count leaves out the first chain, and that of another size has it");
-		fault->hints[i] = g_strdup("Count the first chain in every size, or in none.");
+	for (size_t k = 0; k < G_N_ELEMENTS(mixtures); k++) {
+		if (fault->messages[0] == NULL && (strcmp(fault->code, mixtures[k].with) == 0 || strcmp(fault->code, mixtures[k].without) == 0))
+			return true;
 	}
+	return false;
 }
 
 void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics)
 {
 	for (guint i = 0; i < gather->faults->len; i++) {
 		gathered *fault = &g_array_index(gather->faults, gathered, i);
-		if (is_mixed(gather, fault))
-			make_mixed(fault);
-		if (strcmp(fault->code, TB_GATHER_WITH_CHAIN) != 0 && strcmp(fault->code, TB_GATHER_WITHOUT_CHAIN) != 0)
+		tell_mixed(gather, fault);
+		if (!is_kept_silent(fault))
 			tell(gather, fault, diagnostics);
 		for (unsigned j = 0; j < fault->count; j++) {
 			g_free(fault->messages[j]);

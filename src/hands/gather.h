@@ -11,6 +11,9 @@ typedef struct tb_gather tb_gather;
 #define TB_GATHER_WITH_CHAIN "with-chain"
 /* … and of one that leaves it out, which is told where another size has it. */
 #define TB_GATHER_WITHOUT_CHAIN "without-chain"
+/* The same of the chains amid a row. */
+#define TB_GATHER_WITH_SPACES "with-spaces"
+#define TB_GATHER_WITHOUT_SPACES "without-spaces"
 
 /* PATTERN and PIECE are borrowed. */
 tb_gather *tb_gather_create(const tb_pattern *pattern, const char *piece);
