@@ -51,7 +51,7 @@ typedef struct {
 	tb_size_set sizes; /* said of these, and of the others nothing: they have no figure in `count`; 0: of all */
 	unsigned same_as;  /* "(20 sc, same as Row 3)": the row counts as many as that one, or TB_SAME_AS_LAST; 0: not said */
 	bool bare;         /* of a count that no bracket or dash sets apart */
-	bool stopped;      /* … and that stands behind a full stop */
+	bool stopped;      /* … and that stands behind a full stop or a dash */
 	bool early;        /* more is worked behind it in the row */
 	bool made;         /* "(3 dc made)": of what was worked just before it, or in the row so far */
 	bool strict;       /* … bare figures, which must be so */

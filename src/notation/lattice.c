@@ -475,11 +475,17 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 	return name;
 }
 
+/* A full stop, or a hyphen that stands for a dash. */
+static bool is_stop(const tb_lattice *l, guint32 word)
+{
+	return l->text->chars[l->start[word]] == '.' || tb_lattice_edge(l, word, TB_TERM_parting) != NULL;
+}
+
 guint32 tb_lattice_stopped_figure(const tb_lattice *l, guint32 at)
 {
 	const char *chars = l->text->chars;
-	guint32 figure = at < l->count && chars[l->start[at]] == '.' ? at + 1 : at;
-	bool stopped = figure > 0 && figure < l->count && chars[l->start[figure - 1]] == '.';
+	guint32 figure = at < l->count && is_stop(l, at) ? at + 1 : at;
+	bool stopped = figure > 0 && figure < l->count && is_stop(l, figure - 1);
 	return stopped && g_ascii_isdigit(chars[l->start[figure]]) ? figure : G_MAXUINT32;
 }
 

@@ -89,7 +89,7 @@ const tb_stitch *tb_vocabulary_stitch(const tb_vocabulary *vocabulary, tb_symbol
 /* The lattice of TEXT; with DOUBTS words that nobody knows may be left out. All of it lives in ARENA. */
 void tb_lattice_make(tb_lattice *lattice, const tb_vocabulary *vocabulary, const tb_text *text,
 	bool doubts, tb_arena *arena);
-/* The word at place AT, or behind the full stop there, where it is a figure behind a full stop; else G_MAXUINT32. */
+/* The word at place AT, or behind the full stop or dash there, where it is a figure behind one; else G_MAXUINT32. */
 guint32 tb_lattice_stopped_figure(const tb_lattice *l, guint32 at);
 /* The longest that reads TERM at WORD, or NULL. */
 const tb_edge *tb_lattice_edge(const tb_lattice *l, guint32 word, unsigned term);

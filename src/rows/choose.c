@@ -231,7 +231,8 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 static bool has_stopped_count(const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->claim_count; i++) {
-		if (sentence->claims[i].stopped && !sentence->claims[i].early)
+		/* what is called a scallop may be a space or none */
+		if (sentence->claims[i].stopped && !sentence->claims[i].early && !sentence->claims[i].spaces)
 			return true;
 	}
 	return false;
