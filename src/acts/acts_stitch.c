@@ -465,7 +465,10 @@ static void work_edge(tb_hands *h, const tb_act *act, unsigned each, guint64 sai
 	h->now.group_number = number;
 	h->cursor.edges++;
 	h->cursor.edge_made = many;
-	h->cursor.edge_rows = act->in_rows && said == 0 ? h->cursor.edge_rows + tb_hands_number(h, &act->in_each, 0) : 0;
+	if (act->in_rows && said == 0)
+		h->cursor.edge_rows += tb_hands_number(h, &act->in_each, 0);
+	else
+		tb_border_leave_rows(h, act->span);
 	tb_border_tell_rows(h, act);
 	if (act->proof != NULL)
 		tb_border_prove(h, act->proof);

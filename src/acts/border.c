@@ -48,6 +48,40 @@ void tb_border_tell_rows(tb_hands *h, const tb_act *act)
 		"%u row ends are worked into along an edge of %u rows", h->cursor.edge_rows, h->row - 1);
 }
 
+/* Whether ACTS leave a rest of what they go along, and say so. */
+static bool says_left(const tb_acts *acts)
+{
+	bool said = false;
+	for (unsigned i = 0; i < acts->count; i++)
+		said = said || acts->acts[i].kind == TB_ACT_LEAVE;
+	return said;
+}
+
+void tb_border_leave_rows(tb_hands *h, tb_span span)
+{
+	guint32 worked = h->cursor.edge_rows, rows = h->row > 1 ? h->row - 1 : 0;
+	h->cursor.edge_rows = 0;
+	if (worked == 0 || worked >= rows || h->start.grown || h->labels.uncounted || h->sentence->first < h->sentence->last ||
+		h->teller.row_fault || says_left(&h->sentence->acts) || !is_rectangle(h))
+		return;
+	/* the corners at both ends may be worked into rows as well, and some edges are worked along in part */
+	bool corners = worked + 2 >= rows || !h->sentence->is_round;
+	tb_hands_tell(h, corners ? TB_WARNING : TB_ERROR, "unworked", span, "Count the rows of this edge.",
+		"%u row end%s worked into along an edge of %u rows", worked, worked == 1 ? " is" : "s are", rows);
+}
+
+void tb_border_tell_sides(tb_hands *h)
+{
+	const tb_cursor *c = &h->cursor;
+	tb_border_leave_rows(h, h->sentence->span);
+	unsigned sides = c->edges + (c->due > c->first);
+	if (!h->sentence->is_round || sides < 2 || sides >= TB_EDGE_CORNERS || c->corners != sides || h->teller.row_fault ||
+		!tb_edge_is_border(h) || !is_rectangle(h))
+		return;
+	tb_hands_tell(h, TB_ERROR, "unworked", h->sentence->span, "Work along all four, or turn at the end of the last.",
+		"%u sides of the piece are worked along and joined, and it has %u", sides, (unsigned)TB_EDGE_CORNERS);
+}
+
 bool tb_border_is_of_row_ends(const tb_act *repeat)
 {
 	bool rows = false;
@@ -266,6 +300,20 @@ static unsigned corners_beside(const tb_hands *h, const tb_act *act)
 	return corners;
 }
 
+/* Whether the row worked so far turns a corner in a stitch of the last row. */
+static bool has_corner_on_top(const tb_hands *h)
+{
+	guint32 before = TB_NONE;
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		guint32 base = made->base_count > 0 ? tb_hands_base(h, made, 0) : TB_NONE;
+		if (base != TB_NONE && base == before && (made->flags & TB_MADE_COUNTED))
+			return true;
+		before = base != TB_NONE ? base : before;
+	}
+	return false;
+}
+
 guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 {
 	const tb_acts *acts = &h->sentence->acts;
@@ -292,6 +340,11 @@ guint64 tb_border_on_chain(tb_hands *h, const tb_act *act, unsigned each)
 			"Work one stitch in each, or say how many are worked along it.",
 			"%u ch are worked into along the foundation, which holds %u st%s", (unsigned)said, (unsigned)there,
 			there == 1 ? "" : "s");
+	/* where no corner was worked into the last row, there is hardly one in the chain */
+	else if (!open && said < there && !has_corner_on_top(h) && !h->teller.row_fault)
+		tb_hands_tell(h, TB_WARNING, "unworked", act->span, "Work one stitch in each, or say that the corners are worked there.",
+			"%u ch are worked into along the foundation of %u sts; the other%s taken to belong to the corners",
+			(unsigned)said, (unsigned)there, there - said == 1 ? " is" : "s are");
 	return (guint64)each * tb_hands_number(h, &act->place.count, 1);
 }
 
@@ -332,7 +385,8 @@ void tb_border_work_corner(tb_hands *h, const tb_act *act, unsigned each)
 {
 	guint16 number = h->now.group_number;
 	bool one = act->place.in != TB_IN_EACH;
-	h->cursor.edge_rows = 0;
+	tb_border_leave_rows(h, act->span);
+	h->cursor.corners += tb_edge_corners(act);
 	tb_footing footing = {.behind = TB_NONE};
 	if (one && is_of_top(h))
 		footing = (tb_footing){.bases = {tb_hands_place(h, h->cursor.due++)}, .behind = TB_NONE, .count = 1, .rows_below = 1};

@@ -10,6 +10,10 @@ guint64 tb_border_rows_taken(const tb_hands *h, const tb_act *act);
 bool tb_border_asks_too_many(const tb_hands *h, const tb_act *act);
 /* Tells where the row ends gone along one by one, ACT the last of them, are more than there are. */
 void tb_border_tell_rows(tb_hands *h, const tb_act *act);
+/* Tells where the row ends gone along one by one, up to SPAN, are not all that there are; the next begin another edge. */
+void tb_border_leave_rows(tb_hands *h, tb_span span);
+/* At the end of a row: tells what a border has left of its last edge, or which of the sides a round leaves out. */
+void tb_border_tell_sides(tb_hands *h);
 /* "24 sc along side edge (2 in the end of each row)": tells where ACT is not so of the stitches made last. */
 void tb_border_prove(tb_hands *h, const tb_act *act);
 /* How many stitches ALONG, of no stated number, makes; 0: nobody can say. */

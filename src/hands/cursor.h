@@ -48,6 +48,7 @@ typedef struct {
 	bool other_edge; /* along an edge that no row shows: no place of the row below is meant */
 	guint64 edge_made; /* along the last of them, so many */
 	guint32 edge_rows; /* … one by one into the ends of so many rows */
+	unsigned corners; /* of a flat piece, so many were worked */
 	unsigned edges; /* stitches went along so many edges: what stands behind is as likely their count */
 	guint32 own_chain, own_chains; /* chains just made that are worked along: the next, and how many */
 	guint32 passed; /* up to here places may be passed over: the rest of a group worked in part */

@@ -7,6 +7,7 @@
  */
 #include "account/account.h"
 #include "acts/acts.h"
+#include "acts/border.h"
 #include "acts/ground.h"
 #include "acts/shape.h"
 #include "acts/tail.h"
@@ -239,6 +240,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	tb_travel_set_out(h);
 	tb_like_tell(h, sentence);
 	tb_acts_work(h, &sentence->acts, 0);
+	tb_border_tell_sides(h);
 	tb_colour_end(h, sentence, number);
 	guint32 due = h->cursor.left ? h->cursor.left_at : h->cursor.due;
 	h->before.was_short = h->before.was_short || h->cursor.left;

@@ -194,3 +194,21 @@ Test(rounds, corners_closing_slip_stitches_and_decreases)
 	cr_expect_eq(count_row(&c, 0, 3), 24);
 	tb_case_finish(&c);
 }
+
+/* A border of all row ends and all chains, or of those between corners in the last stitches (common practice). */
+Test(rounds, a_border_of_each_row_end_is_sound)
+{
+	static const char *const borders[] = {
+		"sc in each sc across, 2 sc in corner, sc in each of 9 row ends, 2 sc in corner, sc in next 14 ch across bottom, "
+		"2 sc in corner, sc in each of 9 row ends, 2 sc in corner, join with sl st in first sc. [54 sc]",
+		"2 sc in first sc, sc in next 12 sc, 2 sc in last sc, sc in each of 9 row ends, 2 sc in corner, sc in next 12 ch "
+		"across bottom, 2 sc in corner, sc in each of 9 row ends, join with sl st in first sc. [50 sc]",
+		"*14 sc along side, 2 sc in corner; rep from * 3 more times, join with sl st in first sc. [64 sc]"};
+	for (size_t i = 0; i < G_N_ELEMENTS(borders); i++) {
+		g_autofree char *text = g_strconcat("Mat\n\nCh 15.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [14 sc]\n"
+			"Rows 2-9: Ch 1, sc in each sc across, turn. [14 sc]\nEdging\nRnd 1: Ch 1, ", borders[i], "\n", NULL);
+		tb_case c = tb_case_read("mat.txt", text);
+		expect_sound(&c);
+		tb_case_finish(&c);
+	}
+}
