@@ -163,6 +163,7 @@ typedef struct {
 /* How the rows are numbered. */
 typedef struct {
 	bool is_open; /* rows were repeated to a length, or over other numbers in other sizes: numbers said after that are open */
+	bool side_open; /* … and so is the side that they end with, until a row says its own */
 	bool by_length; /* … to a length, so that numbers said for each size are open too */
 	bool was_open; /* … before the part now worked, which numbers its rows anew */
 	bool by_size; /* … over other numbers of rows in other sizes; a row 1 is none that follows */
@@ -179,7 +180,7 @@ typedef struct {
 /* How many rows there are follows from the gauge, or from what cannot be numbered. */
 static inline void tb_labels_open(tb_labels *labels)
 {
-	labels->is_open = labels->by_length = true;
+	labels->is_open = labels->by_length = labels->side_open = true;
 }
 
 struct tb_hands {

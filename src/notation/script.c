@@ -89,6 +89,11 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 	if (!tb_reader_makes(&sentence->acts) && tb_reader_only_ends(&sentence->acts)) {
 		tb_reader_add_to_last(r, sentence);
 	} else if (!tb_reader_makes(&sentence->acts)) {
+		/* "With RS facing, join yarn in next st." is said of the row that begins so */
+		if (sentence->side != TB_SIDE_UNSAID) {
+			tb_act side = {.kind = TB_ACT_SIDE, .side = sentence->side, .span = sentence->side_span};
+			g_array_append_val(r->before, side);
+		}
 		g_array_append_vals(r->before, sentence->acts.acts, sentence->acts.count);
 	} else {
 		if (r->last_row > 0)

@@ -87,6 +87,26 @@ static void set_surface(tb_sentence *sentence, tb_arena *arena, GArray *said)
 	sentence->surface = tb_acts_keep(arena, surface);
 }
 
+/*
+ * "With WS facing, join yarn in next st. Next row (RS): …": act NUMBER of SAID, before all work, has the other side to
+ * the worker than the row says of itself, and nothing turns the work between.
+ */
+static bool is_against(const tb_sentence *sentence, const GArray *said, guint number)
+{
+	const tb_act *acts = (const tb_act *)said->data;
+	if (sentence->side == TB_SIDE_UNSAID || acts[number].side == sentence->side)
+		return false;
+	for (guint i = 0; i < said->len; i++) {
+		if (i < number && acts[i].kind != TB_ACT_JOIN_YARN && acts[i].kind != TB_ACT_SKIP && acts[i].kind != TB_ACT_CLAIM)
+			return false;
+		if (i > number && (acts[i].kind == TB_ACT_WORK || acts[i].kind == TB_ACT_GROUP || acts[i].kind == TB_ACT_REPEAT))
+			break;
+		if (i > number && acts[i].kind == TB_ACT_TURN)
+			return false;
+	}
+	return true;
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
 	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
@@ -135,6 +155,9 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			for (guint k = before; k < claims->len && tb_is_work_behind(said, i); k++)
 				g_array_index(claims, tb_claim, k).early = true;
 		}
+		else if (act->kind == TB_ACT_SIDE && is_against(sentence, said, i))
+			tb_acts_refuse(acts, act, "side-turn", "the row is said to be of the other side",
+				"Change one of them, or say where the work is turned.");
 		else if (act->kind == TB_ACT_SIDE && sentence->side == TB_SIDE_UNSAID) {
 			sentence->side = act->side;
 			sentence->side_span = act->span;

@@ -92,6 +92,32 @@ static tb_since read_from(const char *from, const char **name)
 	return *from == '\0' || find_word(from, begins) != NULL ? TB_SINCE_BEGIN : TB_SINCE_UNKNOWN;
 }
 
+/* The parts of a garment that are pieces of their own, as far as TEXT names them. */
+static unsigned find_pieces(const char *text)
+{
+	static const char *const pieces[] = {"back", "front", "sleeve", "hood", "collar", "pocket"};
+	unsigned found = 0;
+	for (size_t i = 0; i < G_N_ELEMENTS(pieces); i++)
+		found |= find_word(text, pieces[i]) != NULL ? 1u << i : 0;
+	return found;
+}
+
+/* "BACK … until front measures 20 cm": SUBJECT is a piece that is not the one being worked. */
+static void tell_other_piece(tb_reader *r, const char *subject, const tb_value *until)
+{
+	g_autofree char *name = tb_text_lower(r->piece != NULL ? r->piece : "", r->piece != NULL ? strlen(r->piece) : 0);
+	const char *begin = strstr(subject, "until "), *end = strstr(subject, " measures");
+	if (begin == NULL || end == NULL || end < begin)
+		return;
+	g_autofree char *measured = g_strndup(begin, (gsize)(end - begin));
+	unsigned here = find_pieces(name), there = find_pieces(measured);
+	if (here == 0 || there == 0 || (here & there) != 0)
+		return;
+	tb_where where = {.has_place = true, .place = tb_build_span(&r->b, until->from, until->to), .piece = r->piece};
+	tb_diagnose_format(r->diagnostics, TB_WARNING, "measure-from", &where, "Name the piece that is worked here.",
+		"another piece than this one is measured here; this one is taken");
+}
+
 void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *until)
 {
 	static const char *const froms[] = {" from ", " above ", " past ", " beyond ", " after ", " excluding ", " not ",
@@ -105,6 +131,7 @@ void tb_reader_set_since(tb_reader *r, tb_sentence *sentence, const tb_value *un
 	bool rows = tb_build_has(until, TB_SLOT_base);
 	g_autofree char *subject = g_strndup(text, rows ? strlen(text) : strcspn(text, "0123456789"));
 	const char *from = "";
+	tell_other_piece(r, subject, until);
 	unsigned counted = find_first_counted(text);
 	if (counted > 0) {
 		sentence->since_row = counted - 1;

@@ -43,6 +43,7 @@ static void work_rows(tb_hands *h, const tb_sentence *sentence)
 		else
 			tb_choose_row(h, sentence, number + i, number + i, first_time, i + 1 == many);
 	}
+	h->labels.side_open = h->labels.side_open && sentence->side == TB_SIDE_UNSAID;
 	/* the text cannot number the rows after that for all sizes */
 	h->labels.is_open = h->labels.is_open || sentence->last_in.count > 1 || sentence->first_in.count > 1;
 }

@@ -346,6 +346,7 @@ static void repeat_to_length(tb_hands *h, const tb_sentence *sentence, const rep
 		.asked_mm = asked_mm, .reached_mm = length_above(h, base), .row = tb_rows_last(h)};
 	g_array_append_val(h->cloth.reached, reached);
 	tb_labels_open(&h->labels);
+	h->labels.side_open = sentence->ending_side == TB_SIDE_UNSAID && sentence->ending_row == 0;
 }
 
 /* "until there are 20 rows", "until 24 rows have been worked from the divide" */

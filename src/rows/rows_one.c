@@ -68,6 +68,25 @@ static void warn_side(tb_hands *h, const tb_sentence *sentence)
 		"the row before is %s too, and the work was turned after it", side);
 }
 
+/* Whether a row so far has said its side: "Foundation row: …" and "1st row (RS): …" behind it leave open how that one lay. */
+static bool has_side_said(const tb_hands *h)
+{
+	for (guint32 row = 1; row < h->cloth.rows->len; row++) {
+		const tb_sentence *made = tb_hands_row(h, row)->sentence;
+		if (made != NULL && made->side != TB_SIDE_UNSAID)
+			return true;
+	}
+	return false;
+}
+
+/* Whether it is known that SENTENCE comes right behind the last row: by its number, or as the "next row". */
+static bool is_known_next(const tb_hands *h, const tb_sentence *sentence)
+{
+	if (sentence->first == 0)
+		return !h->labels.side_open && !h->labels.unsure && has_side_said(h);
+	return sentence->first + h->labels.before == tb_rows_last(h) + 1;
+}
+
 static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time, bool turned)
 {
 	/* new yarn is joined where a short row left off, and works on that way */
@@ -75,7 +94,7 @@ static tb_side side_of(tb_hands *h, const tb_sentence *sentence, bool first_time
 		return tb_rest_goes_leftward(h, sentence) ? TB_SIDE_RIGHT : TB_SIDE_WRONG;
 	if (first_time && sentence->side != TB_SIDE_UNSAID) {
 		bool beside = tb_rest_is_there(h) && tb_rest_is_joined(sentence); /* of a row further down */
-		if (turned && !beside && !h->labels.uncounted && h->cloth.rows->len > 1 && sentence->first + h->labels.before == tb_rows_last(h) + 1 &&
+		if (turned && !beside && !h->labels.uncounted && h->cloth.rows->len > 1 && is_known_next(h, sentence) &&
 			tb_hands_row(h, h->cloth.rows->len - 1)->side == sentence->side)
 			warn_side(h, sentence);
 		return sentence->side;

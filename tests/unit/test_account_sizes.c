@@ -180,3 +180,27 @@ Test(account_sizes, a_piece_grows_from_one_other)
 	expect_not_grown("Join yarn in st 3 of Back, work over next 8 sts, and in st 2 of Sleeve.", "Row 1",
 		"piece-from", "2 of Sleeve");
 }
+
+/* Rows to and fro show their sides by turns, and yarn that is joined faces as its row does (common practice). */
+Test(account_sizes, sides_said_by_turns_are_right)
+{
+	static const char *const texts[] = {
+		"STRAP\nCh 12.\nRow 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [11 sc]\n"
+		"Next row: Ch 1, sc in each sc across, turn.\nRep last row 6 more times.\n"
+		"Next row (RS): Ch 1, sc2tog, sc in each sc across, turn. [10 sc]\n",
+		"Gauge: 12 sts and 10 rows = 10 cm\nSTRAP\nCh 12.\n"
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [11 sc]\nRow 2: Ch 1, sc in each sc across, turn.\n"
+		"Rep Row 2 until strap measures 15 cm, ending with a WS row.\n"
+		"Next row (RS): Ch 1, sc2tog, sc in each sc across, turn. [10 sc]\n",
+		"BACK\nCh 25.\nRow 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [24 sc]\n"
+		"Row 2: Ch 1, sc in each sc across, turn.\nFirst shoulder\n"
+		"Row 3: Ch 1, sc in next 8 sc, leave rem sts unworked, turn. [8 sc]\nRow 4: Ch 1, sc in each sc across. Fasten off.\n"
+		"Second shoulder\nWith RS facing, skip the centre 8 sts and join yarn in next st.\n"
+		"Next row (RS): Ch 1, sc in same st and in each st across. [8 sc]\n"};
+	for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
+		tb_case c = tb_case_read("sides.txt", texts[i]);
+		expect_sound(&c);
+		cr_expect_eq(tb_diagnostics_count(c.diagnostics), 0, "%zu", i);
+		tb_case_finish(&c);
+	}
+}
