@@ -5,6 +5,28 @@
 #include "places/place.h"
 #include "places/spiral.h"
 
+/* "Join in 3rd ch of ch-5", to the chain that FIRST is, with those behind it that lie flat as a space. */
+static void check_join_chain(tb_hands *h, const tb_place *place, const tb_made *first)
+{
+	bool part = place->in == TB_IN_PART; /* "4th ch of ch-5", which may be a loop that is none of the beginning */
+	unsigned said = part ? place->of->space_chains : place->of_chains, stands = first->chains, flat = 0;
+	unsigned nth = part ? tb_hands_number(h, &place->count, 0) : place->space_chains;
+	guint32 next = (guint32)(first - tb_hands_made(h, 0)) + 1;
+	while (next + flat < h->cloth.made->len && tb_hands_made(h, next + flat)->flags & TB_MADE_CHAIN)
+		flat++;
+	g_autofree char *hint = g_strdup_printf("Join in top of ch-%u, or begin with another chain.", stands);
+	/* in "ch 4, 11 dc in 4th ch from hook" one chain is below the others */
+	bool grows = h->row == 1 && !h->start.is_ring && said == stands + flat + 1;
+	if (stands == 0 || grows || (part && said != stands + flat))
+		return;
+	if (said > 0 && said != stands && said != stands + flat)
+		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
+			"this round does not begin with ch %u, but with ch %u", said, stands + flat);
+	else if (nth > 0 && nth != stands)
+		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
+			"the chain that counts as the first stitch is of %u ch, and ch %u is joined to", stands, nth);
+}
+
 /* Whether the place a join names is where the round begins. */
 static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
 {
@@ -15,6 +37,9 @@ static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
 			g_strdup_printf("Join in the first %s.", tb_hands_term(h, tb_hands_stitch(h, first)));
 		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
 			"no turning chain that counts begins this round");
+	} else if (place->target == TB_TARGET_TURNING_CHAIN ||
+		(chain && place->in == TB_IN_PART && place->of != NULL && place->of->target == TB_TARGET_SPACE)) {
+		check_join_chain(h, place, first);
 	} else if (place->in == TB_IN_FIRST && place->target == TB_TARGET_NAMED && chain) {
 		g_autofree char *hint = g_strdup_printf("Join in top of ch-%u.", first->chains);
 		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,

@@ -144,6 +144,7 @@ static void build_nth(tb_builder *b, const tb_value *value, tb_place *place)
 		place->target = TB_TARGET_TURNING_CHAIN;
 		place->named = NULL;
 		place->space_chains = tb_build_figure(tb_value_get(value, TB_SLOT_n), 0);
+		place->of_chains = tb_build_figure(tb_value_get(of, TB_SLOT_n), 0);
 		place->count = tb_number_make(b->arena, 1, place->span);
 		return;
 	}
@@ -451,6 +452,8 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 			tb_build_noun(b, of, place);
 		else
 			place->target = TB_TARGET_TURNING_CHAIN;
+		if (tb_value_is(of, TB_KIND_chof) || tb_value_is(of, TB_KIND_tchof))
+			place->of_chains = tb_build_figure(tb_value_get(of, TB_SLOT_n), 0);
 		break;
 	case TB_SYMBOL_tch:
 		place->target = TB_TARGET_TURNING_CHAIN;

@@ -100,6 +100,7 @@ struct tb_place {
 	tb_number count;
 	const tb_stitch *named; /* for TB_TARGET_NAMED */
 	unsigned space_chains; /* for TB_TARGET_SPACE; for TB_TARGET_TURNING_CHAIN: in which chain, 0: its top */
+	unsigned of_chains; /* for TB_TARGET_TURNING_CHAIN: of so many, "top of ch-3"; 0: not said */
 	bool left; /* "each skipped dc" of an opening that the row below left; rows_below is 2 */
 	unsigned rows_below; /* 1 is the row just worked on; only posts and spikes go deeper */
 	unsigned of_row; /* "of Round 2", which is not the row below: its number; 0: none is named */
