@@ -65,8 +65,7 @@ void tb_border_leave_rows(tb_hands *h, tb_span span)
 		h->teller.row_fault || says_left(&h->sentence->acts) || !is_rectangle(h))
 		return;
 	/* the corners at both ends may be worked into rows as well, and some edges are worked along in part */
-	bool corners = worked + 2 >= rows || !h->sentence->is_round;
-	tb_hands_tell(h, corners ? TB_WARNING : TB_ERROR, "unworked", span, "Count the rows of this edge.",
+	tb_hands_tell(h, TB_WARNING, "unworked", span, "Count the rows of this edge.",
 		"%u row end%s worked into along an edge of %u rows", worked, worked == 1 ? " is" : "s are", rows);
 }
 
