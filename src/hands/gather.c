@@ -231,22 +231,13 @@ static void tell_mixed(const tb_gather *gather, gathered *fault)
 	}
 }
 
-/* Whether FAULT is only held against others. */
-static bool is_kept_silent(const gathered *fault)
-{
-	for (size_t k = 0; k < G_N_ELEMENTS(mixtures); k++) {
-		if (fault->messages[0] == NULL && (strcmp(fault->code, mixtures[k].with) == 0 || strcmp(fault->code, mixtures[k].without) == 0))
-			return true;
-	}
-	return false;
-}
-
 void tb_gather_tell(tb_gather *gather, tb_diagnostics *diagnostics)
 {
 	for (guint i = 0; i < gather->faults->len; i++) {
 		gathered *fault = &g_array_index(gather->faults, gathered, i);
 		tell_mixed(gather, fault);
-		if (!is_kept_silent(fault))
+		/* one without a message is only held against others */
+		if (fault->messages[0] != NULL)
 			tell(gather, fault, diagnostics);
 		for (unsigned j = 0; j < fault->count; j++) {
 			g_free(fault->messages[j]);

@@ -246,7 +246,8 @@ static bool *find_endings(const tb_reader *r, const GArray *choices, guint32 end
 	ending[end] = true;
 	for (bool more = true; more;) {
 		more = false;
-		for (guint i = 0; i < choices->len; i++) {
+		/* they stand nearly in the order of their places: from the last, once through is mostly enough */
+		for (guint i = choices->len; i-- > 0;) {
 			const tb_choice *choice = &g_array_index(choices, tb_choice, i);
 			if (ending[choice->to] && !ending[choice->from] && is_ending(choice->value))
 				more = ending[choice->from] = true;
@@ -255,33 +256,33 @@ static bool *find_endings(const tb_reader *r, const GArray *choices, guint32 end
 	return ending;
 }
 
-/* Whether something is worked before place AT. */
-static bool is_behind_work(const GArray *choices, guint32 at)
-{
-	for (guint i = 0; i < choices->len; i++) {
-		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (choice->to <= at && !is_ending(choice->value) && !tb_value_is(choice->value, TB_KIND_chain))
-			return true;
-	}
-	return false;
-}
-
 /*
  * "Sc in next 9 sc. 10 sc. Fasten off.": behind a full stop, with work before it and none after, a figure and a stitch
- * are the row's count.
+ * are the row's count. Of each word, whether it is the figure of such a count.
  */
-static bool is_stopped_count(const tb_reader *r, const GArray *claims, const GArray *choices, const tb_choice *choice,
-	const bool *ending)
+static bool *find_stopped_counts(const tb_reader *r, const GArray *choices, const GArray *claims, guint32 end)
 {
-	guint32 figure = tb_lattice_stopped_figure(&r->lattice, choice->from);
-	if (figure == G_MAXUINT32 || tb_value_is(choice->value, TB_KIND_chain) || !is_behind_work(choices, choice->from))
-		return false;
+	bool *counts = g_new0(bool, r->lattice.count + 1);
+	g_autofree bool *ending = find_endings(r, choices, end);
+	guint32 worked = G_MAXUINT32;
+	for (guint i = 0; i < choices->len; i++) {
+		const tb_choice *choice = &g_array_index(choices, tb_choice, i);
+		if (!is_ending(choice->value) && !tb_value_is(choice->value, TB_KIND_chain))
+			worked = MIN(worked, choice->to);
+	}
 	for (guint i = 0; i < claims->len; i++) {
 		const tb_choice *claim = &g_array_index(claims, tb_choice, i);
-		if (tb_lattice_stopped_figure(&r->lattice, claim->from) == figure && ending[claim->to])
-			return true;
+		guint32 figure = tb_lattice_stopped_figure(&r->lattice, claim->from);
+		if (figure != G_MAXUINT32 && worked <= claim->from && ending[claim->to])
+			counts[figure] = true;
 	}
-	return false;
+	return counts;
+}
+
+static bool is_stopped_count(const tb_reader *r, const bool *counts, const tb_choice *choice)
+{
+	guint32 figure = tb_lattice_stopped_figure(&r->lattice, choice->from);
+	return figure != G_MAXUINT32 && counts[figure] && !tb_value_is(choice->value, TB_KIND_chain);
 }
 
 /* "around. (27 sc) Sl st in next st.": the bracket counts so many, and is no more work beside that. */
@@ -323,14 +324,17 @@ static void doubt_work_in_count(const tb_reader *r, GArray *choices, guint32 beg
 		if (tb_value_is(choice->value, TB_KIND_claim))
 			g_array_append_val(claims, *choice);
 	}
-	g_autofree bool *ending = claims->len > 0 ? find_endings(r, choices, end) : NULL;
-	for (guint i = 0; i < choices->len && claims->len > 0; i++) {
+	if (claims->len == 0)
+		return;
+	g_autofree bool *stopped = find_stopped_counts(r, choices, claims, end);
+	for (guint i = 0; i < choices->len; i++) {
 		tb_choice *choice = &g_array_index(choices, tb_choice, i);
-		if (is_bracketed_count(r, claims, choice) || (!tb_value_is(choice->value, TB_KIND_claim) && is_made_count(r, claims, choice)))
+		bool claim = tb_value_is(choice->value, TB_KIND_claim);
+		if (is_bracketed_count(r, claims, choice) || (!claim && is_made_count(r, claims, choice)))
 			choice->cost += MOST_DEARER + 1;
-		if (!tb_value_is(choice->value, TB_KIND_claim) && is_in_count(r, claims, choice, begin, end))
+		if (!claim && is_in_count(r, claims, choice, begin, end))
 			choice->cost += COUNT_WORKED_COST;
-		else if (!tb_value_is(choice->value, TB_KIND_claim) && is_stopped_count(r, claims, choices, choice, ending))
+		else if (!claim && is_stopped_count(r, stopped, choice))
 			choice->cost += BARE_COUNT_WORKED_COST;
 	}
 }

@@ -439,12 +439,12 @@ void tb_choose_row(tb_hands *h, const tb_sentence *sentence, guint32 number, gui
 		bool stated = states > 0;
 		/* ch 3 for dc counts: that it does not is taken on no word but the text's own */
 		guint32 unusual = MOST_UNUSUAL + (stated ? STATED_UNUSUAL : 0);
-		if (c.tried == 1 && !result.breaks)
-			usual = result.stitches;
-		if (c.tried == 1)
+		if (c.tried == 1) {
 			told = (nearest){.reading = reading, .broken = result.breaks};
-		else if (reading.cost <= first.cost + unusual)
+			usual = result.breaks ? 0 : result.stitches;
+		} else if (reading.cost <= first.cost + unusual) {
 			come_nearer(&told, &reading, &result, states);
+		}
 		bool good = result.errors == 0 && reading.cost <= first.cost + unusual && (stated || (!result.against && !miscounted));
 		/* a count that does not agree is not worked instead, nor left out */
 		miscounted = miscounted || (stated && result.errors > 0 && !result.breaks && has_stopped_count(said));
