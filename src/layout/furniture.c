@@ -407,6 +407,20 @@ static void move_furniture(tb_chart *chart, double dx, double dy)
 	}
 }
 
+/* Where yarn is joined or cut stands beside the stitches, and may be the outermost ink. */
+static void add_mark_edges(furnishing *f)
+{
+	const tb_chart *chart = f->chart;
+	double reach = 0.6 * chart->column;
+	for (guint i = 0; i < chart->marks->len; i++) {
+		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
+		f->ink.top = fmin(f->ink.top, at.y - reach);
+		f->ink.bottom = fmax(f->ink.bottom, at.y + reach);
+		f->ink.left = fmin(f->ink.left, at.x - reach);
+		f->ink.right = fmax(f->ink.right, at.x + reach);
+	}
+}
+
 /* A chart without title and key ends where its ink does. */
 static void trim(furnishing *f)
 {
@@ -418,14 +432,6 @@ static void trim(furnishing *f)
 	}
 	for (guint i = 0; i < chart->placed->len; i++)
 		top = fmin(top, g_array_index(chart->placed, tb_placed, i).top.y - 0.2 * chart->column);
-	for (guint i = 0; i < chart->marks->len; i++) {
-		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
-		double reach = 0.6 * chart->column;
-		top = fmin(top, at.y - reach);
-		f->ink.bottom = fmax(f->ink.bottom, at.y + reach);
-		f->ink.left = fmin(f->ink.left, at.x - reach);
-		f->ink.right = fmax(f->ink.right, at.x + reach);
-	}
 	for (guint i = 0; i < chart->sector->len; i++) {
 		const tb_spot *spot = &g_array_index(chart->sector, tb_spot, i);
 		top = fmin(top, spot->y);
@@ -460,6 +466,7 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	else if (chart->motif.found && !chart->motif.plain && chart->options.full && chart->parts->len == 1 && !tb_chart_is(chart, TB_LAY_DISC))
 		add_size_brackets(&f);
 
+	add_mark_edges(&f);
 	if (chart->options.bare) {
 		trim(&f);
 		return;

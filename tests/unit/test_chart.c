@@ -118,6 +118,31 @@ Test(chart, numbers_stand_where_rows_begin)
 	tb_case_finish(&c);
 }
 
+/* The mark where yarn is cut stands beside the last stitch, and no nearer to the paper's edge than title and key. */
+Test(chart, marks_stand_within_the_margins)
+{
+	tb_case c = tb_case_rows("", "Ch 4, join with sl st to form a ring.",
+		"Row 1: Ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in ring, turn.\n"
+		"Row 2: Ch 3 (counts as dc), 2 dc in first st, dc in next 2 sts, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc in next 2 sts, "
+		"3 dc in last st. Fasten off.");
+	for (int left_handed = 0; left_handed < 2; left_handed++) {
+		tb_chart_options options = {.left_handed = left_handed};
+		g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+		cr_assert_not_null(chart);
+		cr_assert_eq(chart->marks->len, 1);
+		tb_spot at = g_array_index(chart->marks, tb_chart_mark, 0).at;
+		/* the title begins at the margin */
+		double margin = G_MAXDOUBLE, half = chart->column / 2;
+		for (guint i = 0; i < chart->labels->len; i++) {
+			const tb_label *label = &g_array_index(chart->labels, tb_label, i);
+			margin = label->align == TB_ALIGN_LEFT && label->ink == TB_INK_TEXT ? fmin(margin, label->x) : margin;
+		}
+		cr_expect_geq(at.x - half, margin, "%g, and the margin is %g", at.x - half, margin);
+		cr_expect_leq(at.x + half, chart->width - margin);
+	}
+	tb_case_finish(&c);
+}
+
 Test(chart, the_left_handed_read_the_mirror_image)
 {
 	tb_case c = read_texture();
