@@ -37,14 +37,14 @@
 /* Opens the fans of rows LOW to HIGH so far. False when there is none to open. */
 static bool open_fans(tb_energy *x, guint32 low, guint32 high, double fan)
 {
-	bool any = false;
+	guint32 any = 0;
 	for (guint32 k = x->first_leg[low]; k < x->first_leg[high + 1]; k++) {
 		tb_energy_leg *l = &x->legs[k];
 		l->leaning = turned(l->lean * fan);
 		l->tall = l->height * tb_weave_node_at(x->w, l->node)->stretch;
-		any = any || (fabs(l->lean) > NARROW_LEAN && l->kind != TB_LEG_RING);
+		any += fabs(l->lean) > NARROW_LEAN && l->kind != TB_LEG_RING;
 	}
-	return any;
+	return any * 10 > x->first_leg[high + 1] - x->first_leg[low];
 }
 
 static void set_place(const tb_energy *x, guint32 node, double complex place)
