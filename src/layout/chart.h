@@ -28,6 +28,7 @@ typedef struct {
 	double height;      /* along that upright: from the top down to where its row stands, mm */
 	double base_top;    /* and down to the top of what it is worked into */
 	double room;        /* the width it has where it must be narrower than a column, mm; else 0 */
+	bool crosses;       /* its leg crosses others of its row */
 	guint32 first_foot; /* into feet, on the page; foot_count of them */
 	guint16 foot_count;
 } tb_placed;
@@ -127,15 +128,13 @@ struct tb_chart {
 	GArray *sector;   /* tb_spot: the line outside the sector that rounds repeat; empty for none */
 	guint32 sector_times;
 	tb_spot sector_label;
+	bool as_seen;            /* wrong side rows show the fabric's right side */
 	const tb_stitch **shown; /* by stitch: what wrong side rows show for it; NULL: itself */
 	bool has_box;
 	GArray *sides[2]; /* tb_spot, upward: of a box that goes between the stitches of cloth at rest; else NULL, upright */
 	GArray *gap;      /* … likewise, where stitches of a plain middle are not drawn; NULL: nowhere */
 	double box_left, box_right, box_top, box_bottom;
 };
-
-/* How high up its stem a post is embraced, in parts of the stitch's height. */
-#define TB_POST_LEVEL 0.41
 
 /* Finds in which parts the charted rows lie: the chart's parts. */
 void tb_chart_find_parts(tb_chart *chart);

@@ -1,6 +1,8 @@
 /* How far words are from ink. Lines are found by the cells of a coarse net that they pass through. */
 #include "layout/clear.h"
 
+#include "layout/need.h"
+
 #include <math.h>
 
 /* Ink of stitches, in columns: a leg's half thickness; a bow's half width, sag and distance from the top; a bar. */
@@ -10,11 +12,12 @@
 #define BOW_BELOW 0.08
 #define BAR_HALF 0.185
 #define BAR_BELOW 0.36
-/* … of an sc: the bow's part of the way down the leg, which ends above the foot. */
+/* … of an sc: its stem, the bow from that one's top, its foot over the base. */
 #define CROSS_HALF 0.215
 #define CROSS_SAG 0.065
-#define CROSS_BELOW 0.42
-#define FOOT_GAP 0.15
+#define CROSS_STEM 0.31
+#define CROSS_BOW 0.10
+#define CROSS_FOOT 0.09
 #define ALMOND_HALF 0.2
 #define ALMOND_THICK 0.17
 #define SLIP_HALF 0.1
@@ -93,6 +96,22 @@ static tb_spot between(tb_spot a, tb_spot b, double t)
 	return (tb_spot){a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
 }
 
+/* A cross in the middle of its cell; one IN_SPACE may lead all the way through a net. */
+static void add_cross(tb_clear *c, const tb_chart *chart, const tb_placed *placed, bool in_space)
+{
+	double unit = tb_need_unit(chart->column, chart->chain), height = placed->height;
+	double low = fmin(height - CROSS_FOOT * unit, height / 2 + CROSS_STEM * 0.6 * unit), high = low - CROSS_STEM * unit;
+	if (in_space) {
+		low = height - CROSS_FOOT * unit;
+		high = 0;
+	}
+	double x = -sin(placed->angle), y = cos(placed->angle);
+	tb_spot top = placed->top;
+	tb_clear_add_line(c, (tb_spot){top.x + high * x, top.y + high * y}, (tb_spot){top.x + low * x, top.y + low * y}, LEG * unit);
+	double bow = high + CROSS_BOW * unit;
+	add_across(c, (tb_spot){top.x + bow * x, top.y + bow * y}, placed->angle, CROSS_HALF * unit, CROSS_SAG * unit, LEG * unit);
+}
+
 static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
 {
 	const tb_made *made = &chart->fabric->made[placed->made];
@@ -108,6 +127,10 @@ static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *plac
 	}
 	const tb_stitch *stitch = tb_chart_shown(chart, made);
 	bool turning = made->flags & TB_MADE_TURNING, cross = stitch->form == TB_FORM_CROSS;
+	if (cross && placed->foot_count == 1 && stitch->post == TB_POST_NONE && made->rows_below <= 1) {
+		add_cross(c, chart, placed, made->flags & TB_MADE_IN_SPACE);
+		return;
+	}
 	for (unsigned f = 0; f < placed->foot_count; f++) {
 		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot + f);
 		tb_clear_add_line(c, placed->top, foot, (turning ? ALMOND_THICK : LEG) * column);
@@ -117,7 +140,7 @@ static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *plac
 	}
 	if (turning)
 		return;
-	double length = fmax(placed->height, 0), below = cross ? CROSS_BELOW * fmax(length - FOOT_GAP * column, 0) : BOW_BELOW * column;
+	double below = (cross ? CROSS_BOW : BOW_BELOW) * column;
 	tb_spot head = {placed->top.x - below * sin(placed->angle), placed->top.y + below * cos(placed->angle)};
 	add_across(c, head, placed->angle, (cross ? CROSS_HALF : BOW_HALF) * column, (cross ? CROSS_SAG : BOW_SAG) * column, LEG * column);
 }

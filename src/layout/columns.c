@@ -164,15 +164,18 @@ static void gather_groups(tb_setting *s)
 		const tb_made_row *row = &s->fabric->rows[r];
 		for (guint32 m = row->first; m < row->first + row->count;) {
 			guint32 count = tb_setting_count_group(s, row, m);
-			bool drawn = !isnan(s->at[m]) && !isnan(s->at[m + count - 1]);
-			if (count >= 3 && drawn) {
-				double middle = (s->at[m] + s->at[m + count - 1]) / 2;
-				double base = tb_setting_base_at(s, m, tb_fabric_base(s->fabric, &s->fabric->made[m], 0));
+			bool on_columns = s->column[m] != G_MAXINT32 && s->column[m + count - 1] != G_MAXINT32;
+			double middle = on_columns ? (s->column[m] + s->column[m + count - 1]) / 2.0 : 0;
+			/* Half of it may be folded away. */
+			for (guint32 k = m; k < m + count && count >= 3 && on_columns; k++) {
+				if (isnan(s->at[k]) || s->column[k] == G_MAXINT32)
+					continue;
+				double base = tb_setting_base_at(s, k, tb_fabric_base(s->fabric, &s->fabric->made[k], 0));
+				double from = middle + s->at[k] - s->column[k];
 				/* At a row's edge half a fan keeps to the edge. */
-				if (fabs(base - middle) > 0.6)
-					middle = base;
-				for (guint32 i = 0; i < count; i++)
-					s->at[m + i] = middle + (s->at[m + i] - middle) * TB_FAN_SPACING;
+				if (!isnan(base) && fabs(base - from) > 0.6)
+					from = base;
+				s->at[k] = from + (s->at[k] - from) * TB_FAN_SPACING;
 			}
 			m += count;
 		}

@@ -2,18 +2,34 @@
  * How high everything stands, in chains: a stitch's foot is where its base ends, its top as much
  * higher as the stitch is tall. Rows of one stitch come out level; shells nest, waves swing.
  */
+#include "layout/need.h"
 #include "layout/setting.h"
+#include "layout/weave.h"
 
 #include <math.h>
 
 /* Real fabric gives way before a row is this uneven. */
 #define MOST_UNEVEN 4.0
 
+/* As it stands in the fabric. */
+static double height_worked(const tb_setting *s, const tb_made *made)
+{
+	return made->flags & TB_MADE_TURNING ? made->chains : fmax(tb_setting_stitch(s, made)->height, TB_LEAST_HEIGHT);
+}
+
+/* What the stitches of a row need, in chains. */
+static double needed_in(const tb_setting *s, guint32 row)
+{
+	const tb_chart *chart = s->chart;
+	/* At rest the width of a stitch tells how high a chain is, not the gauge. */
+	double chain = s->part->at_rest ? TB_WEAVE_CHAIN * chart->column : chart->chain;
+	return s->need[row] * tb_need_unit(chart->column, chart->chain) / chain;
+}
+
 double tb_setting_height(const tb_setting *s, const tb_made *made)
 {
-	if (made->flags & TB_MADE_TURNING)
-		return made->chains;
-	return fmax(tb_setting_stitch(s, made)->height, TB_LEAST_HEIGHT);
+	bool stands = made->flags & (TB_MADE_COUNTED | TB_MADE_TURNING) && !tb_setting_is_chain(made);
+	return stands ? fmax(height_worked(s, made), needed_in(s, made->row)) : height_worked(s, made);
 }
 
 /* The level a stitch is worked from: its bases' tops; for a deep post, the stitch it hides. */
@@ -53,7 +69,7 @@ static void level_clusters(tb_setting *s, const tb_made_row *row)
 		if (tb_setting_stitch(s, made)->post != TB_POST_NONE)
 			continue;
 		if (made->flags & TB_MADE_COUNTED && s->run[m] == 0) {
-			lowest = fmin(lowest, tb_setting_height(s, made));
+			lowest = fmin(lowest, height_worked(s, made));
 			highest = fmax(highest, tb_setting_height(s, made));
 		}
 	}
@@ -64,7 +80,7 @@ static void level_clusters(tb_setting *s, const tb_made_row *row)
 	for (guint32 m = row->first; tallest > lowest && m < row->first + row->count; m++) {
 		const tb_made *made = &s->fabric->made[m];
 		double height = tb_setting_height(s, made);
-		double most = fmin(tallest, lowest + 1);
+		double most = fmax(fmin(tallest, lowest + 1), needed_in(s, made->row));
 		if (is_cluster(s, made))
 			height = fmin(height, most);
 		else if (made->flags & TB_MADE_COUNTED)
@@ -88,15 +104,19 @@ static double mean_level(const tb_setting *s, const tb_made_row *row, double fal
 /* The first stitch after or before an uncounted turning chain tells where that one stands. */
 static void level_beside(tb_setting *s, const tb_made_row *row)
 {
-	double foot = NAN;
-	for (guint32 m = row->first; m < row->first + row->count && isnan(foot); m++)
-		if (s->fabric->made[m].flags & TB_MADE_COUNTED)
+	double foot = NAN, level = NAN;
+	for (guint32 m = row->first; m < row->first + row->count && isnan(foot); m++) {
+		if (s->fabric->made[m].flags & TB_MADE_COUNTED) {
 			foot = s->foot[m];
+			level = s->level[m];
+		}
+	}
 	for (guint32 m = row->first; m < row->first + row->count; m++) {
 		const tb_made *made = &s->fabric->made[m];
 		if ((made->flags & TB_MADE_TURNING) && !(made->flags & TB_MADE_COUNTED) && !isnan(foot)) {
 			s->foot[m] = foot;
-			s->level[m] = foot + made->chains;
+			/* In a row that is higher for what is drawn in it, so high itself. */
+			s->level[m] = s->need[made->row] > 0 ? fmax(foot + made->chains, level) : foot + made->chains;
 		}
 	}
 }

@@ -1,10 +1,14 @@
 /* Every stitch's top and feet on the page, the grid's top left corner at 0,0. */
+#include "layout/need.h"
 #include "layout/rest.h"
 #include "layout/setting.h"
 
 #include "support/diagnose.h"
 
 #include <math.h>
+
+/* How far beside a turning chain the others of its half fan stand, in columns. */
+#define BESIDE_TURNING 0.24
 
 /* The lowest row that those of the part reach into. */
 static void find_lowest(tb_setting *s)
@@ -59,6 +63,17 @@ static tb_spot foot_in_gap(const tb_setting *s, guint32 m)
 	return tb_setting_spot(s, (at + other) / 2, (s->level[left] + s->level[right]) / 2);
 }
 
+/* Half a fan at an edge, its foot on that of the turning chain that is its first stitch: a little beside that. */
+static double beside_turning(const tb_setting *s, guint32 m, double at)
+{
+	guint32 first = s->fabric->rows[s->fabric->made[m].row].first;
+	const tb_made *chain = &s->fabric->made[first];
+	bool turns = chain->flags & TB_MADE_TURNING && chain->flags & TB_MADE_COUNTED && !isnan(s->at[first]);
+	if (!turns || m == first || fabs(s->at[first] - at) > 0.3 || fabs(s->at[m] - at) < 0.1)
+		return 0;
+	return s->at[m] > s->at[first] ? BESIDE_TURNING : -BESIDE_TURNING;
+}
+
 static void add_feet(tb_setting *s, guint32 m)
 {
 	tb_chart *chart = s->chart;
@@ -79,10 +94,10 @@ static void add_feet(tb_setting *s, guint32 m)
 		if (space != NULL && space->p[0].x != space->p[3].x) {
 			foot = foot_in_space(s, space, s->at[m]);
 		} else if (stitch->post != TB_POST_NONE) {
-			double tall = s->level[base] - s->foot[base];
-			foot = tb_setting_spot(s, at, s->foot[base] + tall * TB_POST_LEVEL);
+			double neck = TB_THROAT_LEVEL * tb_need_unit(chart->column, chart->chain) / chart->chain;
+			foot = tb_setting_spot(s, at, s->level[base] - neck);
 		} else {
-			foot = tb_setting_spot(s, at, s->level[base]);
+			foot = tb_setting_spot(s, at + beside_turning(s, m, at), s->level[base]);
 		}
 		g_array_append_val(chart->feet, foot);
 	}
@@ -93,7 +108,7 @@ static void find_upright(tb_setting *s, tb_placed *placed)
 {
 	const tb_made *made = &s->fabric->made[placed->made];
 	const tb_spot *foot = &g_array_index(s->chart->feet, tb_spot, placed->first_foot);
-	if (placed->foot_count != 1 || tb_setting_stitch(s, made)->post != TB_POST_NONE)
+	if (placed->foot_count != 1 || placed->crosses || tb_setting_stitch(s, made)->post != TB_POST_NONE)
 		return;
 	double dx = placed->top.x - foot->x, dy = placed->top.y - foot->y;
 	if (fabs(dx) > 1e-6)
@@ -115,7 +130,7 @@ static void place_stitch(tb_setting *s, guint32 m, tb_chart_row *row)
 	const tb_made *made = &s->fabric->made[m];
 	if (isnan(s->at[m]))
 		return;
-	tb_placed placed = {.made = m, .first_foot = chart->feet->len};
+	tb_placed placed = {.made = m, .crosses = s->shift[m] > 0, .first_foot = chart->feet->len};
 	if (s->run[m] != 0) {
 		place_chain(s, m, &placed);
 	} else if (tb_setting_is_join(s, made)) {
@@ -241,8 +256,11 @@ static void create_setting(tb_setting *s, tb_chart *chart, tb_chart_part *part)
 	s->foot = g_new0(double, count);
 	s->run = g_new0(guint32, count);
 	s->drawn = g_new0(gint32, count);
+	s->need = g_new0(double, chart->fabric->row_count + 1);
+	s->shift = g_new0(guint8, count);
 	s->runs = g_array_new(FALSE, TRUE, sizeof(tb_run));
 	find_lowest(s);
+	tb_setting_find_needs(s);
 	tb_setting_find_runs(s);
 }
 
@@ -254,6 +272,8 @@ static void destroy_setting(tb_setting *s)
 	g_free(s->run);
 	g_free(s->column);
 	g_free(s->drawn);
+	g_free(s->need);
+	g_free(s->shift);
 	g_array_unref(s->runs);
 }
 

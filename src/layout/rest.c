@@ -1,4 +1,5 @@
 /* From the weave's places to every stitch's top, feet and upright on the page. */
+#include "layout/need.h"
 #include "layout/rest.h"
 
 #include "layout/arc.h"
@@ -28,9 +29,10 @@
 #define LEAST_SECTORS 3 /* a half is no repeat */
 #define SECTOR_TICK 0.3
 #define SECTOR_STEPS 32
-/* An almond, and a stitch's head, for a column's width: how much wider what they may take of their share makes it. */
-#define CHAIN_IN_SHARE 1.36
+/* How much more than its share of its row a stitch's head may take, for a column's width; no head, nor chain, takes less. */
 #define HEAD_IN_SHARE 1.35
+#define LEAST_HEAD 0.55
+#define LEAST_CHAIN 0.4
 
 typedef struct {
 	tb_setting *s;
@@ -125,8 +127,10 @@ static double complex foot_of_leg(const placing *p, guint32 node, const tb_weave
 /* A place on the post of the stitch that BASE is. */
 static double complex on_post(const placing *p, guint32 base)
 {
-	double complex top = p->w->z[base], foot = p->foot[base];
-	return foot + (top - foot) * TB_POST_LEVEL;
+	const tb_chart *chart = p->s->chart;
+	double complex top = p->w->z[base], stem = p->foot[base] - top;
+	double neck = TB_THROAT_LEVEL * tb_need_unit(chart->column, chart->chain) / chart->column;
+	return top + unit_or(stem, -I) * fmin(neck, 0.6 * length_of(stem));
 }
 
 static void find_foot(placing *p, guint32 node)
@@ -173,9 +177,9 @@ static guint32 post_of(const placing *p, const tb_made *made, unsigned leg)
 }
 
 /* The width, in mm, that something with so many columns has; 0 when it has a column. In steps, so that shapes are few. */
-static double room_of(const placing *p, double columns)
+static double room_of(const placing *p, double columns, double least)
 {
-	return columns < 1 ? fmax(0.55, floor(columns * 50) / 50) * p->s->chart->column : 0;
+	return columns < 1 ? fmax(least, floor(columns * 50) / 50) * p->s->chart->column : 0;
 }
 
 /* The way to the nearer neighbour that stands on the same place, in columns. */
@@ -209,7 +213,8 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 		append(p, &placed, row);
 		return;
 	}
-	double complex up = unit_or(w->z[node] - p->foot[node], tb_relax_out(w, node));
+	placed.crosses = p->s->shift[own->made] > 0 && stitch->post == TB_POST_NONE;
+	double complex up = placed.crosses ? tb_relax_out(w, node) : unit_or(w->z[node] - p->foot[node], tb_relax_out(w, node));
 	placed.height = placed.base_top = length_of(w->z[node] - p->foot[node]) * column;
 	bool is_post = stitch->post != TB_POST_NONE && made->base_count > 0;
 	if (is_post) {
@@ -235,7 +240,7 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 		add_spot(p, &placed, p->foot[node]);
 	}
 	placed.angle = angle_of(p, up);
-	placed.room = room_of(p, head_room(p, node) * HEAD_IN_SHARE);
+	placed.room = room_of(p, head_room(p, node) * HEAD_IN_SHARE, LEAST_HEAD);
 	append(p, &placed, row);
 }
 
@@ -250,7 +255,7 @@ static void place_chain(placing *p, guint32 m, tb_chart_row *row)
 	double complex direction;
 	double complex at = tb_arc_at(&arc, (i + 0.5) / run->count, &direction);
 	tb_placed placed = {.made = m, .top = on_page(p, at), .angle = lying_angle(p, direction)};
-	placed.room = room_of(p, arc.length / run->count * CHAIN_IN_SHARE);
+	placed.room = room_of(p, arc.length / run->count, LEAST_CHAIN);
 	append(p, &placed, row);
 }
 

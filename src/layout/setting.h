@@ -2,7 +2,8 @@
  * Setting a chart's stitches: what the files of this step share.
  *
  * On a grid a stitch's place is first found in the fabric's own measure: `at`, in columns along its row from the edge
- * where row 1 begins, and `level`, in chains above the foundation. columns.c and levels.c find them, runs.c bends chain
+ * where row 1 begins, and `level`, in chains above the foundation. columns.c and levels.c find them (crossed.c: how high
+ * rows must be for posts and crossings), runs.c bends chain
  * spaces between the stitches they join, and place.c gives each stitch its top and feet on the page. What is no grid,
  * or would be strained on one, comes to rest instead: rest.h.
  */
@@ -41,6 +42,8 @@ typedef struct {
 	double *foot;   /* by made: of its foot, in chains */
 	GArray *runs;   /* tb_run, in the order made */
 	guint32 *run;   /* by made: number of its run + 1; 0 for none */
+	double *need;   /* by row: how high it must be for what is drawn in it, in units of symbols */
+	guint8 *shift;  /* by made: how many stitches of its row its leg crosses; 0 for all others */
 	double period; /* of a tube: how many columns it is around */
 } tb_setting;
 
@@ -98,7 +101,9 @@ static inline bool tb_setting_is_grown(const tb_setting *s)
 	return false;
 }
 
-/* Height of a stitch in chains, as it stands in the fabric. */
+/* Finds which legs cross, and how high rows must be: `shift` and `need`. */
+void tb_setting_find_needs(tb_setting *s);
+/* Height of a stitch in chains, as it stands in the fabric, and as its row must be for what is drawn in it. */
 double tb_setting_height(const tb_setting *s, const tb_made *made);
 /* Where a base stands, seen from the stitch M that is worked into it. */
 double tb_setting_base_at(const tb_setting *s, guint32 m, guint32 base);

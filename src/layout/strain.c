@@ -40,7 +40,7 @@ static bool is_in_group(const tb_setting *s, const tb_made_row *row, guint32 m)
 static bool stands_in_column(const tb_setting *s, guint32 m)
 {
 	const tb_made *made = &s->fabric->made[m];
-	return s->column[m] != G_MAXINT32 && !isnan(s->at[m]) && made->base_count > 0 && made->rows_below == 1 &&
+	return s->column[m] != G_MAXINT32 && !isnan(s->at[m]) && made->base_count > 0 && made->rows_below == 1 && s->shift[m] == 0 &&
 		tb_setting_stitch(s, made)->post == TB_POST_NONE &&
 		s->column[tb_fabric_base(s->fabric, made, 0)] != G_MAXINT32;
 }

@@ -89,9 +89,9 @@ Test(chart, clusters_stand_on_the_post_two_rows_down)
 		const tb_placed *base = tb_test_placed(chart, row - 2, placed->index);
 		cr_assert_eq(made->rows_below, 2);
 		cr_assert_float_eq(foot->x, base->top.x, 1e-9);
-		/* On the stem: under the base's head, over its foot. */
-		cr_assert_gt(foot->y, base->top.y + chart->chain);
-		cr_assert_lt(foot->y, base->top.y + 3 * chart->chain);
+		/* In its neck: under the base's head, over its bar. */
+		cr_assert_gt(foot->y, base->top.y + 0.1 * chart->column);
+		cr_assert_lt(foot->y, base->top.y + 0.5 * chart->column);
 	}
 	cr_assert_gt(clusters, 2);
 	tb_chart_destroy(chart);

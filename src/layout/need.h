@@ -1,0 +1,34 @@
+/*
+ * How high a row must be for what is drawn in it. The layout gives a row that height, and the glyphs use it: both ask
+ * here. Heights are in units, the measure of every detail of a symbol: a column, unless rows are very low.
+ */
+#ifndef TB_LAYOUT_NEED_H
+#define TB_LAYOUT_NEED_H
+
+#include <stdbool.h>
+
+/* How far under its head a post is held, and how far the loop around it reaches to either side. */
+#define TB_THROAT_LEVEL 0.275
+#define TB_THROAT_RADIUS 0.155
+/* Where the first of a stitch's bars stands, under the head: of a post, or a stitch that posts hold; of others. */
+#define TB_FIRST_BAR 0.62
+#define TB_FIRST_BAR_FREE 0.50
+#define TB_BAR_STEP 0.20
+
+/* The unit, in mm, of columns so wide and chains so high. */
+double tb_need_unit(double column, double chain);
+
+/* How far down a leg that crosses others stands upright, so that all its BARS are on that stretch. */
+double tb_need_neck(unsigned bars, bool post);
+
+/* … and how high its row is, where it stands on a place SHIFT columns away. */
+double tb_need_crossing(unsigned bars, bool post, unsigned shift);
+
+/* How high the stitches of a row are whose stems are held by posts of later rows; single crochet, to have a stem at all. */
+double tb_need_held(bool cross);
+
+/* … a row of clusters; of single crochet that are drawn together. */
+double tb_need_leaf(void);
+double tb_need_crosses_together(void);
+
+#endif
