@@ -169,10 +169,21 @@ static double length_of(const GArray *run)
 	return length;
 }
 
-/* Ends a run of kept segments: written out when it is long enough, and forgotten. */
-static void finish_run(GArray *run, tb_path *out, double crumb)
+/* What is kept of a path so far. */
+typedef struct {
+	GArray *run; /* segments since the last cut */
+	tb_path *out;
+	double crumb, bridge;
+	bool cut_before; /* the run begins at a cut, not where its stroke does */
+} keeping;
+
+/* Ends a run of kept segments, at a cut or where its stroke ends: written out when it is long enough, and forgotten. */
+static void finish_run(keeping *k, bool at_cut)
 {
-	if (run->len > 0 && length_of(run) >= crumb) {
+	GArray *run = k->run;
+	tb_path *out = k->out;
+	double least = k->cut_before && at_cut ? fmax(k->crumb, k->bridge) : k->crumb;
+	if (run->len > 0 && length_of(run) >= least) {
 		const segment *first = &g_array_index(run, segment, 0);
 		tb_path_move(out, first->p[0].x, first->p[0].y);
 		for (guint i = 0; i < run->len; i++) {
@@ -185,10 +196,10 @@ static void finish_run(GArray *run, tb_path *out, double crumb)
 		}
 	}
 	g_array_set_size(run, 0);
+	k->cut_before = at_cut;
 }
 
-static void break_segment(const segment *s, const GArray *outline, double clear, double crumb,
-	GArray *run, tb_path *out)
+static void break_segment(const segment *s, const GArray *outline, double clear, keeping *keep)
 {
 	unsigned steps = CURVE_STEPS;
 	double kept_from = 0, before = 0;
@@ -200,8 +211,8 @@ static void break_segment(const segment *s, const GArray *outline, double clear,
 			double edge = find_edge(s, outline, clear, before, t);
 			if (now) {
 				segment kept = cut(s, kept_from, edge);
-				g_array_append_val(run, kept);
-				finish_run(run, out, crumb);
+				g_array_append_val(keep->run, kept);
+				finish_run(keep, true);
 			}
 			kept_from = edge;
 			near = now;
@@ -210,18 +221,19 @@ static void break_segment(const segment *s, const GArray *outline, double clear,
 	}
 	if (!near) {
 		segment kept = cut(s, kept_from, 1);
-		g_array_append_val(run, kept);
+		g_array_append_val(keep->run, kept);
 	} else {
-		finish_run(run, out, crumb);
+		finish_run(keep, true);
 	}
 }
 
-tb_path *tb_path_break(const tb_path *path, const GArray *outline, double clear, double crumb)
+static tb_path *break_path(const tb_path *path, const GArray *outline, double clear, double crumb, double bridge)
 {
 	g_autoptr(GArray) starts = g_array_new(FALSE, FALSE, sizeof(bool));
 	g_autoptr(GArray) segments = list_segments(path, starts);
 	g_autoptr(GArray) run = g_array_new(FALSE, FALSE, sizeof(segment));
 	g_autoptr(tb_path) out = tb_path_create();
+	keeping keep = {.run = run, .out = out, .crumb = crumb, .bridge = bridge};
 	bool touched = false;
 	for (guint i = 0; i < segments->len && !touched; i++)
 		for (unsigned k = 0; k <= CURVE_STEPS && !touched; k++)
@@ -231,22 +243,26 @@ tb_path *tb_path_break(const tb_path *path, const GArray *outline, double clear,
 		return tb_path_copy(path);
 	for (guint i = 0; i < segments->len; i++) {
 		if (g_array_index(starts, bool, i))
-			finish_run(run, out, crumb);
-		break_segment(&g_array_index(segments, segment, i), outline, clear, crumb, run, out);
+			finish_run(&keep, false);
+		break_segment(&g_array_index(segments, segment, i), outline, clear, &keep);
 	}
-	finish_run(run, out, crumb);
+	finish_run(&keep, false);
 	return tb_path_is_empty(out) ? NULL : g_steal_pointer(&out);
 }
 
-GArray *tb_parts_break(const GArray *parts, const GArray *outline, double clear, double crumb,
-	bool only_bars)
+tb_path *tb_path_break(const tb_path *path, const GArray *outline, double clear, double crumb)
+{
+	return break_path(path, outline, clear, crumb, 0);
+}
+
+GArray *tb_parts_break(const GArray *parts, const GArray *outline, double clear, double crumb, double bridge, unsigned kinds)
 {
 	GArray *kept = tb_parts_create();
 	for (guint i = 0; i < parts->len; i++) {
 		tb_part part = g_array_index(parts, tb_part, i);
 		/* A solid is too small to pass under anything in pieces. */
-		part.path = part.filled || (only_bars && part.kind != TB_PART_BAR) ?
-			tb_path_copy(part.path) : tb_path_break(part.path, outline, clear, crumb);
+		part.path = part.filled || !(kinds & 1u << part.kind) ? tb_path_copy(part.path) :
+			break_path(part.path, outline, clear, crumb, bridge);
 		if (part.path != NULL)
 			g_array_append_val(kept, part);
 	}

@@ -17,11 +17,10 @@ void tb_outline_add_path(GArray *outline, const tb_path *path, double dx, double
 
 /*
  * PARTS (an array of tb_part) less everything nearer than CLEAR to the outline; pieces shorter than
- * CRUMB go too. Parts that are nowhere near stay as they are, and with ONLY_BARS all others too.
- * Returns a new array.
+ * CRUMB go too, and pieces between two cuts that are shorter than BRIDGE. Parts that are nowhere near stay as they
+ * are, and those of kinds that are not in KINDS (1 << kind). Returns a new array.
  */
-GArray *tb_parts_break(const GArray *parts, const GArray *outline, double clear, double crumb,
-	bool only_bars);
+GArray *tb_parts_break(const GArray *parts, const GArray *outline, double clear, double crumb, double bridge, unsigned kinds);
 
 /* The same for a single stroke; NULL when nothing is left. Owned. */
 tb_path *tb_path_break(const tb_path *path, const GArray *outline, double clear, double crumb);

@@ -52,15 +52,30 @@ static guint32 first_from(const finding *f, const tb_chart_row *row, double x, b
 	return low;
 }
 
+static const tb_made *made_of(const tb_chart *chart, guint32 placed)
+{
+	return &chart->fabric->made[g_array_index(chart->placed, tb_placed, placed).made];
+}
+
+/* Whether POST is worked around OTHER. */
+static bool holds(const finding *f, guint32 post, guint32 other)
+{
+	const tb_made *made = made_of(f->chart, post);
+	if (tb_chart_shown(f->chart, made)->post == TB_POST_NONE)
+		return false;
+	for (unsigned b = 0; b < made->base_count; b++)
+		if (f->by_made[tb_fabric_base(f->chart->fabric, made, b)] == other + 1)
+			return true;
+	return false;
+}
+
 /* A stitch that a post or spike meets on its way down. */
 static void cross_stitch(finding *f, guint32 post, bool front, guint32 other)
 {
-	if (front) {
-		note_crossing(f, other, post, TB_CROSS_UNDER_FRONT);
-	} else {
-		note_crossing(f, post, other, TB_CROSS_UNDER_ROW);
-		note_crossing(f, other, post, TB_CROSS_BESIDE_BACK);
-	}
+	if (front)
+		note_crossing(f, other, post, holds(f, post, other) ? TB_CROSS_HELD_FRONT : TB_CROSS_UNDER_FRONT);
+	else
+		note_crossing(f, post, other, TB_CROSS_UNDER_HEAD);
 }
 
 static void cross_row(finding *f, guint32 post, bool front, const tb_chart_row *row)
@@ -143,8 +158,56 @@ static void cross_own_row(finding *f, guint32 index)
 			continue;
 		bool behind = made->flags & TB_MADE_BEHIND;
 		note_crossing(f, behind ? index : index - back, behind ? index - back : index,
-			TB_CROSS_UNDER_FRONT);
+			TB_CROSS_UNDER_LEG);
 	}
+}
+
+static void list_by_made(finding *f)
+{
+	f->by_made = g_new0(guint32, f->chart->fabric->made_count + 1);
+	for (guint32 i = 0; i < f->chart->placed->len; i++)
+		f->by_made[g_array_index(f->chart->placed, tb_placed, i).made] = i + 1;
+}
+
+/* What a leg at the back goes down behind, in the rows between its own and that of its post. */
+static void note_passed(const finding *f, guint32 post, const tb_chart_part *part, tb_holding *holdings)
+{
+	const tb_chart *chart = f->chart;
+	const tb_made *made = made_of(chart, post);
+	if (part->lay == TB_LAY_DISC || part->lay == TB_LAY_CLOSE) {
+		if (made->behind != TB_NONE && f->by_made[made->behind] != 0)
+			holdings[f->by_made[made->behind] - 1].passed = true;
+		return;
+	}
+	double x = g_array_index(chart->placed, tb_placed, post).top.x;
+	for (guint32 down = 1; down < made->rows_below && down <= made->row; down++) {
+		const tb_chart_row *row = row_of(chart, part, made->row - down);
+		for (guint32 i = 0; row != NULL && i < row->count; i++)
+			if (fabs(g_array_index(chart->placed, tb_placed, row->first + i).top.x - x) < 0.5 * chart->column)
+				holdings[row->first + i].passed = true;
+	}
+}
+
+tb_holding *tb_crossings_find_held(const tb_chart *chart)
+{
+	finding f = {.chart = chart};
+	tb_holding *holdings = g_new0(tb_holding, chart->placed->len + 1);
+	list_by_made(&f);
+	for (guint32 i = 0; i < chart->placed->len; i++) {
+		const tb_made *made = made_of(chart, i);
+		tb_post post = tb_chart_shown(chart, made)->post;
+		if (post == TB_POST_NONE)
+			continue;
+		for (unsigned b = 0; b < made->base_count; b++) {
+			guint32 base = f.by_made[tb_fabric_base(chart->fabric, made, b)];
+			if (base != 0 && holdings[base - 1].held != TB_HELD_FRONT)
+				holdings[base - 1].held = post == TB_POST_FRONT ? TB_HELD_FRONT : TB_HELD_BACK;
+		}
+		if (post == TB_POST_BACK && made->rows_below > 1)
+			note_passed(&f, i, part_of(chart, i), holdings);
+	}
+	g_free(f.by_made);
+	return holdings;
 }
 
 GArray **tb_crossings_find(const tb_chart *chart, const tb_reach *reaches)
@@ -152,14 +215,11 @@ GArray **tb_crossings_find(const tb_chart *chart, const tb_reach *reaches)
 	guint32 count = chart->placed->len;
 	finding found = {
 		.chart = chart, .reaches = reaches,
-		.by_made = g_new0(guint32, chart->fabric->made_count + 1),
 		.crossings = g_new0(GArray *, count + 1),
 	}, *f = &found;
-	for (guint32 i = 0; i < count; i++)
-		f->by_made[g_array_index(chart->placed, tb_placed, i).made] = i + 1;
+	list_by_made(f);
 	for (guint32 i = 0; i < chart->placed->len; i++) {
-		const tb_made *made =
-			&chart->fabric->made[g_array_index(chart->placed, tb_placed, i).made];
+		const tb_made *made = made_of(chart, i);
 		const tb_stitch *stitch = tb_chart_shown(chart, made);
 		bool post = stitch->post != TB_POST_NONE, front = stitch->post != TB_POST_BACK;
 		cross_own_row(f, i);

@@ -2,8 +2,8 @@
  * drawing/ turns a laid-out chart into marks: what is seen, still without any output.
  *
  * chart_drawing.c walks the layout; for each stitch a glyph is built: glyph.c chooses by the
- * symbol's anatomy which family draws it (glyph_chain.c, glyph_stem.c, glyph_cluster.c,
- * glyph_path.c) with the strokes they share (glyph_hand.c). break.c breaks whatever passes under
+ * symbol's anatomy which family draws it (glyph_chain.c, glyph_stem.c, glyph_post.c, glyph_cluster.c,
+ * glyph_path.c) with the strokes they share (glyph_hand.c, glyph_figure.c). break.c breaks whatever passes under
  * another stitch's leg, and equal results become one shape. palette.c says what colour each ink is.
  * drawing.c holds the result. sample.c draws one stitch by itself for the key, specimen.c all.
  */
@@ -25,11 +25,15 @@ GArray *tb_parts_create(void)
 
 static void build_stem(tb_hand *hand)
 {
-	switch (hand->place->stitch->meet) {
+	const tb_glyph_place *place = hand->place;
+	bool post = place->stitch->post != TB_POST_NONE && place->foot_count > 0;
+	switch (place->stitch->meet) {
 	case TB_MEET_BOTH:
 		/* Around two posts the legs part, and it is no leaf. */
-		if (hand->place->foot_count > 1 && hand->place->stitch->post != TB_POST_NONE)
+		if (post && place->foot_count > 1)
 			tb_glyph_build_post(hand);
+		else if (post)
+			tb_glyph_build_post_leaf(hand);
 		else
 			tb_glyph_build_leaf(hand);
 		break;
@@ -38,10 +42,12 @@ static void build_stem(tb_hand *hand)
 		break;
 	case TB_MEET_NOWHERE:
 	case TB_MEET_TOP:
-		if (hand->place->stitch->post != TB_POST_NONE && hand->place->foot_count > 0)
+		if (post)
 			tb_glyph_build_post(hand);
+		else if (place->foot_count > 1)
+			tb_glyph_build_together(hand);
 		else
-			tb_glyph_build_legs(hand);
+			tb_glyph_build_stem(hand);
 		break;
 	}
 }
@@ -49,7 +55,7 @@ static void build_stem(tb_hand *hand)
 GArray *tb_glyph_build(const tb_glyph_place *place)
 {
 	tb_hand hand = {.place = place, .parts = tb_parts_create()};
-	hand.unit = fmin(place->column, 2.4 * place->chain);
+	hand.unit = tb_need_unit(place->column, place->chain);
 	switch (place->stitch->form) {
 	case TB_FORM_CHAIN:
 		tb_glyph_build_chains(&hand);
@@ -59,7 +65,7 @@ GArray *tb_glyph_build(const tb_glyph_place *place)
 		break;
 	case TB_FORM_CROSS:
 		/* sc drawn together in one place, or around posts */
-		if (place->stitch->meet == TB_MEET_BOTH)
+		if (place->stitch->meet == TB_MEET_BOTH || (place->stitch->post != TB_POST_NONE && place->foot_count > 0))
 			build_stem(&hand);
 		else
 			tb_glyph_build_cross(&hand);

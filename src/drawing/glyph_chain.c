@@ -3,27 +3,40 @@
 
 #include <math.h>
 
+/* The part of its share of a run that a chain takes. */
+#define CHAIN_IN_SHARE 0.86
+
+/* A turning chain: its chains as long as in a row where there is room, in the middle of what is left. */
+static void build_standing(tb_hand *hand)
+{
+	const tb_glyph_place *place = hand->place;
+	double most = ALMOND_LENGTH * hand->unit, each = place->height / place->chains, length = fmin(most, 0.88 * each);
+	each = fmin(each, 1.15 * most);
+	for (unsigned i = 0; i < place->chains; i++) {
+		double middle = place->height / 2 + (place->chains / 2.0 - i - 0.5) * each;
+		tb_hand_almond(hand, (tb_point){0, middle - length / 2}, (tb_point){0, middle + length / 2}, false);
+	}
+}
+
 void tb_glyph_build_chains(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
-	double gap = 0.045 * hand->unit + place->pen * 0.5;
 	if (place->chains > 0) {
-		double each = place->height / place->chains, spare = fmax(0, each - 0.95 * hand->unit);
-		for (unsigned i = 0; i < place->chains; i++)
-			tb_hand_almond(hand, (tb_point){0, (i + 1) * each - gap},
-				(tb_point){0, i * each + spare + gap}, fmin(0.135 * hand->unit, each * 0.29),
-				false);
+		build_standing(hand);
 		return;
 	}
-	double half = 0.36 * place->column, y = fmin(place->height * 0.5, 0.25 * place->column);
-	tb_hand_almond(hand, (tb_point){-half, y}, (tb_point){half, y}, 0.145 * hand->unit, false);
+	/* Of a run that is short of room, as long as its share lets it be. */
+	double wide = place->width > 0 ? fmin(ALMOND_LENGTH * place->width, CHAIN_IN_SHARE * place->column) :
+		ALMOND_LENGTH * place->column;
+	double y = fmin(place->height * 0.5, 0.25 * place->column);
+	tb_hand_almond(hand, (tb_point){-wide / 2, y}, (tb_point){wide / 2, y}, false);
 }
 
 void tb_glyph_build_slip(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
-	double half = 0.2 * place->column, y = place->height * 0.5;
-	tb_hand_almond(hand, (tb_point){-half, y}, (tb_point){half, y}, 0.1 * hand->unit, true);
+	double half = SLIP_LENGTH / 2 * hand->unit, y = place->height * 0.5;
+	tb_hand_almond(hand, (tb_point){-half, y}, (tb_point){half, y}, true);
 	tb_hand_arc(hand, tb_hand_foot(hand, 0));
 }
 
@@ -33,14 +46,13 @@ static void add_closing(tb_hand *hand, tb_point at)
 	double u = hand->unit;
 	switch (hand->place->stitch->foot) {
 	case TB_FOOT_SLIP:
-		tb_hand_almond(hand, (tb_point){at.x - 0.1 * u, at.y}, (tb_point){at.x + 0.1 * u, at.y},
-			0.055 * u, true);
+		tb_hand_almond(hand, (tb_point){at.x - 0.11 * u, at.y}, (tb_point){at.x + 0.11 * u, at.y}, true);
 		break;
 	case TB_FOOT_CROSS: {
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 		tb_path_move(leg, at.x, at.y - 0.1 * u);
 		tb_path_line(leg, at.x, at.y + 0.1 * u);
-		tb_hand_bow(hand, at.x, at.y - 0.03 * u, 0.12 * u);
+		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){at.x, at.y - 0.03 * u}, 0.12 * u, 0.035 * u, 0);
 		break;
 	}
 	case TB_FOOT_PLAIN:
@@ -79,7 +91,7 @@ void tb_glyph_build_ring(tb_hand *hand)
 		tb_point from = {centre.x + radius * cos(a), centre.y + radius * sin(a)};
 		tb_point to = {centre.x + radius * cos(b), centre.y + radius * sin(b)};
 		double t = n == 3 ? 0.14 : 0.1; /* a little air at the corners */
-		tb_hand_almond(hand, (tb_point){from.x + (to.x - from.x) * t, from.y + (to.y - from.y) * t},
+		tb_hand_lens(hand, (tb_point){from.x + (to.x - from.x) * t, from.y + (to.y - from.y) * t},
 			(tb_point){to.x - (to.x - from.x) * t, to.y - (to.y - from.y) * t}, half, false);
 	}
 }

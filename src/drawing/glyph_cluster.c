@@ -5,153 +5,144 @@
 
 #include <math.h>
 
-/* A point of a cubic, and the way it runs there. */
-static tb_point cubic_at(const tb_point p[4], double t, tb_point *way)
-{
-	double u = 1 - t;
-	way->x =
-		3 * (u * u * (p[1].x - p[0].x) + 2 * u * t * (p[2].x - p[1].x) + t * t * (p[3].x - p[2].x));
-	way->y =
-		3 * (u * u * (p[1].y - p[0].y) + 2 * u * t * (p[2].y - p[1].y) + t * t * (p[3].y - p[2].y));
-	return (tb_point){
-		u * u * u * p[0].x + 3 * u * u * t * p[1].x + 3 * u * t * t * p[2].x + t * t * t * p[3].x,
-		u * u * u * p[0].y + 3 * u * u * t * p[1].y + 3 * u * t * t * p[2].y + t * t * t * p[3].y,
-	};
-}
+/* Half a leaf's width, in units and in parts of its length: it stays inside its column. */
+#define WIDEST_LEAF 0.40
+#define LEAF_IN_LENGTH 0.33
+#define WIDEST_BELT 0.44
+#define LID_IN_LENGTH 0.36
+/* Legs nearer than this, or more than so many, are told by a figure between two on either side. */
+#define LEGS_APART 0.128
+#define MOST_LEGS 5
+#define SHOWN_LEGS 4
+#define FIGURE_HALF 0.37
+#define INNER_LEGS 0.62
+/* A popcorn's lid. */
+#define LID_HALF 0.31
+#define LID_HIGH 0.19
 
-/* No symbol has more legs: those of families by rule go as far as a stitch takes. */
-#define MOST_LEGS MAX(TB_LIMIT_STITCH_TAKES, (unsigned)TB_LIMIT_SYMBOL_LEGS)
-
-/*
- * The legs, as cubics from head to foot, from left to right. Bars come last, when it is known how
- * near each leg's neighbours are; where there are many, every second leg carries its bars half a
- * step lower, so that a bar meets neither the next leg nor the next bar.
- */
+/* A leaf as it is drawn: its legs from left to right. */
 typedef struct {
-	tb_point p[MOST_LEGS][4];
+	tb_cubic legs[MAX(MOST_LEGS, SHOWN_LEGS)];
 	unsigned count;
-} legs_plan;
+	bool figure;
+	double half; /* mm */
+} leaf_plan;
 
-static void add_bars(tb_hand *hand, const legs_plan *plan, double first, double step)
+/* One yarn over of all legs: a bar on each where there is room between them, else one belt around them all. */
+static void add_belt(tb_hand *hand, const leaf_plan *plan, double part)
 {
-	bool stepped = plan->count > 3;
-	double full = BAR_HALF * hand->unit * 0.66;
+	double u = hand->unit, gap = (plan->figure ? 0.3 * plan->half : 2 * plan->half / (plan->count - 1));
+	double own = fmin(0.13 * u, 0.5 * gap - 0.045 * u);
+	tb_point at[MAX(MOST_LEGS, SHOWN_LEGS)], way;
 	for (unsigned i = 0; i < plan->count; i++) {
-		double length = plan->p[i][3].y - plan->p[i][0].y;
-		if (stepped)
-			step = fmin(STEPPED_BARS * hand->unit / length, 0.42);
-		for (unsigned b = 0; b < hand->place->stitch->bars; b++) {
-			double t = first + step * (b + (stepped && i % 2 == 1 ? 0.5 : 0));
-			tb_point way, at = cubic_at(plan->p[i], t, &way), other, unused;
-			double before = INFINITY, after = INFINITY;
-			if (i > 0) {
-				other = cubic_at(plan->p[i - 1], t, &unused);
-				before = tb_hand_bar_room(hand, at.x - other.x, stepped);
-			}
-			if (i + 1 < plan->count) {
-				other = cubic_at(plan->p[i + 1], t, &unused);
-				after = tb_hand_bar_room(hand, other.x - at.x, stepped);
-			}
-			/* The outer ones show their full length outward: bars are told from none afar. */
-			tb_hand_bar(hand, at.x, at.y, way.x * JOINED_LEAN, way.y, fmin(full, before),
-				fmin(full, after));
-		}
+		at[i] = tb_cubic_along(&plan->legs[i], part, &way);
+		if (own >= 0.105 * u)
+			tb_hand_bar(hand, at[i], (tb_point){way.x * 0.3, way.y}, i > 0 ? own : 0.13 * u,
+				i + 1 < plan->count ? own : 0.13 * u, 0);
 	}
-}
-
-static tb_path *add_leg(tb_hand *hand, const tb_point p[4])
-{
-	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
-	tb_path_move(leg, p[0].x, p[0].y);
-	tb_path_curve(leg, p[1].x, p[1].y, p[2].x, p[2].y, p[3].x, p[3].y);
-	return leg;
-}
-
-/*
- * Legs from one place drawn together: a leaf, pointed at the head. Around a post it closes where
- * the post's own row begins and goes on as one stalk, widest low down, so that the stitch hidden
- * behind shows between the legs.
- */
-void tb_glyph_build_leaf(tb_hand *hand)
-{
-	const tb_glyph_place *place = hand->place;
-	bool post = place->stitch->post != TB_POST_NONE;
-	legs_plan plan = {.count = CLAMP(place->stitch->legs, 2, MOST_LEGS)};
-	unsigned legs = plan.count;
-	double top = tb_hand_top(hand);
-	double half = (post ? LEAF_HALF : fmin(0.16 + 0.04 * legs, 0.35)) * hand->unit;
-	tb_point foot = tb_hand_foot(hand, 0);
-	tb_point close = {foot.x, foot.y - tb_hand_foot_gap(hand)};
-	if (post)
-		close = (tb_point){foot.x,
-			place->base_top > place->height ? place->base_top : place->height - 0.1 * hand->unit};
-	else
-		tb_hand_arc(hand, foot);
-	double length = close.y - top;
-	double open = place->in_space && !post ? 0.12 * hand->unit : 0;
-	/* The points of many legs part a little, or they would run into a blot. */
-	double tip = legs > 3 ? fmin(0.02 * (legs - 2), 0.2) * hand->unit : 0;
-	for (unsigned i = 0; i < legs; i++) {
-		double side = -1 + 2.0 * i / (legs - 1);
-		double reach = side * half * 4 / 3;
-		tb_point end = {close.x + side * fmax(open, post ? 0 : tip), close.y};
-		tb_point *p = plan.p[i];
-		p[0] = (tb_point){side * tip, top};
-		p[1] = (tb_point){reach * 0.75, top + length * 0.36};
-		p[2] = (tb_point){end.x + reach * 1.35, close.y - length * 0.10};
-		p[3] = end;
-		if (!post) {
-			p[1] = (tb_point){close.x * 0.33 + reach * 0.98, top + length * 0.32};
-			p[2] = (tb_point){close.x * 0.67 + reach * 0.98, close.y - length * 0.32};
-		}
-		tb_path *leg = add_leg(hand, p);
-		/* The stalk goes on from one leg, so that the join is a bend, not a butt. */
-		if (post && i == 0)
-			tb_hand_hook(hand, leg, close, foot);
+	if (own >= 0.105 * u)
+		return;
+	tb_point first = at[0], last = at[plan->count - 1];
+	/* It stays in its column, beside the next one's. */
+	double past = fmin(0.10 * u, fmax(0.03 * u, WIDEST_BELT * u - (last.x - first.x) / 2));
+	tb_path *belt = tb_hand_part(hand, TB_PART_BAR, false);
+	if (plan->figure) {
+		tb_path_move(belt, first.x - past, first.y + 0.012 * u);
+		tb_path_line(belt, at[1].x + 0.05 * u, at[1].y - 0.012 * u);
+		tb_path_move(belt, at[2].x - 0.05 * u, at[2].y - 0.012 * u);
+		tb_path_line(belt, last.x + past, last.y + 0.012 * u);
+		return;
 	}
-	add_bars(hand, &plan, legs > 3 ? 0.3 : post ? 0.34 : 0.38, 0.13);
-	/* Of sc the bow crosses the legs, as it crosses one. */
-	if (place->stitch->form == TB_FORM_CROSS)
-		tb_hand_bow(hand, close.x * 0.42, top + length * 0.42, half + 0.08 * hand->unit);
-	else
-		tb_hand_bow(hand, 0, top, 0.22 * hand->unit);
+	tb_path_move(belt, first.x - past, first.y + 0.03 * u);
+	tb_path_curve(belt, first.x + 0.1 * u, first.y - 0.035 * u, last.x - 0.1 * u, last.y - 0.035 * u, last.x + past,
+		last.y + 0.03 * u);
 }
 
-/*
- * Whole stitches from one place, their heads side by side: a cup. A popcorn's heads are closed by
- * an almond across them all; a shell that stands as one stitch keeps a bow on each.
- */
-void tb_glyph_build_cup(tb_hand *hand)
+/* Legs from one place drawn together, pointed at the head, or open there under a LID. */
+static void build_leaf(tb_hand *hand, bool lid)
 {
 	const tb_glyph_place *place = hand->place;
 	const tb_stitch *stitch = place->stitch;
-	legs_plan plan = {.count = CLAMP(stitch->legs, 2, MOST_LEGS)};
-	unsigned legs = plan.count;
-	bool closed = stitch->head == TB_HEAD_ALMOND;
+	unsigned n = MAX(stitch->legs, 2);
 	double u = hand->unit, top = tb_hand_top(hand);
-	double half = closed ? 0.2 * u : ((MAX(stitch->takes, 1) - 1) / 2.0 + 0.3) * place->column;
-	double bulge = closed ? 0.22 * u : 0, lid = 0.1 * u;
 	tb_point foot = tb_hand_foot(hand, 0);
 	double low = foot.y - tb_hand_foot_gap(hand), length = low - top;
-	double open = place->in_space ? 0.12 * u : 0, apart = 2 * (half + 0.6 * bulge) / (legs - 1);
-	if (closed)
-		tb_hand_almond(hand, (tb_point){-0.3 * u, top + lid * 0.7},
-			(tb_point){0.3 * u, top + lid * 0.7}, lid, false);
-	for (unsigned i = 0; i < legs; i++) {
-		double side = -1 + 2.0 * i / (legs - 1);
-		tb_point head = {side * half, top};
-		/* Under the almond: it is lower in its middle. */
-		if (closed)
-			head.y = top + lid * (1.7 - 0.42 * side * side);
-		tb_point *p = plan.p[i];
-		p[0] = head;
-		p[1] = (tb_point){side * (half + bulge), head.y + length * 0.24};
-		p[2] = (tb_point){foot.x + side * (half + bulge) * 0.9, low - length * 0.3};
-		p[3] = (tb_point){foot.x + side * open, low};
-		add_leg(hand, p);
-		if (!closed)
-			tb_hand_bow(hand, head.x, head.y, fmin(HEAD_HALF * u, 0.46 * apart));
+	leaf_plan plan = {.half = fmin(fmin(0.10 + 0.065 * n, WIDEST_LEAF) * u, (lid ? LID_IN_LENGTH : LEAF_IN_LENGTH) * length)};
+	plan.figure = n > MOST_LEGS || (n > 2 && 2 * plan.half / (n - 1) < LEGS_APART * u);
+	if (plan.figure)
+		plan.half = fmax(plan.half, FIGURE_HALF * u);
+	plan.count = plan.figure ? SHOWN_LEGS : n;
+	static const double shown[SHOWN_LEGS] = {-1, -INNER_LEGS, INNER_LEGS, 1};
+	double tip = plan.count > 2 ? 0.02 * u * (plan.count - 2) : 0, begin = top + (lid ? 0.17 * u : 0);
+	/* Around a chain the feet stand apart. */
+	double apart = place->in_space ? fmax(tip, 0.12 * u) : tip;
+	for (unsigned i = 0; i < plan.count; i++) {
+		double side = plan.figure ? shown[i] : -1 + 2.0 * i / (plan.count - 1), reach = side * plan.half * 4 / 3;
+		tb_cubic *c = &plan.legs[i];
+		if (lid)
+			*c = (tb_cubic){{{side * 0.2 * u, begin + 0.03 * u * (1 - side * side)},
+				{side * (0.2 * u + 0.24 * plan.half / WIDEST_LEAF), begin + 0.22 * length},
+				{foot.x + reach * 0.96, low - 0.36 * length}, {foot.x + side * apart, low}}};
+		else
+			*c = (tb_cubic){{{side * tip, top}, {foot.x * 0.3 + reach * 0.98, top + 0.30 * length},
+				{foot.x * 0.7 + reach * 0.98, low - 0.30 * length}, {foot.x + side * apart, low}}};
+		tb_hand_leg(hand, c);
 	}
-	add_bars(hand, &plan, legs > 3 ? 0.24 : 0.3, 0.15);
+	double middle = lid ? 0.50 : 0.46, step = fmin(0.17 * u, 0.42 * length / MAX(stitch->bars, 1));
+	for (unsigned b = 0; b < stitch->bars; b++)
+		add_belt(hand, &plan, middle + (b - (stitch->bars - 1) / 2.0) * step / length);
+	if (plan.figure)
+		tb_hand_figure(hand, (tb_point){foot.x * 0.5, top + (lid ? 0.12 * u : 0) + 0.48 * length}, n);
 	tb_hand_arc(hand, foot);
+	if (lid)
+		tb_hand_lens(hand, (tb_point){-LID_HALF * u, top + 0.075 * u}, (tb_point){LID_HALF * u, top + 0.075 * u},
+			LID_HIGH / 2 * u, false);
+	else if (stitch->form == TB_FORM_CROSS)
+		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){foot.x * 0.42, top + 0.42 * length}, plan.half + 0.08 * u, CROSS_SAG * u, 0);
+	else
+		tb_hand_head(hand, (tb_point){0, top}, LEAF_HEAD * u);
+}
+
+void tb_glyph_build_leaf(tb_hand *hand)
+{
+	build_leaf(hand, false);
+}
+
+/* A shell that stands as one stitch: whole stitches from one place, their heads side by side. */
+static void build_shell(tb_hand *hand)
+{
+	const tb_glyph_place *place = hand->place;
+	const tb_stitch *stitch = place->stitch;
+	unsigned n = MAX(stitch->legs, 2);
+	double u = hand->unit, top = tb_hand_top(hand), half = ((MAX(stitch->takes, 1) - 1) / 2.0 + 0.3) * place->column;
+	tb_point foot = tb_hand_foot(hand, 0);
+	double low = foot.y - tb_hand_foot_gap(hand), gap = 2 * half / (n - 1);
+	for (unsigned i = 0; i < n; i++) {
+		double side = -1 + 2.0 * i / (n - 1);
+		tb_point head = {side * half, top + 0.30 * u * side * side * (n > 2 ? 1 : 0)};
+		tb_point to = {foot.x + side * (place->in_space ? 0.13 * u : 0), low};
+		double dx = to.x - head.x, dy = to.y - head.y, length = hypot(dx, dy), stop = 0;
+		/* Every second leg ends where its neighbours would be too near. */
+		if (n > 3) {
+			bool even = n % 2 == 1 ? (i + n - (n - 1) / 2) % 2 == 1 : (i < n / 2) == (i % 2 == 1);
+			stop = fmin(0.5, 2.2 * place->pen / fmax(gap, 0.05 * u) * (even ? 1 : 0.42));
+		}
+		to = (tb_point){to.x - dx * stop, to.y - dy * stop};
+		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+		tb_path_move(leg, head.x, head.y);
+		tb_path_line(leg, to.x, to.y);
+		double bar = fmin(GROUP_BAR_HALF * u, fmax(0.07 * u, 0.5 * gap * (1 - 0.45 * u / fmax(length, 0.5 * u)) - 0.10 * u));
+		tb_hand_bars(hand, head, to, fmin(0.40 * u, 0.4 * length), 0.17 * u, bar, 0);
+		tb_hand_bow(hand, TB_PART_HEAD, head, fmin(HEAD_HALF * u, 0.40 * gap), HEAD_SAG * fmin(u, 0.40 * gap / HEAD_HALF),
+			-0.75 * atan2(dx, dy));
+	}
+	tb_hand_arc(hand, foot);
+}
+
+void tb_glyph_build_cup(tb_hand *hand)
+{
+	if (hand->place->stitch->head == TB_HEAD_ALMOND)
+		build_leaf(hand, true);
+	else
+		build_shell(hand);
 }

@@ -1,34 +1,12 @@
-/* Crosses and stems: sc and its kin, stitches with straight legs, stitches around a post. */
+/* Crosses and stems: sc and its kin, stitches with straight legs, several of them drawn together. */
 #include "drawing/glyph_hand.h"
 
 #include <math.h>
 
 /* Half as high as a lens across a leg, in units. */
 #define LENS 0.1
-
-/* The bars of one leg: how far they reach on either side, and where. */
-typedef struct {
-	double first; /* the middle of them, in parts of the leg from the top */
-	bool stepped, lower; /* of many legs, and half a step below the next leg's */
-	double left, right; /* mm */
-} bar_plan;
-
-/* Bars spread about the upper middle of a straight stretch of leg, closer where there are many. */
-static void add_bars(tb_hand *hand, tb_point from, tb_point to, const bar_plan *plan)
-{
-	double lean = hand->place->foot_count > 1 ? JOINED_LEAN : 1;
-	unsigned bars = hand->place->stitch->bars;
-	double dx = to.x - from.x, dy = to.y - from.y, length = hypot(dx, dy);
-	if (bars == 0 || length <= 0)
-		return;
-	double step = plan->stepped ? STEPPED_BARS : BAR_STEP * 1.35;
-	step = fmin(step * hand->unit, 0.5 * length / bars);
-	double middle = length * plan->first + (bars - 1) * step * 0.12 + (plan->lower ? step / 2 : 0);
-	for (unsigned i = 0; i < bars; i++) {
-		double t = (middle + (i - (bars - 1) / 2.0) * step) / length;
-		tb_hand_bar(hand, from.x + dx * t, from.y + dy * t, dx * lean, dy, plan->left, plan->right);
-	}
-}
+/* A leg that leans more than this (its tangent) has its bars on a steeper stretch, and swings to the head from there. */
+#define MOST_LEAN 0.839
 
 /* What a stem stands on; returns where it ends above that. */
 static double add_foot(tb_hand *hand, tb_point foot)
@@ -36,16 +14,15 @@ static double add_foot(tb_hand *hand, tb_point foot)
 	double u = hand->unit;
 	switch (hand->place->stitch->foot) {
 	case TB_FOOT_LOOP: {
-		double low = foot.y - tb_hand_foot_gap(hand) + 0.03 * u, high = low - 0.3 * u;
-		tb_hand_almond(hand, (tb_point){foot.x, low}, (tb_point){foot.x, high}, 0.095 * u, false);
+		double low = foot.y - tb_hand_foot_gap(hand) + 0.03 * u, high = low - 0.34 * u;
+		tb_hand_almond(hand, (tb_point){foot.x, low}, (tb_point){foot.x, high}, false);
 		tb_hand_arc(hand, foot);
 		return high;
 	}
 	case TB_FOOT_CHAIN: {
-		double half = 0.36 * hand->place->column, y = foot.y + 0.25 * hand->place->column;
-		tb_hand_almond(
-			hand, (tb_point){foot.x - half, y}, (tb_point){foot.x + half, y}, 0.145 * u, false);
-		return y - 0.145 * u;
+		double half = ALMOND_LENGTH / 2 * hand->place->column, y = foot.y + 0.25 * hand->place->column;
+		tb_hand_almond(hand, (tb_point){foot.x - half, y}, (tb_point){foot.x + half, y}, false);
+		return y - ALMOND_WIDTH * half;
 	}
 	case TB_FOOT_PLAIN:
 	case TB_FOOT_DEEP:
@@ -55,19 +32,6 @@ static double add_foot(tb_hand *hand, tb_point foot)
 	}
 	tb_hand_arc(hand, foot);
 	return foot.y - tb_hand_foot_gap(hand);
-}
-
-/* A leg down to START, where its hook begins: an extended stitch has its loop over that. */
-static void add_stalk(tb_hand *hand, tb_path *leg, tb_point start)
-{
-	if (hand->place->stitch->foot != TB_FOOT_LOOP) {
-		tb_path_line(leg, start.x, start.y);
-		return;
-	}
-	tb_point high = {start.x, start.y - 0.3 * hand->unit};
-	tb_path_line(leg, high.x, high.y);
-	tb_hand_almond(hand, start, high, 0.095 * hand->unit, false);
-	tb_path_move(leg, start.x, start.y);
 }
 
 /* Worked backward: a wave over the bow, flatter where the row is too low for both. */
@@ -81,200 +45,254 @@ static void add_wave(tb_hand *hand, double y, double half, double room)
 		path, half * 0.3, y + rise * 1.1, half * 0.62, y + rise * 1.5, half, y - rise * 0.55);
 }
 
-/* The head of one stitch, whose middle is at Y, over ROOM: a bow, a lens across the leg, or a wave. */
-static void add_head(tb_hand *hand, double y, double half, double room)
-{
-	switch (hand->place->stitch->head) {
-	case TB_HEAD_WAVE:
-		add_wave(hand, y, half, room);
-		break;
-	case TB_HEAD_ALMOND:
-		tb_hand_almond(hand, (tb_point){-half, y}, (tb_point){half, y}, LENS * hand->unit, false);
-		break;
-	case TB_HEAD_BOW:
-		tb_hand_bow(hand, 0, y, half);
-		break;
-	}
-}
-
-/* Two or more sc together: stems from their own feet to one bow across them all. */
-static void build_crosses(tb_hand *hand, double top)
+/* Teeth on one beam, a cross over their middle; of two, two strokes that meet. */
+static void build_crosses_together(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
-	double bottom = place->height - tb_hand_foot_gap(hand);
-	bool many = place->foot_count > 3;
-	double y = top + (bottom - top) * (many ? 0.5 : 0.42), widest = 0;
-	for (unsigned i = 0; i < place->foot_count; i++) {
+	double u = hand->unit, high = tb_hand_top(hand) + 0.16 * u, first = INFINITY, last = -INFINITY;
+	unsigned legs = place->foot_count;
+	for (unsigned i = 0; i < legs; i++) {
+		double x = tb_hand_foot(hand, i).x;
+		first = fmin(first, x);
+		last = fmax(last, x);
+	}
+	/* The outer ones stand in a little, so that what is beside them is clear. */
+	double in = fmin(0.10 * u, (last - first) * 0.12), round = fmin(0.22 * u, (last - first) * 0.3);
+	double low[2] = {0, 0};
+	for (unsigned i = 0; i < legs; i++) {
 		tb_point foot = tb_hand_foot(hand, i);
-		/* Many legs in one point would be a blot. */
-		tb_point start = {many ? foot.x * 0.2 : 0, top};
-		tb_point end = {foot.x * 0.82, foot.y};
-		end.y = add_foot(hand, end);
+		bool at_first = foot.x == first, at_last = foot.x == last;
+		tb_point end = {foot.x + (at_first ? in : at_last ? -in : 0), 0};
+		end.y = add_foot(hand, (tb_point){end.x, foot.y}) + (FOOT_GAP - CROSS_FOOT) * u;
+		if (legs > 2 && (at_first || at_last)) {
+			low[at_last] = end.y;
+			continue;
+		}
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
-		tb_path_move(leg, start.x, start.y);
+		if (legs > 2) {
+			tb_path_move(leg, end.x, high);
+		} else if (i > 0) {
+			tb_path_move(leg, 0, high - 0.06 * u);
+		} else {
+			/* The first of two is the stem as well. */
+			tb_path_move(leg, 0, high - 0.20 * u);
+			tb_path_line(leg, 0, high - 0.06 * u);
+		}
 		tb_path_line(leg, end.x, end.y);
-		widest = fmax(widest, fabs(start.x + (end.x - start.x) * (y - top) / (bottom - top)));
 	}
-	double half = fmax(0.215 * hand->unit, widest + 0.12 * hand->unit);
-	if (place->foot_count == 2) {
-		tb_hand_bow(hand, 0, y, half);
-		return;
+	if (legs > 2) {
+		double left = first + in, right = last - in;
+		tb_path *beam = tb_hand_part(hand, TB_PART_LEG, false);
+		tb_path_move(beam, left, low[0]);
+		tb_path_curve(beam, left, low[0] - 0.12 * u, left + 0.02 * u, high + 0.02 * u, left + round, high);
+		tb_path_line(beam, right - round, high);
+		tb_path_curve(beam, right - 0.02 * u, high + 0.02 * u, right, low[1] - 0.12 * u, right, low[1]);
+		tb_path *stem = tb_hand_part(hand, TB_PART_LEG, false);
+		tb_path_move(stem, 0, high - 0.20 * u);
+		tb_path_line(stem, 0, high);
 	}
-	/* Across legs that lie low, a full bow would run along them. */
-	double sag = 0.03 * hand->unit;
-	tb_path *bow = tb_hand_part(hand, TB_PART_HEAD, false);
-	tb_path_move(bow, -half, y + sag);
-	tb_path_curve(bow, -half * 0.5, y - sag * 0.34, half * 0.5, y - sag * 0.34, half, y + sag);
+	tb_hand_cross(hand, TB_PART_HEAD, 0, high - 0.13 * u);
+}
+
+/*
+ * Where a spike goes down: beside its column, over the rows that it passes, to a toe in that which it enters. It ends on
+ * top of that.
+ */
+static void build_spike(tb_hand *hand, tb_point foot)
+{
+	double u = hand->unit, h = hand->place->height, x = -LANE * u;
+	double from = h - fmin(0.22 * u, 0.4 * h), end = foot.y - 0.06 * u;
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, 0, 0.06 * u);
+	tb_path_line(leg, 0, from);
+	tb_path_curve(leg, 0, from + 0.16 * u, x, h - 0.06 * u, x, fmin(h + 0.12 * u, end - 0.3 * u));
+	tb_path_line(leg, x, fmax(h + 0.12 * u, end - 0.3 * u));
+	tb_path_curve(leg, x, end - 0.12 * u, x + 0.06 * u, end - 0.02 * u, foot.x - 0.12 * u, end + 0.02 * u);
+	tb_hand_cross(hand, TB_PART_HEAD, 0, 0.16 * u);
 }
 
 void tb_glyph_build_cross(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
 	const tb_stitch *stitch = place->stitch;
-	double top = tb_hand_top(hand), plain = place->height - FOOT_GAP * hand->unit;
+	double u = hand->unit, h = place->height, top = tb_hand_top(hand);
 	if (place->foot_count > 1) {
-		build_crosses(hand, top);
+		build_crosses_together(hand);
 		return;
 	}
 	tb_point foot = tb_hand_foot(hand, 0);
-	double end = place->height - tb_hand_foot_gap(hand);
-	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
-	tb_path_move(leg, 0, top + (stitch->head == TB_HEAD_WAVE ? 0.03 * hand->unit : 0));
-	if (stitch->post != TB_POST_NONE) {
-		tb_point start = {0, plain - 0.1 * hand->unit};
-		add_stalk(hand, leg, start);
-		tb_hand_hook(hand, leg, start, foot);
-	} else {
-		end = add_foot(hand, foot);
-		tb_path_line(leg, foot.x, end);
-	}
-	/* A long leg keeps its bow where a short one has it. */
-	double y = top + (fmin(plain, end) - top) * 0.42;
-	if (stitch->head == TB_HEAD_WAVE) {
-		add_wave(hand, top + 0.02 * hand->unit, 0.25 * hand->unit, end - top);
-		tb_hand_bow(hand, 0, top + (end - top) * 0.62, 0.215 * hand->unit);
+	if (stitch->foot == TB_FOOT_DEEP && foot.y > h + 0.3 * u) {
+		build_spike(hand, foot);
 		return;
 	}
-	add_head(hand, y, 0.215 * hand->unit, end - top);
-}
-
-/* Several legs under one head: where each begins, as the I-th of them by its place. */
-static tb_point joined_start(const tb_hand *hand, unsigned i, double top)
-{
-	unsigned legs = hand->place->foot_count;
-	if (legs <= 3)
-		return (tb_point){0, top};
-	/* Many legs in one point would be a blot: they part along the bow. */
-	const tb_point *feet = hand->place->feet;
-	double side = (2.0 * i / (legs - 1) - 1) * (feet[legs - 1].x < feet[0].x ? -1 : 1);
-	double x = 0.17 * hand->unit * side;
-	return (tb_point){x, top + 1.1 * x * x / hand->unit};
-}
-
-/* How far apart two legs of several stand, a part T of the way down. */
-static double joined_distance(const tb_hand *hand, unsigned a, unsigned b, double t)
-{
-	double top = joined_start(hand, b, 0).x - joined_start(hand, a, 0).x;
-	double foot = (tb_hand_foot(hand, b).x - tb_hand_foot(hand, a).x) * 0.84;
-	return fabs(top * (1 - t) + foot * t);
-}
-
-/* Bars of one leg of several: short towards its neighbours, longer to the outside. */
-static bar_plan joined_bars(const tb_hand *hand, unsigned i)
-{
-	unsigned legs = hand->place->foot_count;
-	double full = 0.72 * BAR_HALF * hand->unit;
-	bool stepped = legs > 3;
-	bar_plan plan = {.first = 0.42, .stepped = stepped, .lower = stepped && i % 2 == 1};
-	double before =
-		i > 0 ? tb_hand_bar_room(hand, joined_distance(hand, i - 1, i, plan.first), stepped)
-			  : INFINITY;
-	double after =
-		i + 1 < legs ? tb_hand_bar_room(hand, joined_distance(hand, i, i + 1, plan.first), stepped)
-					 : INFINITY;
-	double inner = fmin(before, after);
-	bool leftward = hand->place->feet[legs - 1].x < hand->place->feet[0].x;
-	plan.left = fmin(full, fmin(leftward ? after : before, 1.5 * inner));
-	plan.right = fmin(full, fmin(leftward ? before : after, 1.5 * inner));
-	return plan;
-}
-
-void tb_glyph_build_legs(tb_hand *hand)
-{
-	const tb_glyph_place *place = hand->place;
-	unsigned legs = MAX(place->foot_count, 1);
-	double top = tb_hand_top(hand);
-	double half = (place->stitch->linked ? LINK_HALF : BAR_HALF) * hand->unit;
-	for (unsigned i = 0; i < legs; i++) {
-		tb_point foot = tb_hand_foot(hand, i), start = {0, top};
-		bar_plan plan = {.first = BAR_FIRST, .left = half, .right = half};
-		if (legs > 1) {
-			foot.x *= 0.84;
-			start = joined_start(hand, i, top);
-			plan = joined_bars(hand, i);
-		}
-		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
-		tb_point end = {foot.x, add_foot(hand, foot)};
-		tb_path_move(leg, start.x, start.y);
-		tb_path_line(leg, end.x, end.y);
-		add_bars(hand, start, end, &plan);
-	}
-	double low = place->stitch->head == TB_HEAD_BOW ? top : top + LENS * hand->unit;
-	add_head(hand, low, (legs > 3 ? 0.86 : legs > 1 ? 0.8 : 1) * HEAD_HALF * hand->unit, place->height - top);
-}
-
-/*
- * Around a post further along the row, as in a cable: upright as long as a stitch may be worked
- * around it in turn, then across in one swing to beside its own post, and down along that.
- */
-static void build_crossing_post(tb_hand *hand, tb_point post, double top)
-{
-	const tb_glyph_place *place = hand->place;
-	double turn = place->stitch->post == TB_POST_FRONT ? 1 : -1, half = BAR_HALF * hand->unit;
-	double upright = top + (place->height - top) * 0.56;
-	tb_point end = {post.x - turn * HOOK_RADIUS * hand->unit,
-		fmin(place->base_top + 0.22 * hand->unit, post.y)};
-	double swing = (end.y - upright) * 0.55;
-	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
-	tb_path_move(leg, 0, top);
-	add_stalk(hand, leg, (tb_point){0, upright});
-	tb_path_curve(leg, 0, upright + swing, end.x, end.y - swing, end.x, end.y);
-	tb_hand_hook(hand, leg, end, post);
-	bar_plan plan = {.first = BAR_FIRST * 0.9, .left = half, .right = half};
-	add_bars(hand, (tb_point){0, top}, (tb_point){0, place->height}, &plan);
-	tb_hand_bow(hand, 0, top, HEAD_HALF * hand->unit);
-}
-
-/* Around a post, or a leg around each of several posts. */
-void tb_glyph_build_post(tb_hand *hand)
-{
-	const tb_glyph_place *place = hand->place;
-	if (place->foot_count == 1 && fabs(place->feet[0].x) > 0.5 * hand->unit) {
-		build_crossing_post(hand, place->feet[0], tb_hand_top(hand));
-		return;
-	}
-	double top = tb_hand_top(hand), low = place->height - 0.30 * hand->unit;
-	unsigned legs = MAX(place->foot_count, 1);
-	double cross = top + (low - top) * 0.42, widest = 0;
-	for (unsigned i = 0; i < legs; i++) {
-		tb_point post = place->feet[i], start = {0, low};
-		if (legs > 1)
-			start.x = post.x * 0.84 * (low - top) / (place->height - top);
+	double low = add_foot(hand, foot) + (stitch->foot == TB_FOOT_PLAIN ? FOOT_GAP - CROSS_FOOT : 0) * u, x = foot.x;
+	if (place->held != TB_HELD_NOT) {
+		/* A post to be held: the stem goes up to the line, the cross stays at the foot. */
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 		tb_path_move(leg, 0, top);
-		add_stalk(hand, leg, start);
-		tb_hand_hook(hand, leg, start, post);
-		tb_point bottom = {legs > 1 ? post.x * 0.84 : 0, place->height};
-		double half = BAR_HALF * hand->unit;
-		bar_plan plan = {.first = BAR_FIRST, .left = half, .right = half};
-		if (legs > 1)
-			plan = joined_bars(hand, i);
-		add_bars(hand, (tb_point){0, top}, bottom, &plan);
-		widest = fmax(widest, fabs(start.x) * 0.42);
-	}
-	if (place->stitch->form == TB_FORM_CROSS) {
-		tb_hand_bow(hand, 0, cross, fmax(0.215 * hand->unit, widest + 0.12 * hand->unit));
+		tb_path_line(leg, x, low);
+		tb_hand_cross(hand, TB_PART_BAR, x, low - (CROSS_STEM - CROSS_BOW) * u);
+		tb_hand_head(hand, (tb_point){0, top}, 0);
 		return;
 	}
-	tb_hand_bow(hand, 0, top, (legs > 1 ? 0.8 : 1) * HEAD_HALF * hand->unit);
+	if (stitch->head == TB_HEAD_WAVE) {
+		double high = fmax(top, low - 0.36 * u);
+		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+		tb_path_move(leg, 0, high);
+		tb_path_line(leg, x, low);
+		add_wave(hand, high, 0.25 * u, low - high);
+		tb_hand_cross(hand, TB_PART_HEAD, 0, high + (low - high) * 0.5);
+		return;
+	}
+	/*
+	 * A cross has one proportion in every cell, and stands in the middle of one that is higher. Only what leads through a
+	 * net from one arc to the next is as long as it must be.
+	 */
+	double room = low - fmin(top, 0.3 * low), stem = fmin(CROSS_STEM * u, room);
+	if (place->in_net || stitch->foot == TB_FOOT_LOOP || stitch->foot == TB_FOOT_CHAIN)
+		stem = fmax(room, 0.2 * u);
+	if (stitch->foot == TB_FOOT_PLAIN && !place->in_net) {
+		double middle = h / 2 + stem / 2 + 0.03 * u;
+		if (middle < low) {
+			x = h > 0 ? x * middle / h : x;
+			low = middle;
+		}
+	}
+	double high = low - stem;
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, h > 0 ? foot.x * high / h : 0, high);
+	tb_path_line(leg, x, low);
+	if (stitch->head == TB_HEAD_ALMOND)
+		tb_hand_lens(hand, (tb_point){-CROSS_HALF * u, high + CROSS_BOW * u}, (tb_point){CROSS_HALF * u, high + CROSS_BOW * u},
+			LENS * u, false);
+	else if (place->passed)
+		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){0, high + CROSS_BOW * u}, 0.30 * u, CROSS_SAG * u, 0);
+	else
+		tb_hand_cross(hand, TB_PART_HEAD, 0, high + CROSS_BOW * u);
+}
+
+/* A leg that stands on a place further along the row: upright as far as its bars, then over in one swing. */
+static void build_crossing(tb_hand *hand, tb_point foot)
+{
+	double u = hand->unit, top = tb_hand_top(hand), end = foot.y - tb_hand_foot_gap(hand);
+	double neck = fmin(tb_need_neck(hand->place->stitch->bars, false) * u, 0.6 * end), down = end - neck;
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, 0, top);
+	tb_path_line(leg, 0, neck);
+	tb_path_curve(leg, 0, neck + 0.30 * down, foot.x * 0.88, end - 0.30 * down, foot.x, end);
+	double first = fmin(TB_FIRST_BAR_FREE * u, fmax(neck - 0.10 * u, 0.5 * neck));
+	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, first - top, 0.92 * TB_BAR_STEP * u, BAR_HALF * u, BAR_SLANT);
+	tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+}
+
+/* Of several in one place, every second leg ends where paper would close between it and its neighbours, others nearer. */
+static double find_stop(const tb_hand *hand, double length)
+{
+	const tb_glyph_place *place = hand->place;
+	unsigned n = place->fan, i = place->fan_at;
+	double apart = 2.2 * place->pen, grows = (place->head_gap - place->foot_gap) / fmax(length, 1e-6);
+	if (n <= 3 || place->foot_gap >= apart || grows <= 0)
+		return 0;
+	bool even = n % 2 == 1 ? (i + n - (n - 1) / 2) % 2 == 1 : (i < n / 2) == (i % 2 == 1);
+	double stop = (apart - place->foot_gap) / fmax(grows, 0.05) * (even ? 1 : 0.42);
+	return fmin(stop * (even && n >= 9 ? 1.15 : 1), 0.5 * length);
+}
+
+/* How long a bar may be to either side, so far down a leg of LENGTH, with paper between it and the next leg's. */
+static double bar_room(const tb_hand *hand, double down, double length)
+{
+	const tb_glyph_place *place = hand->place;
+	double way = place->head_gap > 0 ? place->head_gap : hand->unit;
+	double near = way - (way - place->foot_gap) * down / fmax(length, 1e-6);
+	return 0.5 * near - 0.10 * hand->unit;
+}
+
+/* One of several in one place: its bars square to it. */
+static void build_fan_leg(tb_hand *hand, tb_point foot)
+{
+	const tb_glyph_place *place = hand->place;
+	double u = hand->unit, top = tb_hand_top(hand), end = add_foot(hand, foot), length = hypot(foot.x, end - top);
+	double part = length > 0 ? 1 - find_stop(hand, length) / length : 1;
+	tb_point to = {foot.x * part, top + (end - top) * part};
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, 0, top);
+	tb_path_line(leg, to.x, to.y);
+	double way = place->head_gap > 0 ? place->head_gap : u, step, first = tb_hand_first_bar(hand, 0.20, TB_FIRST_BAR, &step) - top;
+	double half = bar_room(hand, first, length);
+	if (half < GROUP_BAR_HALF * u) {
+		/* Where the legs are too near each other for bars, up towards the heads. */
+		first = fmin(0.40 * u, 0.4 * length);
+		step = fmin(0.17 * u, 0.3 * length / MAX(place->stitch->bars, 1));
+		half = fmax(0.07 * u, bar_room(hand, fmin(0.45 * u, length), length));
+	}
+	tb_hand_bars(hand, (tb_point){0, top}, to, first, step, fmin(GROUP_BAR_HALF * u, half), 0);
+	tb_hand_head(hand, (tb_point){0, top}, fmin(HEAD_HALF * u, 0.40 * way));
+}
+
+void tb_glyph_build_stem(tb_hand *hand)
+{
+	const tb_glyph_place *place = hand->place;
+	double u = hand->unit, top = tb_hand_top(hand), step;
+	tb_point foot = tb_hand_foot(hand, 0);
+	if (place->crosses && fabs(foot.x) > 0.3 * u) {
+		build_crossing(hand, foot);
+		return;
+	}
+	if (place->fan > 1 && !place->stitch->linked && place->stitch->head == TB_HEAD_BOW) {
+		build_fan_leg(hand, foot);
+		return;
+	}
+	tb_point end = {foot.x, add_foot(hand, foot)};
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, 0, top);
+	tb_path_line(leg, end.x, end.y);
+	bool loop = place->stitch->foot == TB_FOOT_LOOP;
+	double first = tb_hand_first_bar(hand, loop ? 0.55 : 0.20, loop ? 0.45 : TB_FIRST_BAR, &step);
+	double lean = fabs(atan2(end.x, end.y - top));
+	tb_hand_bars(hand, (tb_point){0, top}, end, first - top, step, (place->stitch->linked ? LINK_HALF : BAR_HALF) * u,
+		BAR_SLANT * fmax(0, 1 - lean / 0.35));
+	if (place->stitch->head == TB_HEAD_ALMOND)
+		tb_hand_lens(hand, (tb_point){-HEAD_HALF * u, top + LENS * u}, (tb_point){HEAD_HALF * u, top + LENS * u}, LENS * u, false);
+	else if (place->stitch->head == TB_HEAD_WAVE)
+		add_wave(hand, top, HEAD_HALF * u, end.y - top);
+	else
+		tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+}
+
+/* One of the legs that are drawn together, from FROM under the head to TO over its place. */
+static void add_joined_leg(tb_hand *hand, tb_point from, tb_point to)
+{
+	unsigned bars = hand->place->stitch->bars;
+	double u = hand->unit, long_ = to.y - from.y, dx = to.x - from.x;
+	double step = bars > 0 ? fmin(0.18 * u, 0.34 * long_ / bars) : 0, half = GROUP_BAR_HALF * u;
+	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
+	tb_path_move(leg, from.x, from.y);
+	if (fabs(dx) <= MOST_LEAN * long_) {
+		tb_path_line(leg, to.x, to.y);
+		tb_hand_bars(hand, from, to, 0.60 * hypot(dx, long_) - (bars - 1.0) / 2 * step, step, half, 0);
+		return;
+	}
+	/* An elbow: so steep that bars have room, and from there over to the head. */
+	double low = 0.56 * long_, lean = copysign(fmin(0.30 * low, fabs(dx) * 0.2), dx);
+	tb_point elbow = {to.x - lean * 0.6, to.y - low};
+	tb_path_curve(leg, from.x + (elbow.x - from.x) * 0.62, from.y + 0.03 * u, elbow.x - (to.x - elbow.x) * 0.45,
+		elbow.y - low * 0.45, elbow.x, elbow.y);
+	tb_path_line(leg, to.x, to.y);
+	double length = hypot(to.x - elbow.x, low);
+	tb_hand_bars(hand, elbow, to, length - 0.36 * long_ - (bars - 1.0) / 2 * step, step, half, 0);
+}
+
+void tb_glyph_build_together(tb_hand *hand)
+{
+	const tb_glyph_place *place = hand->place;
+	unsigned legs = place->foot_count;
+	double u = hand->unit, top = tb_hand_top(hand), tip = legs > 2 ? 0.02 * u * (legs - 2) : 0;
+	double side = place->feet[legs - 1].x < place->feet[0].x ? -1 : 1;
+	for (unsigned i = 0; i < legs; i++) {
+		tb_point foot = tb_hand_foot(hand, i), from = {side * tip * (2.0 * i / (legs - 1) - 1), top};
+		/* A foot stands in a little, beside what is worked into the same place. */
+		foot.x -= copysign(fmin(fabs(foot.x) * 0.12, 0.12 * u), foot.x);
+		add_joined_leg(hand, from, (tb_point){foot.x, add_foot(hand, foot)});
+	}
+	tb_hand_head(hand, (tb_point){0, top}, fmax(0.24 * u, tip + 0.2 * u));
 }

@@ -2,6 +2,7 @@
 
 #include "drawing/break.h"
 #include "drawing/crossings.h"
+#include "layout/need.h"
 
 #include <math.h>
 
@@ -19,17 +20,24 @@ typedef struct {
 	GHashTable *by_place; /* key -> built */
 	GHashTable *shapes;   /* broken ones: key with what breaks it -> shape number + 1 */
 	built **glyphs;       /* by placed */
+	tb_holding *holdings; /* by placed */
 	GArray **crossings;   /* by placed: what it must keep clear of (tb_crossing), or NULL */
 } glyphs;
 
+/* Centre to centre of strokes where one is cut for the other: the pen and the least paper, in columns; mm. */
+#define LEAST_PAPER 0.07
+#define CRUMB 0.14
+/* Between two legs that pass over it nothing shorter is shown of a leg, in columns. */
+#define BRIDGE 0.60
+
 double tb_glyphs_clear(double column, double pen)
 {
-	return pen + 0.05 * column;
+	return pen + LEAST_PAPER * column;
 }
 
 double tb_glyphs_crumb(double column)
 {
-	return 0.12 * column;
+	return CRUMB * column;
 }
 
 static void built_destroy(gpointer data)
@@ -45,12 +53,77 @@ static tb_loops loops_of(const tb_chart *chart, const tb_made *made)
 	bool front = made->flags & TB_MADE_FRONT_LOOP;
 	if (!front && !(made->flags & TB_MADE_BACK_LOOP))
 		return TB_LOOPS_BOTH;
-	bool turned = chart->options.as_seen && chart->fabric->rows[made->row].side == TB_SIDE_WRONG;
+	bool turned = chart->as_seen && chart->fabric->rows[made->row].side == TB_SIDE_WRONG;
 	return front != turned ? TB_LOOPS_FRONT : TB_LOOPS_BACK;
 }
 
+/* Whether the made stitch M is a chain that lies in ROW. */
+static bool is_chain_in(const tb_fabric *fabric, guint32 m, guint32 row)
+{
+	return m < fabric->made_count && fabric->made[m].row == row && fabric->made[m].flags & TB_MADE_CHAIN &&
+		!(fabric->made[m].flags & TB_MADE_TURNING);
+}
+
+/* Whether a stitch in a space leads through a net: several chains are in that space, or follow it. */
+static bool is_in_net(const tb_chart *chart, guint32 m)
+{
+	const tb_fabric *fabric = chart->fabric;
+	const tb_made *made = &fabric->made[m];
+	if (!(made->flags & TB_MADE_IN_SPACE) || made->base_count != 1)
+		return false;
+	guint32 base = tb_fabric_base(fabric, made, 0), row = fabric->made[base].row;
+	return is_chain_in(fabric, base - 1, row) || is_chain_in(fabric, base + 1, row) ||
+		(is_chain_in(fabric, m + 1, made->row) && is_chain_in(fabric, m + 2, made->row)) ||
+		(m > 1 && is_chain_in(fabric, m - 1, made->row) && is_chain_in(fabric, m - 2, made->row));
+}
+
+/* Whether two made stitches stand in one place, as stitches of one group. */
+static bool is_group(const tb_chart *chart, const tb_made *one, const tb_made *two)
+{
+	return one->row == two->row && one->base_count == 1 && two->base_count == 1 && two->flags & TB_MADE_COUNTED &&
+		!(one->flags & TB_MADE_TURNING) && !(two->flags & TB_MADE_TURNING) &&
+		tb_fabric_base(chart->fabric, one, 0) == tb_fabric_base(chart->fabric, two, 0);
+}
+
+static double distance(tb_spot a, tb_spot b)
+{
+	return hypot(a.x - b.x, a.y - b.y);
+}
+
+/* How many stand in the place of INDEX, which of them it is, and how near the nearest stands to it. */
+static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place)
+{
+	const tb_placed *own = &g_array_index(chart->placed, tb_placed, index);
+	const tb_made *made = &chart->fabric->made[own->made];
+	double nearest = INFINITY;
+	place->fan = 1;
+	if (made->base_count != 1 || own->foot_count != 1 || !(made->flags & TB_MADE_COUNTED))
+		return;
+	for (int step = -1; step <= 1; step += 2) {
+		bool first = true;
+		for (gint64 k = (gint64)index + step; k >= 0 && k < chart->placed->len; k += step) {
+			const tb_placed *other = &g_array_index(chart->placed, tb_placed, k);
+			const tb_made *beside = &chart->fabric->made[other->made];
+			if (beside->row == made->row && beside->flags & TB_MADE_CHAIN && !(beside->flags & TB_MADE_TURNING))
+				continue;
+			if (!is_group(chart, made, beside) || other->foot_count != 1)
+				break;
+			place->fan++;
+			place->fan_at += step < 0;
+			double way = distance(own->top, other->top);
+			if (first && way < nearest) {
+				nearest = way;
+				place->head_gap = way;
+				place->foot_gap = distance(g_array_index(chart->feet, tb_spot, own->first_foot),
+					g_array_index(chart->feet, tb_spot, other->first_foot));
+			}
+			first = false;
+		}
+	}
+}
+
 /* What the chart says of a stitch's place, its top at 0,0. FEET is filled for it. */
-static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *feet)
+static tb_glyph_place place_of(const tb_chart *chart, guint32 index, tb_holding holding, GArray *feet)
 {
 	const tb_placed *placed = &g_array_index(chart->placed, tb_placed, index);
 	const tb_made *made = &chart->fabric->made[placed->made];
@@ -62,16 +135,22 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, GArray *fee
 		tb_point foot = {dx * c + dy * n, dy * c - dx * n};
 		g_array_append_val(feet, foot);
 	}
+	bool narrow = placed->room > 0;
 	tb_glyph_place place = {
 		.stitch = tb_chart_shown(chart, made),
-		.column = placed->room > 0 ? placed->room : chart->column, .chain = chart->chain, .pen = chart->pen,
+		.column = narrow ? placed->room : chart->column, .chain = chart->chain, .pen = chart->pen,
+		.width = narrow ? chart->column : 0,
 		.height = placed->height, .base_top = placed->base_top,
 		.feet = (const tb_point *)(void *)feet->data,
 		.foot_count = feet->len,
 		.chains = made->flags & TB_MADE_TURNING ? made->chains : 0,
 		.loops = loops_of(chart, made),
 		.in_space = made->flags & TB_MADE_IN_SPACE && made->base_count == 1,
+		.in_net = is_in_net(chart, placed->made),
+		.held = holding.held, .passed = holding.passed,
+		.crosses = placed->crosses,
 	};
+	find_fan(chart, index, &place);
 	return place;
 }
 
@@ -91,7 +170,13 @@ static void set_key(GString *key, const tb_glyph_place *place)
 	g_string_truncate(key, 0);
 	add_to_key(key, (gint32)place->stitch->number);
 	add_to_key(key, (gint32)place->chains);
-	add_to_key(key, (gint32)place->loops * 2 + place->in_space);
+	add_to_key(key, (gint32)place->loops * 4 + place->in_space * 2 + place->in_net);
+	add_to_key(key, (gint32)place->held * 4 + place->passed * 2 + place->crosses);
+	add_to_key(key, (gint32)place->fan);
+	add_to_key(key, place->fan > 1 ? (gint32)place->fan_at : 0);
+	add_thousandths(key, place->head_gap);
+	add_thousandths(key, place->foot_gap);
+	add_thousandths(key, place->width);
 	add_thousandths(key, place->column);
 	add_thousandths(key, place->height);
 	add_thousandths(key, place->base_top);
@@ -139,7 +224,7 @@ static void build_all(glyphs *g)
 	g_autoptr(GArray) feet = g_array_new(FALSE, FALSE, sizeof(tb_point));
 	g_autoptr(GString) key = g_string_new(NULL);
 	for (guint32 i = 0; i < g->chart->placed->len; i++) {
-		tb_glyph_place place = place_of(g->chart, i, feet);
+		tb_glyph_place place = place_of(g->chart, i, g->holdings[i], feet);
 		set_key(key, &place);
 		built *b = g_hash_table_lookup(g->by_place, key);
 		if (b == NULL) {
@@ -181,7 +266,19 @@ tb_shape *tb_glyphs_shape(const GArray *parts, double pen)
 	return shape;
 }
 
-/* The lines of the stitches that INDEX crosses in the way KIND says, around its own origin. */
+/* By kind of crossing: what of the other stitch cuts, and what of a stitch's own is cut, as bits of part kinds. */
+#define BIT(kind) (1u << TB_PART_##kind)
+static const struct {
+	unsigned over, under;
+	double bridge;
+} cuts[TB_CROSSING_KINDS] = {
+	[TB_CROSS_UNDER_FRONT] = {BIT(LEG), BIT(LEG) | BIT(HEAD) | BIT(BAR) | BIT(BODY) | BIT(ARC), 0},
+	[TB_CROSS_HELD_FRONT] = {BIT(LEG), BIT(HEAD) | BIT(BAR) | BIT(BODY) | BIT(ARC), 0},
+	[TB_CROSS_UNDER_HEAD] = {BIT(HEAD), BIT(LEG), 0},
+	[TB_CROSS_UNDER_LEG] = {BIT(LEG), BIT(LEG), BRIDGE},
+};
+
+/* The lines that cut INDEX in the way KIND says, around its own origin. */
 static GArray *outline_of(const glyphs *g, guint32 index, tb_crossing_kind kind)
 {
 	const tb_placed *own = &g_array_index(g->chart->placed, tb_placed, index);
@@ -197,7 +294,7 @@ static GArray *outline_of(const glyphs *g, guint32 index, tb_crossing_kind kind)
 		const GArray *parts = g->glyphs[c->other]->parts;
 		for (guint k = 0; k < parts->len; k++) {
 			const tb_part *part = &g_array_index(parts, tb_part, k);
-			if (kind == TB_CROSS_UNDER_FRONT || part->kind != TB_PART_BAR)
+			if (cuts[kind].over & 1u << part->kind)
 				tb_outline_add_path(outline, part->path, dx, dy, placed->angle - own->angle);
 		}
 	}
@@ -208,14 +305,13 @@ static guint32 draw_shape(glyphs *g, guint32 index)
 {
 	const tb_chart *chart = g->chart;
 	g_autoptr(GArray) parts = g_array_ref(g->glyphs[index]->parts);
-	double clear = tb_glyphs_clear(chart->column, chart->pen);
-	double crumb = tb_glyphs_crumb(chart->column);
-	for (int kind = TB_CROSS_UNDER_FRONT; g->crossings[index] != NULL && kind <= TB_CROSS_BESIDE_BACK;
-			kind++) {
+	double unit = tb_need_unit(chart->column, chart->chain);
+	for (int kind = 0; g->crossings[index] != NULL && kind < TB_CROSSING_KINDS; kind++) {
 		g_autoptr(GArray) outline = outline_of(g, index, (tb_crossing_kind)kind);
 		if (outline->len == 0)
 			continue;
-		GArray *broken = tb_parts_break(parts, outline, clear, crumb, kind == TB_CROSS_BESIDE_BACK);
+		GArray *broken = tb_parts_break(parts, outline, tb_glyphs_clear(unit, chart->pen), tb_glyphs_crumb(unit),
+			cuts[kind].bridge * unit, cuts[kind].under);
 		g_array_unref(parts);
 		parts = broken;
 	}
@@ -250,6 +346,7 @@ guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
 		.shapes = g_hash_table_new_full(hash_key, equal_keys, destroy_key, NULL),
 		.glyphs = g_new0(built *, count + 1),
 	};
+	g.holdings = tb_crossings_find_held(chart);
 	build_all(&g);
 	g_autofree tb_reach *reaches = g_new(tb_reach, count + 1);
 	for (guint32 i = 0; i < count; i++)
@@ -262,6 +359,7 @@ guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
 		if (g.crossings[i] != NULL)
 			g_array_unref(g.crossings[i]);
 	g_free(g.crossings);
+	g_free(g.holdings);
 	g_free(g.glyphs);
 	g_hash_table_unref(g.shapes);
 	g_hash_table_unref(g.by_place);
@@ -271,6 +369,6 @@ guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
 GArray *tb_glyphs_parts(const tb_chart *chart, guint32 index)
 {
 	g_autoptr(GArray) feet = g_array_new(FALSE, FALSE, sizeof(tb_point));
-	tb_glyph_place place = place_of(chart, index, feet);
+	tb_glyph_place place = place_of(chart, index, (tb_holding){TB_HELD_NOT, false}, feet);
 	return tb_glyph_build(&place);
 }

@@ -2,6 +2,7 @@
 
 #include "drawing/break.h"
 #include "drawing/glyphs.h"
+#include "layout/need.h"
 #include "support/limits.h"
 
 #include <math.h>
@@ -11,19 +12,20 @@
 #define WIDEST_LOW_FEET 1.2
 #define FEET_APART 0.72
 
-/* The post a sample curls around: a stem and its head, pale, as any stitch has them. */
-static GArray *sample_post(double top, double bottom, double half)
+/* The post that a sample is worked around, pale: held by a front post its head is not seen, by a back one it stands out. */
+static GArray *sample_post(const tb_stitch *stitch, double line, double bottom, double column, double chain, double pen)
 {
-	GArray *parts = tb_parts_create();
-	tb_part stem = {TB_PART_LEG, false, tb_path_create()};
-	tb_path_move(stem.path, 0, top);
-	tb_path_line(stem.path, 0, bottom);
-	tb_part head = {TB_PART_HEAD, false, tb_path_create()};
-	tb_path_move(head.path, -half, top + half * 0.3);
-	tb_path_curve(head.path, -half * 0.5, top - half * 0.1, half * 0.5, top - half * 0.1, half,
-		top + half * 0.3);
-	g_array_append_val(parts, stem);
-	g_array_append_val(parts, head);
+	const tb_stitch plain = {.form = TB_FORM_STEM, .legs = 1, .height = 1};
+	tb_point foot = {0, bottom - line};
+	tb_glyph_place place = {.stitch = &plain, .column = column, .chain = chain, .pen = pen, .height = foot.y,
+		.base_top = foot.y, .feet = &foot, .foot_count = 1,
+		.held = stitch->post == TB_POST_FRONT ? TB_HELD_FRONT : TB_HELD_BACK};
+	GArray *parts = tb_glyph_build(&place);
+	for (guint i = 0; i < parts->len; i++) {
+		GArray *points = g_array_index(parts, tb_part, i).path->points;
+		for (guint k = 0; k < points->len; k++)
+			g_array_index(points, tb_point, k).y += line;
+	}
 	return parts;
 }
 
@@ -57,15 +59,18 @@ static GArray *sample_row(double top, double column, double chain, double pen)
 	return parts;
 }
 
-static void break_around(tb_sample *sample, bool over, double column, double pen)
+/* A back post's leg, cut under the head that it passes. */
+static void break_under(tb_sample *sample, double unit, double pen)
 {
-	GArray **passes_under = over ? &sample->under : &sample->parts;
 	g_autoptr(GArray) outline = tb_outline_create();
-	tb_outline_add(outline, over ? sample->parts : sample->under, 0, 0, 0);
-	GArray *broken = tb_parts_break(
-		*passes_under, outline, tb_glyphs_clear(column, pen), tb_glyphs_crumb(column), false);
-	g_array_unref(*passes_under);
-	*passes_under = broken;
+	for (guint i = 0; i < sample->under->len; i++) {
+		const tb_part *part = &g_array_index(sample->under, tb_part, i);
+		if (part->kind == TB_PART_HEAD)
+			tb_outline_add_path(outline, part->path, 0, 0, 0);
+	}
+	GArray *broken = tb_parts_break(sample->parts, outline, tb_glyphs_clear(unit, pen), tb_glyphs_crumb(unit), 0, 1u << TB_PART_LEG);
+	g_array_unref(sample->parts);
+	sample->parts = broken;
 }
 
 void tb_sample_init(
@@ -73,7 +78,8 @@ void tb_sample_init(
 {
 	bool post = stitch->post != TB_POST_NONE, deep = stitch->foot == TB_FOOT_DEEP;
 	double height = tb_key_stitch_height(stitch, chain), below = tb_key_post_height(stitch, chain);
-	double base_top = height + (stitch->meet == TB_MEET_BOTH ? 0.6 * chain : 0);
+	/* A post of the row below, or, of a leaf, of the one below that. */
+	double base_top = height + (stitch->meet == TB_MEET_BOTH ? 0.7 * chain : 0), unit = tb_need_unit(column, chain);
 	tb_point feet[TB_LIMIT_STITCH_TAKES];
 	unsigned count = CLAMP(stitch->takes, 1u, G_N_ELEMENTS(feet));
 	double apart =
@@ -82,7 +88,7 @@ void tb_sample_init(
 				  column
 			: 0;
 	for (unsigned i = 0; i < count; i++)
-		feet[i] = (tb_point){(i - (count - 1) / 2.0) * apart, post   ? height + below * 0.52
+		feet[i] = (tb_point){(i - (count - 1) / 2.0) * apart, post   ? base_top + TB_THROAT_LEVEL * unit
 															  : deep ? height + below
 																	 : height};
 	tb_glyph_place place = {.stitch = stitch,
@@ -95,8 +101,9 @@ void tb_sample_init(
 		.foot_count = count};
 	*sample = (tb_sample){.parts = tb_glyph_build(&place), .height = height, .below = below};
 	if (post) {
-		sample->under = sample_post(base_top + 0.1 * column, height + below, 0.29 * column);
-		break_around(sample, stitch->post == TB_POST_FRONT, column, pen);
+		sample->under = sample_post(stitch, base_top, height + below, column, chain, pen);
+		if (stitch->post == TB_POST_BACK)
+			break_under(sample, unit, pen);
 	} else if (deep) {
 		sample->under = sample_row(height, column, chain, pen);
 	}

@@ -75,19 +75,22 @@ Test(symbols, worked_together)
 	}
 }
 
-/* Clusters and bobbles: legs with bars under one head; puffs: without bars (trade-tables 1g). */
+/*
+ * Clusters and bobbles: legs with bars under one head; puffs: without bars (trade-tables 1g). Three legs or more stand
+ * so near that their bars are one belt around them all, a belt a yarn over.
+ */
 Test(symbols, clusters_and_puffs)
 {
 	for (unsigned n = 3; n <= 5; n++) {
 		g_autofree char *cluster = g_strdup_printf("%u-dc cl", n);
 		g_autofree char *bobble = g_strdup_printf("%u-dc bobble", n);
 		g_autofree char *puff = g_strdup_printf("%u-hdc puff", n);
-		expect_parts(cluster, n, n, 1, 0);
-		expect_parts(bobble, n, n, 1, 0);
+		expect_parts(cluster, n, 1, 1, 0);
+		expect_parts(bobble, n, 1, 1, 0);
 		expect_parts(puff, n, 0, 1, 0);
 	}
-	expect_parts("3-tr cl", 3, 6, 1, 0);
-	expect_parts("FPdc3tog", 3, 3, 1, 0);
+	expect_parts("3-tr cl", 3, 2, 1, 0);
+	expect_parts("FPdc3tog", 3, 1, 1, 0);
 	expect_parts("BPtr2tog", 2, 4, 1, 0);
 }
 
@@ -99,8 +102,8 @@ Test(symbols, popcorns)
 	for (unsigned n = 3; n <= 5; n++) {
 		g_autofree char *dc = g_strdup_printf("%u-dc popcorn", n);
 		g_autofree char *tr = g_strdup_printf("%u-tr popcorn", n);
-		expect_parts(dc, n, n, 0, 1);
-		expect_parts(tr, n, 2 * n, 0, 1);
+		expect_parts(dc, n, 1, 0, 1);
+		expect_parts(tr, n, 2, 0, 1);
 		g_autoptr(GArray) parts = build(tb_library_find(library, dc));
 		double before = -INFINITY, left = 0, right = 0, top, bottom;
 		for (guint i = 0; i < parts->len; i++) {
@@ -116,7 +119,7 @@ Test(symbols, popcorns)
 			tb_point foot = g_array_index(part->path->points, tb_point, 3);
 			cr_expect_gt(head.x, before + 0.3, "%s: heads stand side by side", dc);
 			cr_expect(head.x > left && head.x < right, "%s: the oval closes them all", dc);
-			cr_expect_float_eq(foot.x, 0, 1e-9, "%s: one foot", dc);
+			cr_expect_lt(fabs(foot.x), 0.08 * 8, "%s: one foot", dc);
 			before = head.x;
 		}
 	}

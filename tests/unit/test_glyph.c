@@ -79,7 +79,7 @@ Test(glyph, together_meet_under_one_head)
 Test(glyph, a_post_hook_goes_around_the_post)
 {
 	g_autoptr(tb_library) library = tb_library_create();
-	const char *const names[] = {"FPdc", "BPdc", "FPdc2tog", "BPdc2tog", "FPsc"};
+	const char *const names[] = {"FPdc", "BPdc", "FPtr", "BPtr", "FPsc", "BPsc"};
 	for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
 		const tb_stitch *stitch = tb_library_find(library, names[i]);
 		cr_assert_not_null(stitch, "%s", names[i]);
@@ -92,6 +92,7 @@ Test(glyph, a_post_hook_goes_around_the_post)
 			tb_point end = path_end(part->path, true);
 			if (part->kind != TB_PART_LEG || fabs(end.y - post_y) > 2)
 				continue;
+			/* Down on one side of the post, and up again on the other. */
 			around = end.x * side > 0.5;
 			/* Its lowest point is under the post and beside nothing. */
 			double lowest = -INFINITY, x = NAN;
@@ -223,8 +224,7 @@ Test(glyph, symbols_span_from_base_to_top)
 		cr_expect_geq(top, -0.03 * 8, "%s begins at %g", stitch->us, top);
 		cr_expect_leq(top, 0.12 * 8, "%s begins at %g", stitch->us, top);
 		if (stitch->post == TB_POST_NONE && stitch->foot != TB_FOOT_CHAIN)
-			cr_expect_float_eq(bottom, height - 0.15 * 8, 0.05 * 8, "%s ends at %g", stitch->us,
-				bottom);
+			cr_expect(bottom > height - 0.2 * 8 && bottom < height - 0.07 * 8, "%s ends at %g", stitch->us, bottom);
 		else
 			cr_expect_gt(bottom, height, "%s ends at %g", stitch->us, bottom);
 	}
@@ -247,7 +247,7 @@ static void expect_clear_bars(const tb_stitch *stitch, const GArray *parts, doub
 		g_autoptr(tb_path) kept = tb_path_break(one->path, others, 0.44 * 1.1, 0);
 		cr_assert_not_null(kept, "%s", stitch->us);
 		tb_point end = path_end(kept, true), old = path_end(one->path, true);
-		cr_expect(kept->points->len == 2 && hypot(end.x - old.x, end.y - old.y) < 1e-9,
+		cr_expect(kept->points->len == one->path->points->len && hypot(end.x - old.x, end.y - old.y) < 1e-9,
 			"%s: bar %u touches another where a chain is %g mm", stitch->us, a, chain);
 	}
 }
@@ -363,7 +363,7 @@ Test(glyph, a_spike_reaches_down)
 			const tb_part *part = &g_array_index(parts, tb_part, p);
 			tb_path_bounds(part->path, &left, &top, &right, &bottom);
 			if (part->kind == TB_PART_LEG)
-				cr_expect_float_eq(bottom, foot.y - 0.15 * 8, 1e-6);
+				cr_expect(bottom < foot.y && bottom > foot.y - 0.15 * 8, "it ends on top of the row it goes into");
 			else
 				cr_expect_lt(bottom, 4);
 		}
@@ -387,9 +387,9 @@ Test(glyph, a_drawn_symbol_is_set_by_its_base_and_top)
 	const tb_part *part = &g_array_index(parts, tb_part, 0);
 	tb_point base = path_end(part->path, false), top = path_end(part->path, true);
 	cr_expect_float_eq(base.x, 3, 1e-9);
-	cr_expect_float_eq(base.y, 12 - 0.15 * 8, 1e-9);
+	cr_expect_float_eq(base.y, 12 - 0.14 * 8, 1e-9);
 	cr_expect_float_eq(top.x, 0, 1e-9);
-	cr_expect_float_eq(top.y, 0.05 * 8 + 0.22, 1e-9);
+	cr_expect_float_eq(top.y, 0.07 * 8, 1e-9);
 	cr_expect_not(part->filled);
 }
 
@@ -466,7 +466,7 @@ Test(break_parts, what_is_far_stays_the_same)
 	tb_outline_add_path(outline, over, 0, 0, 0);
 	g_autoptr(tb_library) library = tb_library_create();
 	g_autoptr(GArray) parts = build(tb_library_find(library, "dc"), 1);
-	g_autoptr(GArray) kept = tb_parts_break(parts, outline, 1, 1, false);
+	g_autoptr(GArray) kept = tb_parts_break(parts, outline, 1, 1, 0, ~0u);
 	cr_assert_eq(kept->len, parts->len);
 	for (guint i = 0; i < parts->len; i++)
 		cr_assert_eq(g_array_index(kept, tb_part, i).path->points->len,
