@@ -14,9 +14,16 @@ typedef struct tb_chart tb_chart;
 /* A picture as strokes and texts, in millimetres, that the outputs put on paper. */
 typedef struct tb_drawing tb_drawing;
 
+/* What the symbols of wrong side rows show. */
+typedef enum {
+	TB_VIEW_AUTO,   /* the fabric's right side where there are post stitches, so that ribs and cables look it; else as worked */
+	TB_VIEW_WORKED, /* every stitch as it is worked, on either side */
+	TB_VIEW_RIGHT,  /* the fabric's right side: a front post worked on the wrong side is a back post */
+} tb_view;
+
 /*
  * What to chart and how. Zeroed, it means: the first piece, its written rows, all sizes, for the
- * right hand, as worked, legible, US terms, in colour, with title and key.
+ * right hand, in the view that suits it, legible, US terms, in colour, with title and key.
  */
 typedef struct {
 	unsigned piece;
@@ -24,7 +31,7 @@ typedef struct {
 	int size;                     /* number + 1 of the one size asked for; 0: all sizes */
 	bool full;                    /* every stitch and row of the largest size */
 	bool left_handed;             /* the mirror image */
-	bool as_seen;                 /* symbols as seen from the right side, instead of as worked */
+	tb_view view;                 /* what wrong side rows show */
 	bool fabric_scale;            /* true to size by the gauge, instead of legible */
 	double stitch_width_mm;       /* width of a column, at most 400; 0: as the scale says */
 	bool uk_terms;                /* UK abbreviations first in the key */

@@ -14,7 +14,7 @@ typedef struct {
 	int size;                     /* number + 1 of the size chosen at first; 0: the first */
 	unsigned first_row, last_row; /* charted; 0: the rows that are written out */
 	bool left_handed, uk_terms;   /* at first; the reader may choose */
-	bool as_seen;                 /* symbols as seen from the right side, instead of as worked */
+	tb_view view;                 /* what wrong side rows show */
 	bool watching;     /* the file is written again while it is open: the page looks for that */
 	const char *title; /* NULL: the pattern's */
 } tb_page_options;

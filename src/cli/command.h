@@ -120,6 +120,7 @@ bool tb_options_fit(tb_job *job);
 
 /* Readers of values, as GOptionArgFunc; DATA is the tb_options. */
 gboolean tb_value_choice(const char *option, const char *value, gpointer data, GError **error);
+gboolean tb_value_view(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_rows(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_width(const char *option, const char *value, gpointer data, GError **error);
 gboolean tb_value_sheets(const char *option, const char *value, gpointer data, GError **error);

@@ -25,7 +25,7 @@ static GByteArray *make(tb_job *job, GError **error)
 		.last_row = said->last_row,
 		.left_handed = said->left_handed,
 		.uk_terms = said->uk_terms,
-		.as_seen = said->as_seen,
+		.view = said->view,
 		.watching = job->options->watch,
 		.title = said->title,
 	};

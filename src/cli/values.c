@@ -19,7 +19,6 @@ static const struct {
 	{"--ink", "colour", "grey", offsetof(tb_options, chart.grey)},
 	{"--scale", "legible", "fabric", offsetof(tb_options, chart.fabric_scale)},
 	{"--terms", "us", "uk", offsetof(tb_options, chart.uk_terms)},
-	{"--view", "worked", "right-side", offsetof(tb_options, chart.as_seen)},
 };
 
 gboolean tb_value_choice(const char *option, const char *value, gpointer data, GError **error)
@@ -33,6 +32,18 @@ gboolean tb_value_choice(const char *option, const char *value, gpointer data, G
 		return TRUE;
 	return REFUSE(error, "%s is %s or %s, not '%s'", option, CHOICES[i].first, CHOICES[i].second,
 		value);
+}
+
+gboolean tb_value_view(const char *option, const char *value, gpointer data, GError **error)
+{
+	tb_options *options = data;
+	if (g_ascii_strcasecmp(value, "worked") == 0)
+		options->chart.view = TB_VIEW_WORKED;
+	else if (g_ascii_strcasecmp(value, "right-side") == 0)
+		options->chart.view = TB_VIEW_RIGHT;
+	else
+		return REFUSE(error, "%s is worked or right-side, not '%s'", option, value);
+	return TRUE;
 }
 
 gboolean tb_value_rows(const char *option, const char *value, gpointer data, GError **error)

@@ -192,6 +192,21 @@ const tb_stitch *tb_chart_shown(const tb_chart *chart, const tb_made *made)
 	return turned ? chart->shown[made->stitch] : tb_library_get(library, made->stitch);
 }
 
+/* Whether wrong side rows show the fabric's right side: asked for, or there are post stitches among them. */
+static bool is_as_seen(const tb_chart *chart)
+{
+	const tb_fabric *fabric = chart->fabric;
+	bool posts = false;
+	for (guint i = 0; i < chart->parts->len; i++) {
+		const tb_chart_part *part = tb_chart_part_at(chart, i);
+		for (guint32 r = part->first; r <= part->last; r++)
+			for (guint32 m = fabric->rows[r].first; m < fabric->rows[r].first + fabric->rows[r].count; m++)
+				posts = posts || (fabric->rows[r].side == TB_SIDE_WRONG &&
+					tb_library_get(tb_worked_pattern(chart->worked)->library, fabric->made[m].stitch)->post != TB_POST_NONE);
+	}
+	return chart->options.view == TB_VIEW_RIGHT || (chart->options.view == TB_VIEW_AUTO && posts);
+}
+
 /* From the other side a front post stitch is a back post stitch: FPdc is BPdc. */
 static void find_shown(tb_chart *chart)
 {
@@ -381,7 +396,8 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 		chart->motif.times[chart->size] > 1;
 	set_scale(chart);
 	chart->near_right = chart->fabric->rows[1].leftward != chart->options.left_handed;
-	if (chart->options.as_seen)
+	chart->as_seen = is_as_seen(chart);
+	if (chart->as_seen)
 		find_shown(chart);
 	if (!has_memory(chart, diagnostics) || !tb_chart_place(chart, diagnostics)) {
 		tb_chart_destroy(chart);

@@ -242,12 +242,12 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	if (below)
 		g_string_append(text, "Pale rows are worked already. ");
 	if (post)
-		g_string_append(text, "Post stitches curl around the post they are worked on: front post "
-			"to the right and over, back post to the left and under. ");
+		g_string_append(text, "A post stitch goes around the stem of a stitch below, under its head: a front post in front of "
+			"the stem, whose head is then not seen, a back post behind it. ");
 	if (loops)
 		g_string_append(text, "An arc under the foot means one loop only: it opens upward for the "
 			"front loop, downward for the back loop. ");
-	if ((post || loops) && chart->options.as_seen)
+	if ((post || loops) && chart->as_seen)
 		g_string_append(text, "Symbols show the fabric from its right side: on wrong side rows work "
 			"front as back and back as front. ");
 	else if (post || loops)

@@ -95,7 +95,7 @@ static tb_page_chart chart_for(const tb_page *page, unsigned piece, int size, tb
 	const tb_page_options *options = page->options;
 	g_autoptr(tb_diagnostics) again = tb_diagnostics_create(NULL);
 	tb_chart_options how = {.piece = piece, .size = size, .first_row = options->first_row,
-		.last_row = options->last_row, .as_seen = options->as_seen, .uk_terms = options->uk_terms,
+		.last_row = options->last_row, .view = options->view, .uk_terms = options->uk_terms,
 		.title = options->title};
 	tb_page_chart chart = {0};
 	chart.right = tb_chart_create(page->worked, &how, page->measure, told);

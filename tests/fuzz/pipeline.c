@@ -74,7 +74,7 @@ static void make_chart(const tb_worked *worked, tb_diagnostics *diagnostics, gui
 	tb_chart_options options = {
 		.full = (hash & 1) != 0,
 		.left_handed = (hash & 2) != 0,
-		.as_seen = (hash & 4) != 0,
+		.view = (hash & 4) != 0 ? TB_VIEW_WORKED : TB_VIEW_AUTO,
 		.fabric_scale = (hash & 8) != 0,
 		.uk_terms = (hash & 16) != 0,
 		.size = (hash & 0xe0) == 0,
