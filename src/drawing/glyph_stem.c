@@ -152,7 +152,8 @@ void tb_glyph_build_cross(tb_hand *hand)
 	if (place->in_net || stitch->foot == TB_FOOT_LOOP || stitch->foot == TB_FOOT_CHAIN)
 		stem = fmax(room, 0.2 * u);
 	if (stitch->foot == TB_FOOT_PLAIN && !place->in_net) {
-		double middle = h / 2 + stem / 2 + 0.03 * u;
+		/* Of several in one place, near the head, where they are further from each other. */
+		double middle = place->fan > 1 ? top + stem : h / 2 + stem / 2 + 0.03 * u;
 		if (middle < low) {
 			x = h > 0 ? x * middle / h : x;
 			low = middle;

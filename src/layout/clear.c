@@ -96,12 +96,28 @@ static tb_spot between(tb_spot a, tb_spot b, double t)
 	return (tb_spot){a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
 }
 
-/* A cross in the middle of its cell; one IN_SPACE may lead all the way through a net. */
-static void add_cross(tb_clear *c, const tb_chart *chart, const tb_placed *placed, bool in_space)
+/* Whether the stitch made before M, or after, is in the same place. */
+static bool is_of_several(const tb_fabric *fabric, guint32 m)
+{
+	const tb_made *made = &fabric->made[m];
+	for (guint32 k = m > 0 ? m - 1 : m; k <= m + 1 && k < fabric->made_count && made->base_count == 1; k++) {
+		const tb_made *other = &fabric->made[k];
+		if (k != m && other->row == made->row && other->base_count == 1 && other->base == made->base)
+			return true;
+	}
+	return false;
+}
+
+/* A cross in the middle of its cell, or near its head; one in a space may lead all the way through a net. */
+static void add_cross(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
 {
 	double unit = tb_need_unit(chart->column, chart->chain), height = placed->height;
 	double low = fmin(height - CROSS_FOOT * unit, height / 2 + CROSS_STEM * 0.6 * unit), high = low - CROSS_STEM * unit;
-	if (in_space) {
+	if (is_of_several(chart->fabric, placed->made)) {
+		high = fmin(high, BOW_BELOW * unit);
+		low = high + CROSS_STEM * unit;
+	}
+	if (chart->fabric->made[placed->made].flags & TB_MADE_IN_SPACE) {
 		low = height - CROSS_FOOT * unit;
 		high = 0;
 	}
@@ -128,7 +144,7 @@ static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *plac
 	const tb_stitch *stitch = tb_chart_shown(chart, made);
 	bool turning = made->flags & TB_MADE_TURNING, cross = stitch->form == TB_FORM_CROSS;
 	if (cross && placed->foot_count == 1 && stitch->post == TB_POST_NONE && made->rows_below <= 1) {
-		add_cross(c, chart, placed, made->flags & TB_MADE_IN_SPACE);
+		add_cross(c, chart, placed);
 		return;
 	}
 	for (unsigned f = 0; f < placed->foot_count; f++) {

@@ -9,6 +9,8 @@
 
 /* How far beside a turning chain the others of its half fan stand, in columns. */
 #define BESIDE_TURNING 0.24
+/* A foot in a space stands so high over the middle of its chains, in units. */
+#define OVER_CHAIN 0.1
 
 /* The lowest row that those of the part reach into. */
 static void find_lowest(tb_setting *s)
@@ -93,6 +95,7 @@ static void add_feet(tb_setting *s, guint32 m)
 			at = s->at[m];
 		if (space != NULL && space->p[0].x != space->p[3].x) {
 			foot = foot_in_space(s, space, s->at[m]);
+			foot.y -= OVER_CHAIN * tb_need_unit(chart->column, chart->chain);
 		} else if (stitch->post != TB_POST_NONE) {
 			double neck = TB_THROAT_LEVEL * tb_need_unit(chart->column, chart->chain) / chart->chain;
 			foot = tb_setting_spot(s, at, s->level[base] - neck);
