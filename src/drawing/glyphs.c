@@ -14,7 +14,7 @@ typedef struct {
 	double left, right;
 } built;
 
-typedef struct {
+struct tb_glyphs {
 	const tb_chart *chart;
 	tb_drawing *drawing;
 	GHashTable *by_place; /* key -> built */
@@ -22,7 +22,7 @@ typedef struct {
 	built **glyphs;       /* by placed */
 	tb_holding *holdings; /* by placed */
 	GArray **crossings;   /* by placed: what it must keep clear of (tb_crossing), or NULL */
-} glyphs;
+};
 
 /* Centre to centre of strokes where one is cut for the other: the pen and the least paper, in columns; mm. */
 #define LEAST_PAPER 0.07
@@ -219,7 +219,7 @@ static void measure(built *b)
 	}
 }
 
-static void build_all(glyphs *g)
+static void build_all(tb_glyphs *g)
 {
 	g_autoptr(GArray) feet = g_array_new(FALSE, FALSE, sizeof(tb_point));
 	g_autoptr(GString) key = g_string_new(NULL);
@@ -238,7 +238,7 @@ static void build_all(glyphs *g)
 	}
 }
 
-static void set_broken_key(GString *key, const glyphs *g, guint32 index)
+static void set_broken_key(GString *key, const tb_glyphs *g, guint32 index)
 {
 	const tb_placed *own = &g_array_index(g->chart->placed, tb_placed, index);
 	g_string_truncate(key, 0);
@@ -279,7 +279,7 @@ static const struct {
 };
 
 /* The lines that cut INDEX in the way KIND says, around its own origin. */
-static GArray *outline_of(const glyphs *g, guint32 index, tb_crossing_kind kind)
+static GArray *outline_of(const tb_glyphs *g, guint32 index, tb_crossing_kind kind)
 {
 	const tb_placed *own = &g_array_index(g->chart->placed, tb_placed, index);
 	double cosine = cos(own->angle), sine = sin(own->angle);
@@ -301,7 +301,7 @@ static GArray *outline_of(const glyphs *g, guint32 index, tb_crossing_kind kind)
 	return outline;
 }
 
-static guint32 draw_shape(glyphs *g, guint32 index)
+static guint32 draw_shape(tb_glyphs *g, guint32 index)
 {
 	const tb_chart *chart = g->chart;
 	g_autoptr(GArray) parts = g_array_ref(g->glyphs[index]->parts);
@@ -319,7 +319,7 @@ static guint32 draw_shape(glyphs *g, guint32 index)
 }
 
 /* The number of the shape of INDEX; equal ones are drawn once. KEY is room to work in. */
-static guint32 find_shape(glyphs *g, guint32 index, GString *key)
+static guint32 find_shape(tb_glyphs *g, guint32 index, GString *key)
 {
 	if (g->crossings[index] == NULL) {
 		built *b = g->glyphs[index];
@@ -336,39 +336,51 @@ static guint32 find_shape(glyphs *g, guint32 index, GString *key)
 	return number - 1;
 }
 
-guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing)
+tb_glyphs *tb_glyphs_build(const tb_chart *chart)
 {
 	guint32 count = chart->placed->len;
-	guint32 *shapes = g_new(guint32, count + 1);
-	glyphs g = {
-		.chart = chart, .drawing = drawing,
-		.by_place = g_hash_table_new_full(hash_key, equal_keys, destroy_key, built_destroy),
-		.shapes = g_hash_table_new_full(hash_key, equal_keys, destroy_key, NULL),
-		.glyphs = g_new0(built *, count + 1),
-	};
-	g.holdings = tb_crossings_find_held(chart);
-	build_all(&g);
+	tb_glyphs *g = g_new0(tb_glyphs, 1);
+	g->chart = chart;
+	g->by_place = g_hash_table_new_full(hash_key, equal_keys, destroy_key, built_destroy);
+	g->shapes = g_hash_table_new_full(hash_key, equal_keys, destroy_key, NULL);
+	g->glyphs = g_new0(built *, count + 1);
+	g->holdings = tb_crossings_find_held(chart);
+	build_all(g);
 	g_autofree tb_reach *reaches = g_new(tb_reach, count + 1);
 	for (guint32 i = 0; i < count; i++)
-		reaches[i] = (tb_reach){g.glyphs[i]->left, g.glyphs[i]->right};
-	g.crossings = tb_crossings_find(chart, reaches);
+		reaches[i] = (tb_reach){g->glyphs[i]->left, g->glyphs[i]->right};
+	g->crossings = tb_crossings_find(chart, reaches);
+	return g;
+}
+
+void tb_glyphs_free(tb_glyphs *g)
+{
+	if (g == NULL)
+		return;
+	for (guint32 i = 0; i < g->chart->placed->len; i++)
+		if (g->crossings[i] != NULL)
+			g_array_unref(g->crossings[i]);
+	g_free(g->crossings);
+	g_free(g->holdings);
+	g_free(g->glyphs);
+	g_hash_table_unref(g->shapes);
+	g_hash_table_unref(g->by_place);
+	g_free(g);
+}
+
+guint32 *tb_glyphs_draw(tb_glyphs *g, tb_drawing *drawing)
+{
+	guint32 count = g->chart->placed->len;
+	guint32 *shapes = g_new(guint32, count + 1);
 	g_autoptr(GString) key = g_string_new(NULL);
+	g->drawing = drawing;
 	for (guint32 i = 0; i < count; i++)
-		shapes[i] = find_shape(&g, i, key);
-	for (guint32 i = 0; i < count; i++)
-		if (g.crossings[i] != NULL)
-			g_array_unref(g.crossings[i]);
-	g_free(g.crossings);
-	g_free(g.holdings);
-	g_free(g.glyphs);
-	g_hash_table_unref(g.shapes);
-	g_hash_table_unref(g.by_place);
+		shapes[i] = find_shape(g, i, key);
 	return shapes;
 }
 
-GArray *tb_glyphs_parts(const tb_chart *chart, guint32 index)
+void tb_glyphs_add_outline(const tb_glyphs *g, guint32 placed, GArray *outline)
 {
-	g_autoptr(GArray) feet = g_array_new(FALSE, FALSE, sizeof(tb_point));
-	tb_glyph_place place = place_of(chart, index, (tb_holding){TB_HELD_NOT, false}, feet);
-	return tb_glyph_build(&place);
+	const tb_placed *p = &g_array_index(g->chart->placed, tb_placed, placed);
+	tb_outline_add(outline, g->glyphs[placed]->parts, p->top.x, p->top.y, p->angle);
 }

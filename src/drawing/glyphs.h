@@ -5,11 +5,17 @@
 #include "drawing/glyph.h"
 #include "layout/chart.h"
 
-/* For every placed stitch, the number of its shape in DRAWING, which the shapes are added to. */
-guint32 *tb_glyphs_draw(const tb_chart *chart, tb_drawing *drawing);
+typedef struct tb_glyphs tb_glyphs;
 
-/* The unbroken parts of a placed stitch, for what must keep clear of it. Owned. */
-GArray *tb_glyphs_parts(const tb_chart *chart, guint32 placed);
+/* Builds the glyphs of all that is placed in CHART, which it refers to. Owned: tb_glyphs_free. */
+tb_glyphs *tb_glyphs_build(const tb_chart *chart);
+void tb_glyphs_free(tb_glyphs *glyphs);
+
+/* For every placed stitch, the number of its shape in DRAWING, which the shapes are added to. Owned: g_free. */
+guint32 *tb_glyphs_draw(tb_glyphs *glyphs, tb_drawing *drawing);
+
+/* Adds the strokes of a placed stitch to an outline (break.h), unbroken, where they are on the page. */
+void tb_glyphs_add_outline(const tb_glyphs *glyphs, guint32 placed, GArray *outline);
 
 /* How near ink may come to a leg that passes over, and what is too short to keep. */
 double tb_glyphs_clear(double column, double pen);

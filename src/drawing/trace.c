@@ -13,6 +13,7 @@ static const char *const INK_NAMES[TB_INK_COUNT] = {
 	[TB_INK_BELOW] = "below",
 	[TB_INK_FURNITURE] = "furniture",
 	[TB_INK_TEXT] = "text",
+	[TB_INK_TINT] = "tint",
 };
 
 static const char *ink_name(tb_ink ink)

@@ -9,6 +9,7 @@ typedef enum {
 	TB_INK_BELOW,     /* rows below the ones charted, shown because they are worked into */
 	TB_INK_FURNITURE, /* repeat box, brackets */
 	TB_INK_TEXT,
+	TB_INK_TINT, /* of an area, behind everything */
 	TB_INK_COUNT,
 } tb_ink;
 
