@@ -10,7 +10,7 @@
 static void build_standing(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
-	double most = ALMOND_LENGTH * hand->unit, each = place->height / place->chains, length = fmin(most, 0.88 * each);
+	double most = ALMOND_LENGTH * hand->unit, each = place->height / place->chains, length = fmin(most, fmax(each - 0.12 * hand->unit, 0.5 * each));
 	each = fmin(each, 1.15 * most);
 	for (unsigned i = 0; i < place->chains; i++) {
 		double middle = place->height / 2 + (place->chains / 2.0 - i - 0.5) * each;

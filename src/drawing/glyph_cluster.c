@@ -49,6 +49,7 @@ static void add_belt(tb_hand *hand, const leaf_plan *plan, double part)
 	if (plan->figure) {
 		tb_path_move(belt, first.x - past, first.y + 0.012 * u);
 		tb_path_line(belt, at[1].x + 0.05 * u, at[1].y - 0.012 * u);
+		belt = tb_hand_part(hand, TB_PART_BAR, false);
 		tb_path_move(belt, at[2].x - 0.05 * u, at[2].y - 0.012 * u);
 		tb_path_line(belt, last.x + past, last.y + 0.012 * u);
 		return;
@@ -56,6 +57,17 @@ static void add_belt(tb_hand *hand, const leaf_plan *plan, double part)
 	tb_path_move(belt, first.x - past, first.y + 0.03 * u);
 	tb_path_curve(belt, first.x + 0.1 * u, first.y - 0.035 * u, last.x - 0.1 * u, last.y - 0.035 * u, last.x + past,
 		last.y + 0.03 * u);
+}
+
+/* What closes a popcorn. Held by a post it is its head: not seen in front of it, or over the leg behind it. */
+static void add_lid(tb_hand *hand, double y)
+{
+	double half = LID_HALF * hand->unit;
+	if (hand->place->held == TB_HELD_FRONT)
+		return;
+	tb_hand_lens(hand, (tb_point){-half, y}, (tb_point){half, y}, LID_HIGH / 2 * hand->unit, false);
+	if (hand->place->held == TB_HELD_BACK)
+		g_array_index(hand->parts, tb_part, hand->parts->len - 1).kind = TB_PART_HEAD;
 }
 
 /* Legs from one place drawn together, pointed at the head, or open there under a LID. */
@@ -92,11 +104,11 @@ static void build_leaf(tb_hand *hand, bool lid)
 	for (unsigned b = 0; b < stitch->bars; b++)
 		add_belt(hand, &plan, middle + (b - (stitch->bars - 1) / 2.0) * step / length);
 	if (plan.figure)
-		tb_hand_figure(hand, (tb_point){foot.x * 0.5, top + (lid ? 0.12 * u : 0) + 0.48 * length}, n);
+		/* Held, it is under the post's loop. */
+		tb_hand_figure(hand, (tb_point){foot.x * 0.5, top + (lid ? 0.12 * u : 0) + (place->held != TB_HELD_NOT ? 0.54 : 0.48) * length}, n);
 	tb_hand_arc(hand, foot);
 	if (lid)
-		tb_hand_lens(hand, (tb_point){-LID_HALF * u, top + 0.075 * u}, (tb_point){LID_HALF * u, top + 0.075 * u},
-			LID_HIGH / 2 * u, false);
+		add_lid(hand, top + 0.075 * u);
 	else if (stitch->form == TB_FORM_CROSS)
 		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){foot.x * 0.42, top + 0.42 * length}, plan.half + 0.08 * u, CROSS_SAG * u, 0);
 	else

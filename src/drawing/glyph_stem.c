@@ -176,12 +176,13 @@ void tb_glyph_build_cross(tb_hand *hand)
 static void build_crossing(tb_hand *hand, tb_point foot)
 {
 	double u = hand->unit, top = tb_hand_top(hand), end = foot.y - tb_hand_foot_gap(hand);
-	double neck = fmin(tb_need_neck(hand->place->stitch->bars, false) * u, 0.6 * end), down = end - neck;
+	bool held = hand->place->held != TB_HELD_NOT;
+	double neck = fmin(tb_need_neck(hand->place->stitch->bars, held) * u, 0.6 * end), down = end - neck;
 	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 	tb_path_move(leg, 0, top);
 	tb_path_line(leg, 0, neck);
 	tb_path_curve(leg, 0, neck + 0.30 * down, foot.x * 0.88, end - 0.30 * down, foot.x, end);
-	double first = fmin(TB_FIRST_BAR_FREE * u, fmax(neck - 0.10 * u, 0.5 * neck));
+	double first = fmin((held ? TB_FIRST_BAR : TB_FIRST_BAR_FREE) * u, fmax(neck - 0.10 * u, 0.5 * neck));
 	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, first - top, 0.92 * TB_BAR_STEP * u, BAR_HALF * u, BAR_SLANT);
 	tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
 }

@@ -301,10 +301,10 @@ static GArray *outline_of(const tb_glyphs *g, guint32 index, tb_crossing_kind ki
 	return outline;
 }
 
-static guint32 draw_shape(tb_glyphs *g, guint32 index)
+GArray *tb_glyphs_parts(const tb_glyphs *g, guint32 index)
 {
 	const tb_chart *chart = g->chart;
-	g_autoptr(GArray) parts = g_array_ref(g->glyphs[index]->parts);
+	GArray *parts = g_array_ref(g->glyphs[index]->parts);
 	double unit = tb_need_unit(chart->column, chart->chain);
 	for (int kind = 0; g->crossings[index] != NULL && kind < TB_CROSSING_KINDS; kind++) {
 		g_autoptr(GArray) outline = outline_of(g, index, (tb_crossing_kind)kind);
@@ -315,7 +315,13 @@ static guint32 draw_shape(tb_glyphs *g, guint32 index)
 		g_array_unref(parts);
 		parts = broken;
 	}
-	return tb_drawing_add_shape(g->drawing, tb_glyphs_shape(parts, chart->pen));
+	return parts;
+}
+
+static guint32 draw_shape(tb_glyphs *g, guint32 index)
+{
+	g_autoptr(GArray) parts = tb_glyphs_parts(g, index);
+	return tb_drawing_add_shape(g->drawing, tb_glyphs_shape(parts, g->chart->pen));
 }
 
 /* The number of the shape of INDEX; equal ones are drawn once. KEY is room to work in. */

@@ -14,6 +14,9 @@ void tb_glyphs_free(tb_glyphs *glyphs);
 /* For every placed stitch, the number of its shape in DRAWING, which the shapes are added to. Owned: g_free. */
 guint32 *tb_glyphs_draw(tb_glyphs *glyphs, tb_drawing *drawing);
 
+/* The parts of a placed stitch (tb_part) as they are drawn, cut where they pass under others; const. Owned: g_array_unref. */
+GArray *tb_glyphs_parts(const tb_glyphs *glyphs, guint32 placed);
+
 /* Adds the strokes of a placed stitch to an outline (break.h), unbroken, where they are on the page. */
 void tb_glyphs_add_outline(const tb_glyphs *glyphs, guint32 placed, GArray *outline);
 

@@ -68,9 +68,14 @@ static void find_need(tb_setting *s, guint32 m)
 	if (stitch->form == TB_FORM_CROSS && made->base_count > 1)
 		need(s, made->row, tb_need_crosses_together());
 	for (unsigned b = 0; post && b < made->base_count; b++) {
-		const tb_made *base = &s->fabric->made[tb_fabric_base(s->fabric, made, b)];
+		guint32 on = tb_fabric_base(s->fabric, made, b);
+		const tb_made *base = &s->fabric->made[on];
+		const tb_stitch *held = tb_setting_stitch(s, base);
+		bool leaf = held->meet == TB_MEET_BOTH || held->meet == TB_MEET_FOOT;
 		if (base->row > 0)
-			need(s, base->row, tb_need_held(tb_setting_stitch(s, base)->form == TB_FORM_CROSS));
+			need(s, base->row, tb_need_held(held->form == TB_FORM_CROSS, leaf, held->bars));
+		if (base->row > 0 && s->shift[on] > 0)
+			need(s, base->row, tb_need_crossing(held->bars, true, s->shift[on]));
 	}
 }
 

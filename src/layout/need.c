@@ -16,20 +16,24 @@ double tb_need_unit(double column, double chain)
 	return fmin(column, CHAINS_A_UNIT * chain);
 }
 
-double tb_need_neck(unsigned bars, bool post)
+double tb_need_neck(unsigned bars, bool held)
 {
 	double more = bars > 1 ? (bars - 1) * TB_BAR_STEP * CROSSING_STEP : 0;
-	return (post ? TB_FIRST_BAR : TB_FIRST_BAR_FREE) + more + 0.10;
+	return (held ? TB_FIRST_BAR : TB_FIRST_BAR_FREE) + more + 0.10;
 }
 
-double tb_need_crossing(unsigned bars, bool post, unsigned shift)
+double tb_need_crossing(unsigned bars, bool held, unsigned shift)
 {
-	return tb_need_neck(bars, post) + A_COLUMN * shift + (post ? BELOW_THROATS : BELOW_FEET);
+	return tb_need_neck(bars, held) + A_COLUMN * shift + (held ? BELOW_THROATS : BELOW_FEET);
 }
 
-double tb_need_held(bool cross)
+double tb_need_held(bool cross, bool leaf, unsigned bars)
 {
-	return cross ? 0.85 : 0.80;
+	if (cross)
+		return 0.90;
+	if (leaf)
+		return 1.45;
+	return fmax(0.80, bars > 0 ? TB_FIRST_BAR + (bars - 1) * TB_BAR_STEP + 0.24 : 0);
 }
 
 double tb_need_leaf(void)

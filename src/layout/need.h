@@ -18,14 +18,17 @@
 /* The unit, in mm, of columns so wide and chains so high. */
 double tb_need_unit(double column, double chain);
 
-/* How far down a leg that crosses others stands upright, so that all its BARS are on that stretch. */
-double tb_need_neck(unsigned bars, bool post);
+/* How far down a leg that crosses others stands upright, so that all its BARS are on that stretch; held, they are lower. */
+double tb_need_neck(unsigned bars, bool held);
 
 /* … and how high its row is, where it stands on a place SHIFT columns away. */
-double tb_need_crossing(unsigned bars, bool post, unsigned shift);
+double tb_need_crossing(unsigned bars, bool held, unsigned shift);
 
-/* How high the stitches of a row are whose stems are held by posts of later rows; single crochet, to have a stem at all. */
-double tb_need_held(bool cross);
+/*
+ * How high the stitches of a row are whose stems are held by posts of later rows, with so many bars under the neck;
+ * single crochet, to have a stem at all; leaves, that their belts are under it.
+ */
+double tb_need_held(bool cross, bool leaf, unsigned bars);
 
 /* … a row of clusters; of single crochet that are drawn together. */
 double tb_need_leaf(void);
