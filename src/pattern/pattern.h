@@ -92,6 +92,7 @@ typedef struct {
 	unsigned times;  /* "for each sleeve": 2 */
 	bool gauges;     /* it is the gauge of the pattern */
 	bool leans;      /* hexagons and triangles do not lie side by side as squares do */
+	bool joined; /* TB_LAID_MADE, "sew the 5 squares together": told of them as they are joined */
 	unsigned count, other_count; /* figures of each: one a size, or one for all */
 	guint32 first[TB_MAX_SIZES], second[TB_MAX_SIZES];
 	double mm[TB_MAX_SIZES], high_mm[TB_MAX_SIZES];

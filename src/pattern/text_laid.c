@@ -196,12 +196,23 @@ static size_t read_made_behind(finding *f, size_t at, named n, size_t first)
 	}
 }
 
+/* "all the", "the" at TEXT: its bytes with the blanks around it, or 0. */
+static size_t at_all(const char *text)
+{
+	size_t at = skip(text), all = tb_at_word(text + at, "all");
+	at += all + skip(text + at + all);
+	size_t the = tb_at_word(text + at, "the");
+	return all + the > 0 ? at + the + skip(text + at + the) : 0;
+}
+
 /* "make 24 (28, 32) squares", "made of 38 squares", "24 squares in all" at AT; where it ends, or 0. */
 static size_t read_made(finding *f, size_t at, bool begins)
 {
 	const char *text = f->text;
-	size_t verb = tb_at_word(text + at, make_words), from = at;
-	at += verb + skip(text + at + verb);
+	size_t verb = tb_at_word(text + at, make_words), from = at, joins = tb_at_word(text + at, "sew join");
+	/* "Sew the 5 hexagons together": of all that are made */
+	size_t all_joined = joins > 0 ? at_all(text + at + joins) : 0;
+	at += all_joined > 0 ? joins + all_joined : verb + skip(text + at + verb);
 	for (size_t word; verb > 0 && (word = tb_at_word(text + at, "a total of up from another")) > 0;)
 		at += word + skip(text + at + word);
 	figures many;
@@ -224,7 +235,8 @@ static size_t read_made(finding *f, size_t at, bool begins)
 	size_t end = bare ? at + length : behind + n.length;
 	size_t next = end + skip(text + end);
 	bool all = tb_at_word(text + next, "in") > 0 && tb_at_word(text + next + 2 + skip(text + next + 2), "all total") > 0;
-	bool told = all || tb_at_word(text + next, "altogether needed are") > 0;
+	bool joined = all_joined > 0 && tb_at_word(text + next, "together tog") > 0;
+	bool told = all || joined || tb_at_word(text + next, "altogether needed are") > 0;
 	size_t place = tb_at_word(text + next, "for in") > 0 ? next + tb_at_word(text + next, "for in") : 0;
 	place += place > 0 ? skip(text + place) : 0;
 	bool of_part = place > 0 && tb_at_word(text + place, "the each every both") > 0;
@@ -237,6 +249,7 @@ static size_t read_made(finding *f, size_t at, bool begins)
 	tb_laid *laid = add(f, TB_LAID_MADE, &many, NULL, from, end);
 	laid->piece = n.piece;
 	laid->leans = n.leans;
+	laid->joined = joined;
 	if (all || tb_at_word(text + next, "altogether") > 0) {
 		for (size_t word; (word = tb_at_word(text + next, "in all total altogether")) > 0;)
 			next += word + skip(text + next + word);

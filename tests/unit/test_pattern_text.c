@@ -483,7 +483,7 @@ Test(pattern_text, a_text_cut_anywhere_does_not_crash)
 Test(pattern_text, every_fault_is_told_as_written)
 {
 	static const char *const names[] = {"field-repeated", "field-unknown", "gauge-value",
-		"motifs-differ", "motifs-left", "motifs-sizes", "motifs-unread", "piece-from", "piece-list", "seam-differs", "stripes-other", "wrapped-row"};
+		"motifs-differ", "motifs-joined", "motifs-joined-few", "motifs-left", "motifs-sizes", "motifs-unread", "piece-from", "piece-list", "seam-differs", "stripes-other", "wrapped-row"};
 	for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
 		g_autofree char *path = g_strdup_printf("tests/text/faults/%s.txt", names[i]);
 		g_autofree char *shown = g_strdup_printf("%s.txt", names[i]);
