@@ -2,6 +2,7 @@
 #include "notation/lattice_maker.h"
 
 #include "notation/spelling.h"
+#include "pattern/text_kinds.h"
 #include "stitches/stitch.h"
 #include "support/limits.h"
 
@@ -475,10 +476,19 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 	return name;
 }
 
-/* A full stop, or a hyphen that stands for a dash. */
+/* "in each st; 9 sc", "across; 9 sc": whether the words before WORD take all there is, so that nothing is left for more. */
+static bool takes_all_before(const tb_lattice *l, guint32 word)
+{
+	const char *chars = l->text->chars;
+	return (word > 0 && tb_at_word(chars + l->start[word - 1], "across around end") > 0) ||
+		(word > 1 && tb_at_word(chars + l->start[word - 2], "each every") > 0);
+}
+
+/* A full stop, a hyphen that stands for a dash, or a semicolon behind which nothing can be work. */
 static bool is_stop(const tb_lattice *l, guint32 word)
 {
-	return l->text->chars[l->start[word]] == '.' || tb_lattice_edge(l, word, TB_TERM_parting) != NULL;
+	char sign = l->text->chars[l->start[word]];
+	return sign == '.' || (sign == ';' && takes_all_before(l, word)) || tb_lattice_edge(l, word, TB_TERM_parting) != NULL;
 }
 
 guint32 tb_lattice_stopped_figure(const tb_lattice *l, guint32 at)
