@@ -25,6 +25,27 @@ int tb_build_few(const tb_value *said)
 	return tb_value_is(said, TB_KIND_pair) ? 2 : tb_build_one_number(said, 1);
 }
 
+/* Whether STITCH is said to be drawn together: "dc2tog", which may be a cluster where all of it goes into one stitch. */
+static bool says_together(const tb_builder *b, const tb_value *stitch)
+{
+	const tb_lattice *l = b->lattice;
+	return stitch != NULL && stitch->to > stitch->from && g_strstr_len(l->text->chars + l->start[stitch->from],
+		(gssize)(l->stop[stitch->to - 1] - l->start[stitch->from]), "tog") != NULL;
+}
+
+/* "dc2tog over next st": of one alone; "in next st" is loosely said of where it begins. */
+static bool goes_over_one(const tb_builder *b, const tb_value *value, const tb_value *said, const tb_act *act)
+{
+	const tb_place *place = &act->place;
+	if (said == NULL || act->stitch == NULL)
+		return false;
+	bool over = tb_build_is_word(b, said->from, "over") || (said->from > 0 && tb_build_is_word(b, said->from - 1, "over"));
+	bool together = act->stitch->takes > 1 || says_together(b, tb_value_get(value, TB_SLOT_stitch));
+	bool one = (place->in == TB_IN_NEXT || place->in == TB_IN_LAST || place->in == TB_IN_FIRST) && tb_number_is(&place->count, 1);
+	return over && together && one && place->target != TB_TARGET_SPACE && !place->marked && place->of == NULL &&
+		!tb_build_has(value, TB_SLOT_then) && !tb_build_has(said, TB_SLOT_of_each);
+}
+
 bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *act, GArray *acts)
 {
 	const tb_value *said = tb_value_get(value, TB_SLOT_place);
@@ -57,6 +78,9 @@ bool tb_build_is_no_place(tb_builder *b, const tb_value *value, const tb_act *ac
 		tb_build_tell_cannot(b, said, acts, "together-count",
 			"more or fewer stitches are named than are drawn together",
 			"Name as many as are drawn together, or say how often: [sc2tog over next 2 sts] 3 times.");
+	else if (goes_over_one(b, value, said, act))
+		tb_build_tell_cannot(b, said, acts, "together-count", "nothing is drawn together over one stitch",
+			"Name as many as are drawn together, as in “sc2tog over next 2 sts”.");
 	else if (goes_over_others(said, act))
 		tb_build_tell_cannot(b, said, acts, "together-count", "this stitch does not go over so many",
 			"Name as many as one of them goes over.");
