@@ -373,6 +373,13 @@ static bool tears_start(const tb_lattice *l, const tb_choice *choice)
 		g_ascii_isalnum(l->text->chars[l->stop[choice->from - 1] - 1]);
 }
 
+/* "Sc2tog beginning in same st, sc in each sc": with no comma between, it is the stitch before that begins there. */
+static bool tears_beginning(const tb_lattice *l, const tb_choice *choice)
+{
+	return choice->from > 0 && tb_value_is(choice->value, TB_KIND_work) && tb_lattice_edge(l, choice->from, TB_TERM_beg) != NULL &&
+		g_ascii_isalnum(l->text->chars[l->stop[choice->from - 1] - 1]);
+}
+
 /* The cost of the cheapest reading that repeats what the row begins with. */
 static guint32 cheapest_whole(const tb_reader *r)
 {
@@ -420,7 +427,7 @@ static GArray *all_choices(tb_reader *r, const tb_value *row, guint32 *begin, gu
 		/* read only where nothing else is */
 		if (tb_build_groups_shaping(&r->lattice, choice->value) || repeats_bracket(&r->lattice, choice->value) ||
 			tb_tears_place(&r->lattice, choice->from) || tears_sizes(&r->lattice, choice->from) ||
-			tears_start(&r->lattice, choice))
+			tears_start(&r->lattice, choice) || tears_beginning(&r->lattice, choice))
 			choice->cost += MOST_DEARER + 1;
 	}
 	doubt_work_in_count(r, choices, *begin, *end);

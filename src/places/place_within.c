@@ -105,6 +105,10 @@ bool tb_place_share_last(tb_hands *h, const tb_act *act, tb_footing *footing)
 			"nothing was worked yet in this row, so there is no \"same\" place");
 		return false;
 	}
-	footing->bases[footing->count++] = last->bases[last->count - 1];
+	guint32 shared = last->bases[last->count - 1];
+	/* the stitch that a round was joined in has no work yet, and has it now */
+	if (h->cursor.due < tb_place_count(h) && tb_hands_place(h, h->cursor.due) == shared)
+		h->cursor.due++;
+	footing->bases[footing->count++] = shared;
 	return true;
 }
