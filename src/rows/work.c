@@ -11,6 +11,7 @@
 #include "fabric/laid.h"
 #include "fabric/measure.h"
 #include "fabric/multiple.h"
+#include "fabric/needs.h"
 #include "fabric/seams.h"
 #include "fabric/worked.h"
 #include "notation/parse.h"
@@ -134,6 +135,7 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	tb_script_check_terms(pattern, diagnostics);
 	tb_finished_check(worked, diagnostics);
 	tb_multiple_check(worked, diagnostics);
+	tb_needs_check(worked, diagnostics);
 	tb_laid_check(worked, diagnostics);
 	tb_seams_check(worked, diagnostics);
 	return worked;
