@@ -13,6 +13,7 @@
 #include "fabric/multiple.h"
 #include "fabric/needs.h"
 #include "fabric/seams.h"
+#include "fabric/so_far.h"
 #include "fabric/worked.h"
 #include "notation/parse.h"
 #include "rows/grow.h"
@@ -138,5 +139,6 @@ tb_worked *tb_work(const tb_pattern *pattern, tb_diagnostics *diagnostics)
 	tb_needs_check(worked, diagnostics);
 	tb_laid_check(worked, diagnostics);
 	tb_seams_check(worked, diagnostics);
+	tb_so_far_check(worked, diagnostics);
 	return worked;
 }
