@@ -69,6 +69,38 @@ static bool is_share(unsigned sides, unsigned said)
 	return said > 0 && sides % said == 0;
 }
 
+/*
+ * Whether some side of a round whose corners are groups, "3 sc in corner", has SAID stitches: by itself, with the half of
+ * its corners up to their middle stitch, with one of them, or with both. *CORNER has as many; 0: the round has no such.
+ */
+static bool has_side_of(const tb_hands *h, unsigned said, unsigned *corner_has)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	unsigned corners = 0, corner = 0, run = 0, first = 0, here = 0;
+	bool found = false, alike = true;
+	for (guint32 i = 0; i <= row->count; i++) {
+		const tb_made *made = i < row->count ? tb_hands_made(h, row->first + i) : NULL;
+		guint16 before = i > 0 ? tb_hands_made(h, row->first + i - 1)->group : 0, group = made != NULL ? made->group : 0;
+		if (before != 0 && before != group) {
+			alike = alike && run > 1 && (corners == 0 || run == corner);
+			corner = run;
+			corners++;
+			run = here = 0;
+		}
+		if (group != 0 && group != before) {
+			first = corners == 0 ? here : first;
+			found = found || (corners > 0 && (said == here || said == here + corner || said == here + 2 * corner ||
+				said == here + 2 * (corner / 2)));
+		}
+		run += group != 0;
+		here += group == 0 && made != NULL && (made->flags & TB_MADE_COUNTED) != 0;
+	}
+	/* the last side goes on at the round's beginning */
+	here += first;
+	*corner_has = row->is_round && alike && corners > 2 && corners < 9 ? corner : 0;
+	return found || said == here || said == here + corner || said == here + 2 * corner || said == here + 2 * (corner / 2);
+}
+
 void tb_account_sides(tb_hands *h, const tb_claim *claim)
 {
 	unsigned longest = find_longest(h), sides = 0, said = tb_hands_number(h, &claim->count, 0), side = count_side(h, longest, &sides);
@@ -83,7 +115,15 @@ void tb_account_sides(tb_hands *h, const tb_claim *claim)
 			"this round has no sides of which each has %u", said);
 		return;
 	}
-	if (side == 0)
+	unsigned corner = 0;
+	bool has_side = side > 0 || claim->corners || has_side_of(h, said, &corner);
+	if (claim->in_corner && corner > 0 && said != corner)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"each corner counts %u, the pattern says %u", corner, said);
+	else if (!claim->in_corner && corner > 0 && !has_side)
+		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",
+			"no side of this round counts %u", said);
+	if (side == 0 || claim->in_corner)
 		return;
 	if (!is_share(sides, parts))
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Change the count, or the stitches of the row.",

@@ -76,6 +76,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	claim.count = tb_build_number(b, tb_value_get(part, TB_SLOT_n), 0);
 	claim.other = tb_build_has(part, TB_SLOT_other);
 	claim.sides = tb_build_has(part, TB_SLOT_sides);
+	claim.in_corner = claim.sides && tb_build_has(part, TB_SLOT_center);
 	claim.share = tb_build_figure(tb_value_get(part, TB_SLOT_share), 0);
 	claim.corners = tb_build_has(part, TB_SLOT_corners);
 	claim.space_chains = tb_build_figure(tb_value_get(part, TB_SLOT_chains), 0);

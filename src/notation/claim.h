@@ -40,6 +40,7 @@ typedef struct {
 	tb_number space_lengths; /* … where they are of another length in each size; else no figures */
 	const tb_own *own; /* groups of this kind */
 	bool sides;        /* each side of a round with corners has so many */
+	bool in_corner;    /* … no: "3 sc in each corner" between them */
 	unsigned share;    /* "9 dc each sleeve": of a part of the row, and so many parts have that; 0: not so; `other` as well */
 	bool corners;      /* a round has so many corners */
 	unsigned rows_from; /* "(Rows 4-13)": the first of them, and `count` is the last; 0: not so */
