@@ -69,13 +69,31 @@ void tb_border_leave_rows(tb_hands *h, tb_span span)
 		"%u row end%s worked into along an edge of %u rows", worked, worked == 1 ? " is" : "s are", rows);
 }
 
+/* How often several stitches of the row worked so far stand in one place: its corners, however they are said. */
+static unsigned count_groups(const tb_hands *h)
+{
+	unsigned groups = 0;
+	guint16 before = 0;
+	for (guint32 i = h->now.begun; i < h->cloth.made->len; i++) {
+		guint16 group = tb_hands_made(h, i)->group;
+		groups += group != 0 && group != before;
+		before = group;
+	}
+	return groups;
+}
+
 void tb_border_tell_sides(tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
 	tb_border_leave_rows(h, h->sentence->span);
 	unsigned sides = c->edges + (c->due > c->first);
-	if (!h->sentence->is_round || sides < 2 || sides >= TB_EDGE_CORNERS || c->corners != sides || h->teller.row_fault ||
-		!tb_edge_is_border(h) || !is_rectangle(h))
+	if (!h->sentence->is_round || sides < 2 || h->teller.row_fault || !tb_edge_is_border(h) || !is_rectangle(h))
+		return;
+	/* where a border has corners at all, it has them all, or it draws in there */
+	if (sides == TB_EDGE_CORNERS && c->corners + 1 == TB_EDGE_CORNERS && count_groups(h) == c->corners)
+		tb_hands_tell(h, TB_WARNING, "corner-missing", h->sentence->span, "Work the same into each corner.",
+			"%u corners are worked, and the piece has %u", c->corners, (unsigned)TB_EDGE_CORNERS);
+	if (sides >= TB_EDGE_CORNERS || c->corners != sides)
 		return;
 	tb_hands_tell(h, TB_ERROR, "unworked", h->sentence->span, "Work along all four, or turn at the end of the last.",
 		"%u sides of the piece are worked along and joined, and it has %u", sides, (unsigned)TB_EDGE_CORNERS);
