@@ -40,6 +40,10 @@ static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
 	} else if (place->target == TB_TARGET_TURNING_CHAIN ||
 		(chain && place->in == TB_IN_PART && place->of != NULL && place->of->target == TB_TARGET_SPACE)) {
 		check_join_chain(h, place, first);
+	} else if (place->in == TB_IN_SAME && place->begun && chain) {
+		g_autofree char *hint = g_strdup_printf("Join in top of ch-%u.", first->chains);
+		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
+			"the ch-%u counts as the first stitch, and is joined below its top", first->chains);
 	} else if (place->in == TB_IN_FIRST && place->target == TB_TARGET_NAMED && chain) {
 		g_autofree char *hint = g_strdup_printf("Join in top of ch-%u.", first->chains);
 		tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint,
