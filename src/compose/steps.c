@@ -6,6 +6,7 @@
  * words come out wherever in the row it stands.
  */
 #include "compose/walk.h"
+#include "support/limits.h"
 
 /* Whether the row is a round that was turned: the hook stands over the first stitch of the one below, where that was joined. */
 static bool is_turned_round(const tb_walk *w)
@@ -310,15 +311,25 @@ static bool is_opening(const tb_fabric *f, guint32 row)
 	return row == 1 && chains > 0 && chains < below->count;
 }
 
-/* Whether the row goes along several edges: where one ends and the next begins only its own words say. */
+/* How many edges ACTS go along, and the corners between them. */
+static void count_edges(const tb_acts *acts, unsigned depth, unsigned *edges, unsigned *corners)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		*edges += act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE;
+		*corners += (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.corner;
+		if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)
+			count_edges(&act->body, depth + 1, edges, corners);
+	}
+}
+
+/* Whether the row goes along several edges, or around corners: where one ends and the next begins only its own words say. */
 static bool goes_round_corners(const tb_made_row *row)
 {
-	unsigned edges = 0;
-	for (unsigned i = 0; row->sentence != NULL && i < row->sentence->acts.count; i++) {
-		const tb_act *act = &row->sentence->acts.acts[i];
-		edges += act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE;
-	}
-	return edges > 1;
+	unsigned edges = 0, corners = 0;
+	if (row->sentence != NULL)
+		count_edges(&row->sentence->acts, 0, &edges, &corners);
+	return edges > 1 || (edges > 0 && corners > 0);
 }
 
 bool tb_compose_steps(tb_composer *c, const tb_fabric *fabric, guint32 row, tb_line *line,

@@ -202,3 +202,15 @@ Test(compose, a_post_stitch_and_a_plain_one_in_the_same)
 		"Row 2 (WS): Ch 3 (counts as dc), sk first st, *FPdc around next st, dc in same st; rep from * to last st, "
 		"dc in top of tch. [14 sts]\n");
 }
+
+/* What is worked in the corners of a border lies along no row, and only its own words keep it. */
+Test(compose, corners_of_a_border_are_kept)
+{
+	expect_rows("", "Ch 9", "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in each sc across, turn.\n"
+		"Rnd 3: Ch 1, sc evenly around, working 3 sc in each corner, join with sl st in first sc.", -1,
+		"Ch 9.\n"
+		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [8 sts]\n"
+		"Row 2 (WS): Ch 1 (does not count as st), sc in each st across, turn. [8 sts]\n"
+		"Rnd 3 (RS): Ch 1, sc evenly along side edge, 3 sc in each corner around, join with sl st in first sc. [32 sts]\n");
+}
