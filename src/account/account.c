@@ -461,14 +461,18 @@ static bool are_of_each_row(const tb_sentence *sentence, guint32 rows)
 	return each;
 }
 
-/* Which of the last ROWS rows is number NUMBER; the last where none is. */
-static guint32 find_row(const tb_hands *h, guint32 rows, unsigned number)
+/* Which of the last ROWS rows CLAIM is of; the last where none is called so, which is told of one still to come. */
+static guint32 find_row(tb_hands *h, guint32 rows, const tb_claim *claim)
 {
 	guint32 last = (guint32)h->cloth.rows->len - 1;
-	for (guint32 i = 0; number > 0 && i < rows && i <= last; i++) {
-		if (tb_hands_row(h, last - i)->number == number)
+	for (guint32 i = 0; i < rows && i <= last; i++) {
+		if (tb_hands_row(h, last - i)->number == claim->row)
 			return last - i;
 	}
+	const tb_made_row *row = tb_hands_row(h, last);
+	if (last > 0 && row->number < claim->row && !row->unsure)
+		tb_hands_tell(h, TB_WARNING, "row-to-come", claim->span, "Name a row above this count.",
+			"this count is of %s %u, and %u is the last that is worked", row->is_round ? "round" : "row", claim->row, row->number);
 	return last;
 }
 
@@ -501,7 +505,7 @@ void tb_account_claims(tb_hands *h, const tb_sentence *sentence, guint32 rows)
 			continue;
 		}
 		h->row = of_each ? (guint32)h->cloth.rows->len - rows + i :
-			sentence->claims[i].row > 0 && h->cloth.rows->len > 0 ? find_row(h, rows, sentence->claims[i].row) : last;
+			sentence->claims[i].row > 0 && h->cloth.rows->len > 0 ? find_row(h, rows, &sentence->claims[i]) : last;
 		account_claim(h, sentence, i, rows);
 	}
 	h->row = last;

@@ -194,6 +194,12 @@ static bool is_of_numbers(const char *code)
 	return g_str_equal(code, "unworked") || g_str_equal(code, "repeat-leftover") || g_str_equal(code, "past-end");
 }
 
+/* What is wrong in the text itself: a reading that leaves those words out would not be more likely. */
+static bool is_of_text(const char *code)
+{
+	return g_str_equal(code, "corner-missing") || g_str_equal(code, "row-to-come");
+}
+
 static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims)
 {
@@ -216,8 +222,7 @@ static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guin
 		if (fault->severity == TB_ERROR && !counts && !is_of_numbers(fault->code))
 			result.breaks = true;
 		result.errors += fault->severity == TB_ERROR;
-		/* a reading without that corner would not be more likely */
-		result.warnings += fault->severity == TB_WARNING && !g_str_equal(fault->code, "corner-missing");
+		result.warnings += fault->severity == TB_WARNING && !is_of_text(fault->code);
 	}
 	result.errors += result.errors == 0 && h->teller.row_fault;
 	result.asked = h->now.asked;
