@@ -67,6 +67,7 @@ void tb_build_skip(tb_builder *b, const tb_value *value, GArray *acts)
 	}
 	/* "skip center st": the one that comes has to be that */
 	act.place.central = n == NULL && tb_build_has(value, TB_SLOT_center);
+	act.place.center_run = n != NULL && tb_build_has(value, TB_SLOT_center);
 	act.place.sames = tb_build_has(value, TB_SLOT_sames) && !tb_number_is(&act.place.count, 1);
 	b->skipped = act.place.count;
 	b->skipped_kind = act.place;

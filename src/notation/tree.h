@@ -139,6 +139,7 @@ struct tb_place {
 	bool missed; /* "skipped dc 3 rows below": one that the row above it passed over */
 	bool sames; /* "same 5 sc", and no others were worked together: the next ones, which is told */
 	bool central; /* "to center st", "center sp" of a row: the one in its middle */
+	bool center_run; /* TB_ACT_SKIP, "skip center 22 sts": so many in the middle of their row */
 	bool nameless; /* "in next", "in next 2": no kind is named */
 	bool marked; /* "marked st": the next that a marker is in */
 	bool to_marker; /* TB_IN_EACH, "to marker": up to the next stitch with one, the row's end where none is left */

@@ -129,6 +129,19 @@ static void tell_beyond(tb_hands *h, const tb_act *act, guint32 from, guint32 to
 		"%u st%s left before the next %s", left, left == 1 ? " is" : "s are", words + 2);
 }
 
+/*
+ * "Skip center 22 sts", where one side of a neck is worked and the other begins: as many lie on both sides of them, but for
+ * an odd one. A neck may be meant to lie aside, so that is a warning.
+ */
+static void tell_off_center(tb_hands *h, const tb_act *act, guint32 from, guint32 to)
+{
+	guint32 there = tb_place_count(h), all = tb_hands_row(h, tb_hands_made(h, tb_hands_place(h, from))->row)->stitches;
+	guint32 before = all > there ? all - there + from : 0, after = there - to;
+	if (before > 0 && after > 0 && !h->cursor.has_last && h->now.repeating == 0 && MAX(before, after) > MIN(before, after) + 1)
+		tb_hands_tell(h, TB_WARNING, "off-center", act->span, "Say how many are skipped, as in “skip next 22 sts”.",
+			"%u sts of the row lie before these and %u behind them, so they are not in its middle", before, after);
+}
+
 void tb_place_skip(tb_hands *h, const tb_act *act)
 {
 	tb_place_warn_sames(h, &act->place);
@@ -200,6 +213,8 @@ void tb_place_skip(tb_hands *h, const tb_act *act)
 	if (place->central && to == from + 1 && !is_in_middle(h, from))
 		tb_hands_tell(h, TB_ERROR, "passed-over", act->span, "Say how many are skipped, as in “skip next 3 sts”.",
 			"the st that comes next is not the one in the middle of its row");
+	if (place->center_run && to > from)
+		tell_off_center(h, act, from, to);
 	c->skipped_by = act;
 	c->skipped_from = from;
 	c->skipped_count = to - from;

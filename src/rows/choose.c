@@ -197,7 +197,7 @@ static bool is_of_numbers(const char *code)
 /* What is wrong in the text itself: a reading that leaves those words out would not be more likely. */
 static bool is_of_text(const char *code)
 {
-	return g_str_equal(code, "corner-missing") || g_str_equal(code, "row-to-come");
+	return g_str_equal(code, "corner-missing") || g_str_equal(code, "off-center") || g_str_equal(code, "row-to-come");
 }
 
 static outcome try(chooser *c, const tb_sentence *sentence, guint32 number, guint32 written,
