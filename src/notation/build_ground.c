@@ -98,7 +98,11 @@ void tb_build_anchor(tb_builder *b, const tb_value *value, GArray *acts)
 	tb_other_work *edge = tb_arena_new(b->arena, tb_other_work);
 	*edge = (tb_other_work){.piece = TB_NO_PIECE, .said = tb_arena_copy(b->arena, text, length)};
 	for (unsigned i = 0; i < b->piece && edge->piece == TB_NO_PIECE; i++) {
-		if (g_ascii_strcasecmp(tb_pattern_piece(b->pattern, i)->name, text) == 0)
+		const tb_piece *piece = tb_pattern_piece(b->pattern, i);
+		/* the yoke that ends in its part "Body": the edge is the last row of both */
+		unsigned parts = piece->parts != NULL ? piece->parts->len : 0;
+		const char *last = parts > 0 ? g_array_index(piece->parts, tb_piece_part, parts - 1).name : NULL;
+		if (g_ascii_strcasecmp(piece->name, text) == 0 || (last != NULL && g_ascii_strcasecmp(last, text) == 0))
 			edge->piece = i;
 	}
 	tb_act act = tb_build_act_of(b, value, TB_ACT_ANCHOR);

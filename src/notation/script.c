@@ -67,6 +67,35 @@ static bool only_fastens_off(const tb_acts *acts)
 	return acts->count > 0;
 }
 
+/*
+ * "Second underarm: as Back.": rows of another piece that make up a sentence, and of which nothing was understood. "Block
+ * as for Back" is none: its verb is another.
+ */
+static bool is_like_other(const tb_reader *r, const tb_sentence *sentence)
+{
+	if (tb_reader_makes(&sentence->acts) || r->text == NULL)
+		return false;
+	for (unsigned i = 0; i < tb_pattern_count_pieces(r->b.pattern); i++) {
+		const char *name = tb_pattern_get_piece(r->b.pattern, i);
+		for (const char *at = r->text->chars; i != r->number && *at != '\0'; at++) {
+			const char *before = at;
+			while (before > r->text->chars && before[-1] == ' ')
+				before--;
+			bool begins = before == r->text->chars || tb_is_among(before[-1], ":.");
+			size_t as = begins ? tb_at_word(at, "as like") : 0;
+			for (size_t word = as; word > 0; word = tb_at_word(at, "for on the in")) {
+				at += word + strspn(at + word, " ");
+			}
+			size_t length = strlen(name);
+			if (as > 0 && g_ascii_strncasecmp(at, name, length) == 0 && !g_ascii_isalnum(at[length]))
+				return true;
+			if (*at == '\0')
+				break;
+		}
+	}
+	return false;
+}
+
 /* What stands without a row's name: the end of a row, the beginning of the next, or a row. */
 static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 {
@@ -347,7 +376,13 @@ static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		sentence->acts.count > 0 && !tb_reader_makes(&sentence->acts);
 	for (unsigned i = 0; joins && i < sentence->acts.count; i++)
 		joins = begins_elsewhere(&sentence->acts.acts[i]);
-	if (label == NULL || leads || joins || is_named_seam(r, label, sentence, asides)) {
+	/* "Armhole: at the end of Row 7 …": what the name stands over is worked at the end of the row before */
+	bool ends = label != NULL && sentence->acts.count == 0 && sentence->claim_count == 0 && sentence->first == 0 &&
+		tb_build_has(label, TB_SLOT_name);
+	if (is_like_other(r, sentence))
+		return tb_reader_fail(r, "rows-again-unknown", 0, 1, "As in “Work as for Back from Row 49 to the end”, or write the rows out.",
+			"which rows of that piece these are is not understood");
+	if (label == NULL || leads || joins || ends || is_named_seam(r, label, sentence, asides)) {
 		add_unnamed(r, sentence);
 		return tb_reader_go_on(r, row, sentence);
 	}
@@ -592,8 +627,15 @@ static void number_foundation(GPtrArray *sentences)
 	for (guint i = 0; i + 1 < sentences->len; i++) {
 		tb_sentence *row = sentences->pdata[i];
 		const tb_sentence *next = sentences->pdata[i + 1];
-		if (row->kind == TB_SENTENCE_ROWS && row->first == 0 && !row->left_out && next->first == 2)
-			row->first = row->last = 1;
+		if (row->kind != TB_SENTENCE_ROWS || row->first > 0 || row->left_out || next->first != 2)
+			continue;
+		row->first = row->last = 1;
+		/* "Next rnd: …, skip the sleeve, …", "BODY", "Rnd 2: …": the part's rounds count from the one that divides */
+		if (row->part == NULL && next->part != NULL && !next->anew) {
+			row->part = next->part;
+			((tb_sentence *)next)->part = NULL;
+		}
+		row->anew = row->anew || (i > 0 && row->part != NULL);
 	}
 }
 

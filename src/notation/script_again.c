@@ -243,6 +243,16 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		return set_times(r, sentence, until);
 	if (tb_value_is(until, TB_KIND_rowsmore))
 		return set_rows_more(r, sentence, until);
+	if (tb_value_is(until, TB_KIND_grownrows)) {
+		if (!sentence->grows)
+			return tb_reader_fail(r, "not-worked", until->from, until->to, "Say which rows these are, and how often they are worked.",
+				"which rows increase is not said");
+		sentence->until = TB_REPEAT_GROWN;
+		sentence->grown_more = tb_build_has(until, TB_SLOT_more);
+		sentence->times = tb_build_number(&r->b, tb_value_get(until, TB_SLOT_n), 1);
+		sentence->first = sentence->last = 0;
+		return true;
+	}
 	if (tb_value_is(until, TB_KIND_section)) {
 		const tb_value *rows = tb_value_get(until, TB_SLOT_rows);
 		sentence->until = TB_REPEAT_SECTION;

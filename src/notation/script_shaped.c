@@ -58,6 +58,7 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 	if (way == NULL)
 		way = tb_value_get(tb_value_get(value, TB_SLOT_way), TB_SLOT_v);
 	sentence->grow_way = way == NULL ? 0 : tb_value_is_symbol(way, TB_SYMBOL_dec) ? -1 : 1;
+	sentence->grow_now = tb_build_has(grow, TB_SLOT_now);
 	/* "increasing 6 sts in every 5th round" */
 	const tb_value *every = tb_value_get(tb_value_get(grow, TB_SLOT_every), TB_SLOT_n);
 	if (every != NULL) {
@@ -65,6 +66,9 @@ void tb_reader_set_growing(tb_reader *r, tb_sentence *sentence, const tb_value *
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->shapes_next = tb_build_has(tb_value_get(grow, TB_SLOT_every), TB_SLOT_now);
 	}
+	const tb_value *adds = tb_value_get(value, TB_SLOT_adds);
+	if (adds != NULL)
+		sentence->grow_adds = tb_build_number(&r->b, adds, 1);
 	/* "…, with 2 more sts between increases" */
 	const tb_value *apart = tb_value_get(value, TB_SLOT_apart);
 	if (apart != NULL) {

@@ -402,6 +402,7 @@ typedef enum {
 	TB_REPEAT_PATTERN, /* "for pattern": once, to show the repeat; the designer gave no end */
 	TB_REPEAT_COUNT, /* "until you have 48 sts": until a row counts `times` */
 	TB_REPEAT_BETWEEN, /* "until there are 30 sc between increases": until there are `times` */
+	TB_REPEAT_GROWN, /* "until you have worked 6 increase rounds": until `times` rows of the part have grown so */
 	TB_REPEAT_SECTION, /* "until there are 14 dc in each section": until `section` stands so often side by side */
 	TB_REPEAT_EDGE, /* "until all sts of body are used": until the rows are joined to all of that edge */
 	TB_REPEAT_TOTAL, /* "for a total of 20 rows": until there are `times` rows */
@@ -578,6 +579,9 @@ struct tb_sentence {
 	bool grows; /* "continue increasing in this way": as the rows before grew */
 	int grow;   /* … "with 1 more sc between increases": so many more, or fewer below 0; 0: not said */
 	int grow_by; /* … "increasing 6 sts every round": so many more, fewer below 0; 0: not said */
+	tb_number grow_adds; /* … "each increase round adds 20 (22) sts", in each size; count 0: not said */
+	bool grow_now; /* … "now on every round": as the last row that was shaped, though even rows lie behind it */
+	bool grown_more; /* TB_REPEAT_GROWN: so many more than there are */
 	int grow_way; /* … more, fewer below 0; 0: not said, as the rows before went */
 	unsigned pattern_first, pattern_last; /* "rows 2-5 form the pattern" stands before it; 0: not said */
 	const tb_stitch *turns_in; /* … "one row sc and one row hdc by turns": in turn with rows of `even_in`; or NULL */
@@ -590,6 +594,7 @@ struct tb_sentence {
 	bool ends_otherwise; /* "but ending with ch 3": the row ends with `ending`; with `last_goes`: unless that can be */
 	tb_acts ending;
 	bool loops_otherwise; /* "in back loops only": each of these rows is worked in `loops` */
+	bool loops_amid; /* … "between the edges and the center": the stitches into each of the row below alone */
 	const tb_act *last_goes; /* "working last dc in top of tch": where the row's last stitch goes; stitch NULL: any */
 	bool turns_otherwise; /* "ending last row with ch 1": the last of these rows is turned with `tail` */
 	tb_acts tail;

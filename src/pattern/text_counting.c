@@ -268,7 +268,7 @@ static size_t find_run_in(const char *line)
 /* "Ribbing. With smaller hook, ch 9.": a full stop behind a part's name is its colon. */
 static void mark_part(char *line)
 {
-	size_t name = tb_at_word(line, "ribbing rib welt hem"), second = name > 0 ? tb_at_word(line + name + 1, "ribbing rib") : 0;
+	size_t name = tb_at_word(line, "ribbing rib welt hem cuff band neckband waistband collar border brim"), second = name > 0 ? tb_at_word(line + name + 1, "ribbing rib") : 0;
 	size_t stop = second > 0 && line[name] == ' ' ? name + 1 + second : name;
 	bool chain = name > 0 && line[stop] == '.' && line[stop + 1] == ' ' &&
 		tb_at_word(line + stop + 2, "with using change ch make chain") > 0 && tb_find_words(line, strlen(line), "ch chain") < strlen(line);

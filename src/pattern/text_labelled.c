@@ -24,6 +24,19 @@ static void begin_led(tb_text_reader *reader, guint i, const char *name, size_t 
 	tb_text_begin_row(reader, i, from);
 }
 
+/* "Hem ribbing. Change to smaller hook, ch 9." over "Row 1: Sc in 2nd ch from hook …": it has a chain of its own. */
+static bool has_chain_of_its_own(const tb_text_reader *reader, guint i, size_t from)
+{
+	tb_row_head head;
+	guint work = reader->looks[i].work;
+	const char *row = work < reader->count ? tb_text_line(reader, work) : "";
+	const char *said = tb_text_line(reader, i) + from;
+	int start = tb_find_start(said);
+	const char *figures = start >= 0 ? said + start + strcspn(said + start, "0123456789") : "?";
+	return figures[strspn(figures, "0123456789 ()[],.;-")] == '\0' && tb_is_row_head(row, &head) && head.first == 1 &&
+		strstr(row, "from hook") != NULL;
+}
+
 /* "MOTIF: Ch 8, join.", "Sides - Rnd 1: …": a heading, and on its line what it stands over. */
 void tb_text_begin_labelled(tb_text_reader *reader, guint i)
 {
@@ -41,7 +54,8 @@ void tb_text_begin_labelled(tb_text_reader *reader, guint i)
 		return;
 	}
 	bool rows = row || whole || tb_start_has_row(line + from) || (work < reader->count && reader->looks[work].kind == TB_LINE_ROW);
-	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row;
+	bool part = reader->piece != NULL && !reader->has_heading && tb_goes_on(said) && !row &&
+		!has_chain_of_its_own(reader, i, from);
 	if (reader->section == TB_SECTION_DEFINITIONS || !rows || part) {
 		tb_text_begin_line(reader, i);
 		return;

@@ -123,6 +123,15 @@ static bool comes_in_turn(const tb_row_head *own, const tb_row_head *head, char 
 	return tb_is_among(before, ",;)]|") && (tb_begins_act(behind) || g_ascii_isdigit(*behind) || *behind == '=');
 }
 
+/* "Every 3rd rnd is an increase rnd. Continue in this way until …": what is told before it is which rows those are. */
+static bool tells_which_rows(const char *text, size_t length)
+{
+	g_autofree char *said = g_strndup(text, length);
+	size_t verb = tb_find_words(said, length, "is are comes come happens happen falls fall");
+	return verb < length && !tb_has_stitch(said) && tb_find_words(said, length, "every each") < length &&
+		tb_find_words(said, length, "increase increases inc decrease decreases dec") < length;
+}
+
 /* Where the next row on the same line begins, "… turn. Row 2: …", "… turn. Rep Row 2", or the text's end. */
 size_t tb_text_find_next_row(const tb_text *text, size_t from)
 {
@@ -137,7 +146,8 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 		if (text->chars[at] != ' ')
 			continue;
 		bool parted = at > label && tb_is_among(text->chars[at - 1], ".])!;");
-		if (at > label && (parted || tb_at_word(next, "and") > 0) && tells_more_rows(next))
+		if (at > label && (parted || tb_at_word(next, "and") > 0) && tells_more_rows(next) &&
+			!tells_which_rows(text->chars + from, at - from))
 			return at + 1;
 		if (parted && names_rows_again(next) &&
 			!(label > from && is_about_yarn(text->chars + label, at - label)))

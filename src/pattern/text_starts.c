@@ -286,7 +286,7 @@ int tb_find_start(const char *line)
 	/* "Still with the 5 mm hook, make 120 ch" */
 	size_t again = tb_at_word(line, "still again now then next");
 	again += again > 0 ? strspn(line + again, " ,") : 0;
-	bool led = tb_at_word(line + again, "set-up setup leave pick choose for with using use loosely make begin start to form foundation base on "
+	bool led = tb_at_word(line + again, "set-up setup change switch swap leave pick choose for with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create mount weave build into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
 	led = led || is_in_colour(line);

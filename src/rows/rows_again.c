@@ -559,6 +559,16 @@ static void work_told(tb_hands *h, const tb_sentence *sentence)
 		repeat_to_length(h, sentence, &rows);
 }
 
+/* "until all sts of the body are used, ending with a Row 2": the rows behind the last that is joined, up to that one. */
+static void end_on(tb_hands *h, const tb_sentence *sentence, const repeated *rows)
+{
+	guint32 ending = tb_rows_called(h, sentence->ending_row), first = tb_hands_row(h, rows->first)->number;
+	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
+	bool ends = sentence->ending_row == 0 || last->written == ending || last->number == ending;
+	if (!ends && ending >= first && ending - first < rows->count && !h->abandoned && !h->working->stopped)
+		repeat_rows(h, sentence, rows, ending - first + 1);
+}
+
 static void work_again(tb_hands *h, const tb_sentence *sentence)
 {
 	repeated rows;
@@ -674,6 +684,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 			if (times != rows.count)
 				break;
 		}
+		end_on(h, sentence, &rows);
 		break;
 	case TB_REPEAT_TOTAL:
 		repeat_to_total(h, sentence, &rows);
@@ -682,6 +693,7 @@ static void work_again(tb_hands *h, const tb_sentence *sentence)
 		check_often(h, sentence, &rows);
 		break;
 	case TB_REPEAT_BETWEEN:
+	case TB_REPEAT_GROWN:
 	case TB_REPEAT_MATCH:
 		break;
 	}

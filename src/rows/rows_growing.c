@@ -304,7 +304,8 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 	guint32 last = h->cloth.rows->len - 1, shaped = find_shaped(h, last), earlier = shaped > 0 ? find_shaped(h, shaped - 1) : 0;
 	const tb_made_row *row = tb_hands_row(h, shaped), *before = tb_hands_row(h, earlier);
 	gint64 grew = shaped > 0 ? (gint64)row->stitches - row[-1].stitches : 0;
-	if (grew == 0 || row->sentence == NULL || row->taken || last - shaped >= tb_rows_apart(h, sentence) ||
+	gint64 adds = tb_hands_number(h, &sentence->grow_adds, 0);
+	if (grew == 0 || row->sentence == NULL || row->taken || (!sentence->grow_now && last - shaped >= tb_rows_apart(h, sentence)) || (adds != 0 && adds != ABS(grew)) ||
 		(sentence->grow_by != 0 && sentence->grow_by != grew) || grew * sentence->grow_way < 0) {
 		tell_unsure(h, sentence);
 		return false;
@@ -320,10 +321,24 @@ static bool grow_spaced(tb_hands *h, const tb_sentence *sentence)
 	}
 	if (next == NULL)
 		next = alike ? row->sentence : with_plain(h, row->sentence, (unsigned)(here + more));
-	tb_rows_even(h, sentence, tb_rows_apart(h, sentence) - 1 - (last - shaped));
+	if (last - shaped + 1 < tb_rows_apart(h, sentence))
+		tb_rows_even(h, sentence, tb_rows_apart(h, sentence) - 1 - (last - shaped));
 	if (h->teller.row_fault || h->abandoned || h->working->stopped)
 		return false;
 	return work_next(h, sentence, next, (gint64)tb_hands_row(h, h->cloth.rows->len - 1)->stitches + grew);
+}
+
+/* How many rows of this part have more stitches than the one below, or fewer where the last that is shaped has. */
+static unsigned count_shaped(const tb_hands *h)
+{
+	guint32 last = find_shaped(h, h->cloth.rows->len - 1);
+	unsigned many = 0;
+	bool fewer = last > 0 && tb_hands_row(h, last)->stitches < tb_hands_row(h, last - 1)->stitches;
+	for (guint32 row = last; row > MAX(h->labels.before, 1); row--) {
+		guint32 here = tb_hands_row(h, row)->stitches, below = tb_hands_row(h, row - 1)->stitches;
+		many += fewer ? here < below : here > below;
+	}
+	return many;
 }
 
 static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 made)
@@ -338,6 +353,8 @@ static bool is_reached(const tb_hands *h, const tb_sentence *sentence, guint32 m
 		return tb_rows_last(h) >= asked + h->labels.before;
 	case TB_REPEAT_COUNT:
 		return tb_rows_counted(h, sentence) == asked;
+	case TB_REPEAT_GROWN:
+		return (sentence->grown_more ? made : count_shaped(h)) >= asked;
 	case TB_REPEAT_BETWEEN:
 		return count_between(h, tb_hands_row(h, h->cloth.rows->len - 1)) == asked;
 	case TB_REPEAT_EDGE:
@@ -357,7 +374,8 @@ static bool is_passed(const tb_hands *h, const tb_sentence *sentence)
 {
 	const tb_made_row *last = tb_hands_row(h, h->cloth.rows->len - 1);
 	unsigned asked = tb_hands_number(h, &sentence->times, 1);
-	bool fewer = h->cloth.rows->len > 2 && last->stitches < last[-1].stitches;
+	guint32 shaped = find_shaped(h, h->cloth.rows->len - 1);
+	bool fewer = shaped > 0 && tb_hands_row(h, shaped)->stitches < tb_hands_row(h, shaped - 1)->stitches;
 	unsigned has = sentence->until == TB_REPEAT_COUNT ? tb_rows_counted(h, sentence) :
 		sentence->until == TB_REPEAT_BETWEEN ? count_between(h, last) : asked;
 	return fewer ? has < asked : has > asked;
@@ -402,12 +420,34 @@ bool tb_rows_go_on_growing(tb_hands *h, const tb_sentence *sentence)
 		(gint64)last->stitches - last[-1].stitches == (gint64)last[-1].stitches - last[-2].stitches && follow(h, &more) != NULL;
 }
 
+/*
+ * "Increase on every 3rd round until Rnd 24": the rows behind BEFORE up to that one, the last of them even where no more
+ * than some of those between two increases are left.
+ */
+static void grow_to_row(tb_hands *h, const tb_sentence *sentence, guint32 before)
+{
+	guint32 last = sentence->until == TB_REPEAT_OVER ? before + sentence->last - sentence->first + 1 :
+		tb_hands_number(h, &sentence->times, 1) + h->labels.before;
+	while (tb_rows_last(h) < last && !h->abandoned && !h->working->stopped) {
+		guint32 row = h->cloth.rows->len - 1, shaped = find_shaped(h, row), left = last - tb_rows_last(h);
+		if (shaped > 0 && left < tb_rows_apart(h, sentence) - MIN(row - shaped, tb_rows_apart(h, sentence))) {
+			tb_rows_even(h, sentence, left);
+			return;
+		}
+		if (!grow_spaced(h, sentence))
+			return;
+	}
+}
+
 void tb_rows_grow(tb_hands *h, const tb_sentence *sentence)
 {
 	guint32 made = 0;
-	bool spaced = tb_rows_apart(h, sentence) > 1;
-	if (sentence->until == TB_REPEAT_MEASURES || (sentence->until == TB_REPEAT_PATTERN && !is_open_end(sentence)) ||
-		(spaced && (sentence->until == TB_REPEAT_OVER || sentence->until == TB_REPEAT_TOTAL))) {
+	bool spaced = tb_rows_apart(h, sentence) > 1 || sentence->grow_now;
+	if (spaced && (sentence->until == TB_REPEAT_OVER || sentence->until == TB_REPEAT_TOTAL)) {
+		grow_to_row(h, sentence, tb_rows_last(h));
+		return;
+	}
+	if (sentence->until == TB_REPEAT_MEASURES || (sentence->until == TB_REPEAT_PATTERN && !is_open_end(sentence))) {
 		tb_hands_give_up(h, "not-worked", sentence->span, "Say how often, or until how many sts.",
 			"how often this is worked is not said");
 		return;

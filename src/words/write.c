@@ -179,6 +179,11 @@ static void write_until(tb_writer *w, const tb_sentence *sentence)
 		tb_writer_number(w, &sentence->times);
 		g_string_append(w->out, " sts between increases");
 		break;
+	case TB_REPEAT_GROWN:
+		g_string_append(w->out, sentence->grown_more ? " for " : " until you have worked ");
+		tb_writer_number(w, &sentence->times);
+		g_string_append_printf(w->out, "%s increase %s", sentence->grown_more ? " more" : "", sentence->is_round ? "rnds" : "rows");
+		break;
 	case TB_REPEAT_SECTION:
 		g_string_append(w->out, " until there are ");
 		tb_writer_number(w, &sentence->times);
