@@ -108,6 +108,7 @@ bool tb_reader_differ(tb_reader *r, const tb_value *value, tb_sentence *sentence
 	if (loops != NULL) {
 		sentence->loops_otherwise = true;
 		sentence->loops = tb_build_loops_of(loops);
+		sentence->loops_amid = tb_build_has(value, TB_SLOT_amid);
 		return true;
 	}
 	if (end != NULL) {

@@ -131,7 +131,7 @@ static bool is_like(const char *line)
 		for (size_t small = given; small > 0; small = tb_at_word(other, "for on the"))
 			other += small + strspn(other + small, " ");
 		if (like > 0 && (same || g_ascii_isupper(*other) || tb_at_word(other, "for the") > 0 || names_limb(other)) &&
-			tb_at_word(other, "follows") == 0)
+			tb_at_word(other, "follows row rows rnd rnds round rounds") == 0)
 			return true;
 		/* "Work to match left front", "a mirror image of the Left Front" */
 		size_t match = tb_at_word(line + at, "match correspond mirror");

@@ -301,6 +301,18 @@ static void set_loops(tb_acts *acts, tb_loops loops)
 	}
 }
 
+/* The same, of the runs alone: what is worked into one place, an edge stitch or a corner, stays as it was. */
+static void set_loops_amid(tb_acts *acts, tb_loops loops)
+{
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act *act = (tb_act *)&acts->acts[i];
+		bool several = act->place.in == TB_IN_NEXT && act->place.count.count > 0 && act->place.count.values[0] > 1;
+		if (act->kind == TB_ACT_WORK && (act->place.in == TB_IN_EACH || several))
+			act->place.loops = loops;
+		set_loops_amid(&act->body, loops);
+	}
+}
+
 /* --- another ending --- */
 
 static bool makes_nothing(const tb_act *act)
@@ -393,7 +405,9 @@ static const tb_sentence *vary(tb_hands *h, const tb_sentence *like, const tb_se
 			return NULL;
 	}
 	drop_empty(&varied->acts);
-	if (sentence->loops_otherwise) {
+	if (sentence->loops_amid) {
+		set_loops_amid(&varied->acts, sentence->loops);
+	} else if (sentence->loops_otherwise) {
 		set_loops(&varied->acts, sentence->loops);
 		varied->loops = sentence->loops;
 	}
