@@ -98,6 +98,14 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 	corner->skipped = corner->chains = skipped;
 	if (skipped == 0)
 		return;
+	/* what the first row says of so many skipped chains holds for those added later */
+	tb_rows_before *b = &h->before;
+	if (said != TB_COUNTS_UNSAID) {
+		b->skipped_chains = skipped;
+		b->skipped_said = said;
+	} else if (b->skipped_chains == skipped) {
+		said = b->skipped_said;
+	}
 	tb_standing_chains standing = tb_rule_skipped_chains(&(tb_skipped_chains){.skipped = skipped, .height = height,
 		.said = said, .said_space = space, .in_group = h->now.first_place != &h->now.first_work->place,
 		.has_space = row_has_space, .row = h});
@@ -113,7 +121,7 @@ static void plan_corner(tb_hands *h, unsigned skipped, tb_counts said, unsigned 
 	}
 	h->now.counted_unsaid = said == TB_COUNTS_UNSAID && corner->counted;
 	if (said == TB_COUNTS_UNSAID && (low || (corner->chains == 2 && (height == 2 || height == 3))))
-		tb_turning_warn_unsaid(h, span, low ? skipped : corner->chains, stitch);
+		tb_turning_warn_unsaid(h, span, low ? skipped : corner->chains, stitch, corner->counted);
 }
 
 /* What is said of the chains skipped before the first stitch, or before the group that it is in. */
@@ -453,7 +461,7 @@ void tb_turning_chain(tb_hands *h, const tb_act *act)
 		warn_height(h, act->span, chains, stitch);
 	if (stitch != NULL && !leg && unsaid && ((chains == 2 && height == 2) ||
 		(counted && tb_turning_begins_in_first(h, chains, height))))
-		tb_turning_warn_unsaid(h, act->span, chains, stitch);
+		tb_turning_warn_unsaid(h, act->span, chains, stitch, counted);
 
 	tb_footing footing = {.behind = TB_NONE};
 	if (counted && h->now.group != NULL) {

@@ -32,7 +32,7 @@ bool tb_turning_is_leg(const tb_hands *h);
 /* --- turning_doubt.c --- */
 
 /* Tells that whether the CHAINS said at SPAN count as STITCH is not said. */
-void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch);
+void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch, bool counted);
 /*
  * "Ch 3, turn, dc in first st and in each st across", CHAINS for a stitch of HEIGHT: some mean a stitch more,
  * and some that the chain does not count.

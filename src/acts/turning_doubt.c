@@ -2,13 +2,14 @@
 #include "acts/turning.h"
 #include "places/place.h"
 
-void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch)
+void tb_turning_warn_unsaid(tb_hands *h, tb_span span, unsigned chains, const tb_stitch *stitch, bool counted)
 {
 	const char *term = tb_hands_term(h, stitch);
 	g_autofree char *hint =
 		g_strdup_printf("Write \"ch %u (counts as %s)\" or \"ch %u (does not count)\".", chains, term, chains);
 	tb_hands_tell(h, TB_WARNING, "turning-chain-unsaid", span, hint,
-		"whether the turning chain of %u counts as %s is not said; it is taken to count", chains, term);
+		"whether the turning chain of %u counts as %s is not said; it is taken %s", chains, term,
+		counted ? "to count" : "not to count");
 }
 
 /* A row with a repeat makes up for the stitch more at its edges, as ripples do. */

@@ -157,6 +157,8 @@ typedef struct {
 	const tb_other_work *anchor_of;
 	guint32 anchors, anchored, anchored_row, anchor_there; /* of how many, where the row it was begun on shows them; or 0 */
 	bool was_short, loops_are_stitches; /* a row left stitches unworked; called stitches loops */
+	unsigned skipped_chains; /* so many were skipped where a row begins on chains, and it was said */
+	tb_counts skipped_said;  /* … what of them */
 	bool markers_between; /* markers are slipped, and stand between stitches */
 } tb_rows_before;
 

@@ -97,7 +97,8 @@ static bool reaches_body(const tb_lattice_maker *m, guint32 i, guint32 to)
 	static const char *const reaching[] = {"reaches", "reach", NULL};
 	static const char *const body[] = {"toe", "toes", "finger", "fingers", "thumb", "thumbs", "wrist", "elbow", "elbows", "knee",
 		"knees", "ankle", "ankles", "heel", "heels", "shoulder", "shoulders", "chin", "ear", "ears", "earlobes", "eyebrows", "bone",
-		"nape", "waist", "hip", "hips", "knuckle", "knuckles", "armpit", "armpits", "crotch", "calf", "calves", "nose", NULL};
+		"nape", "waist", "hip", "hips", "knuckle", "knuckles", "armpit", "armpits", "crotch", "calf", "calves", "nose",
+		"pinky", "pinkie", "fingertip", "fingertips", "brow", "brows", "thigh", "thighs", "jaw", "bust", "instep", "collarbone", NULL};
 	return tb_lattice_is_among(m, i, reaching) && to > i + 1 && tb_lattice_is_among(m, to - 1, body);
 }
 

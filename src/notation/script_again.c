@@ -666,6 +666,15 @@ static bool check_ends(tb_reader *r, const tb_value *value, const tb_value **sha
 		tb_reader_fail(r, "not-worked", way->from, way->to, "Say one of the two.", "the stitches at the ends make it go the other way");
 }
 
+/* "…, making buttonholes as explained": in which rows is said elsewhere, and none is worked. */
+static void tell_holes(tb_reader *r, const tb_value *holes)
+{
+	tb_where where = {.has_place = true, .place = tb_build_span(&r->b, holes->from, holes->to), .piece = r->piece};
+	tb_diagnose(r->diagnostics, TB_WARNING, "holes-not-worked", &where,
+		"in which of these rows the buttonholes are is not worked out; the rows are worked without them",
+		"Write the rows with buttonholes out by their numbers, to have them in the chart.");
+}
+
 bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *when, const tb_value *behind,
 	tb_sentence *sentence, bool once)
 {
@@ -719,6 +728,8 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		return false;
 	}
 	tb_reader_set_growing(r, sentence, value);
+	if (tb_build_has(value, TB_SLOT_holes))
+		tell_holes(r, tb_value_get(value, TB_SLOT_holes));
 	if (!tb_reader_begins_again(r, sentence, value) || !tb_reader_set_tail(r, sentence, tb_value_get(value, TB_SLOT_tail)))
 		return false;
 	const tb_value *stays = tb_value_get(value, TB_SLOT_stays), *starts = tb_value_get(value, TB_SLOT_starts);

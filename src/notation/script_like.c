@@ -263,12 +263,13 @@ static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence 
 /* Whether SENTENCE has rows by their numbers, as far as row LIMIT in every size, or farther. */
 static bool has_rows(const tb_sentence *sentence, const tb_number *limit)
 {
-	if (sentence->last == 0 || sentence->first_in.count > 0)
+	if (sentence->last == 0)
 		return false;
 	for (unsigned i = 0; i < MAX(limit->count, sentence->last_in.count); i++) {
 		int last = sentence->last_in.count > 0 ? tb_number_in(&sentence->last_in, i) : (int)sentence->last;
 		int asked = tb_number_in(limit, limit->count == 1 ? 0 : i);
-		if (asked < (int)sentence->first || asked > last)
+		int first = sentence->first_in.count > 0 ? tb_number_in(&sentence->first_in, i) : (int)sentence->first;
+		if (asked < first || asked > last)
 			return false;
 	}
 	return true;

@@ -1,6 +1,8 @@
 /* What is said behind a row and begins the next one: yarn joined anew, chains added at the row's end. */
 #include "notation/script.h"
 
+#include <string.h>
+
 /* Takes the acts from REST on out of the row, which ends before AT; they begin the next row. */
 static void move_on(tb_reader *r, tb_sentence *sentence, unsigned at, unsigned rest)
 {
@@ -44,6 +46,17 @@ static bool ends_in_sizes(const tb_act *act, const tb_sentence *sentence)
 	return same;
 }
 
+/* Holds ROWS, worked in each size, to the number of the last that ACT says. */
+static void claim_rows(tb_reader *r, tb_sentence *rows, const tb_act *act)
+{
+	tb_claim *claims = tb_arena_take(r->b.arena, (rows->claim_count + 1) * sizeof(tb_claim));
+	if (rows->claim_count > 0)
+		memcpy(claims, rows->claims, rows->claim_count * sizeof(tb_claim));
+	claims[rows->claim_count] = (tb_claim){.count = act->count, .rows = true, .other = true, .span = act->span};
+	rows->claims = claims;
+	rows->claim_count++;
+}
+
 /* Whether ACT is "at the end of Row 20" of the rows of SENTENCE; of no number it is the last of them. */
 static bool ends_rows(tb_reader *r, const tb_act *act, const tb_sentence *sentence)
 {
@@ -52,6 +65,11 @@ static bool ends_rows(tb_reader *r, const tb_act *act, const tb_sentence *senten
 	const tb_sentence *above = last == 0 && r->sentences->len > 0 ? r->sentences->pdata[r->sentences->len - 1] : sentence;
 	if (act->count.count > 1 ? ends_in_sizes(act, above) : last == 0 || row == last)
 		return true;
+	/* "You have now worked Row 37 (39, 43)" behind rows without numbers: how many there are is known when they are worked */
+	if (last == 0 && above != sentence && above->last == 0) {
+		claim_rows(r, (tb_sentence *)above, act);
+		return true;
+	}
 	tb_where where = {.has_place = true, .place = act->span, .piece = r->piece, .row = last};
 	tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
 		"Write the rows up to that one as a line of their own.", "this is not the end of row %u", last);
@@ -64,6 +82,11 @@ bool tb_reader_part(tb_reader *r, tb_sentence *sentence)
 		const tb_act *act = &sentence->acts.acts[i];
 		if (act->kind != TB_ACT_AT_END)
 			continue;
+		/* "Armhole: at the end of Row 7 …": the name is of what begins there, and no row has it */
+		if (i == 0 && sentence->only_named) {
+			sentence->first = sentence->last = 0;
+			sentence->only_named = false;
+		}
 		if (!ends_rows(r, act, sentence))
 			return false;
 		move_on(r, sentence, i, i + 1);

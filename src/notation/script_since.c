@@ -74,7 +74,7 @@ static unsigned find_first_counted(const char *text)
 static tb_since read_from(const char *from, const char **name)
 {
 	static const char begins[] = "beg begin beginning commencement start foundation hem bottom cast cast-on lower first 1 "
-		"middle center centre along measured measuring flat edge down up when hanging at";
+		"middle center centre along measured measuring flat edge down up when hanging at top tip";
 	*name = find_word(from, ARMHOLES);
 	if (*name != NULL || find_word(from, "bind-off bound bind-offs divide division divided dividing split separation join joining") != NULL)
 		return TB_SINCE_ARMHOLE;

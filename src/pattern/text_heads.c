@@ -200,7 +200,12 @@ static size_t at_named_row(const char *line, bool *sure)
 			word++;
 		if (word == 0 || line[at + word] != ' ')
 			return 0;
+		bool number = strspn(line + at, "0123456789") == word;
 		at = skip_blanks(line, at + word);
+		/* "Next 10 (10, 12) rows:" */
+		size_t figures = number && line[at] == '(' ? strspn(line + at + 1, "0123456789 ,;/-") : 0;
+		if (figures > 0 && line[at + 1 + figures] == ')')
+			at = skip_blanks(line, at + figures + 2);
 	}
 	return 0;
 }

@@ -113,6 +113,38 @@ static bool is_over_sentence(const tb_text_reader *reader, guint i)
 	return (told || tb_leads_in(sentence)) && begins_part(reader, reader->looks[next].next);
 }
 
+/* "Work even until 18 rnds are finished", "Continue straight for 12 rows" */
+static bool goes_on_so(const char *line)
+{
+	size_t end = strcspn(line, ".;:");
+	/* "Next 4 (4, 5) rnds: …" */
+	if (tb_at_word(line, "next") > 0)
+		return line[end] == ':' && tb_find_words(line, end, "row rows rnd rnds round rounds") < end;
+	return tb_at_word(line, "work continue cont keep") > 0 && tb_find_words(line, end, "even straight") < end;
+}
+
+/* "Join yarn at the gap. Rnd 1: …": yarn is joined in a sentence of its own. */
+static bool leads_in_first(const char *line)
+{
+	const char *stop = strstr(line, ". ");
+	g_autofree char *first = g_strndup(line, stop != NULL ? (gsize)(stop + 1 - line) : strlen(line));
+	return tb_leads_in(first);
+}
+
+bool tb_text_is_over_rows_again(const tb_text_reader *reader, guint i)
+{
+	const char *line = tb_text_line(reader, i), *last = strrchr(line, ' ');
+	guint next = reader->looks[i].next;
+	static const char parts[] = "body brim hand thumb top crown cuff yoke leg foot heel toe sole gusset sleeve sleeves neck collar hood hem "
+		"waist skirt bodice palm wrist head tail ear ears";
+	last = last != NULL ? last + 1 : line;
+	tb_row_head head;
+	bool again = next == i + 1 && next < reader->count && (reader->looks[next].kind == TB_LINE_AGAIN ||
+		(reader->looks[next].kind == TB_LINE_ROW && tb_is_row_head(tb_text_line(reader, next), &head) && head.first == 0) ||
+		(reader->looks[next].kind == TB_LINE_PROSE && (leads_in_first(tb_text_line(reader, next)) || goes_on_so(tb_text_line(reader, next)))));
+	return again && g_unichar_isupper(g_utf8_get_char(line)) && tb_at_word(last, parts) == strlen(last);
+}
+
 /* "Body" above "Rnd 1: …", "3. Ears" above "Ch 4". */
 static bool is_plain_heading(const tb_text_reader *reader, guint i)
 {
@@ -135,7 +167,7 @@ static bool is_plain_heading(const tb_text_reader *reader, guint i)
 	/* "Berry" over "With red yarn" */
 	while (next < reader->count && tb_names_yarn(tb_text_line(reader, next)))
 		next = reader->looks[next].next;
-	return begins_part(reader, next) || over || (parted && is_over_later_rows(reader, i)) ||
+	return begins_part(reader, next) || over || (parted && i > 0 && tb_text_is_over_rows_again(reader, i)) || (parted && is_over_later_rows(reader, i)) ||
 		is_between_rows(reader, i) ||
 		(parted && is_over_sentence(reader, i)) || (look->worked && tb_goes_on(line));
 }

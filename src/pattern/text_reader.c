@@ -259,7 +259,7 @@ static void begin_heading(tb_text_reader *reader, guint i)
 	reader->section = TB_SECTION_NONE;
 	if (!look->worked || tb_text_is_subheading(reader, i)) {
 		/* A part without rows, "BORDER": its sentences are handed to the row language. */
-		if (look->worked)
+		if (look->worked || (reader->piece != NULL && tb_text_is_over_rows_again(reader, i)))
 			tb_text_begin_part(reader, tb_text_line(reader, i));
 		reader->is_finished = false;
 		return;

@@ -171,6 +171,10 @@ void tb_text_find_head_sizes(tb_text_reader *reader);
 /* text_rows.c: where the next row on the same line begins behind FROM, or the text's end. */
 size_t tb_text_find_next_row(const tb_text *text, size_t from);
 
+/* text_look.c */
+/* "Body" right over "Work even until …": a part of what is made, and how rows go on in it. */
+bool tb_text_is_over_rows_again(const tb_text_reader *reader, guint i);
+
 /* text_parts.c */
 /* Whether the heading on line I, "Shape armholes", stands over rows of the piece before it. */
 bool tb_text_is_subheading(const tb_text_reader *reader, guint i);
