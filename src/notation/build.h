@@ -35,6 +35,7 @@ typedef struct {
 	const tb_stitch *plain; /* the ordinary stitch worked last, in rows before this text */
 	const tb_stitch **plain_at; /* the same for each word of the text */
 	bool names_plain; /* the text names one */
+	bool at_once;     /* "armhole and neck are shaped at the same time" stands before */
 	const char *const *grammar_symbols;
 	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */

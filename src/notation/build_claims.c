@@ -458,6 +458,7 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "the chain has not so many stitches");
 		return;
 	}
+	b->at_once = b->at_once || tb_build_has(value, TB_SLOT_together);
 	tb_build_set_pattern(b, value);
 	tb_build_mark(b, value, acts);
 	tb_place place = {0};

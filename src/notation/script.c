@@ -406,9 +406,13 @@ static bool add_text(tb_reader *r, const tb_text *text)
 	r->as = TB_READ_ROW;
 	if (text->length == 0)
 		return true;
+	guint before = r->sentences->len;
 	if (!tb_reader_read(r, text, TB_RULE_line, &line) ||
 		!add_line(r, tb_reader_likely(r, line), r->b.only != 0 ? r->b.only : every_size))
 		return false;
+	/* what is shaped at the same time stands right behind that */
+	const tb_sentence *last = r->sentences->len > before ? r->sentences->pdata[r->sentences->len - 1] : NULL;
+	r->b.at_once = r->b.at_once && (last == NULL || last->track_count > 0);
 	tb_reader_tell_unheld(r);
 	return true;
 }

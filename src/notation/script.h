@@ -253,6 +253,11 @@ bool tb_reader_set_next_and_every(
 	tb_reader *r, tb_sentence *sentence, const tb_value *every, const tb_value *until);
 /* script_tracks.c: what VALUE says is shaped at the same time, each by stages of its own, in STITCH where that is not NULL. */
 bool tb_reader_set_tracks(tb_reader *r, tb_sentence *sentence, const tb_value *value, const tb_value *stitch);
+/*
+ * "At the same time, dec 1 st at neck edge …", "Neck edge: …": SENTENCE, in place of the plan before it, has what that
+ * shapes too. False, told, where that cannot be, or is not said.
+ */
+bool tb_reader_join_tracks(tb_reader *r, tb_sentence *sentence, const tb_value *value);
 bool tb_reader_stays(tb_reader *r, const tb_sentence *sentence, const tb_value *value);
 
 /* script_moves.c: where the name ends in the definition TEXT; *BODY: what stands behind its colon, equals sign or dash. */

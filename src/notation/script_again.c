@@ -719,6 +719,9 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		const tb_value *tracks = tb_value_get(value, TB_SLOT_tracks);
 		if (tracks != NULL && !tb_reader_set_tracks(r, sentence, tracks, tb_value_get(value, TB_SLOT_stitch)))
 			return false;
+		if ((tb_build_has(value, TB_SLOT_edge) || tb_build_has(value, TB_SLOT_together)) && tracks != NULL &&
+			!tb_reader_join_tracks(r, sentence, value))
+			return false;
 		if (shape != NULL) {
 			sentence->shaped = tb_reader_shaped_row(r, shape, tb_value_get(value, TB_SLOT_stitch), sentence);
 			sentence->every = tb_number_make(r->b.arena, 1, sentence->span);

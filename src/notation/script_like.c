@@ -410,9 +410,26 @@ static const tb_sentence *cut_total(tb_reader *r, const tb_sentence *sentence, u
 	return cut;
 }
 
+/*
+ * "Work as Left Front through Row 34", whose ribbing numbers its rows from 1 too, and has no such row: the sentence from
+ * which on its rows are numbered that go as far as LAST.
+ */
+static unsigned find_numbering(const tb_script *from, unsigned last)
+{
+	unsigned begin = 0;
+	for (unsigned i = 0; i < from->count; i++) {
+		const tb_sentence *sentence = from->sentences[i];
+		begin = sentence->anew && i > 1 ? i : begin;
+		if (sentence->first > 0 && sentence->first <= last && sentence->last >= last)
+			return begin;
+	}
+	return 0;
+}
+
 /* Takes rows FIRST to LAST of FROM; MIRRORED: the number of that piece, where its shaping is reversed, or -1. */
 static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned last, int mirrored)
 {
+	unsigned numbered = first == 0 && last > 0 ? find_numbering(from, last) : 0;
 	bool begun = r->sentences->len > 0, other_width = is_otherwise_wide(r, from);
 	/* "Rep 2nd and 3rd rows 15 times" works rows up to LAST where none is called so */
 	bool unnumbered = first == 1 && last > 0;
@@ -422,8 +439,13 @@ static bool borrow(tb_reader *r, const tb_script *from, unsigned first, unsigned
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		/* "Rows 1-9 of Cuff" are those before a part that numbers its own from 1 */
-		if (sentence->anew && i > 1 && (first > 0 || last > 0))
+		if (sentence->anew && i > MAX(numbered, 1) && (first > 0 || last > 0))
 			break;
+		if (i < numbered && sentence->kind != TB_SENTENCE_START) {
+			sentence = other_width ? uncounted(r, sentence) : sentence;
+			g_ptr_array_add(r->sentences, (gpointer)(mirrored >= 0 ? mirror(r, sentence, mirrored) : sentence));
+			continue;
+		}
 		const tb_sentence *total = reached > 0 && reached < last ? cut_total(r, sentence, last) : NULL;
 		if (sentence->kind == TB_SENTENCE_START ? begun || first > 1 : (last > 0 && sentence->first > last) ||
 			(sentence->last < first && total == NULL && !(unnumbered && rows_of(sentence) > 0))) {
