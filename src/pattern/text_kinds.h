@@ -165,6 +165,8 @@ typedef struct {
 	bool is_plain; /* as the row language reads it */
 } tb_told;
 /* In a LIST of stitches a bullet or a number may stand before it. */
+/* Whether NAME is that of the one stitch pattern that all is worked in, and no other: "Pattern", "Main pattern (even number of sts)". */
+bool tb_is_main_pattern(const char *name);
 bool tb_told_find(const char *line, bool list, tb_told *told);
 /* Whether what is told of is a stitch by its name. */
 bool tb_told_is_stitch(const char *line, const tb_told *told);

@@ -17,6 +17,8 @@
 #define MOST_PATTERNS 50u
 
 static const char row_words[] = "row rows rnd rnds round rounds";
+/* What the one pattern is called that has no name, "PATTERN", and is worked "in patt". */
+static const char main_name[] = "pattern";
 
 typedef struct {
 	char *name;                /* small, without "stitch" or "pattern" behind it */
@@ -52,6 +54,17 @@ static size_t skip(const char *text, size_t at)
 
 /* --- what is told --- */
 
+bool tb_is_main_pattern(const char *name)
+{
+	g_autofree char *alone = g_strndup(name, strcspn(name, "([:,"));
+	size_t at = tb_at_word(g_strstrip(alone), "main body basic stitch st");
+	at = skip(alone, at);
+	size_t word = tb_at_word(alone + at, "pattern patt");
+	at = skip(alone, at + word);
+	at += word > 0 ? tb_at_word(alone + at, "stitch st") : 0;
+	return word > 0 && alone[at] == '\0';
+}
+
 /* "Moss stitch (over an odd number of sts)": the name without what stands behind it, in small letters. Owned. */
 static char *plain_name(const char *words, size_t length, bool *called)
 {
@@ -59,7 +72,11 @@ static char *plain_name(const char *words, size_t length, bool *called)
 	g_autofree char *given = g_strndup(words, length);
 	given[strcspn(given, "([:")] = '\0';
 	char *name = g_ascii_strdown(g_strstrip(given), -1);
-	*called = false;
+	*called = tb_is_main_pattern(name);
+	if (*called) {
+		g_free(name);
+		return g_strdup(main_name);
+	}
 	for (size_t i = G_N_ELEMENTS(behind); i-- > 0;) {
 		if (!g_str_has_suffix(name, behind[i]) || strlen(name) == strlen(behind[i]))
 			continue;
@@ -80,9 +97,24 @@ static tb_text *slice(const tb_text *text, size_t start, size_t end)
 	return part;
 }
 
+/* "Rep this row", "This row is repeated", "This row forms the pattern", of a pattern of one row. */
+static bool reads_one_again(const told *pattern, const char *text)
+{
+	size_t rep = tb_at_word(text, "rep repeat"), at = skip(text, rep), this = tb_at_word(text + at, "this the"), row;
+	at = skip(text, at + this);
+	at = skip(text, at + tb_at_word(text + at, "last one first same 1st"));
+	row = at + tb_at_word(text + at, "row rnd round");
+	g_autofree char *rest = g_strdup(text + skip(text, row));
+	rest[strcspn(rest, ".")] = '\0';
+	bool again = rep > 0 || tb_find_words(rest, strlen(rest), "repeated forms makes form") < strlen(rest);
+	return pattern->count == 1 && this > 0 && row > at && again;
+}
+
 /* "Rep Rows 1 and 2 for pattern", "Rows 1-2 form the pattern": from which row on; false where it says something else. */
 static bool reads_again(told *pattern, const char *text)
 {
+	if (reads_one_again(pattern, text))
+		return true;
 	size_t rep = tb_at_word(text, "rep repeat"), at = skip(text, rep), these = tb_at_word(text + at, "these the last"), end;
 	at = skip(text, at + these);
 	unsigned first = (unsigned)g_ascii_strtoull(text + at, NULL, 10), last = first;
@@ -199,6 +231,11 @@ static void read_definition(book *b, const tb_text *text)
 static size_t behind_name(const told *pattern, const char *text, size_t at)
 {
 	size_t length = strlen(pattern->name);
+	if (strcmp(pattern->name, main_name) == 0) {
+		size_t main = tb_at_word(text + at, "main body basic stitch st");
+		size_t word = tb_at_word(text + skip(text, at + main), "pattern patt pat");
+		return word > 0 ? skip(text, at + main) + word : 0;
+	}
 	if (strncmp(text + at, pattern->name, length) != 0 || g_ascii_isalnum(text[at + length]))
 		return 0;
 	at += length;

@@ -284,6 +284,16 @@ static void begin_row(tb_text_reader *reader, guint i, size_t from)
 		tb_text_begin_row(reader, i, from);
 }
 
+/* "PATTERN (worked over an even number of sts)" right above rows, before any piece begins: the stitch pattern they make. */
+static bool heads_pattern(const tb_text_reader *reader, guint i)
+{
+	guint next = reader->looks[i].next;
+	tb_row_head head;
+	return reader->piece == NULL && !reader->has_heading && next < reader->last_start && next == i + 1 &&
+		reader->looks[next].kind == TB_LINE_ROW && tb_is_row_head(tb_text_line(reader, next), &head) && head.first == 1 &&
+		tb_is_main_pattern(tb_text_line(reader, i));
+}
+
 static void begin(tb_text_reader *reader, guint i)
 {
 	tb_line_kind kind = reader->looks[i].kind;
@@ -358,6 +368,8 @@ static void begin(tb_text_reader *reader, guint i)
 		if (reader->piece == NULL)
 			tb_text_find_terms(reader, line);
 		reader->section = TB_SECTION_NONE;
+		if (heads_pattern(reader, i))
+			tb_text_set_heading(reader, i, strlen(line));
 		break;
 	case TB_LINE_FROM:
 		if (in_piece)

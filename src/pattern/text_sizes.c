@@ -297,10 +297,23 @@ static bool is_in_dashes(const char *text, size_t at)
 	return close > at && strcspn(text + inside, "0123456789,;:") >= close - inside && is_parted_by(text + inside, close - inside, '-');
 }
 
+/* "To fit bust " before "81 (86, 97) cm": its bytes. */
+static size_t skip_fit(const char *text)
+{
+	size_t at = tb_at_word(text, "to"), fit;
+	at += strspn(text + at, " ");
+	fit = at > 0 ? tb_at_word(text + at, "fit") : 0;
+	for (size_t word = fit; word > 0; word = tb_at_word(text + at, "a uk us eu dress size sizes bust chest waist hip hips head foot feet hand actual")) {
+		at += word;
+		at += strspn(text + at, " :");
+	}
+	return fit > 0 && g_ascii_isdigit(text[at]) ? at : 0;
+}
+
 static void read_list(size_list *list, size_t end)
 {
 	const char *text = list->value->chars;
-	size_t begin = skip_count(text), whole = find_fit(list->value);
+	size_t begin = skip_fit(text) > 0 ? skip_fit(text) : skip_count(text), whole = find_fit(list->value);
 	if (read_measured(list, begin, whole, false)) {
 		read_measured(list, begin, whole, true);
 		return;

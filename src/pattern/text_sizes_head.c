@@ -11,7 +11,7 @@
 
 /* A size has no longer name, "2-4 years", "12 mo". */
 #define LONGEST_NAME 16u
-#define MOST_LABEL_WORDS 4u
+#define MOST_LABEL_WORDS 6u
 
 static size_t skip_blanks(const char *text, size_t at)
 {
@@ -36,10 +36,10 @@ static bool is_size_like(const char *text)
 /* What may stand before a list of sizes, "Child sizes:". */
 static size_t skip_label(const char *line)
 {
-	size_t at = 0;
+	size_t at = strspn(line, "*#~ ");
 	for (unsigned words = 0; words < MOST_LABEL_WORDS; words++) {
 		size_t word = tb_at_word(line + at, "size sizes sizing size(s) age ages cup adult child baby kids "
-			"women's men's womens mens ladies girls boys finished shoe dress written pattern for in to fit fits bust chest waist hip hips head");
+			"women's men's womens mens ladies girls boys finished shoe dress uk us eu written pattern for in to fit fits bust chest waist hip hips head");
 		size_t next = skip_blanks(line, at + word);
 		if (word == 0 || line[next] == '(' || line[next] == '[')
 			break;

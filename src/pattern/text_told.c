@@ -126,7 +126,7 @@ static size_t behind_verb(const char *line, size_t at)
 /* Words of a place, or of what is closed: no body told by a verb goes without. */
 static bool tells_place(const char *body)
 {
-	static const char *const words[] = {" in ", " into ", " over ", "tog", " between ", " around "};
+	static const char *const words[] = {" in ", " into ", " over ", "tog", " between ", " around ", " round ", " behind ", " from "};
 	for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
 		if (strstr(body, words[i]) != NULL)
 			return true;
