@@ -202,6 +202,8 @@ bool tb_reader_set_limit(tb_reader *r, tb_sentence *sentence, const tb_value *un
 bool tb_reader_how_often(tb_reader *r, tb_sentence *sentence, const tb_value *until);
 /* script_like_rows.c: rows FROM to TO here are rows FIRST to LAST of SCRIPT, another piece, over and over, as VALUE says. */
 bool tb_reader_like_numbers(tb_reader *r, const tb_value *value, const tb_script *script, unsigned first, unsigned last, unsigned from, unsigned to);
+/* "Work 4 rib rows as Back": as many of those of SCRIPT that are called so, with the row before them where BASE. */
+bool tb_reader_like_rib(tb_reader *r, const tb_value *value, const tb_script *script, unsigned many, bool base);
 /* … and what comes next is these rows as often as UNTIL says. */
 bool tb_reader_like_until(tb_reader *r, const tb_value *value, const tb_script *script, unsigned first, unsigned last, const tb_value *until);
 /* "Rows 2-8: As for first strap", a strap that is a piece of its own: its rows of these numbers. False where none is. */

@@ -619,6 +619,14 @@ bool tb_reader_like(tb_reader *r, const tb_value *line)
 	/* "Rows 2 to last: As Square A" */
 	if (tb_build_has(value, TB_SLOT_behind))
 		first_row = (unsigned)MAX(tb_value_get(value, TB_SLOT_behind)->figures[0], 1);
+	const tb_value *ribs = tb_value_get(value, TB_SLOT_ribs);
+	if (ribs != NULL) {
+		g_autoptr(tb_diagnostics) unheard = tb_diagnostics_create(NULL);
+		tb_script *script = tb_script_read(r->b.pattern, (unsigned)other, unheard);
+		g_ptr_array_add(r->borrowed, script);
+		return tb_reader_like_rib(r, value, script, tb_build_figure(ribs, 0), tb_build_has(value, TB_SLOT_base)) &&
+			(acts == NULL || end_with(r, acts));
+	}
 	if (works_others(r, line, rows, first_row, last_row))
 		return like_others(r, line, other, first_row, last_row);
 	if (!are_labelled(r, tb_value_get(line, TB_SLOT_label), rows, &first_row, &last_row))

@@ -4,7 +4,10 @@
  */
 #include "notation/script.h"
 
+#include "pattern/text_kinds.h"
 #include "support/limits.h"
+
+#include <string.h>
 
 /* The sentence that tells row ROW of SCRIPT out, be it by itself or as one that is worked again; NULL for none. */
 static const tb_sentence *find_row(const tb_script *script, unsigned row)
@@ -78,6 +81,69 @@ static bool once_less(tb_reader *r, tb_sentence *sentence)
 	}
 	sentence->times.values = times;
 	return true;
+}
+
+/* Whether the label of SENTENCE calls it a row of ribbing, "1st rib row (RS):". */
+static bool is_called_rib(const tb_reader *r, const tb_sentence *sentence)
+{
+	const char *text = tb_source_get_text(r->b.pattern->source, NULL) + sentence->span.start;
+	size_t length = strcspn(text, ":\n");
+	return sentence->kind == TB_SENTENCE_ROWS && !sentence->left_out && text[length] == ':' &&
+		tb_find_words(text, length, "rib ribbing ribbed") < length;
+}
+
+/* How many rows SENTENCE is where they are alike in all sizes: one, or "Rep the rib row 3 more times"; 0 else. */
+static unsigned count_rib(const tb_reader *r, const tb_sentence *sentence)
+{
+	if (is_called_rib(r, sentence))
+		return sentence->last > sentence->first ? 0 : 1;
+	bool again = sentence->kind == TB_SENTENCE_REPEAT && sentence->until == TB_REPEAT_TIMES && sentence->times.count == 1 &&
+		sentence->repeat_last == sentence->repeat_first && sentence->repeat_back <= 1 && sentence->shaped == NULL &&
+		sentence->even == NULL && sentence->changes == NULL;
+	return again ? (unsigned)CLAMP(sentence->times.values[0], 0, (int)TB_LIMIT_PIECE_ROWS) : 0;
+}
+
+/* SENTENCE, of another piece, MANY of its rows; the counts told there are of its own rows. */
+static void add_rib(tb_reader *r, const tb_sentence *sentence, unsigned many)
+{
+	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);
+	*row = *sentence;
+	row->claim_count = 0;
+	row->uncounted = true;
+	row->part = NULL;
+	row->anew = false;
+	row->first = row->last = 0;
+	if (row->kind == TB_SENTENCE_REPEAT) {
+		row->times = tb_number_make(r->b.arena, (int)many, row->span);
+		row->repeat_first = row->repeat_last = 0;
+		row->repeat_of = NULL;
+		row->repeat_back = 1;
+	}
+	g_ptr_array_add(r->sentences, row);
+	r->last_row = 0;
+	r->after_repeat = true;
+}
+
+bool tb_reader_like_rib(tb_reader *r, const tb_value *value, const tb_script *script, unsigned many, bool base)
+{
+	unsigned at = 0, first = 0, left = many;
+	while (first < script->count && script->sentences[first]->kind == TB_SENTENCE_START)
+		first++;
+	for (at = first; at < script->count && !is_called_rib(r, script->sentences[at]);)
+		at++;
+	bool good = at < script->count && (!base || (at == first + 1 && script->sentences[first]->kind == TB_SENTENCE_ROWS && !script->sentences[first]->left_out &&
+		script->sentences[first]->last <= MAX(script->sentences[first]->first, 1)));
+	if (good && base)
+		add_rib(r, script->sentences[first], 1);
+	for (; good && left > 0 && at < script->count; at++) {
+		unsigned rows = count_rib(r, script->sentences[at]);
+		good = rows > 0;
+		if (good)
+			add_rib(r, script->sentences[at], MIN(rows, left));
+		left -= MIN(rows, left);
+	}
+	return (good && left == 0) || tb_reader_fail(r, "rows-again-unknown", value->from, value->to, "Name rows that it has.",
+		"that piece has not so many rows that are called ribbing");
 }
 
 bool tb_reader_like_until(tb_reader *r, const tb_value *value, const tb_script *script, unsigned first, unsigned last, const tb_value *until)

@@ -6,6 +6,7 @@
 #include "fabric/measure.h"
 #include "hands/row.h"
 #include "hands/taken.h"
+#include "places/mark.h"
 #include "places/sections.h"
 #include "rows/choose.h"
 #include "rows/in_pattern.h"
@@ -726,6 +727,11 @@ void tb_rows_again(tb_hands *h, const tb_sentence *sentence)
 			tb_taken_number(h, number - 1);
 	}
 	work_again(h, sentence);
+	/* "Rep Row 2 20 times. Mark both ends of the last row." */
+	if (sentence->marks != NULL && h->cloth.rows->len > before && !h->abandoned && !h->teller.row_fault) {
+		h->row = h->cloth.rows->len - 1;
+		tb_mark_put(h, sentence->marks);
+	}
 	if (sentence->even != NULL)
 		tb_taken_go_even(h, before);
 	tb_rows_check_end(h, sentence);
