@@ -375,6 +375,8 @@ static void account_claim(tb_hands *h, const tb_sentence *sentence, unsigned i, 
 		tb_mark_account(h, claim);
 	else if (claim->rows)
 		tb_account_rows(h, claim, rows);
+	else if (claim->relief != TB_POST_NONE)
+		tb_account_relief(h, claim);
 	else if (claim->upon != NULL)
 		tb_account_upon(h, claim);
 	else if (claim->beads)

@@ -73,6 +73,8 @@ void tb_account_shape(tb_hands *h, const tb_sentence *sentence, guint32 rows);
 void tb_account_wrong(tb_hands *h, const tb_claim *claim);
 /* "Sc goes in dc": that each of the row's stands on one. */
 void tb_account_upon(tb_hands *h, const tb_claim *claim);
+/* "FPtr round the sts that stand forward": whether what each of them goes around is seen so from this row's side. */
+void tb_account_relief(tb_hands *h, const tb_claim *claim);
 
 /* --- account_sides.c --- */
 

@@ -58,6 +58,30 @@ static void account_all_upon(tb_hands *h, const tb_claim *claim)
 			tb_hands_term(h, claim->upon));
 }
 
+void tb_account_relief(tb_hands *h, const tb_claim *claim)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	bool any = false;
+	for (guint32 i = row->first; i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		const tb_made *base = made->base_count == 1 && made->base != TB_NONE ? tb_hands_made(h, made->base) : NULL;
+		tb_post post = base != NULL ? tb_hands_stitch(h, base)->post : TB_POST_NONE;
+		if (claim->stitch == NULL || tb_hands_stitch(h, made) != claim->stitch)
+			continue;
+		any = true;
+		/* a post stitch is raised on the side it was worked from, and sinks back on the other; others do neither */
+		bool same = post != TB_POST_NONE && tb_hands_row(h, base->row)->side == row->side;
+		if (post == TB_POST_NONE || (post == claim->relief) == same)
+			continue;
+		tb_hands_tell(h, TB_ERROR, "stands-on-other", claim->span, "Look at what the row's stitches stand on.",
+			"in row %u a %s goes around a stitch that is seen otherwise", (unsigned)row->number, tb_hands_term(h, claim->stitch));
+		return;
+	}
+	if (!any)
+		tb_hands_tell(h, TB_ERROR, "stands-on-other", claim->span, "Look at what the row is made of.",
+			"in row %u none of these is worked", (unsigned)row->number);
+}
+
 void tb_account_upon(tb_hands *h, const tb_claim *claim)
 {
 	if (claim->stitch == NULL) {

@@ -102,11 +102,16 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 	bool upon = tb_build_has(part, TB_SLOT_upon);
 	claim.stitch = upon && noun != NULL ? tb_build_stitch(b, noun, NULL) : NULL;
 	claim.upon = upon ? tb_build_stitch(b, tb_value_get(part, TB_SLOT_upon), NULL) : NULL;
+	const tb_value *relief = tb_value_get(part, TB_SLOT_relief);
+	if (relief != NULL) {
+		claim.stitch = tb_build_stitch(b, noun, NULL);
+		claim.relief = tb_value_is_symbol(relief, TB_SYMBOL_front) ? TB_POST_FRONT : TB_POST_BACK;
+	}
 	claim.joins = tb_build_has(part, TB_SLOT_joins);
 	claim.flanks = tb_build_has(part, TB_SLOT_flanks);
 	claim.gore = tb_build_has(part, TB_SLOT_gore);
 	claim.ridges = tb_build_has(part, TB_SLOT_ridges);
-	claim.other = claim.other || claim.upon != NULL || claim.share > 0;
+	claim.other = claim.other || claim.upon != NULL || relief != NULL || claim.share > 0;
 	if (tb_build_has(part, TB_SLOT_parts))
 		claim.parts = tb_build_number(b, tb_value_get(part, TB_SLOT_parts), 1);
 	const tb_value *colour = tb_value_get(part, TB_SLOT_c);

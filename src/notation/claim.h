@@ -68,6 +68,7 @@ typedef struct {
 	bool than;         /* … said so, and not "(2 sts decreased)", which may tell of what was worked */
 	bool wrong;        /* "if you have 26, you missed one": what the row must not have; `other` as well */
 	const tb_stitch *upon; /* "sc goes in dc": what each of `stitch`, NULL: all of the row, stands on; `other` as well */
+	tb_post relief;    /* "FPtr round the sts that stand forward": as what each of `stitch` goes around is seen; `other` as well */
 	bool ridges;       /* "10 ridges": two rows make one; `other` as well */
 	bool inside;       /* "*dc in next 2 sts, 3 dc in next (5 dc); rep from *": it may be of that, or of the row */
 	bool other;        /* of something no row shows: "4 corners" */

@@ -480,12 +480,17 @@ static void share_count(tb_reader *r, guint at)
 	unsigned sizes = tb_pattern_count_sizes(r->b.pattern);
 	if (last == NULL || last->claim_count == 0 || last->claims[0].count.count != sizes)
 		return;
-	for (guint i = at; i + 1 < r->sentences->len; i++) {
+	tb_size_set seen = last->sizes;
+	for (guint i = r->sentences->len - 1; i-- > 0;) {
 		tb_sentence *row = r->sentences->pdata[i];
-		if (row->claim_count > 0 || (row->sizes & last->sizes) != 0)
-			continue;
-		row->claims = tb_claims_in(&r->b, last->claims, last->claim_count, row->sizes);
-		row->claim_count = last->claim_count;
+		/* "Sizes 1 and 2: …" may be a text of its own before it */
+		if (i < at && ((row->sizes & seen) != 0 || row->sizes == every_size || row->kind == TB_SENTENCE_START || row->left_out))
+			break;
+		if (row->claim_count == 0 && (row->sizes & seen) == 0) {
+			row->claims = tb_claims_in(&r->b, last->claims, last->claim_count, row->sizes);
+			row->claim_count = last->claim_count;
+		}
+		seen |= row->sizes;
 	}
 	last->claims = tb_claims_in(&r->b, last->claims, last->claim_count, last->sizes);
 }
@@ -503,11 +508,25 @@ static bool goes_on_from_star(const tb_reader *r, const tb_text *text)
 	return false;
 }
 
+/* Which sizes other than those of HERE the texts right before this one are of, without a count: "Sizes 1 and 2: …" */
+static tb_size_set sizes_before(const tb_reader *r, tb_size_set here)
+{
+	tb_size_set found = 0;
+	for (guint i = r->sentences->len; i-- > 0;) {
+		const tb_sentence *row = r->sentences->pdata[i];
+		if (row->sizes == every_size || (row->sizes & here) != 0 || row->claim_count > 0 || row->left_out)
+			break;
+		found |= row->sizes;
+	}
+	return found;
+}
+
 /* "Rnd 5: S: sc around. M and L: (sc 3, inc) x 6.": a row for each of these. */
 static bool read_of_sizes(tb_reader *r, const GPtrArray *rows, const GArray *sizes)
 {
 	bool good = true;
 	guint at = r->sentences->len;
+	r->shared = sizes_before(r, g_array_index(sizes, tb_size_set, 0));
 	for (guint i = 0; i < rows->len && good; i++) {
 		tb_reader_name_sizes(r, g_array_index(sizes, tb_size_set, i));
 		good = add_text(r, rows->pdata[i]);
@@ -552,11 +571,25 @@ static bool goes_on_with_row(const tb_reader *r, const tb_text *text)
 	return false;
 }
 
+/* "Sizes 3 and 4: …", and on a line below it "(32 (34, 36, 38) sc)": the count of all of them, and nothing else. */
+static bool ends_on_count(const tb_reader *r, const tb_text *text)
+{
+	size_t breaks = 0, behind = 0;
+	for (size_t at = 1; at < text->length; at++) {
+		bool breaks_here = tb_reader_breaks_at(r, text, at);
+		breaks += breaks_here;
+		behind = breaks_here ? at + 1 : behind;
+	}
+	const char *count = text->chars + behind;
+	size_t figures = strspn(count, "([") + strspn(count + strspn(count, "(["), "0123456789");
+	return breaks == 1 && tb_is_among(*count, "([") && figures > 1 && tb_is_among(text->chars[behind - 2], ".)");
+}
+
 static bool read_unmarked(tb_reader *r, const tb_text *text)
 {
 	g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	g_autoptr(GArray) sizes = g_array_new(FALSE, FALSE, sizeof(tb_size_set));
-	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, rows->pdata[0]))) {
+	if (tb_reader_part_sizes(r, text, rows, sizes) && (rows->len > 1 || !tb_reader_has_break(r, rows->pdata[0]) || ends_on_count(r, rows->pdata[0]))) {
 		bool good = read_of_sizes(r, rows, sizes);
 		/* the texts of the clauses end with them */
 		r->text = text;

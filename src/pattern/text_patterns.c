@@ -42,6 +42,7 @@ typedef struct {
 	unsigned first;               /* the number of the first of them, or 0 */
 	unsigned many[TB_MAX_SIZES];  /* how many rows; 0 where they go on until something is so */
 	unsigned sizes;               /* of those figures */
+	size_t lead;                  /* so much stands before it, "Change to 4 mm hook and" */
 	size_t last_from, last_to;    /* the figures of the last row, as they are written */
 	size_t side_from, side_to;    /* "(RS)" behind them */
 	size_t until, tail;           /* where that is said, or 0; what stands behind it all */
@@ -225,6 +226,39 @@ static void read_definition(book *b, const tb_text *text)
 	keep(b, &pattern, good);
 }
 
+/* Where the sentence of TEXT that begins at AT ends: before its full stop. */
+static size_t sentence_end(const tb_text *text, size_t at)
+{
+	while (at < text->length && !(text->chars[at] == '.' && tb_is_among(text->chars[at + 1], " ") && !g_ascii_islower(text->chars[at + 2])) &&
+		!(text->chars[at] == '.' && text->chars[at + 1] == '\0'))
+		at++;
+	return at;
+}
+
+/*
+ * "V-st row = ch 3, V-st in each V-st across, turn": a row by a name of its own, in TEXT of the notes or the stitches. One
+ * that increases or decreases is told apart: notation/script_told.c.
+ */
+static void read_named_row(book *b, const tb_text *text, bool definition)
+{
+	for (size_t at = 0, end; text->offsets != NULL && at < text->length; at = end + 1) {
+		at += strspn(text->chars + at, "~*-+ ");
+		end = sentence_end(text, at);
+		size_t parting = 0, name = tb_find_parting(text->chars + at, &parting);
+		g_autofree char *lower = tb_text_lower(text->chars + at, (gssize)name);
+		g_strstrip(lower);
+		bool named = name > 0 && at + name < end && tb_is_among(text->chars[at + name + strspn(text->chars + at + name, " ")], "=:") &&
+			(g_str_has_suffix(lower, " row") || g_str_has_suffix(lower, " rnd") || g_str_has_suffix(lower, " round"));
+		if (!named || tb_named_row(text->chars + at) != 0 || strcspn(lower, "0123456789(") < strlen(lower) ||
+			tb_at_word(lower, "every each next last this the all foundation row rows setup base") > 0)
+			continue;
+		told row = {.definition = definition && end + 1 >= text->length ? text : NULL, .name = g_steal_pointer(&lower)};
+		row.is_round = !g_str_has_suffix(row.name, " row");
+		row.rows[row.count++] = slice(text, at + name + parting, end);
+		keep(b, &row, row.rows[0]->length > 0 && tb_has_stitch(row.rows[0]->chars) && stands_alone(row.rows[0]->chars));
+	}
+}
+
 /* --- what is worked --- */
 
 /* Behind the name of PATTERN at AT of TEXT, with "stitch" or "pattern"; 0 where it does not stand there. */
@@ -236,9 +270,10 @@ static size_t behind_name(const told *pattern, const char *text, size_t at)
 		size_t word = tb_at_word(text + skip(text, at + main), "pattern patt pat");
 		return word > 0 ? skip(text, at + main) + word : 0;
 	}
-	if (strncmp(text + at, pattern->name, length) != 0 || g_ascii_isalnum(text[at + length]))
+	if (strncmp(text + at, pattern->name, length) != 0 || g_ascii_isalnum(text[at + length + (text[at + length] == 's')]))
 		return 0;
 	at += length;
+	at += text[at] == 's';
 	for (size_t word; (word = tb_at_word(text + skip(text, at), "stitch st sts pattern patt")) > 0;)
 		at = skip(text, at) + word;
 	return at;
@@ -288,9 +323,11 @@ static size_t skip_verbs(const char *text, size_t at)
 	return at;
 }
 
-/* Whether nothing but a count, or the piece's end, stands at AT. */
+/* Whether nothing but a count, the piece's end, or another sentence, stands at AT. */
 static bool ends_at(const char *text, size_t at)
 {
+	if (text[at] == '.' && text[at + 1] == ' ')
+		return true;
 	at += strspn(text + at, " .,");
 	return text[at] == '\0' || g_ascii_isdigit(text[at]) || tb_is_among(text[at], "([") || tb_at_word(text + at, "fasten") > 0;
 }
@@ -326,20 +363,41 @@ static bool reads_numbered(book *b, const char *text, const tb_row_head *head, u
 	return good;
 }
 
+/* "Change to 4 mm hook and ", "With larger hook, ": behind it; *END: where its words end. */
+static size_t skip_hook(const char *text, size_t *end)
+{
+	size_t at = tb_at_word(text, "change changing switch with using"), stop = strcspn(text, ".:"), hook = 0;
+	/* "4.00 mm" has a point in it */
+	while (text[stop] == '.' && g_ascii_isdigit(text[stop + 1]))
+		stop += 1 + strcspn(text + stop + 1, ".:");
+	hook = at > 0 ? tb_find_words(text, MIN(stop, LONGEST_NAME), "hook") : stop;
+	*end = 0;
+	if (at == 0 || hook >= MIN(stop, LONGEST_NAME))
+		return 0;
+	*end = hook + strlen("hook");
+	at = *end + strspn(text + *end, " ,");
+	return skip(text, at + tb_at_word(text + at, "and then"));
+}
+
 /* "Work 6 (8, 8) rows in moss st", "Work in moss st for 6 rows", "Cont in moss st until …" */
 static bool reads_unnumbered(book *b, const char *text, use *u)
 {
-	size_t at = skip_verbs(text, 0), many = read_many(text, at, u);
+	size_t lead = skip_hook(text, &u->lead), at = skip_verbs(text, lead), many = read_many(text, at, u);
 	if (many > 0) {
-		size_t rows = skip(text, many), word = tb_at_word(text + rows, row_words);
+		size_t rows = skip(text, many), word = tb_at_word(text + rows, row_words), named = rows;
+		/* "Work 4 V-st rows" */
+		u->pattern = word == 0 ? find_named(b, text, &named) : NULL;
+		u->tail = named;
+		if (u->pattern != NULL && u->pattern->count == 1 && strpbrk(u->pattern->name, " ") != NULL && ends_at(text, named))
+			return true;
 		at = skip_verbs(text, skip(text, rows + word));
 		u->pattern = word > 0 ? find_named(b, text, &at) : NULL;
 		u->tail = at;
 		return u->pattern != NULL && ends_at(text, at);
 	}
-	bool verb = at > 0;
+	bool verb = at > lead;
 	u->pattern = find_named(b, text, &at);
-	size_t behind = skip(text, at), lead = tb_at_word(text + behind, "for over");
+	size_t behind = skip(text, at), over = tb_at_word(text + behind, "for over");
 	if (u->pattern == NULL || !verb)
 		return false;
 	if (tb_at_word(text + behind, "until till") > 0) {
@@ -347,7 +405,7 @@ static bool reads_unnumbered(book *b, const char *text, use *u)
 		u->sizes = 0;
 		return true;
 	}
-	size_t figures = skip(text, behind + lead), to = lead > 0 ? read_many(text, figures, u) : 0, rows = skip(text, to);
+	size_t figures = skip(text, behind + over), to = over > 0 ? read_many(text, figures, u) : 0, rows = skip(text, to);
 	size_t word = to > 0 ? tb_at_word(text + rows, row_words) : 0;
 	u->tail = rows + word;
 	return word > 0 && ends_at(text, u->tail);
@@ -401,6 +459,10 @@ static tb_text *compose_row(const use *u, const tb_text *said, unsigned i, unsig
 		add_text(&c, said, u->side_from, u->side_to);
 	}
 	add_words(&c, ": ", said->offsets[0]);
+	if (i == 0 && u->lead > 0) {
+		add_text(&c, said, 0, u->lead);
+		add_words(&c, ". ", said->offsets[u->lead]);
+	}
 	const tb_text *body = u->pattern->rows[row];
 	add_text(&c, body, 0, body->length);
 	return finish(&c, said->offsets[said->length]);
@@ -490,6 +552,22 @@ static GPtrArray *work(const use *u, const tb_text *said, unsigned *next)
 	return rows;
 }
 
+/* "Row 40 (42, 44): V-st row.": the row's words in place of the name; NULL where SAID says something else. */
+static GPtrArray *put_words(book *b, const tb_text *said, const char *lower, use *u)
+{
+	size_t colon = strcspn(lower, ":"), from = skip(lower, colon + (lower[colon] == ':')), at = from;
+	u->pattern = lower[colon] == ':' ? find_named(b, lower, &at) : NULL;
+	if (u->pattern == NULL || u->pattern->count != 1 || strpbrk(u->pattern->name, " ") == NULL || !ends_at(lower, at))
+		return NULL;
+	GPtrArray *rows = g_ptr_array_new();
+	composed c = begin();
+	add_text(&c, said, 0, from);
+	add_text(&c, u->pattern->rows[0], 0, u->pattern->rows[0]->length);
+	add_text(&c, said, at, said->length);
+	g_ptr_array_add(rows, finish(&c, said->offsets[said->length]));
+	return rows;
+}
+
 /* Whether MADE rows are still within what a pattern may have; where not, that is told. */
 static bool are_few(book *b, const GPtrArray *made, const tb_text *said, guint before)
 {
@@ -502,17 +580,21 @@ static bool are_few(book *b, const GPtrArray *made, const tb_text *said, guint b
 	return false;
 }
 
-/* The rows of SAID, the PIECE's row I, where it works a pattern; NULL else. BEFORE: the pattern right before, whose row *NEXT comes. */
-static GPtrArray *rows_of(book *b, const tb_text *said, const told **before, unsigned *next, guint so_far)
+/* The rows of SAID, the PIECE's row I, where it works a pattern; NULL else. KNOWN: some was worked before. BEFORE: the pattern right before, whose row *NEXT comes. */
+static GPtrArray *rows_of(book *b, const tb_text *said, bool known, const told **before, unsigned *next, guint so_far)
 {
 	g_autofree char *lower = tb_text_lower(said->chars, -1);
 	tb_row_head head;
 	use u = {.pattern = NULL};
 	bool numbered = tb_is_row_head(lower, &head) && head.first > 0;
 	bool uses = said->offsets != NULL && (numbered ? reads_numbered(b, lower, &head, &u) : reads_unnumbered(b, lower, &u));
+	/* behind rows that were shaped, "cont in patt" goes on as the row below tells */
+	uses = uses && !(known && *before != u.pattern && strcmp(u.pattern->name, main_name) == 0);
 	*next = uses && *before == u.pattern ? *next : 0;
 	*before = NULL;
 	GPtrArray *made = uses ? work(&u, said, next) : NULL;
+	if (made == NULL && said->offsets != NULL && tb_is_row_head(lower, &head))
+		made = put_words(b, said, lower, &u);
 	if (made == NULL)
 		return NULL;
 	g_ptr_array_set_free_func(made, (GDestroyNotify)tb_text_destroy);
@@ -525,17 +607,41 @@ static GPtrArray *rows_of(book *b, const tb_text *said, const told **before, uns
 	return made;
 }
 
+/* "Work as Back to armhole": rows of another piece. */
+static bool names_piece(const char *text)
+{
+	size_t length = strlen(text);
+	return tb_at_word(text, "work make rep repeat follow complete finish as same begin start") > 0 &&
+		tb_find_words(text, length, "as like match same follow instructions") < length;
+}
+
+/* Whether TEXT goes on "in patt", where that is told. */
+static bool goes_in_main(const book *b, const char *text)
+{
+	bool is_told = false;
+	for (unsigned i = 0; i < b->count; i++)
+		is_told = is_told || strcmp(b->patterns[i].name, main_name) == 0;
+	return is_told && tb_find_words(text, strlen(text), "patt") < strlen(text);
+}
+
 static void use_in(book *b, tb_piece *piece)
 {
 	const told *before = NULL;
 	unsigned next = 0, part = 0;
+	bool known = false, borrowed = false;
 	GPtrArray *rows = g_ptr_array_new_with_free_func((GDestroyNotify)tb_text_destroy);
 	GArray *reads = g_array_new(FALSE, FALSE, sizeof(guint));
 	for (guint i = 0; i < piece->rows->len; i++) {
 		for (; part < piece->parts->len && g_array_index(piece->parts, tb_piece_part, part).row <= i; part++)
 			g_array_index(piece->parts, tb_piece_part, part).row = rows->len;
 		guint read = g_array_index(piece->row_reads, guint, i);
-		g_autoptr(GPtrArray) made = rows_of(b, piece->rows->pdata[i], &before, &next, rows->len);
+		const tb_text *said = piece->rows->pdata[i];
+		g_autoptr(GPtrArray) made = rows_of(b, said, known, &before, &next, rows->len);
+		known = known || made != NULL;
+		borrowed = borrowed || names_piece(said->chars);
+		if (!known && !borrowed && goes_in_main(b, said->chars))
+			tb_text_fault_at(b->reader, TB_ERROR, "rows-again-unknown", tb_text_span(said, 0, said->length),
+				"As in “Work 6 rows in patt”.", "which row of the pattern this is, is not said: none of them was worked before");
 		if (made == NULL) {
 			g_ptr_array_add(rows, g_steal_pointer(&piece->rows->pdata[i]));
 			g_array_append_val(reads, read);
@@ -572,6 +678,10 @@ void tb_text_use_patterns(tb_text_reader *reader)
 		if (strstr(lower, "row 1") != NULL || strstr(lower, "rnd 1") != NULL || strstr(lower, "round 1") != NULL)
 			read_definition(b, text);
 	}
+	for (guint i = 0; i < pattern->definitions->len; i++)
+		read_named_row(b, pattern->definitions->pdata[i], true);
+	for (guint i = 0; i < pattern->remarks->len; i++)
+		read_named_row(b, pattern->remarks->pdata[i], false);
 	for (guint i = 0; i < pattern->pieces->len; i++) {
 		if (tb_text_tells_pattern(pattern->pieces->pdata[i]))
 			read_piece(b, pattern->pieces->pdata[i]);
