@@ -5,6 +5,25 @@
 
 #include <string.h>
 
+/* "Cont straight until 38 (40, 42) rows have been worked.": how many the first size has then; 0 where they are counted from elsewhere. */
+static unsigned find_rows_in_all(const char *lower)
+{
+	const char *at = strstr(lower, "until ");
+	if (at == NULL)
+		return 0;
+	at += strlen("until ");
+	for (size_t word; (word = tb_at_word(at, "there are you have")) > 0;)
+		at += word + strspn(at + word, " ");
+	size_t figures = strspn(at, "0123456789"), behind = figures + strspn(at + figures, " ");
+	if (figures > 0 && tb_is_among(at[behind], "(["))
+		behind += strcspn(at + behind, ")]") + 1;
+	behind += behind <= strlen(at) ? strspn(at + behind, " ") : 0;
+	size_t row = figures > 0 && behind < strlen(at) ? tb_at_word(at + behind, "rows rounds rnds") : 0;
+	const char *rest = at + behind + row;
+	bool elsewhere = row == 0 || tb_find_words(rest, strcspn(rest, "."), "from in of on since above") < strcspn(rest, ".");
+	return elsewhere ? 0 : (unsigned)MIN(g_ascii_strtoull(at, NULL, 10), TB_LIMIT_PIECE_ROWS);
+}
+
 /* "Work even to end of Row 74.", "… through Row 74": that number, or 0. */
 static unsigned find_row_reached(const char *text)
 {
@@ -16,7 +35,7 @@ static unsigned find_row_reached(const char *text)
 		if (at != NULL)
 			return (unsigned)MIN(g_ascii_strtoull(at + strlen(leads[i]), NULL, 10), TB_LIMIT_PIECE_ROWS);
 	}
-	return 0;
+	return find_rows_in_all(lower);
 }
 
 /* The number of the piece's last row that has one, or 0. */
