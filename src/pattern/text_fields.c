@@ -47,14 +47,30 @@ static unsigned find_terms(const char *text)
 	return terms;
 }
 
+/*
+ * Which terms the first sentence of TEXT that speaks of terms says, as find_terms() tells it; 0 where none does. What
+ * stands behind it is for others: "British terms. American readers: htr = hdc".
+ */
+static unsigned find_said_terms(const char *text)
+{
+	for (size_t at = 0; text[at] != '\0';) {
+		size_t end = at;
+		while (text[end] != '\0' && !(text[end] == '.' && tb_is_among(text[end + 1], " ")) && !tb_is_among(text[end], "(;"))
+			end++;
+		g_autofree char *sentence = g_ascii_strdown(text + at, (gssize)(end - at));
+		g_autofree char *said = g_strndup(text + at, end - at);
+		unsigned terms = strstr(sentence, " term") != NULL || strstr(sentence, "-term") != NULL ? find_terms(said) : 0;
+		if (terms != 0)
+			return terms;
+		at = end + (text[end] != '\0');
+	}
+	return 0;
+}
+
 void tb_text_find_terms(tb_text_reader *reader, const char *text)
 {
-	g_autofree char *lower = g_ascii_strdown(text, -1);
 	unsigned seen = 1u << TB_FIELD_TERMS;
-	if ((reader->fields_seen & seen) != 0 ||
-		(strstr(lower, " term") == NULL && strstr(lower, "-term") == NULL))
-		return;
-	unsigned terms = find_terms(text);
+	unsigned terms = (reader->fields_seen & seen) != 0 ? 0 : find_said_terms(text);
 	/* "US terms, UK in brackets" leaves it open; the rows then speak US terms. */
 	if (terms == 2)
 		reader->pattern->uk_terms = true;
@@ -63,8 +79,7 @@ void tb_text_find_terms(tb_text_reader *reader, const char *text)
 bool tb_text_take_terms(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);
-	g_autofree char *lower = g_ascii_strdown(line, -1);
-	unsigned terms = strlen(line) > 60 || strstr(lower, " term") == NULL ? 0 : find_terms(line);
+	unsigned terms = strlen(line) > 60 ? 0 : find_said_terms(line);
 	if (terms != 1 && terms != 2)
 		return false;
 	bool uk = terms == 2, fixed = reader->piece != NULL || (reader->fields_seen & 1u << TB_FIELD_TERMS) != 0;

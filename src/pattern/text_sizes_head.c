@@ -24,7 +24,7 @@ static bool is_size_like(const char *text)
 	if (tb_at_word(text, "small medium large x-small x-large xx-large xxx-large extra child children kid "
 			"kids adult adults newborn new nb baby babies infant toddler tot teen teens tween youth junior "
 			"preemie one woman women women's ladies man men men's boy girl petite regular plus short long "
-			"tall mini little big lap throw doll cup a b c d e f") > 0)
+			"tall mini little big lap throw doll cup a b c d e f g h i j") > 0)
 		return true;
 	if (g_ascii_isdigit(*text))
 		return true;
@@ -180,10 +180,16 @@ static unsigned count_figures(const char *text)
 	return count > 1 ? count : 0;
 }
 
-/* For how many sizes the chains and rows from line I on give figures, where they agree; else 0. */
-static unsigned count_in_rows(const tb_text_reader *reader, guint i)
+/* So many lists of figures for all sizes stand behind one that is for some of them. */
+#define LISTS_TO_ONE 8u
+
+/*
+ * For how many sizes the chains and rows from line I on give figures, where they agree; else 0. Among many a few may be
+ * shorter, "9th row (F, G, H): … 260 (273, 286) sts", which is told by *SOME.
+ */
+static unsigned count_in_rows(const tb_text_reader *reader, guint i, bool *some)
 {
-	unsigned sizes = 0;
+	unsigned sizes = 0, most = 0, lists[TB_LIMIT_SIZES + 1] = {0}, all = 0;
 	for (; i < reader->count; i++) {
 		const char *line = tb_text_line(reader, i);
 		/* "Sizes 76 to 107 only: Work 2 (1, 2) rows" has figures for those alone */
@@ -200,15 +206,20 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i)
 			begins = begins || (at > 0 && line[at - 1] == '(' && g_ascii_isdigit(line[at]) && count_dashed(line + at) > 2);
 			unsigned figures = begins && !inside ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
-			if (figures > 2 && sizes > 2 && figures != sizes)
-				return 0;
+			if (figures > 2) {
+				lists[MIN(figures, TB_LIMIT_SIZES)]++;
+				most = MAX(most, figures);
+				all++;
+			}
 			sizes = MAX(sizes, figures);
 			/* "27-29-31" is one list, and not "29-31" as well */
 			if (figures > 2)
 				at += strspn(line + at, "0123456789-") - 1;
 		}
 	}
-	return sizes;
+	unsigned whole = lists[MIN(most, TB_LIMIT_SIZES)];
+	*some = whole < all;
+	return (all - whole) * LISTS_TO_ONE > whole ? 0 : sizes;
 }
 
 static bool is_work(tb_line_kind kind)
@@ -271,7 +282,8 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 	guint work = 0;
 	while (work < reader->count && !is_work(reader->looks[work].kind))
 		work++;
-	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work) : 0;
+	bool some = false;
+	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work, &some) : 0;
 	bool graded = sizes > 1;
 	if (!graded && reader->pattern->sizes->len == 0)
 		sizes = count_listed(reader, work);
@@ -289,6 +301,6 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 		tb_text_read_sizes(reader, list);
 		return;
 	}
-	if (graded && reader->fit == NULL && begins_graded(reader, work, sizes))
+	if (graded && !some && reader->fit == NULL && begins_graded(reader, work, sizes))
 		number_sizes(reader, sizes);
 }
