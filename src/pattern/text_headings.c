@@ -121,8 +121,26 @@ typedef struct {
 	const char *text; /* the name begins here */
 	size_t length;
 	unsigned make;    /* 0: not said */
-	bool hashes, dashes, colon, step;
+	bool hashes, dashes, stars, colon, step;
 } heading;
+
+/* "*** YOKE", "** Sleeves **": stars before a name of capitals or on both sides of it set it out, as no repeat does. */
+static void strip_stars(heading *h)
+{
+	size_t before = strspn(h->text, "*"), behind = 0;
+	while (behind < h->length && h->text[h->length - 1 - behind] == '*')
+		behind++;
+	if (before < 2 || before >= h->length || (behind == 0 && h->text[before] != ' '))
+		return;
+	size_t from = before + strspn(h->text + before, " "), end = h->length - behind;
+	while (end > from && h->text[end - 1] == ' ')
+		end--;
+	if (from >= end || memchr(h->text + from, '*', end - from) != NULL || (behind == 0 && !is_capitals(h->text + from, strcspn(h->text + from, ",(")) ))
+		return;
+	h->text += from;
+	h->length = end - from;
+	h->stars = true;
+}
 
 /* Leaves dashes and blanks around the name aside; true when dashes stood on both sides. */
 static bool strip_dashes(heading *h)
@@ -204,6 +222,7 @@ static bool read_heading(const char *line, heading *h)
 	/* "#3" is a number */
 	*h = (heading){.text = line + strspn(line, "# "), .hashes = hashes > 0 && !g_ascii_isdigit(line[hashes])};
 	h->length = strlen(h->text);
+	strip_stars(h);
 	bool begins_with_dash = at_dash(h->text) > 0;
 	h->dashes = strip_dashes(h);
 	if (begins_with_dash && !h->dashes)
@@ -330,7 +349,7 @@ char *tb_heading_name(const char *line, unsigned *make)
 	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text) && !tb_names_yarn(line);
 	/* "Now work 3 (3, 2) rounds even" makes no pieces of that name */
 	bool makes = h.make > 0 && clean && !(is_instruction(h.text) && tells_of_rows(line));
-	if (!h.hashes && !h.dashes && !((h.colon || h.step) && names) && !makes && !capitals)
+	if (!h.hashes && !h.dashes && !((h.colon || h.step || h.stars) && names) && !makes && !capitals)
 		return NULL;
 	if (h.make > 0)
 		*make = h.make;

@@ -153,7 +153,9 @@ static bool is_plain_heading(const tb_text_reader *reader, guint i)
 	tb_row_head head;
 	bool may = look->kind == TB_LINE_PROSE ||
 		(look->kind == TB_LINE_ROW && tb_is_row_head(line, &head) && head.is_bare);
-	if (!may || tb_lines_get(reader->lines, i)->listed || !tb_may_be_plain_heading(line) || tb_names_yarn(line))
+	const tb_line *at = tb_lines_get(reader->lines, i);
+	/* "**3. Body**" is set out as a whole, and no item of a list */
+	if (!may || (at->listed && !at->strong) || !tb_may_be_plain_heading(line) || tb_names_yarn(line))
 		return false;
 	/* The last words of a wrapped row begin small as well. */
 	bool parted = i == 0 || *tb_text_line(reader, i - 1) == '\0';

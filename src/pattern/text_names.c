@@ -47,7 +47,8 @@ static const struct {
 	{"video", TB_SECTION_NOTES}, {"schematic", TB_SECTION_NOTES}, {"construction", TB_SECTION_NOTES},
 	{"overview", TB_SECTION_NOTES}, {"introduction", TB_SECTION_NOTES}, {"inspiration", TB_SECTION_NOTES},
 	{"before you begin", TB_SECTION_NOTES}, {"good to know", TB_SECTION_NOTES},
-	{"things to know", TB_SECTION_NOTES}, {"color sequence", TB_SECTION_NOTES},
+	{"things to know", TB_SECTION_NOTES}, {"to know", TB_SECTION_NOTES},
+	{"worth knowing", TB_SECTION_NOTES}, {"read this first", TB_SECTION_NOTES}, {"color sequence", TB_SECTION_NOTES},
 	{"colour sequence", TB_SECTION_NOTES}, {"stripe sequence", TB_SECTION_NOTES},
 	{"homework", TB_SECTION_NOTES}, {"challenge", TB_SECTION_NOTES}, {"question", TB_SECTION_NOTES},
 	{"questions", TB_SECTION_NOTES}, {"extra credit", TB_SECTION_NOTES}, {"troubleshooting", TB_SECTION_NOTES},
@@ -56,7 +57,7 @@ static const struct {
 	{"materials", TB_SECTION_MATERIALS}, {"material", TB_SECTION_MATERIALS},
 	{"supplies", TB_SECTION_MATERIALS}, {"tools", TB_SECTION_MATERIALS},
 	{"notions", TB_SECTION_MATERIALS}, {"you will need", TB_SECTION_MATERIALS},
-	{"you'll need", TB_SECTION_MATERIALS}, {"what you need", TB_SECTION_MATERIALS},
+	{"you'll need", TB_SECTION_MATERIALS}, {"what you need", TB_SECTION_MATERIALS}, {"you need", TB_SECTION_MATERIALS},
 	{"what you'll need", TB_SECTION_MATERIALS}, {"other materials", TB_SECTION_MATERIALS},
 	{"measurements", TB_SECTION_MATERIALS}, {"finished size", TB_SECTION_MATERIALS},
 	{"finished sizes", TB_SECTION_MATERIALS}, {"finished measurements", TB_SECTION_MATERIALS},
@@ -219,6 +220,29 @@ static bool has_word(const char *name, size_t length, const char *word)
 	return false;
 }
 
+/* "How the shaping works", "About this pattern", "Before you start": what is told there is explained, and worked below. */
+static bool explains(const char *name, size_t length)
+{
+	static const char *const worked[] = {"to make", "to crochet", "to work", "to knit", "to join", "to sew", "to finish", "to begin", "to start"};
+	size_t lead = tb_at_word(name, "how why about"), next = lead;
+	size_t before = tb_at_word(name, "before");
+	if (before > 0 && name[before] == ' ')
+		next = tb_at_word(name + before + 1, "you we") > 0 ? before : 0;
+	else if (lead > 0 && name[lead] == '\'')
+		return false;
+	if (next == 0 || next + 1 >= length || name[next] != ' ' || !g_ascii_isupper(*name) || count_words(name, length) > MOST_NAME_WORDS + 1)
+		return false;
+	for (size_t i = 0; i < length; i++) {
+		if (tb_is_among(name[i], ".,;=*0123456789"))
+			return false;
+	}
+	for (size_t i = 0; i < G_N_ELEMENTS(worked); i++) {
+		if (has_word(name, length, worked[i]))
+			return false;
+	}
+	return true;
+}
+
 size_t tb_find_section(const char *line, tb_section *section)
 {
 	size_t start = skip_signs(line), after;
@@ -238,6 +262,8 @@ size_t tb_find_section(const char *line, tb_section *section)
 			return after;
 		}
 	}
+	if (explains(line + start, length))
+		return after;
 	/* "Note that …", "NOTE - …" */
 	return tb_at_word(line, "note nb") > 0 ? start + tb_at_word(line, "note nb") : 0;
 }
