@@ -267,6 +267,22 @@ static void begin_heading(tb_text_reader *reader, guint i)
 	tb_text_set_heading(reader, i, strlen(tb_text_line(reader, i)));
 }
 
+/*
+ * Whether LINE, line I above all pieces, is "Dec row: …" in the notes, or "Mesh row: …" over the heading of a piece or its
+ * chain: it is worked where the pieces name it.
+ */
+static bool tells_of_row(const tb_text_reader *reader, guint i, const char *line)
+{
+	tb_row_head head;
+	guint work = reader->looks[i].work;
+	bool over = work < reader->count && (reader->looks[work].kind == TB_LINE_HEADING || reader->looks[work].kind == TB_LINE_START);
+	if (!tb_is_row_head(line, &head) || !head.is_named || head.mark != ':' || tb_find_start(line + head.length) >= 0)
+		return false;
+	if (tb_named_row(line) > 0)
+		return reader->section == TB_SECTION_NOTES;
+	return over && tb_at_word(line, "next last final following foundation base set setup set-up first every all joining") == 0;
+}
+
 /* Rows stand in a piece, or begin one; in a list of stitches before all starts they tell of one. */
 static void begin_row(tb_text_reader *reader, guint i, size_t from)
 {
@@ -275,6 +291,7 @@ static void begin_row(tb_text_reader *reader, guint i, size_t from)
 	bool bare = tb_is_row_head(line + from, &head) && head.is_bare;
 	bool in_piece = reader->piece != NULL || reader->has_heading;
 	bool listed = reader->section == TB_SECTION_DEFINITIONS && !in_piece && i < reader->last_start;
+	listed = listed || (!in_piece && i < reader->last_start && tells_of_row(reader, i, line + from));
 	if (listed)
 		tb_text_begin_definition(reader, i, 0);
 	else if (bare && (reader->section != TB_SECTION_NONE ||
