@@ -720,13 +720,15 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 			tb_reader_begin_part(r, before, part);
 			before = r->sentences->len - 1;
 			part = NULL;
-		} else if (understood && r->sentences->len > before && tb_reader_begins_anew(r, before)) {
-			tb_reader_begin_part(r, before, "Along the edge");
+		} else if (understood && r->sentences->len > before && tb_reader_begins_anew(r, before) != NULL) {
+			tb_reader_begin_part(r, before, tb_reader_begins_anew(r, before));
 			before = r->sentences->len - 1;
 		}
 		if (understood && r->sentences->len > before) {
 			add_before(r, before);
-			tb_reader_count_rows(r, r->sentences->pdata[r->sentences->len - 1]);
+			const tb_sentence *last_read = r->sentences->pdata[r->sentences->len - 1];
+			tb_reader_count_rows(r, last_read);
+			r->series = last_read->first > 0 ? last_read->series : r->series;
 		} else if (!understood && r->row > 0) {
 			r->last_row = MAX(r->row, r->row_last);
 		}

@@ -57,6 +57,7 @@ typedef struct {
 	const tb_sentence *short_before; /* the row the label now read gives its number to once more, "Short rows 2-4: As left side" */
 	const tb_sentence *short_rows[TB_READER_SHORT_ROWS]; /* "Short row 3:", by its number less 1; NULL: none */
 	unsigned last_row;    /* the last row whose number is known, or 0 */
+	const char *series;   /* … and what it makes, where it is "Rib row 8"; or NULL */
 	unsigned number;      /* of the piece */
 	tb_text *unmarked;    /* the row last read that had stars at its end, without them; owned, or NULL */
 	GPtrArray *borrowed;  /* tb_script: pieces this one is worked like */
@@ -310,8 +311,11 @@ void tb_later_count(tb_reader *r, tb_sentence *sentence);
 
 /* script_part.c: the first row under a heading NAME, at AT; where it is row 1 again, no row before it is meant from here on. */
 void tb_reader_begin_part(tb_reader *r, guint at, const char *name);
-/* Whether sentence AT is "Row 1" once more, along an edge of the rows before it: those numbered so are not meant from here on. */
-bool tb_reader_begins_anew(const tb_reader *r, guint at);
+/*
+ * What the rows from sentence AT on are called that is "Row 1" once more, along an edge of the rows before it or behind
+ * "Rib row 8": those numbered so are not meant from here on. NULL for any other.
+ */
+const char *tb_reader_begins_anew(const tb_reader *r, guint at);
 /* What is behind a row and begins the next, of a row and of rows AGAIN with MORE behind them */
 bool tb_reader_part(tb_reader *r, tb_sentence *sentence);
 bool tb_reader_part_again(tb_reader *r, const tb_sentence *again, tb_acts *more);
@@ -358,6 +362,8 @@ bool tb_reader_agrees(tb_reader *r, const tb_sentence *sentence, const tb_value 
 bool tb_reader_set_for(tb_reader *r, tb_sentence *sentence, const tb_value *said);
 /* The sizes that work a row of SENTENCE, as it says and its label; all there are where it is NULL. */
 tb_size_set tb_reader_sizes_of(const tb_reader *r, const tb_sentence *sentence);
+/* What rows make that have numbers of their own where SAID names them, "rib row 2"; NULL where it names none. */
+const char *tb_reader_series(const tb_reader *r, const tb_value *said);
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every);
 

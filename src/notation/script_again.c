@@ -541,6 +541,10 @@ static bool set_which(tb_reader *r, tb_sentence *sentence, const tb_value *which
 	const tb_value *short_row = tb_value_get(which, TB_SLOT_short);
 	if (short_row != NULL)
 		return set_short(r, sentence, which, short_row->figures[0]);
+	const char *series = tb_reader_series(r, which);
+	if (series != NULL && g_strcmp0(series, sentence->series != NULL ? sentence->series : r->series) != 0)
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to, "Name a row that stands above.",
+			"no %s row of this number stands right above", series);
 	if (tb_build_has(which, TB_SLOT_nth))
 		return set_one_of(r, sentence, which);
 	if (r->named != NULL && tb_build_has(which, TB_SLOT_before))

@@ -3,6 +3,8 @@
 
 #include "support/limits.h"
 
+#include <string.h>
+
 static void add_range(const tb_value *rows, GArray *numbers)
 {
 	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
@@ -323,6 +325,16 @@ static bool comes_turned(const tb_reader *r)
 		before->acts.acts[before->acts.count - 1].kind == TB_ACT_TURN;
 }
 
+const char *tb_reader_series(const tb_reader *r, const tb_value *said)
+{
+	const tb_value *series = tb_value_get(said, TB_SLOT_series);
+	const tb_lattice *l = &r->lattice;
+	if (series == NULL)
+		return NULL;
+	g_autofree char *name = g_ascii_strdown(l->text->chars + l->start[series->from], (gssize)(l->stop[series->to - 1] - l->start[series->from]));
+	return tb_arena_copy(r->b.arena, name, strlen(name));
+}
+
 bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *label, GArray *numbers,
 	unsigned *every)
 {
@@ -336,6 +348,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	r->short_before = NULL;
 	set_side(r, sentence, tb_value_get(label, TB_SLOT_side));
 	set_more(r, sentence, tb_value_get(label, TB_SLOT_more), every);
+	sentence->series = tb_reader_series(r, label);
 	/* "Even row:" beside "Dec row:"; alone it may be one with an even number */
 	if (name != NULL && tb_build_has(name, TB_SLOT_told) && !r->told_here)
 		return tb_reader_fail(r, "row-number", name->from, name->to, "As in \"Row 2:\", or \"Plain row:\".",

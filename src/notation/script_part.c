@@ -216,14 +216,27 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
 
-bool tb_reader_begins_anew(const tb_reader *r, guint at)
+/* "Row 1" behind "Rib row 8", or "Edging row 1" behind "Row 20": what its rows are called; NULL for no other series. */
+static const char *other_series(const tb_reader *r, const tb_sentence *row)
+{
+	if (r->last_row == 0 || g_strcmp0(r->series, row->series) == 0)
+		return NULL;
+	g_autofree char *name = row->series != NULL ? g_strdup(row->series) : g_strdup_printf("behind the %s", r->series);
+	*name = g_ascii_toupper(*name);
+	return tb_arena_copy(r->b.arena, name, strlen(name));
+}
+
+const char *tb_reader_begins_anew(const tb_reader *r, guint at)
 {
 	const tb_sentence *row = r->sentences->pdata[at], *before = at > 0 ? r->sentences->pdata[at - 1] : NULL;
+	if (row->kind != TB_SENTENCE_ROWS || row->first != 1 || before == NULL)
+		return NULL;
 	bool edge = false;
 	for (unsigned i = 0; i < row->acts.count && !edge; i++)
 		edge = row->acts.acts[i].kind == TB_ACT_WORK && row->acts.acts[i].place.in == TB_IN_EDGE;
-	return edge && row->kind == TB_SENTENCE_ROWS && row->first == 1 && row->last == 1 && before != NULL &&
-		(before->kind == TB_SENTENCE_REPEAT || before->last > 1);
+	if (edge && row->last == 1 && (before->kind == TB_SENTENCE_REPEAT || before->last > 1))
+		return "Along the edge";
+	return other_series(r, row);
 }
 
 void tb_reader_begin_part(tb_reader *r, guint at, const char *name)

@@ -506,6 +506,7 @@ struct tb_sentence {
 	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */
 	const char *part; /* a part of the piece begins with it, which is called so; or NULL */
 	bool anew;        /* … whose rows are numbered from 1 again */
+	const char *series; /* what its rows make that have numbers of their own, "Rib row 2"; or NULL */
 	tb_side side;
 	tb_loops loops; /* "… across, taking up the back loop": where nothing else is said in the row */
 	bool always;    /* … and in the rows after it: "work always in back loop" */

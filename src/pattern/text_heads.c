@@ -336,8 +336,9 @@ static size_t at_row_word(const char *line)
 static size_t at_numbered_row(const char *line, tb_row_head *head)
 {
 	size_t end = at_short_row(line, head);
-	/* "Pattern row 3:" */
-	size_t pattern = skip_blanks(line, tb_at_word(line, "pattern patt"));
+	/* "Pattern row 3:", "Rib rows 2-8:" */
+	size_t pattern = skip_blanks(line, tb_at_word(line, "pattern patt rib ribbed ribbing welt waistband hem cuff band neckband collar "
+		"edging border trim yoke body sleeve hood brim crown"));
 	size_t word = at_row_word(line + pattern);
 	word += word > 0 ? pattern : 0;
 	if (end == 0 && word > 0) {

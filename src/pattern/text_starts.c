@@ -277,6 +277,12 @@ static int find_ring_announced(const char *line)
 
 int tb_find_start(const char *line)
 {
+	/* "** With 4 mm hook make 60 ch": from there on another piece is worked like this one */
+	size_t stars = strspn(line, "*"), behind = skip_blanks(line, stars);
+	if (stars > 1 && stars < 4 && behind > stars) {
+		int starred = tb_find_start(line + behind);
+		return starred >= 0 ? (int)behind + starred : -1;
+	}
 	size_t talk = skip_talk(line);
 	int said = talk > 0 && talk < LONGEST_LEAD ? tb_find_start(line + talk) : -1;
 	if (said >= 0)
