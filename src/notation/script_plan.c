@@ -104,6 +104,18 @@ static void add_none(tb_reader *r, const tb_sentence *last, tb_size_set sizes)
 		g_ptr_array_add(r->sentences, none);
 }
 
+/* Whether one of STEPS is worked once and shaped, and all others are even: so many times are so many shaped rows. */
+static bool shapes_once(const GPtrArray *steps)
+{
+	unsigned shaped = 0;
+	for (guint i = 0; i < steps->len; i++) {
+		const tb_sentence *step = steps->pdata[i];
+		if (step->even == NULL)
+			shaped += tb_number_is(&step->times, 1) ? 1 : 2;
+	}
+	return shaped == 1;
+}
+
 /* "*… rep from * 4 (5, 6) times more": the steps as often as each size has them, the count behind the last. */
 static bool add_passes(tb_reader *r, const tb_value *value, const tb_value *behind, tb_sentence *sentence)
 {
@@ -117,6 +129,9 @@ static bool add_passes(tb_reader *r, const tb_value *value, const tb_value *behi
 	for (guint i = from; i < r->sentences->len; i++)
 		g_ptr_array_add(steps, r->sentences->pdata[i]);
 	g_ptr_array_set_size(r->sentences, (gint)from);
+	if (tb_build_has(often, TB_SLOT_each) && !shapes_once(steps))
+		return tb_reader_fail(r, "rows-again-times", often->from, often->to, "Say how many times they are worked.",
+			"how many of these rows come each time is not one");
 	if (steps->len > 0)
 		add_none(r, steps->pdata[steps->len - 1], ~find_working(r, &times, G_MAXUINT32, 1 - more));
 	for (int pass = 1; ; pass++) {
@@ -163,6 +178,40 @@ static bool add_steps(tb_reader *r, const tb_value *value, const tb_value *behin
 	return is_of_last(r, value) && add_steps(r, rest, behind, sentence, true);
 }
 
+/* How many rows the sentences from FROM on work, as said in figures that hold in all SIZES; 0 where they are not. */
+static unsigned count_said(const tb_reader *r, guint from, tb_size_set sizes)
+{
+	unsigned rows = 0;
+	tb_size_set there = find_working(r, &(tb_number){1, (int[]){1}, {0}}, sizes, 1);
+	for (guint i = from; i < r->sentences->len; i++) {
+		const tb_sentence *step = r->sentences->pdata[i];
+		bool plain = step->kind == TB_SENTENCE_REPEAT && step->until == TB_REPEAT_TIMES && step->times.count == 1 &&
+			step->every.count == 0 && step->repeat_last == step->repeat_first && step->repeat_back <= 1;
+		if ((step->sizes & there) == 0)
+			continue;
+		if (!plain || (step->sizes & there) != there)
+			return 0;
+		rows += (unsigned)MAX(step->times.values[0], 0);
+	}
+	return rows;
+}
+
+/* "Rows 38-43: *Work 1 row even, work dec row; rep from * 2 more times": the label numbers them all. */
+static bool add_labelled(tb_reader *r, const tb_value *value, tb_sentence *sentence)
+{
+	unsigned named = sentence->last - sentence->first + 1;
+	guint from = r->sentences->len;
+	if (sentence->last_in.count > 0 || sentence->first != r->last_row + 1)
+		return tb_reader_fail(r, "rows-again-times", value->from, value->to, "Leave out the rows' numbers.",
+			"whether these are the rows that the label names is not known");
+	sentence->first = sentence->last = 0;
+	if (!add_steps(r, value, value, sentence, false))
+		return false;
+	unsigned said = count_said(r, from, sentence->sizes);
+	return said == named || tb_reader_fail(r, "rows-again-times", value->from, value->to,
+		"Leave out either the rows' numbers or how many there are.", "the label names %u rows, and %u are said", named, said);
+}
+
 bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 {
 	const tb_value *forms = tb_value_get(value, TB_SLOT_forms);
@@ -171,5 +220,7 @@ bool tb_reader_again(tb_reader *r, const tb_value *value, tb_sentence *sentence)
 		sentence->pattern_first = r->b.pattern_first;
 		sentence->pattern_last = r->b.pattern_last;
 	}
+	if (tb_build_has(value, TB_SLOT_block) && sentence->first > 0)
+		return add_labelled(r, value, sentence);
 	return add_steps(r, value, value, sentence, false);
 }
