@@ -227,14 +227,21 @@ static tb_size_set get_sizes(tb_reader *r, const tb_value *line, tb_size_set siz
 	return all ? every_size : tb_build_sizes(&r->b, tb_value_get(only, TB_SLOT_names));
 }
 
-/* "Row 2: Turn.": that is the end of the row before, and no row. */
-static bool only_turns(const tb_sentence *sentence)
+/*
+ * Whether nothing is worked in SENTENCE: it has no acts, or turns; or is said to be shaped or counted, "Inc row, turn. (26)",
+ * and does no more than end.
+ */
+static bool only_ends(const tb_sentence *sentence)
 {
 	const tb_acts *acts = &sentence->acts;
-	unsigned i = 0;
-	while (i < acts->count && acts->acts[i].kind == TB_ACT_TURN)
-		i++;
-	return i == acts->count && (i == 0 || (sentence->way_count == 0 && sentence->claim_count == 0));
+	bool turns = true, ends = true;
+	for (unsigned i = 0; i < acts->count; i++) {
+		tb_act_kind kind = acts->acts[i].kind;
+		turns = turns && kind == TB_ACT_TURN;
+		ends = ends && (kind == TB_ACT_TURN || kind == TB_ACT_DO_NOT_TURN || kind == TB_ACT_FASTEN_OFF);
+	}
+	bool made = sentence->claim_count > 0 || sentence->shape.way != 0;
+	return acts->count == 0 || (sentence->way_count == 0 && (made ? ends : turns));
 }
 
 /* Whether ACT says where a row begins, and is no work: "skip 4 sts", "join yarn in next st", "working along row ends". */
@@ -386,7 +393,7 @@ static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 		add_unnamed(r, sentence);
 		return tb_reader_go_on(r, row, sentence);
 	}
-	if (only_turns(sentence))
+	if (only_ends(sentence))
 		return tb_reader_fail(r, "row-empty", r->lattice.count, r->lattice.count,
 			"Say what is worked.", "nothing is worked in this %s", r->is_round ? "round" : "row");
 	g_ptr_array_add(r->sentences, sentence);
