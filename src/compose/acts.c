@@ -442,9 +442,12 @@ static bool add_raw(tb_weave *v, GArray *acts)
 	/* and the turn that a round begins with ends the one before */
 	bool worked = !line->raw->is_round;
 	for (unsigned i = 0; i < source.count; i++) {
-		worked = worked || tb_act_is_work(&source.acts[i]);
-		if (worked || source.acts[i].kind != TB_ACT_TURN)
-			g_array_append_val(acts, source.acts[i]);
+		tb_act act = source.acts[i];
+		if (i == 0 && line->raw_idle && act.kind == TB_ACT_CHAIN && act.counts == TB_COUNTS_UNSAID)
+			act.counts = TB_COUNTS_NOT;
+		worked = worked || tb_act_is_work(&act);
+		if (worked || act.kind != TB_ACT_TURN)
+			g_array_append_val(acts, act);
 	}
 	return true;
 }

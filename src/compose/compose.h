@@ -62,8 +62,8 @@ typedef struct {
 	const tb_sentence *raw; /* the source says it, where steps cannot */
 	guint8 join;
 	bool is_foundation, ends_in_turning, is_ring;
-	/* raw: a turning chain the row before made */
-	guint8 raw_turning, raw_counted;
+	/* raw: a turning chain the row before made; whether the one it begins with counts as nothing */
+	guint8 raw_turning, raw_counted, raw_idle;
 } tb_line;
 
 typedef struct {

@@ -31,7 +31,7 @@ guint32 tb_composer_add_body(tb_composer *c, const GArray *parts)
 typedef struct {
 	const tb_sentence *raw;
 	guint32 count, places, leave, added, start_chains, none;
-	guint8 join, is_foundation, ends_in_turning, is_ring, raw_turning, raw_counted, nothing[2];
+	guint8 join, is_foundation, ends_in_turning, is_ring, raw_turning, raw_counted, raw_idle, nothing;
 } line_key;
 
 static GBytes *make_key(const tb_line *line, const GArray *steps, const GArray *due)
@@ -50,6 +50,7 @@ static GBytes *make_key(const tb_line *line, const GArray *steps, const GArray *
 	key.is_ring = line->is_ring;
 	key.raw_turning = line->raw_turning;
 	key.raw_counted = line->raw_counted;
+	key.raw_idle = line->raw_idle;
 	GByteArray *bytes = g_byte_array_new();
 	g_byte_array_append(bytes, (const guint8 *)&key, sizeof key);
 	if (steps->len > 0) {
@@ -93,9 +94,13 @@ static void make_raw(const tb_fabric *fabric, guint32 row, tb_line *line)
 	const tb_sentence *sentence = made_row->sentence;
 	bool is_foundation = line->is_foundation;
 	*line = (tb_line){.raw = sentence, .is_foundation = is_foundation, .added = line->added};
-	if (row == 1 || made_row->count == 0 || sentence == NULL)
+	if (made_row->count == 0 || sentence == NULL)
 		return;
 	const tb_made *made = &fabric->made[made_row->first];
+	/* "from now on the 2 ch is not a st": said elsewhere; a chain of one is taken so by everybody */
+	line->raw_idle = (made->flags & (TB_MADE_TURNING | TB_MADE_COUNTED)) == TB_MADE_TURNING && made->chains > 1;
+	if (row == 1)
+		return;
 	if ((made->flags & TB_MADE_TURNING) && !says_chain(&sentence->acts)) {
 		line->raw_turning = made->chains;
 		line->raw_counted = (made->flags & TB_MADE_COUNTED) != 0;

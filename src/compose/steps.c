@@ -194,14 +194,32 @@ static guint32 walk_knots(tb_walk *w, guint32 i)
 	return i;
 }
 
+/*
+ * Where the row narrows by slip stitches, "sl st in first 3 sts, ch 1, …": its turning chain, which counts as nothing
+ * and stands on nothing; TB_NONE where it has none behind other stitches.
+ */
+static guint32 find_chain_behind_slips(const tb_walk *w)
+{
+	guint32 i = w->row->first;
+	while (i < tb_walk_end(w) && tb_walk_made(w, i)->stitch == w->c->slip->number && !(tb_walk_made(w, i)->flags & TB_MADE_COUNTED))
+		i++;
+	bool stands = i < tb_walk_end(w) && i > w->row->first && !w->row->is_round && !w->is_foundation && w->added == 0;
+	bool chain = stands && (tb_walk_made(w, i)->flags & (TB_MADE_TURNING | TB_MADE_COUNTED)) == TB_MADE_TURNING;
+	return chain && tb_walk_made(w, i)->base_count == 0 ? i : TB_NONE;
+}
+
 static bool walk_stitches(tb_walk *w, guint32 i)
 {
 	bool begins = i == w->row->first;
+	guint32 behind_slips = find_chain_behind_slips(w);
 	while (i < tb_walk_end(w)) {
 		guint32 next = i + 1;
 		if (walk_join(w, i))
 			return true;
-		if (is_knot(w, i)) {
+		if (i == behind_slips) {
+			tb_step step = {.kind = TB_STEP_TURNING, .number = tb_walk_made(w, i)->chains};
+			tb_walk_push(w, &step);
+		} else if (is_knot(w, i)) {
 			next = walk_knots(w, i);
 		} else if (tb_walk_is_chain(w, i) && begins) {
 			/* only in a group can a row begin with chains that are no turning chain */
@@ -280,8 +298,9 @@ static bool is_roundabout(const tb_walk *w)
 		begun++;
 	if (is_knot(w, begun))
 		return true;
+	guint32 behind_slips = find_chain_behind_slips(w);
 	for (guint32 i = w->row->first + 1; i < tb_walk_end(w); i++) {
-		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING)
+		if (tb_walk_made(w, i)->flags & TB_MADE_TURNING && i != behind_slips)
 			return true;
 	}
 	return w->row->elsewhere;
@@ -293,21 +312,30 @@ bool tb_compose_is_worked_start(const tb_fabric *fabric)
 	return start->count > 0 && !(fabric->made[start->first].flags & TB_MADE_CHAIN);
 }
 
-/* Chains lie the other way from the row on them; joined first, they go round as the rounds do. */
+/* How many chains ROW has. */
+static guint32 count_chains(const tb_fabric *f, const tb_made_row *row)
+{
+	guint32 chains = 0;
+	for (guint32 i = 0; i < row->count; i++)
+		chains += (f->made[row->first + i].flags & TB_MADE_CHAIN) != 0;
+	return chains;
+}
+
+/*
+ * Chains lie the other way from the row on them; joined first, they go round as the rounds do. What a sleeve is picked
+ * up around goes round as well, and is no chain that is joined.
+ */
 bool tb_compose_is_tube(const tb_fabric *fabric)
 {
 	const tb_made_row *start = &fabric->rows[0];
-	return start->count > 0 && !tb_compose_is_worked_start(fabric) &&
-		start->leftward == fabric->rows[1].leftward;
+	return start->count > 0 && count_chains(fabric, start) == start->count && start->leftward == fabric->rows[1].leftward;
 }
 
 /* What a sleeve or thumb stands on: chains of an underarm and stitches that were skipped. What is which only its own words say. */
 static bool is_opening(const tb_fabric *f, guint32 row)
 {
 	const tb_made_row *below = &f->rows[row - 1];
-	guint32 chains = 0;
-	for (guint32 i = 0; i < below->count; i++)
-		chains += (f->made[below->first + i].flags & TB_MADE_CHAIN) != 0;
+	guint32 chains = count_chains(f, below);
 	return row == 1 && chains > 0 && chains < below->count;
 }
 

@@ -304,8 +304,11 @@ static void write_leave(tb_writer *w, const tb_act *act)
 		tb_writer_number(w, &act->count);
 		g_string_append_c(w->out, ' ');
 	}
-	g_string_append_printf(w->out, "%s%s unworked", act->place.target == TB_TARGET_SPACE ? "sp" : "st",
+	g_string_append_printf(w->out, "%s%s", act->place.target == TB_TARGET_SPACE ? "sp" : "st",
 		act->count.count > 0 && tb_writer_is(w, &act->count, 1) ? "" : "s");
+	if (act->place.ground != NULL)
+		g_string_append_printf(w->out, " of %s", act->place.ground->said);
+	g_string_append(w->out, " unworked");
 }
 
 static void write_only(tb_writer *w, const tb_act *act)
