@@ -303,20 +303,23 @@ static void warn_without_together(tb_hands *h, const tb_claim *claim, unsigned s
 /*
  * Some designers count a turning chain that stands for a stitch, and some do not; one designer does
  * the one or the other all through a piece. A count that is one less than the row is not made right by it
- * where the text says that the chain counts, or where the counts before had it.
+ * where the text says that the chain counts, or where the counts before had it. Behind rows that are worked again
+ * it says how the piece now stands: another number than before is a wrong one there.
  */
 static void check_same_way(tb_hands *h, const tb_claim *claim, bool has_it)
 {
 	guint32 *mine = has_it ? &h->before.row_with_turning : &h->before.row_without_turning;
 	guint32 other = has_it ? h->before.row_without_turning : h->before.row_with_turning;
+	const tb_made_row *row = tb_hands_row(h, h->row);
+	tb_severity severity = !has_it && row->written != row->number ? TB_ERROR : TB_WARNING;
 	if (has_it && claim->count.count > 1)
 		tb_hands_note_size(h, TB_GATHER_WITH_CHAIN, claim->span);
 	if (!has_it && !h->now.counted_unsaid)
-		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
+		tb_hands_tell(h, severity, "count-without-chain", claim->span,
 			"Count the first chain too, or say that it does not count.",
 			"this count leaves out the first chain, which is said to count as a stitch");
 	else if (other > 0 && *mine == 0)
-		tb_hands_tell(h, TB_WARNING, "count-without-chain", claim->span,
+		tb_hands_tell(h, severity, "count-without-chain", claim->span,
 			"Count the first chain in every row, or in none.",
 			"this count %s the first chain, and that of row %u %s",
 			has_it ? "has" : "leaves out", (unsigned)other, has_it ? "leaves it out" : "has it");
