@@ -184,6 +184,9 @@ static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 claus
 	guint32 aside = tb_lattice_term_end(m, i, TB_TERM_asideword);
 	if (is_bracket(m, i, sentence))
 		return sentence;
+	/* "Now in rounds." */
+	if ((subject > 0 || lead > 0) && tb_lattice_bids(m, i, MIN(clause, sentence)) && clause == sentence)
+		return 0;
 	if (subject > 0 && sentence > MAX(subject, i + 2) && tb_lattice_is_quiet(m, subject, sentence, true))
 		return sentence;
 	if (lead > 0 && lead <= clause && tb_lattice_is_quiet(m, lead, clause, false))
@@ -217,6 +220,8 @@ bool tb_lattice_is_aside_word(guint16 term)
 	case TB_TERM_announceword:
 	case TB_TERM_sayword:
 	case TB_TERM_orderword:
+	case TB_TERM_bidword:
+	case TB_TERM_idleword:
 		return true;
 	default:
 		return false;

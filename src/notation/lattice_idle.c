@@ -5,6 +5,8 @@
 
 /* "d . tr . c ." has no more words. */
 #define LONGEST_STITCH 8u
+/* Of an order without a verb. */
+#define MOST_ORDER_WORDS 9u
 
 /* Whether a word speaks of a stitch, a count, a place, or of what is done with them. */
 static bool speaks_of_work(const tb_lattice_maker *m, guint32 from, guint32 to)
@@ -73,6 +75,69 @@ static bool tells_manner(const tb_lattice_maker *m, guint32 i, guint32 end)
 	static const char *const manners[] = {"from", "behind", "through", "around", "round", "over", "under", "except",
 		"but", "only", "as", "like", NULL};
 	return end <= i + 3 && tb_lattice_is_among(m, i, manners);
+}
+
+/* "Shape the neck as before": what is done there is said elsewhere; "Shape the neck" is a heading. */
+static bool shapes_alike(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const alike[] = {"as", "like", "same", "likewise", "again", "too", "both", NULL};
+	for (guint32 i = from + 1; i < to && tb_lattice_is_word(m, from, "shape"); i++) {
+		if (tb_lattice_is_among(m, i, alike))
+			return true;
+	}
+	return false;
+}
+
+/*
+ * "Narrow gently towards the top.", "Now go on as established.": what to crochet, in words of no stitch. It may be
+ * about something else, the yarn's ends or a page, and says so.
+ */
+static bool bids(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const before[] = {"now", "then", "next", "here", "also", "please", "and", "again", "finally", "lastly", ",", NULL};
+	/* "Now work around the edge of the cuff." announces the rows below it */
+	static const char *const where[] = {"around", "round", "along", "across", "on", "over", NULL};
+	while (from < to && tb_lattice_is_among(m, from, before))
+		from++;
+	guint32 verb = from < to ? tb_lattice_term_end(m, from, TB_TERM_bidword) : 0;
+	if (verb == 0 || verb > to)
+		return shapes_alike(m, from, to);
+	if (tb_lattice_is_word(m, from, "work") && tb_lattice_is_among(m, from + 1, where))
+		return false;
+	for (guint32 i = verb; i < to; i++) {
+		if (tb_lattice_reads(m, i, TB_TERM_idleword))
+			return false;
+	}
+	return true;
+}
+
+/*
+ * "Up the side and down again.", "Back and forth from here.": the rest of an instruction, without a verb. What is told of
+ * something has a word that says so.
+ */
+static bool is_rest_of_order(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	static const char *const first[] = {"along", "across", "down", "up", "round", "around", "past", "until", "till", "without", "into",
+		"again", "alternately", "crossing", "twice", "once", NULL};
+	static const char *const second[] = {"opposite", "other", "second", "left", "right", NULL};
+	static const char *const match[] = {"match", "alike", "likewise", "same", "correspond", "mirrored", NULL};
+	static const char *const pairs[][2] = {{"as", "far"}, {"all", "but"}, {"back", "and"}, {"to", "and"}, {"in", "rounds"}, {"same", "on"},
+		{"same", "for"}, {"same", "at"}, {"the", "same"}, {"and", "again"}, {"the", "other"}, {"until", "long"}};
+	if (tb_lattice_is_word(m, from, "now") || tb_lattice_is_word(m, from, "then"))
+		from++;
+	bool begins = tb_lattice_is_among(m, from, first);
+	for (size_t k = 0; k < G_N_ELEMENTS(pairs) && !begins; k++)
+		begins = tb_lattice_is(m, from, pairs[k][0], strlen(pairs[k][0])) && tb_lattice_is(m, from + 1, pairs[k][1], strlen(pairs[k][1]));
+	/* "Second underarm" is a heading, "Second sleeve to match" is not */
+	begins = begins || (tb_lattice_is_among(m, from, second) && to > from + 2 && tb_lattice_is_among(m, to - 1, match));
+	for (guint32 i = from; i < to && begins; i++)
+		begins = !tb_lattice_reads(m, i, TB_TERM_sayword) && tb_lattice_char(m, i) != ',';
+	return begins && to <= from + MOST_ORDER_WORDS;
+}
+
+bool tb_lattice_bids(const tb_lattice_maker *m, guint32 from, guint32 to)
+{
+	return bids(m, from, to) || is_rest_of_order(m, from, to);
 }
 
 static bool ends_sentence(const tb_lattice_maker *m, guint32 i)
@@ -265,7 +330,8 @@ guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_ed
 		bool finishing = tells_of_finishing(m, i, end);
 		if (!begins && !(finishing && of_row) ? finishing && dash :
 				!is_place_of_stitch(m, first_edge, i) && !is_told_to(m, i) &&
-				(finishing || asks(m, i, asked) || (!works && !tells_manner(m, i, end) && !tells_of_same(m, i, end) && !tells_who_works(m, i, end))))
+				(finishing || asks(m, i, asked) || (!works && !tells_manner(m, i, end) && !tells_of_same(m, i, end) && !tells_who_works(m, i, end) &&
+					!tb_lattice_bids(m, i, end))))
 			idle[i] = end;
 	}
 	return idle;

@@ -117,6 +117,8 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i);
 
 /* --- lattice_idle.c --- */
 
+/* Whether the sentence of words FROM to TO bids to crochet, in words that name neither stitch nor row. */
+bool tb_lattice_bids(const tb_lattice_maker *m, guint32 from, guint32 to);
 /* For each word where a sentence begins that tells of no work: where it ends; 0 for others. */
 guint32 *tb_lattice_find_idle(const tb_lattice_maker *m, const guint32 *first_edge);
 

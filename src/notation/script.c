@@ -96,6 +96,16 @@ static bool is_like_other(const tb_reader *r, const tb_sentence *sentence)
 	return false;
 }
 
+/* "Along the long side, crochet twenty.": a number behind words that only lead a row in, and no row has it. */
+static void tell_uncounted(tb_reader *r, const tb_sentence *sentence)
+{
+	if (sentence->claim_count == 0)
+		return;
+	tb_where where = {.has_place = true, .place = sentence->claims[0].span, .piece = r->piece};
+	tb_diagnose_format(r->diagnostics, TB_ERROR, "row-unfinished", &where,
+		"Say what is worked, and where.", "so many of what, nothing says");
+}
+
 /* What stands without a row's name: the end of a row, the beginning of the next, or a row. */
 static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 {
@@ -124,6 +134,7 @@ static void add_unnamed(tb_reader *r, tb_sentence *sentence)
 			g_array_append_val(r->before, side);
 		}
 		g_array_append_vals(r->before, sentence->acts.acts, sentence->acts.count);
+		tell_uncounted(r, sentence);
 	} else {
 		if (r->last_row > 0)
 			sentence->first = sentence->last = r->last_row + 1;
@@ -386,6 +397,11 @@ static bool add_one_line(tb_reader *r, const tb_value *line, tb_size_set sizes)
 	/* "Armhole: at the end of Row 7 …": what the name stands over is worked at the end of the row before */
 	bool ends = label != NULL && sentence->acts.count == 0 && sentence->claim_count == 0 && sentence->first == 0 &&
 		tb_build_has(label, TB_SLOT_name);
+	/* "Work in back loops only.", with no row: the next one, or all from here on */
+	if (label == NULL && sentence->acts.count == 0 && sentence->claim_count == 0 && r->b.asides->len == asides && !sentence->always &&
+		sentence->loops != r->always)
+		return tb_reader_fail(r, "row-unfinished", 0, r->lattice.count, "Say it in each row, as in “sc in BLO of each st”, or say “throughout”.",
+			"which rows are worked in these loops is not said");
 	if (is_like_other(r, sentence))
 		return tb_reader_fail(r, "rows-again-unknown", 0, 1, "As in “Work as for Back from Row 49 to the end”, or write the rows out.",
 			"which rows of that piece these are is not understood");

@@ -174,16 +174,35 @@ bool tb_reader_begins_again(tb_reader *r, tb_sentence *again, const tb_value *va
 	return true;
 }
 
+/* Whether ACT says how or where the row to come is worked, so that without one it was said for nothing. */
+static bool leads_in(const tb_act *act)
+{
+	switch (act->kind) {
+	case TB_ACT_OTHER_EDGE:
+	case TB_ACT_OTHER_SIDE:
+	case TB_ACT_SKIP:
+	case TB_ACT_LOOPS:
+		return true;
+	default:
+		return false;
+	}
+}
+
 void tb_reader_check_before(tb_reader *r)
 {
 	for (guint i = 0; i < r->before->len; i++) {
 		const tb_act *act = &g_array_index(r->before, tb_act, i);
-		if (act->kind != TB_ACT_CHAIN && act->kind != TB_ACT_WITHIN)
+		bool made = act->kind == TB_ACT_CHAIN || act->kind == TB_ACT_WITHIN;
+		if (!made && !leads_in(act))
 			continue;
 		tb_where where = {.has_place = true, .place = act->span, .piece = r->piece};
-		tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
-			"Write the row that is worked on them.", "no row comes behind these %s",
-			act->kind == TB_ACT_CHAIN ? "chains" : "stitches");
+		if (made)
+			tb_diagnose_format(r->diagnostics, TB_ERROR, "row-list", &where,
+				"Write the row that is worked on them.", "no row comes behind these %s",
+				act->kind == TB_ACT_CHAIN ? "chains" : "stitches");
+		else
+			tb_diagnose_format(r->diagnostics, TB_WARNING, "row-list", &where,
+				"Write what is worked there as a row.", "no row comes behind this, and nothing is worked of it");
 		return;
 	}
 }

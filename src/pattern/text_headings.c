@@ -89,6 +89,10 @@ static size_t find_make(const char *text, size_t length, unsigned *make)
 		/* "Hold it flat and work 4 sc" makes no 4 of a thing */
 		if (tb_has_stitch(behind))
 			continue;
+		/* "In the corner work three" says where, and names no thing */
+		if (text[i - 1] == ' ' && tb_at_word(text, "along at in into on onto over under across around round through up down between from "
+				"behind beside before after where wherever if when to for with each every all") > 0)
+			continue;
 		const char *stop = strstr(behind, ". ");
 		if (stop != NULL && tb_find_start(stop + strspn(stop, ". ")) == 0)
 			return length;
@@ -211,6 +215,10 @@ static void strip_tail(heading *h)
 		const char *tail = h->text + at + comma + dash;
 		if (!g_unichar_islower(g_utf8_get_char(tail)) || !tb_is_among(*h->text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 			return;
+		/* "Along the long side, crochet twenty" is worked, and is no name */
+		if (tb_at_word(tail, "work crochet make do put place leave repeat rep skip miss turn join fasten continue increase inc decrease dec "
+				"chain ch slip add take go pick begin start insert draw pull") > 0)
+			return;
 		h->length = at;
 		return;
 	}
@@ -298,6 +306,21 @@ static bool says_places(const char *name)
 	return false;
 }
 
+/* "Working in back loops only", "In the front loops": into which loops, and nothing else. */
+static bool says_loops(const char *name, size_t length)
+{
+	static const char words[] = "work working crochet crocheting in into through the front back loop loops lp lps only of blo flo tbl tfl";
+	size_t at = 0, word;
+	bool loops = false, which = false;
+	while (at < length && (word = tb_at_word(name + at, words)) > 0) {
+		loops = loops || tb_at_word(name + at, "loop loops lp lps blo flo tbl tfl") > 0;
+		which = which || tb_at_word(name + at, "front back blo flo tbl tfl") > 0;
+		at += word;
+		at += strspn(name + at, " ");
+	}
+	return loops && which && at >= length;
+}
+
 bool tb_names_yarn(const char *line)
 {
 	static const char yarns[] = "yarn color colour colorway colourway thread wool cotton mc cc a b c d";
@@ -345,6 +368,9 @@ char *tb_heading_name(const char *line, unsigned *make)
 		clean = clean && !tb_is_among(h.text[i], ",*:[;=");
 	/* "Next, work as follows:" ends with a colon as well. */
 	bool names = clean && g_unichar_isupper(first) && (!is_instruction(h.text) || tb_goes_on(h.text));
+	/* "Working in back loops only:" is worked so, and is no name */
+	if (says_loops(h.text, h.length))
+		return NULL;
 	/* "6 SC IN RING" shouts, and heads nothing. */
 	bool capitals = is_capitals(h.text, h.length) && !tb_has_stitch(h.text) && !tb_names_yarn(line);
 	/* "Now work 3 (3, 2) rounds even" makes no pieces of that name */
@@ -375,7 +401,7 @@ bool tb_may_be_plain_heading(const char *line)
 		return false;
 	g_autofree char *name = g_strndup(h.text, h.length);
 	/* "UK terms" says how to read what follows; "RS facing, join yarn …" how a piece is held that is named above */
-	if (says_places(name) || tb_find_words(name, h.length, "facing") < h.length || tb_find_words(name, h.length, "terms terminology") < h.length)
+	if (says_places(name) || says_loops(name, h.length) || tb_find_words(name, h.length, "facing") < h.length || tb_find_words(name, h.length, "terms terminology") < h.length)
 		return false;
 	return g_unichar_isalpha(g_utf8_get_char(name)) && strpbrk(name, ".,:;*()[]=!?") == NULL &&
 		((!is_instruction(name) && !tells_of_rows(name)) || tb_goes_on(name)) && (!tb_has_stitch(name) ||

@@ -182,7 +182,13 @@ static bool is_finish(const char *line)
 	if (at == 0)
 		return g_ascii_isupper(*line) && (tb_at_word(line, "fo") > 0 || tb_at_word(line, "f.o f/o") > 0);
 	at = skip_blanks(line, at);
-	if (tb_at_word(line + at, "off") > 0)
+	size_t off = tb_at_word(line + at, "off");
+	/* "Bind off 6 sts" leaves those, and the others are worked on */
+	size_t behind = skip_blanks(line, at + off);
+	if (off > 0 && tb_at_word(line, "bind") > 0 && (g_ascii_isdigit(line[behind]) || tb_at_word(line + behind, "one two three four five six seven eight nine ten "
+			"twelve the first last for at") > 0))
+		return false;
+	if (off > 0)
 		return true;
 	at = skip_blanks(line, at + tb_at_word(line + at, "the"));
 	return tb_at_word(line, "cut break") > 0 && tb_at_word(line + at, "yarn thread") > 0;

@@ -3,6 +3,7 @@
  * stitch, count or place, and shown; never where it does. Wordings of blogs and leaflets, common practice.
  */
 #include "words/check.h"
+#include "fabric/fabric.h"
 #include "support.h"
 
 #include <criterion/criterion.h>
@@ -153,6 +154,78 @@ Test(asides, what_chains_count_as_is_told_of_all_rows)
 		cr_expect_eq(count_errors(&c), 0, "“%s” has errors", told[i]);
 		g_autofree char *remarks = tb_check_remarks(c.worked);
 		cr_expect_not_null(strstr(remarks, told[i]), "“%s” is not shown, but %s", told[i], remarks);
+		tb_case_finish(&c);
+	}
+}
+
+/* SAID between two rows, on a line of its own or behind what is worked, is worked or refused: it does not vanish. */
+static void expect_not_lost(const char *said)
+{
+	static const char *const texts[] = {
+		"STRAP\nCh 13.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (12 sc)\n%s\nRow 2: Ch 1, sc in each st across, turn.\n",
+		"STRAP\nCh 13.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. %s\nRow 2: Ch 1, sc in each st across, turn.\n",
+		"BALL\nRnd 1: 6 sc in a magic ring. (6 sc)\n%s\nRnd 2: 2 sc in each sc around.\n"};
+	for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
+		g_autofree char *text = g_strdup_printf(texts[i], said);
+		tb_case c = tb_case_read("own.txt", text);
+		g_autofree char *faults = tb_case_faults(&c);
+		unsigned made = c.worked != NULL ? tb_worked_fabric(c.worked, 0, 0)->row_count - 1 : 0;
+		cr_expect(count_errors(&c) > 0 || made != 2, "“%s” is lost in:\n%s\n%s", said, text, faults);
+		tb_case_finish(&c);
+	}
+}
+
+/* What is to be crocheted, in words that name neither stitch nor row, is no remark. Common practice, from memory. */
+Test(asides, orders_without_a_stitch_are_no_remarks)
+{
+	static const char *const orders[] = {
+		"Work even to the armhole.", "Work plain for a while.", "Now crochet back the way you came.", "Crab along the top edge.",
+		"Reverse all shaping for the left front.", "Now do everything backwards.", "Taper to a point.", "Narrow gently at the side.",
+		"Gather the top edge to half its width.", "Ruffle the lower edge.", "Trim with a picot edge.", "Border the piece in crab.",
+		"Go all around the outside.", "Go on as established.", "Carry on as before.", "Proceed as on the other side.",
+		"Halve the width.", "Lose a few at the edges.", "Take some away.", "Shorten from here.", "Undo the last bit.",
+		"Flip and go on.", "Alternate colours.", "Stagger them.", "Pick up all around the neck.", "Shape the neck as before.",
+		/* the rest of an order, without its verb */
+		"Same on the other side.", "Now in rounds.", "Back and forth from here.", "Again from the beginning.", "Up to the marker.",
+		"Past the marker.", "As far as the middle.", "Until long enough.", "Without the middle ones.", "All but the outermost.",
+		"Second sleeve to match.",
+		/* what says a place and a number is no heading of so many pieces, and 6 that are bound off end nothing */
+		"In the corner work three.", "On every corner make 2 extra.", "Along the long side, crochet twenty.",
+		"Bind off six here.", "Bind off 4 at the start.",
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(orders); i++)
+		expect_not_lost(orders[i]);
+}
+
+/* … and what begins alike but is about the yarn, the tools or a page still is one. */
+Test(asides, what_begins_as_an_order_and_is_about_other_things)
+{
+	static const char *const told[] = {"Trim the loose ends.", "Gather your supplies.", "Go over the photos.",
+		"Reverse the label.", "Go on to the photos."};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *row = g_strdup_printf("Ch 1, sc in each st across. %s", told[i]);
+		g_autofree char *aside = g_strndup(told[i], strlen(told[i]) - 1);
+		expect_aside(row, aside);
+	}
+}
+
+/* What leads a row in, and no row comes behind it, is told of; so is a number that no row has. */
+Test(asides, what_leads_in_no_row)
+{
+	static const char *const told[][2] = {
+		{"Go up the other side.", "row-list"}, {"Down the other side.", "row-list"}, {"Omit the lace.", "row-list"},
+		{"Along the long side, crochet twenty.", "row-unfinished"},
+		/* loops by themselves: of the next row, or of all from there */
+		{"Working in back loops only:", "row-unfinished"}, {"Work in the front loops.", "row-unfinished"},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *text = g_strdup_printf("STRAP\nCh 13.\n"
+			"Row 1: Sc in 2nd ch from hook and in each ch across, turn. (12 sc)\n%s\n", told[i][0]);
+		tb_case c = tb_case_read("own.txt", text);
+		bool found = false;
+		for (unsigned k = 0; k < tb_diagnostics_count(c.diagnostics); k++)
+			found = found || strcmp(tb_diagnostics_get(c.diagnostics, k)->code, told[i][1]) == 0;
+		cr_expect(found, "“%s” is not told of", told[i][0]);
 		tb_case_finish(&c);
 	}
 }
