@@ -39,7 +39,7 @@ typedef enum {
 	TB_BUILD_SLOT,   /* field `field` is what slot `value` holds */
 	TB_BUILD_SPREAD, /* all fields of what slot `value` holds */
 	TB_BUILD_SAME,   /* slots `field` and `value` must hold the same */
-	TB_BUILD_UNBROKEN, /* no full stop may stand before a bracket in it */
+	TB_BUILD_UNBROKEN, /* no full stop may stand before a bracket or a figure in it */
 	TB_BUILD_PARTED, /* what slot `value` holds must begin with a word, and not within one */
 	TB_BUILD_LIST,   /* a list of what all slots hold, lists among them opened up */
 	TB_BUILD_PASS,   /* what slot `value` holds, as it is */

@@ -129,6 +129,9 @@ bool tb_lattice_claims(const tb_lattice_maker *m, guint32 i)
 		return false;
 	if (bracket && end < m->l->count && tb_lattice_closes(tb_lattice_char(m, end)))
 		return true;
+	/* "weave in ends - 15" */
+	if (!bracket && tb_lattice_reads(m, i - 1, TB_TERM_dash) && (end == m->l->count || (end + 1 == m->l->count && tb_lattice_is_word(m, end, "."))))
+		return true;
 	for (size_t k = 0; k < G_N_ELEMENTS(counted) && end < m->l->count; k++) {
 		guint32 noun = tb_lattice_term_end(m, end, counted[k]);
 		if (noun > 0 && tb_lattice_ends_clause(m, noun))

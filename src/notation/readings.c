@@ -133,12 +133,13 @@ static const tb_value *build_list(builder *b, const tb_node *node, const held *s
 	return list;
 }
 
-/* "First puff. (7 hdc)": whether a sentence ends before a bracket among the words of NODE. */
+/* "First puff. (7 hdc)", "Change to blue. 15": whether a sentence ends before a bracket or a figure among the words of NODE. */
 static bool is_broken(const tb_lattice *l, const tb_node *node)
 {
 	for (guint32 i = node->origin + 1; i < node->end; i++) {
 		const char *at = l->text->chars + l->start[i];
-		if ((*at == '(' || *at == '[') && l->text->chars[l->stop[i - 1] - 1] == '.')
+		bool figure = g_ascii_isdigit(*at) && l->start[i] > l->stop[i - 1];
+		if ((*at == '(' || *at == '[' || figure) && l->text->chars[l->stop[i - 1] - 1] == '.')
 			return true;
 	}
 	return false;
