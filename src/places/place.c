@@ -467,6 +467,9 @@ bool tb_place_take(
 	/* a picot closes on its own chains wherever it stands */
 	if (h->now.group != NULL && (place->in != TB_IN_NTH_CHAIN || stitch != h->working->slip)) {
 		*footing = *h->now.group;
+		/* "(sc in BLO, hdc in FLO) in next st" */
+		if (place->loops != TB_LOOPS_BOTH)
+			footing->flags = (guint8)((footing->flags & ~(TB_MADE_FRONT_LOOP | TB_MADE_BACK_LOOP | TB_MADE_THIRD_LOOP)) | tb_place_loops(h, place));
 		return true;
 	}
 	if (!tb_hands_may_go_on(h, act->span))

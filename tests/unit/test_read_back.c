@@ -207,6 +207,17 @@ Test(read_back, picked_up)
 		"of Sleeve, leave rem 3 sts of Body unworked, join. [25 (29) sc]\n", 2, "leave rem 3 sts of Body unworked");
 }
 
+/* Loops behind a stitch are that stitch's, in a group and out of one, and not those of what comes next. */
+Test(read_back, loops_behind_a_stitch)
+{
+	expect_written("Ch 13", "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc2tog BLO, sc FLO, 2 sc BLO, hdc in each st across, turn.",
+		"sc2tog BLO over next 2 sts, sc FLO in next st, sc BLO in next 2 sts, hdc in each st across");
+	expect_written("Ch 13", "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: Ch 1, sc in first st, (sc BLO, hdc FLO) in next st, sc in each st across, turn.",
+		"sc BLO in next st, hdc FLO in same st, sc in each st across");
+}
+
 /* Slip stitches that narrow a row stand before its chain, and a pattern of two stitches goes on behind them as it lies. */
 Test(read_back, narrowed_in_pattern)
 {
