@@ -102,6 +102,14 @@ static void tell_first_worked(tb_hands *h, const tb_act *act, const tb_stitch *s
 			"the first of these is worked already, and %u sts are left", (unsigned)(tb_place_count(h) - h->cursor.due));
 }
 
+/* "Skip 2 sts, sc in first 10 sts": whether all that stands before the hook, from the first st on, was skipped and nothing is worked yet. */
+static bool skipped_first(const tb_hands *h)
+{
+	const tb_cursor *c = &h->cursor;
+	return c->skipped_count > 0 && c->skipped_used == 0 && c->skipped_from == c->first && c->due == c->first + c->skipped_count &&
+		!c->has_last;
+}
+
 /* One place for one leg, which is taken. */
 static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned which,
 	unsigned taken, guint32 *begin, guint32 *end)
@@ -118,6 +126,9 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	else if (place->in == TB_IN_FIRST && which == 0 && taken == 0 && !plain)
 		tell_first_worked(h, act, stitch);
 	if (place->in == TB_IN_FIRST && plain) {
+		if (which == 0 && taken == 0 && stitch != h->working->slip && skipped_first(h))
+			tb_hands_tell(h, TB_ERROR, "passed-over", place->span, "Say which of those that are left are meant, as in “next st”.",
+				"the first st is skipped before this");
 		*begin = c->first + which;
 		*end = MAX(*begin + 1, c->due);
 		found = *begin < count;
