@@ -120,6 +120,8 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 	}
 	if (act->place.up_to != NULL) {
 		if (tb_place_find_up_to(h, &act->place, limit)) {
+			if (act->place.up_to->marked)
+				tb_mark_check_which(h, act, act->place.up_to);
 			h->cursor.stopped = act->place.up_to->corner ? *limit : TB_NONE;
 			return true;
 		}
@@ -138,8 +140,10 @@ bool tb_acts_find_limit(tb_hands *h, const tb_act *act, unsigned after, guint32 
 		tb_place_tell_none(h, act, act->stitch, 0);
 		return false;
 	}
-	if (act->place.to_marker && tb_mark_find(h, h->cursor.due + 1, limit))
+	if (act->place.to_marker && tb_mark_find(h, h->cursor.due + 1, limit)) {
+		tb_mark_check_which(h, act, &act->place);
 		return true;
+	}
 	unsigned keep = tb_hands_number(h, &act->place.count, 0);
 	if (keep == 0 && (h->now.repeating > 0 || act->place.parted) && stops_at_next(h, act, limit))
 		return true;

@@ -95,6 +95,8 @@ void tb_build_mark(tb_builder *b, const tb_value *value, GArray *acts);
 /* ACT puts the marker that SAID tells of. */
 void tb_build_put_mark(tb_arena *arena, const tb_act *said, tb_act *act);
 /* "To 2 sts before the marked st": END is where REACH ends. */
+/* Which of the markers VALUE, a place or a noun, names: tb_which_mark. */
+unsigned tb_build_which_mark(const tb_value *value);
 void tb_build_up_to_mark(const tb_value *reach, tb_place *end);
 
 /* --- build_kinds.c --- */

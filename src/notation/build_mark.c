@@ -126,8 +126,15 @@ void tb_build_mark(tb_builder *b, const tb_value *value, GArray *acts)
 	g_array_append_val(acts, act);
 }
 
+unsigned tb_build_which_mark(const tb_value *value)
+{
+	unsigned said = tb_build_figure(tb_value_get(value, TB_SLOT_marker), 0);
+	return said > 1 ? said - 1 : TB_MARKER_NEXT;
+}
+
 void tb_build_up_to_mark(const tb_value *reach, tb_place *end)
 {
+	end->which_mark = tb_build_which_mark(tb_value_get(reach, TB_SLOT_upto));
 	end->marked = tb_build_has(reach, TB_SLOT_tomark);
 	end->short_of = tb_build_figure(tb_value_get(reach, TB_SLOT_before), 0);
 	end->with_it = tb_build_has(reach, TB_SLOT_include);

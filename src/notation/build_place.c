@@ -314,6 +314,7 @@ static void build_place(tb_builder *b, const tb_value *value, tb_place *place)
 		tb_value_is_symbol(how, TB_SYMBOL_first) || tb_value_is_symbol(how, TB_SYMBOL_last));
 	place->inner = tb_build_has(value, TB_SLOT_inner);
 	place->marked = tb_build_has(value, TB_SLOT_marked);
+	place->which_mark = place->marked ? tb_build_which_mark(value) : place->which_mark;
 	place->singular = place->target == TB_TARGET_SPACE && n != NULL && tb_build_is_singular(b, noun);
 	const tb_value *beside = tb_value_get(tb_value_get(value, TB_SLOT_beside), TB_SLOT_v);
 	if (beside != NULL)

@@ -21,7 +21,9 @@ void tb_build_reach(tb_builder *b, const tb_value *reach, tb_place *place)
 	const tb_value *left = tb_value_get(reach, TB_SLOT_left);
 	const tb_value *up_to = tb_value_get(reach, TB_SLOT_upto), *amid = tb_value_get(reach, TB_SLOT_midof);
 	place->count = tb_build_number(b, left, 0);
+	place->to_begin = tb_build_has(reach, TB_SLOT_begun);
 	place->to_marker = tb_build_has(reach, TB_SLOT_marker);
+	place->which_mark = tb_build_which_mark(reach);
 	place->parted = tb_build_has(reach, TB_SLOT_parted);
 	if (up_to == NULL && amid == NULL) {
 		leave_spaces(b, reach, place);

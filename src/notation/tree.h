@@ -90,6 +90,9 @@ typedef enum {
 	TB_MARK_REST,    /* … none, and so many are left */
 } tb_marker;
 
+/* Which of the markers in the row below is meant: the next, or from the row's beginning or end. */
+enum { TB_MARKER_NEXT, TB_MARKER_FIRST, TB_MARKER_SECOND, TB_MARKER_FINAL };
+
 typedef struct tb_place tb_place;
 struct tb_place {
 	const tb_other_work *ground; /* not of the row below, but of this; or NULL */
@@ -142,6 +145,8 @@ struct tb_place {
 	bool center_run; /* TB_ACT_SKIP, "skip center 22 sts": so many in the middle of their row */
 	bool nameless; /* "in next", "in next 2": no kind is named */
 	bool marked; /* "marked st": the next that a marker is in */
+	bool to_begin; /* TB_IN_EACH, "to the beginning", as a round goes */
+	unsigned which_mark; /* of `to_marker` and `marked`: TB_MARKER_NEXT… */
 	bool to_marker; /* TB_IN_EACH, "to marker": up to the next stitch with one, the row's end where none is left */
 	unsigned short_of; /* of an `up_to`, "to 2 sts before marked st": it ends so many before that */
 	bool with_it; /* of an `up_to`, "up to and including the marked st" */

@@ -413,6 +413,23 @@ bool tb_mark_find_end(const tb_hands *h, const tb_place *up_to, guint32 *limit)
 	return true;
 }
 
+void tb_mark_check_which(tb_hands *h, const tb_act *act, const tb_place *mark)
+{
+	static const char *const names[] = {[TB_MARKER_FIRST] = "first", [TB_MARKER_SECOND] = "second", [TB_MARKER_FINAL] = "last"};
+	guint32 at, due = h->cursor.due, from = h->cursor.first;
+	unsigned before = 0, after = 0;
+	if (mark->which_mark == TB_MARKER_NEXT || !(stand_between(h) && find_between(h, due + 1, &at) ? true : tb_mark_find(h, due, &at)))
+		return;
+	for (guint32 next; tb_mark_find(h, from, &next); from = next + 1) {
+		before += next < at;
+		after += next > at;
+	}
+	bool right = mark->which_mark == TB_MARKER_FINAL ? after == 0 : before + 1 == mark->which_mark;
+	if (!right)
+		tb_hands_tell(h, TB_ERROR, "place-missing", act->span, "Say “next”, or how the stitches before it are worked.",
+			"the next marker here is not the %s of the row", names[mark->which_mark]);
+}
+
 bool tb_mark_take(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsigned takes, tb_footing *footing)
 {
 	/* "sc3tog over the marked st": that is the middle one of those it takes */
@@ -422,6 +439,7 @@ bool tb_mark_take(tb_hands *h, const tb_act *act, const tb_stitch *stitch, unsig
 		tb_place_tell_none(h, act, stitch, 0);
 		return false;
 	}
+	tb_mark_check_which(h, act, &act->place);
 	tb_place_warn_passed(h, act, at - before);
 	for (unsigned leg = 0; leg < MIN(takes, TB_MOST_BASES); leg++)
 		footing->bases[footing->count++] = tb_hands_place(h, at - before + leg);

@@ -10,6 +10,11 @@ void tb_mark_put(tb_hands *h, const tb_act *act);
 bool tb_mark_find(const tb_hands *h, guint32 from, guint32 *place);
 /* The stitches of ROW that have a marker, or into which one has moved up: AT, MOST of them and no more; how many. */
 unsigned tb_mark_list(const tb_hands *h, guint32 row, guint32 *at, unsigned most);
+/*
+ * "To last marker", "in the second marked st": tells where MARK, of ACT, which is about to be gone to, is another of them
+ * than its words say.
+ */
+void tb_mark_check_which(tb_hands *h, const tb_act *act, const tb_place *mark);
 /* Where "to 2 sts before the marked st" ends. */
 bool tb_mark_find_end(const tb_hands *h, const tb_place *up_to, guint32 *limit);
 /* How many stitches of ROW stand between its two markers; 0 where it has not two. */
