@@ -107,6 +107,30 @@ static bool is_against(const tb_sentence *sentence, const GArray *said, guint nu
 	return true;
 }
 
+/* "0 sc in next st", "sc in next 0 sts", in every size: a figure that was mistyped. */
+static bool is_zero(const tb_number *number)
+{
+	return number->count == 1 && number->values != NULL && number->values[0] == 0;
+}
+
+static bool is_of_none(const tb_act *act, unsigned depth)
+{
+	bool counts = act->kind == TB_ACT_WORK || act->kind == TB_ACT_SKIP;
+	/* "skip all sleeve sts" */
+	if (act->kind == TB_ACT_SKIP && (act->place.parted || act->place.gore || act->place.of != NULL))
+		return false;
+	/* "the second treble" counts by its name */
+	bool placed = (act->place.in == TB_IN_NEXT || act->place.in == TB_IN_FIRST || act->place.in == TB_IN_LAST) &&
+		(act->place.target == TB_TARGET_STITCH || act->place.target == TB_TARGET_CHAIN) && act->place.nth == 0;
+	if (counts && (is_zero(&act->each) || (placed && is_zero(&act->place.count))))
+		return true;
+	for (unsigned i = 0; (act->kind == TB_ACT_REPEAT || act->kind == TB_ACT_GROUP) && depth < TB_LIMIT_NESTING && i < act->body.count; i++) {
+		if (is_of_none(&act->body.acts[i], depth + 1))
+			return true;
+	}
+	return false;
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
 	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
@@ -119,6 +143,14 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		const tb_act *act = &g_array_index(said, tb_act, i);
 		bool of_claim = i > 0 && act[-1].kind == TB_ACT_CLAIM && told < claims->len;
 		tb_act *last = acts->len > 0 ? &g_array_index(acts, tb_act, acts->len - 1) : NULL;
+		if (is_of_none(act, 0)) {
+			tb_acts_refuse(acts, act, "times-zero", "0 stitches are none", "Write how many; in a size bracket 0 leaves a size out.");
+			continue;
+		}
+		if (act->kind == TB_ACT_WORK && act->place.to_begin && !sentence->is_round) {
+			tb_acts_refuse(acts, act, "place-missing", "a row goes to its end, and a round alone to its beginning", "Write “to end”.");
+			continue;
+		}
 		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
 			if (last != NULL) {
 				tb_build_put_mark(arena, act, last);
