@@ -328,10 +328,10 @@ static unsigned list_gaps(const tb_hands *h, guint32 row, guint32 two[2])
 	return many;
 }
 
-guint32 tb_mark_between(const tb_hands *h, guint32 row)
+/* How many stitches of ROW stand between its two markers, which stand between stitches (GAPS) or in them; 0: it has not two. */
+static guint32 count_between(const tb_hands *h, guint32 row, bool gaps)
 {
 	guint32 two[3], count = 0;
-	bool gaps = h->before.markers_between;
 	unsigned many = gaps ? list_gaps(h, row, two) : tb_mark_list(h, row, two, G_N_ELEMENTS(two));
 	for (guint32 i = two[0] + 1; many == 2 && i < two[1] + gaps; i++)
 		count += is_counted(h, i);
@@ -339,11 +339,27 @@ guint32 tb_mark_between(const tb_hands *h, guint32 row)
 	return count;
 }
 
+guint32 tb_mark_between(const tb_hands *h, guint32 row)
+{
+	return count_between(h, row, h->before.markers_between);
+}
+
+/*
+ * "Sc in next 5 sc, pm, sc in next 10 sc, pm": such a marker is put into the stitch just made by some, and behind it by others;
+ * until one is slipped nothing says which, and a count that comes out by the other way does.
+ */
 void tb_mark_account(tb_hands *h, const tb_claim *claim)
 {
 	unsigned said = tb_hands_number(h, &claim->count, 0), there = tb_mark_between(h, h->row);
 	if (there == said)
 		return;
+	if (!h->before.markers_between && count_between(h, h->row, true) == said) {
+		g_autofree char *otherwise = there > 0 ? g_strdup_printf("; in stitches they would have %u between them", there) : g_strdup("");
+		tb_hands_tell(h, TB_NOTE, "count-claimed", claim->span, "Say whether a marker is put into a stitch or between two.",
+			"these are %u sts where the markers stand between stitches%s", said, otherwise);
+		h->before.markers_between = true;
+		return;
+	}
 	if (there == 0)
 		tb_hands_tell(h, TB_ERROR, "count-claimed", claim->span, "Say where the markers are put, and slip them.",
 			"which %u sts these are is not sure: the row has not two markers between its stitches", said);

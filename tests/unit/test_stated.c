@@ -203,3 +203,25 @@ Test(stated, the_chain_beside_the_hook_is_none_to_work_in)
 	state(text, "Sc in", "turning-chain-missing");
 	state(text, "Dc in", "turning-chain-missing");
 }
+
+/* A bare "pm" is put into the stitch just made, or behind it: a count between two tells which, and what was taken is told. */
+Test(stated, markers_in_stitches_or_between)
+{
+	static const struct {
+		const char *claim;
+		unsigned errors, notes;
+	} told[] = {{"8 dc between markers", 0, 0}, {"9 dc between markers", 0, 1}, {"7 dc between markers", 1, 0}, {"10 dc between markers", 1, 0}};
+	for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+		g_autofree char *text = g_strdup_printf("Terms: UK\nSizes: S (M)\n\nPANEL\nMake 20 (24) ch.\n"
+			"1st row: 1 dc in 2nd ch from hook and in each of next 4 (6) ch, pm, 1 dc in each of next 9 ch, pm, 1 dc in each ch to end, "
+			"turn. 19 (23) dc, %s.\n", told[i].claim);
+		tb_case c = tb_case_read("markers.txt", text);
+		g_autofree char *faults = tb_case_faults(&c);
+		unsigned notes = 0;
+		for (unsigned k = 0; k < tb_diagnostics_count(c.diagnostics); k++)
+			notes += tb_diagnostics_get(c.diagnostics, k)->severity == TB_NOTE;
+		cr_expect_eq(tb_diagnostics_count_errors(c.diagnostics), told[i].errors, "%s:\n%s", told[i].claim, faults);
+		cr_expect(told[i].errors > 0 || notes == told[i].notes, "%s:\n%s", told[i].claim, faults);
+		tb_case_finish(&c);
+	}
+}
