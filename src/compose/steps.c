@@ -248,7 +248,8 @@ static void find_left(tb_walk *w)
 {
 	guint32 from = w->due;
 	bool border = w->in_space && w->last != TB_NONE;
-	if (from >= w->count)
+	/* a round along the edges of all rows leaves none of the last one */
+	if (from >= w->count || (w->row->along && w->row->is_round))
 		return;
 	if (border && tb_walk_made(w, w->last)->base_count == 2)
 		border = w->count - from <= 1;
@@ -345,7 +346,7 @@ static void count_edges(const tb_acts *acts, unsigned depth, unsigned *edges, un
 	for (unsigned i = 0; i < acts->count; i++) {
 		const tb_act *act = &acts->acts[i];
 		*edges += act->kind == TB_ACT_WORK && act->place.in == TB_IN_EDGE;
-		*corners += (act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.corner;
+		*corners += ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_GROUP) && act->place.corner) || act->corner_each.count > 0;
 		if (act->kind == TB_ACT_REPEAT && depth < TB_LIMIT_NESTING)
 			count_edges(&act->body, depth + 1, edges, corners);
 	}

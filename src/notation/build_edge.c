@@ -65,6 +65,8 @@ void tb_build_edge(tb_builder *b, const tb_value *value, tb_act *act)
 	if (tb_build_has(value, TB_SLOT_proof))
 		act->proof = proof_of(b, tb_value_get(value, TB_SLOT_proof));
 	act->of_others = tb_build_has(value, TB_SLOT_others);
+	if (tb_build_has(value, TB_SLOT_cornered))
+		act->corner_each = tb_build_number(b, tb_value_get(value, TB_SLOT_cornered), 1);
 	act->edge = edge_kind(tb_value_get(value, TB_SLOT_edge));
 	if (tb_build_has(value, TB_SLOT_per)) {
 		count_in_each(b, value, act);

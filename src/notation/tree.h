@@ -375,6 +375,8 @@ struct tb_act {
 	const tb_own *own; /* TB_ACT_GROUP: of what the pattern's words define */
 	const char *why, *code, *hint; /* TB_ACT_CANNOT */
 	const tb_surface *surface; /* TB_ACT_SURFACE */
+	tb_number corner_each; /* along an edge, "90 sc evenly around, working 3 sc in each corner": so many of them there; count
+	                          0: not said */
 	const tb_act *other; /* TB_ACT_WORK, "FPdc around each FPdc and BPdc around each BPdc": what is
 	                        worked where its kind of place comes first; or NULL */
 	bool all_kinds; /* … and there is no other kind: "sc in each sc, hdc in each hdc, dc in each dc" */

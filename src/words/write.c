@@ -299,11 +299,21 @@ static int find_beginning(const tb_writer *w, const tb_acts *acts)
 	return 0;
 }
 
+/* How many stretches of edge ACTS go along. */
+static unsigned count_edges(const tb_acts *acts)
+{
+	unsigned edges = 0;
+	for (unsigned i = 0; i < acts->count; i++)
+		edges += acts->acts[i].kind == TB_ACT_WORK && acts->acts[i].place.in == TB_IN_EDGE;
+	return edges;
+}
+
 static void write_sentence(tb_writer *w, const tb_sentence *sentence)
 {
 	tb_acts acts;
 	bool fasten_off = ends_with_fasten_off(&sentence->acts, &acts);
 	w->is_round = sentence->is_round;
+	w->all_around = sentence->is_round && count_edges(&sentence->acts) == 1;
 	w->star = count_open_repeats(&acts) == 1;
 	w->beginning = find_beginning(w, &acts);
 	if (sentence->kind == TB_SENTENCE_ROWS)

@@ -146,6 +146,11 @@ static void write_work(tb_writer *w, const tb_act *act)
 		g_string_insert(w->out, (gssize)at, "third loop of ");
 	if (act->place.in == TB_IN_NTH_CHAIN)
 		write_skipped_chains(w, act);
+	if (act->corner_each.count > 0) {
+		g_string_append(w->out, ", working ");
+		tb_writer_number(w, &act->corner_each);
+		g_string_append_printf(w->out, " %s in each corner", tb_writer_stitch(w, act->stitch));
+	}
 	if (act->do_not_skip_behind)
 		g_string_append_printf(w->out, ", do not %s st behind", skip_word(w));
 }

@@ -256,7 +256,7 @@ void tb_writer_nth_chain(tb_writer *w, unsigned nth)
 void tb_writer_place(tb_writer *w, const tb_place *place, unsigned takes, bool around, bool each)
 {
 	if (place->in == TB_IN_EDGE) {
-		g_string_append(w->out, " evenly along side edge");
+		g_string_append(w->out, w->all_around ? " evenly around" : " evenly along side edge");
 		return;
 	}
 	bool over = takes > 1 && (place->in == TB_IN_NEXT || place->in == TB_IN_LAST);

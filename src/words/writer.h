@@ -8,6 +8,7 @@ typedef struct {
 	GString *out;
 	const tb_write_options *options;
 	bool is_round;
+	bool all_around; /* what goes along an edge goes along all of it, in a round that does nothing else */
 	bool in_group; /* stitches of a group say no place of their own */
 	bool star;     /* the row's one open repeat begins with an asterisk */
 	int beginning; /* chains the row begins with, or 0 */

@@ -273,6 +273,17 @@ Test(read_back, corners_and_sides)
 	tb_case_finish(&c);
 }
 
+/* All around a piece is said so, and the corners with it: what is worked there is a part of the count. */
+Test(read_back, all_around)
+{
+	static const char *const square = "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [12 sc]\n"
+		"Rows 2-12: Ch 1, sc in each sc across, turn. [12 sc]\n%s";
+	g_autofree char *plain = g_strdup_printf(square, "Rnd 13: Ch 1, 48 sc evenly around, join. [48 sc]");
+	expect_written("Ch 13", plain, "48 sc evenly around, join");
+	g_autofree char *corners = g_strdup_printf(square, "Rnd 13: Ch 1, 56 sc evenly around, working 3 sc in each corner, join. [56 sc]");
+	expect_written("Ch 13", corners, "56 sc evenly around, working 3 sc in each corner, join");
+}
+
 /* Who comes back upon a shell stands in the same space as who has not turned; and spaces are left, not stitches. */
 Test(read_back, spaces)
 {
