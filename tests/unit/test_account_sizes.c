@@ -113,7 +113,7 @@ Test(sizes, a_word_of_the_other_terms_gives_itself_away)
 {
 	tb_case c = tb_case_rows("", "Ch 20.",
 		"Row 1: Sc in 2nd ch from hook and in each ch across.\n"
-		"Row 2: Ch 1, turn, sc in next st, miss 1 st, sc in each st across, miss 0 sts.");
+		"Row 2: Ch 1, turn, sc in next st, miss 1 st, sc in next 5 sts, miss 1 st, sc in each st across.");
 	const tb_diagnostic *fault = find_fault(&c, "mixed-terms");
 	cr_assert_not_null(fault);
 	cr_expect_eq(fault->severity, TB_WARNING);

@@ -212,5 +212,5 @@ Test(compose, corners_of_a_border_are_kept)
 		"Ch 9.\n"
 		"Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [8 sts]\n"
 		"Row 2 (WS): Ch 1 (does not count as st), sc in each st across, turn. [8 sts]\n"
-		"Rnd 3 (RS): Ch 1, sc evenly along side edge, 3 sc in each corner around, join with sl st in first sc. [32 sts]\n");
+		"Rnd 3 (RS): Ch 1, sc evenly around, 3 sc in each corner around, join with sl st in first sc. [32 sts]\n");
 }
