@@ -203,6 +203,10 @@ static void to_end_tried(tb_hands *h, const tb_act *act, guint32 limit)
 	} else if (act->body_last == 0 && h->cursor.due < limit && !h->cursor.in_space &&
 		passes_chains(h, act, h->cursor.due, limit)) {
 		h->cursor.due = limit;
+	} else if (act->body_last == 0 && h->cursor.due < limit && h->cursor.in_space && !h->sentence->is_round &&
+		limit < tb_place_count(h)) {
+		/* "to last sc" behind a space: what stands beside the space is passed over, and that sc is left, not one more */
+		h->cursor.due = limit;
 	} else if (act->body_last > 0 || (h->cursor.due < limit && !h->cursor.in_space)) {
 		gint64 need = times > 0 ? ((gint64)h->cursor.due - begin) / times : 1;
 		if (h->cursor.due < limit)

@@ -225,3 +225,14 @@ Test(stated, markers_in_stitches_or_between)
 		tb_case_finish(&c);
 	}
 }
+
+/* "3 sc in corner" is that corner, where "3 sc in each corner" may be a part of what goes along the edges: no second reading. */
+Test(stated, one_corner_is_no_part_of_an_edge)
+{
+	const char *const text = "SQUARE\nCh 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. [10 sc]\n"
+							 "Rows 2-10: Ch 1, sc in each sc across, turn. [10 sc]\n\nEDGING\nRnd 1: Ch 1, 10 sc across top, 3 sc in corner, "
+							 "9 sc down side, 3 sc in corner, 10 sc across bottom, 3 sc in corner, 9 sc up side, 3 sc in corner, join.@\n";
+	state(text, "", NULL);
+	state(text, " [50 sc]", NULL);
+	state(text, " [38 sc]", "count-claimed");
+}
