@@ -145,6 +145,8 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 		tb_place_tell_spaces_passed(h, act, found && which == 0 ? *begin : 0);
 		if (found && which == 0)
 			tb_place_tell_named_passed(h, act, *begin);
+		if (found && which == 0 && c->in_space && c->skipped_count > 0)
+			tb_place_warn_spaces_before_last(h, act, *begin);
 	} else if (place->in == TB_IN_NTH_STITCH && !place->middle && !plain) {
 		*end = c->first;
 		found = true;

@@ -306,6 +306,8 @@ void tb_place_warn_sames(tb_hands *h, const tb_place *place);
 void tb_place_tell_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "…, 7 dc in last loop" with other loops before TO, that one: those are forgotten. */
 void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to);
+/* "Skip next sc, sc in last sc", with spaces on the way TO that one which nothing skips: warns of them. */
+void tb_place_warn_spaces_before_last(tb_hands *h, const tb_act *act, guint32 to);
 /* "Dc in last dc" where others like it come before that one. */
 void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to);
 /* "Sc in 3rd st and in each st across": those at the row's beginning, before TO, are passed over unsaid. */

@@ -262,6 +262,25 @@ void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to)
 			tb_hands_term(h, place->named), count == 1 ? " is" : " are");
 }
 
+void tb_place_warn_spaces_before_last(tb_hands *h, const tb_act *act, guint32 to)
+{
+	unsigned spaces = 0;
+	bool before = false;
+	if (h->row == 1 || h->sentence->is_round || h->now.repeating > 0 || h->now.group != NULL || act->place.target == TB_TARGET_SPACE ||
+		act->kind == TB_ACT_JOIN_YARN || act->kind == TB_ACT_SKIP)
+		return;
+	for (guint32 i = h->cursor.due; i < to; i++) {
+		const tb_made *made = tb_hands_made(h, tb_hands_place(h, i));
+		bool chain = (made->flags & (TB_MADE_CHAIN | TB_MADE_TURNING)) == TB_MADE_CHAIN;
+		spaces += chain && !before;
+		before = chain;
+	}
+	tb_hands_look(h, to - MIN(to, h->cursor.due));
+	if (spaces > 0)
+		tb_hands_tell(h, TB_WARNING, "passed-over", act->place.span, "Say how many are skipped, if that is meant.",
+			"%u space%s passed over before this", spaces, spaces == 1 ? " is" : "s are");
+}
+
 void tb_place_warn_before(tb_hands *h, const tb_act *act, guint32 to)
 {
 	unsigned count = to > h->cursor.due ? to - h->cursor.due : 0;
