@@ -143,7 +143,7 @@ static bool skips_under(tb_hands *h, const tb_act *act, unsigned count)
 	const tb_place *place = &act->place;
 	guint32 first = tb_hands_row(h, h->row)->first, begun = h->cloth.made->len - first;
 	/* the turning chain, and the chains of a space behind it */
-	if (!act->bare || h->now.repeating > 0 || h->now.counts_as == NULL || !tb_hands_has_turning_alone(h) ||
+	if (!act->bare || h->cursor.skipped_under || h->now.repeating > 0 || h->now.counts_as == NULL || !tb_hands_has_turning_alone(h) ||
 		place->in != TB_IN_NEXT || count < begun ||
 		(place->target != TB_TARGET_STITCH && place->target != TB_TARGET_NAMED))
 		return false;
@@ -182,6 +182,7 @@ static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 	if (skips_under(h, act, asked)) {
 		/* "3 ch, miss 1 st": the one under the chain is that one */
 		int left = (int)asked - 1;
+		h->cursor.skipped_under = true;
 		tb_act others = *act;
 		others.place.count = (tb_number){1, &left, act->span};
 		if (left > 0)
@@ -194,6 +195,8 @@ static void skip(tb_hands *h, const tb_acts *acts, unsigned i)
 		h->cursor.last.behind = TB_NONE;
 		return;
 	}
+	/* "sk first st, skip 1 st": the second is another */
+	h->cursor.skipped_under = h->cursor.skipped_under || (place->in == TB_IN_FIRST && tb_hands_has_turning_alone(h));
 	tb_place_skip(h, act);
 	if (h->now.repeating > 0)
 		h->cursor.usual_skip = h->cursor.skipped_count;

@@ -33,6 +33,7 @@ typedef struct {
 	guint32 skipped_from, skipped_count;
 	const void *skipped_by; /* the tb_act that skipped them */
 	guint32 skipped_used; /* of the skipped places, how many were worked into after all */
+	bool skipped_under; /* the stitch under the turning chain was said to be skipped */
 	guint32 last_post; /* the post last reached by name two or more rows down, or TB_NONE */
 	bool post_strayed; /* … which was not straight below */
 	bool behind; /* "working behind sts just made" */

@@ -106,8 +106,16 @@ static void tell_first_worked(tb_hands *h, const tb_act *act, const tb_stitch *s
 static bool skipped_first(const tb_hands *h)
 {
 	const tb_cursor *c = &h->cursor;
+	if (c->skipped_under && tb_hands_has_turning_alone(h))
+		return true;
 	return c->skipped_count > 0 && c->skipped_used == 0 && c->skipped_from == c->first && c->due == c->first + c->skipped_count &&
 		!c->has_last;
+}
+
+static void tell_first_skipped(tb_hands *h, const tb_place *place)
+{
+	tb_hands_tell(h, TB_ERROR, "passed-over", place->span, "Say which of those that are left are meant, as in “next st”.",
+		"the first st is skipped before this");
 }
 
 /* One place for one leg, which is taken. */
@@ -121,14 +129,15 @@ static bool take_leg(tb_hands *h, const tb_act *act, const tb_stitch *stitch, un
 	bool plain = tb_place_is_plain(h, place);
 	bool found;
 	/* "…, sc in first ch-1 sp" in the midst of a row is the first of those that come, and no way back */
-	if (place->in == TB_IN_FIRST && which == 0 && !plain && !works_from_midst(h))
+	if (place->in == TB_IN_FIRST && which == 0 && !plain && !works_from_midst(h)) {
+		if (taken == 0 && stitch != h->working->slip && skipped_first(h) && tb_place_find_from(h, place, c->first, begin, end) && *begin < c->due)
+			tell_first_skipped(h, place);
 		c->due = c->first;
-	else if (place->in == TB_IN_FIRST && which == 0 && taken == 0 && !plain)
+	} else if (place->in == TB_IN_FIRST && which == 0 && taken == 0 && !plain)
 		tell_first_worked(h, act, stitch);
 	if (place->in == TB_IN_FIRST && plain) {
 		if (which == 0 && taken == 0 && stitch != h->working->slip && skipped_first(h))
-			tb_hands_tell(h, TB_ERROR, "passed-over", place->span, "Say which of those that are left are meant, as in “next st”.",
-				"the first st is skipped before this");
+			tell_first_skipped(h, place);
 		*begin = c->first + which;
 		*end = MAX(*begin + 1, c->due);
 		found = *begin < count;
