@@ -27,11 +27,31 @@ static void check_join_chain(tb_hands *h, const tb_place *place, const tb_made *
 			"the chain that counts as the first stitch is of %u ch, and ch %u is joined to", stands, nth);
 }
 
+/* "Join with sl st in first dc" of a round that begins with a sc: a kind of stitch that is not there. */
+static void check_join_kind(tb_hands *h, const tb_place *place, const tb_made *first)
+{
+	const tb_stitch *named = place->named, *begins = tb_hands_stitch(h, first);
+	if (place->in != TB_IN_FIRST || place->target != TB_TARGET_NAMED || named->family != TB_FAMILY_PLAIN ||
+		begins->family != TB_FAMILY_PLAIN || named == begins)
+		return;
+	/* of a kind that is nowhere here more is told elsewhere */
+	bool lies = false;
+	for (guint32 i = tb_hands_row(h, h->row - (h->row > 0))->first; i < h->cloth.made->len && !lies; i++)
+		lies = tb_place_is_kind(h, i, named);
+	tb_hands_look(h, tb_hands_row(h, h->row)->count + 1);
+	if (!lies)
+		return;
+	g_autofree char *hint = g_strdup_printf("Join in the first %s.", tb_hands_term(h, begins));
+	tb_hands_tell(h, TB_WARNING, "join-place", place->span, hint, "this round begins with no %s", tb_hands_term(h, named));
+}
+
 /* Whether the place a join names is where the round begins. */
 static void check_join(tb_hands *h, const tb_act *act, const tb_made *first)
 {
 	const tb_place *place = &act->place;
 	bool chain = first->flags & TB_MADE_TURNING;
+	if (!chain)
+		check_join_kind(h, place, first);
 	if (place->target == TB_TARGET_TURNING_CHAIN && !chain) {
 		g_autofree char *hint =
 			g_strdup_printf("Join in the first %s.", tb_hands_term(h, tb_hands_stitch(h, first)));
