@@ -76,6 +76,9 @@ GArray *tb_glyph_build(const tb_glyph_place *place)
 	case TB_FORM_RING:
 		tb_glyph_build_ring(&hand);
 		break;
+	case TB_FORM_BULLION:
+		tb_glyph_build_bullion(&hand);
+		break;
 	case TB_FORM_PATH:
 		tb_glyph_build_path(&hand);
 		break;

@@ -45,7 +45,7 @@ typedef struct {
 	const tb_point *feet;
 	unsigned foot_count;
 	unsigned chains;    /* of a turning chain: that many, standing; else 0 */
-	tb_loops loops;     /* one loop only: an arc under the foot, open upward for the front loop */
+	tb_loops loops;     /* one loop only: an arc under the foot, open upward for the front loop; flat for the third */
 	bool in_space;      /* worked around a chain: feet of a group stay apart */
 	bool in_net;        /* … it leads from arc to arc */
 	tb_held held;
@@ -54,6 +54,8 @@ typedef struct {
 	/* Of several in one place: how many, which one, how far its head and foot are from its nearest neighbour's. */
 	unsigned fan, fan_at;
 	double head_gap, foot_gap;
+	/* Of a linked stitch: where the top of the one it is linked to lies; 0,0: to none. */
+	tb_point link;
 } tb_glyph_place;
 
 /* The parts, in painting order; an array of tb_part that frees its paths. Owned by the caller. */

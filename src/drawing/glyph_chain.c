@@ -59,6 +59,8 @@ static void add_closing(tb_hand *hand, tb_point at)
 	case TB_FOOT_LOOP:
 	case TB_FOOT_CHAIN:
 	case TB_FOOT_DEEP:
+	case TB_FOOT_DROP:
+	case TB_FOOT_BEAD:
 		break;
 	}
 }

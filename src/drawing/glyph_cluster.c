@@ -16,6 +16,9 @@
 #define SHOWN_LEGS 4
 #define FIGURE_HALF 0.37
 #define INNER_LEGS 0.62
+/* Half a coil's width, and the most wraps shown. */
+#define COIL_HALF 0.17
+#define MOST_WRAPS 6
 /* A popcorn's lid. */
 #define LID_HALF 0.31
 #define LID_HIGH 0.19
@@ -118,6 +121,23 @@ static void build_leaf(tb_hand *hand, bool lid)
 void tb_glyph_build_leaf(tb_hand *hand)
 {
 	build_leaf(hand, false);
+}
+
+/* A coil: slender, wrapped as often as its height lets the wraps be told from each other. */
+void tb_glyph_build_bullion(tb_hand *hand)
+{
+	double u = hand->unit, top = tb_hand_top(hand);
+	tb_point foot = tb_hand_foot(hand, 0);
+	double low = foot.y - tb_hand_foot_gap(hand), length = low - top;
+	unsigned wraps = (unsigned)CLAMP(lround((length - 0.3 * u) / (0.22 * u)), 3, MOST_WRAPS);
+	tb_hand_lens(hand, (tb_point){0, top}, (tb_point){foot.x, low}, fmin(COIL_HALF * u, 0.2 * length), false);
+	for (unsigned i = 0; i < wraps; i++) {
+		double part = 0.16 + 0.68 * (i + 0.5) / wraps, wide = fmin(COIL_HALF * u, 0.2 * length) * sin(G_PI * (0.12 + 0.76 * part));
+		tb_hand_bar(hand, (tb_point){foot.x * part, top + length * part}, (tb_point){foot.x, length}, wide + 0.03 * u,
+			wide + 0.03 * u, 0.30);
+	}
+	tb_hand_arc(hand, foot);
+	tb_hand_head(hand, (tb_point){0, top}, LEAF_HEAD * u);
 }
 
 /* A shell that stands as one stitch: whole stitches from one place, their heads side by side. */

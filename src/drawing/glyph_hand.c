@@ -31,6 +31,30 @@ void tb_hand_almond(tb_hand *hand, tb_point a, tb_point b, bool filled)
 	tb_hand_lens(hand, a, b, hypot(b.x - a.x, b.y - a.y) * ALMOND_WIDTH / 2, filled);
 }
 
+void tb_hand_drop(tb_hand *hand, tb_point low, double length)
+{
+	double half = 0.36 * length, top = low.y - length;
+	tb_path *path = tb_hand_part(hand, TB_PART_BODY, false);
+	tb_path_move(path, low.x, top);
+	tb_path_curve(path, low.x + 0.05 * length, top + 0.28 * length, low.x + half, low.y - 0.62 * length, low.x + half, low.y - 0.34 * length);
+	tb_path_curve(path, low.x + half, low.y - 0.10 * length, low.x + 0.5 * half, low.y, low.x, low.y);
+	tb_path_curve(path, low.x - 0.5 * half, low.y, low.x - half, low.y - 0.10 * length, low.x - half, low.y - 0.34 * length);
+	tb_path_curve(path, low.x - half, low.y - 0.62 * length, low.x - 0.05 * length, top + 0.28 * length, low.x, top);
+	tb_path_close(path);
+}
+
+void tb_hand_bead(tb_hand *hand, tb_point centre, double radius)
+{
+	double k = 0.5523 * radius, x = centre.x, y = centre.y, r = radius;
+	tb_path *path = tb_hand_part(hand, TB_PART_BODY, false);
+	tb_path_move(path, x, y - r);
+	tb_path_curve(path, x + k, y - r, x + r, y - k, x + r, y);
+	tb_path_curve(path, x + r, y + k, x + k, y + r, x, y + r);
+	tb_path_curve(path, x - k, y + r, x - r, y + k, x - r, y);
+	tb_path_curve(path, x - r, y - k, x - k, y - r, x, y - r);
+	tb_path_close(path);
+}
+
 void tb_hand_bow(tb_hand *hand, tb_part_kind kind, tb_point at, double half, double sag, double angle)
 {
 	double c = cos(angle), n = sin(angle);
@@ -108,6 +132,12 @@ void tb_hand_arc(tb_hand *hand, tb_point foot)
 		return;
 	double half = ARC_HALF * hand->unit, sag = ARC_SAG * hand->unit;
 	double low = foot.y - 0.035 * hand->unit, high = low - sag;
+	if (hand->place->loops == TB_LOOPS_THIRD) {
+		tb_path *flat = tb_hand_part(hand, TB_PART_ARC, false);
+		tb_path_move(flat, foot.x - half, low - 0.01 * hand->unit);
+		tb_path_line(flat, foot.x + half, low - 0.01 * hand->unit);
+		return;
+	}
 	bool up = hand->place->loops == TB_LOOPS_FRONT;
 	double ends = up ? high : low, pull = up ? sag * 1.34 : -sag * 1.34;
 	tb_path *path = tb_hand_part(hand, TB_PART_ARC, false);

@@ -17,7 +17,11 @@
 #define FOOT_GAP 0.14
 #define BAR_HALF 0.185
 #define GROUP_BAR_HALF 0.15 /* of legs that stand together */
-#define LINK_HALF 0.42 /* of a bar that reaches over to the stitches beside it */
+#define LINK_HALF 0.42 /* so far a bar reaches over towards a stitch that it is not linked to */
+#define LINK_SAG 0.13
+#define LINK_FREE 0.36 /* under the head, a link of what has no bars */
+#define DROP_LENGTH 0.36
+#define BEAD 0.13 /* its radius */
 #define BAR_SLANT 0.40 /* radians above the square to the leg */
 #define CROSS_HALF 0.215
 #define CROSS_SAG 0.062
@@ -46,6 +50,9 @@ typedef struct {
 tb_path *tb_hand_part(tb_hand *hand, tb_part_kind kind, bool filled);
 /* An almond between two points, as wide as its length asks; the one shape every chain is drawn with. */
 void tb_hand_almond(tb_hand *hand, tb_point a, tb_point b, bool filled);
+/* A loop that hangs down to LOW, narrow above; a bead. */
+void tb_hand_drop(tb_hand *hand, tb_point low, double length);
+void tb_hand_bead(tb_hand *hand, tb_point centre, double radius);
 /* … or HALF wide across. */
 void tb_hand_lens(tb_hand *hand, tb_point a, tb_point b, double half, bool filled);
 /* A bow, its middle at X,Y, turned by ANGLE: the two loops on top of a stitch. */
@@ -95,6 +102,7 @@ void tb_glyph_build_together(tb_hand *hand);
 void tb_glyph_build_post(tb_hand *hand);
 void tb_glyph_build_post_leaf(tb_hand *hand);
 void tb_glyph_build_leaf(tb_hand *hand);
+void tb_glyph_build_bullion(tb_hand *hand);
 void tb_glyph_build_cup(tb_hand *hand);
 void tb_glyph_build_path(tb_hand *hand);
 

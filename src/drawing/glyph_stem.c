@@ -24,6 +24,18 @@ static double add_foot(tb_hand *hand, tb_point foot)
 		tb_hand_almond(hand, (tb_point){foot.x - half, y}, (tb_point){foot.x + half, y}, false);
 		return y - ALMOND_WIDTH * half;
 	}
+	case TB_FOOT_DROP: {
+		double low = foot.y - tb_hand_foot_gap(hand) + 0.03 * u;
+		tb_hand_drop(hand, (tb_point){foot.x, low}, DROP_LENGTH * u);
+		tb_hand_arc(hand, foot);
+		return low - DROP_LENGTH * u;
+	}
+	case TB_FOOT_BEAD: {
+		double low = foot.y - tb_hand_foot_gap(hand);
+		tb_hand_bead(hand, (tb_point){foot.x, low - BEAD * u}, BEAD * u);
+		tb_hand_arc(hand, foot);
+		return low - 2 * BEAD * u;
+	}
 	case TB_FOOT_PLAIN:
 	case TB_FOOT_DEEP:
 	case TB_FOOT_SLIP:
@@ -151,6 +163,10 @@ void tb_glyph_build_cross(tb_hand *hand)
 	double room = low - fmin(top, 0.3 * low), stem = fmin(CROSS_STEM * u, room);
 	if (place->in_net || stitch->foot == TB_FOOT_LOOP || stitch->foot == TB_FOOT_CHAIN)
 		stem = fmax(room, 0.2 * u);
+	else if (stitch->foot == TB_FOOT_DROP || stitch->foot == TB_FOOT_BEAD)
+		stem = CROSS_STEM * u;
+	if (stitch->foot == TB_FOOT_LOOP && !place->in_net)
+		stem = fmin(stem, 0.5 * u);
 	if (stitch->foot == TB_FOOT_PLAIN && !place->in_net) {
 		/* Of several in one place, near the head, where they are further from each other. */
 		double middle = place->fan > 1 ? top + stem : h / 2 + stem / 2 + 0.03 * u;
@@ -231,6 +247,27 @@ static void build_fan_leg(tb_hand *hand, tb_point foot)
 	tb_hand_head(hand, (tb_point){0, top}, fmin(HEAD_HALF * u, 0.40 * way));
 }
 
+/*
+ * The bars of a linked stitch run on, sagging, to the leg before; to what is no such stitch, halfway. What has no yarn over
+ * is linked by a strand under its head.
+ */
+static void add_links(tb_hand *hand, tb_point from, tb_point to, double first, double step)
+{
+	const tb_glyph_place *place = hand->place;
+	double u = hand->unit, dx = to.x - from.x, dy = to.y - from.y, length = hypot(dx, dy);
+	bool linked = place->link.x != 0 || place->link.y != 0;
+	tb_point way = linked ? place->link : (tb_point){-LINK_HALF * u, 0};
+	double side = way.x < 0 ? -1 : 1;
+	for (unsigned i = 0; i < MAX(place->stitch->bars, 1) && length > 0; i++) {
+		double t = fmin((first + i * step) / length, 1);
+		tb_point at = {from.x + dx * t, from.y + dy * t};
+		tb_path *link = tb_hand_part(hand, TB_PART_BAR, false);
+		tb_path_move(link, at.x - side * 0.15 * u, at.y - 0.04 * u);
+		tb_path_curve(link, at.x + way.x * 0.3, at.y + way.y * 0.3 + LINK_SAG * u, at.x + way.x * 0.7, at.y + way.y * 0.7 + LINK_SAG * u,
+			at.x + way.x, at.y + way.y);
+	}
+}
+
 void tb_glyph_build_stem(tb_hand *hand)
 {
 	const tb_glyph_place *place = hand->place;
@@ -248,11 +285,13 @@ void tb_glyph_build_stem(tb_hand *hand)
 	tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 	tb_path_move(leg, 0, top);
 	tb_path_line(leg, end.x, end.y);
-	bool loop = place->stitch->foot == TB_FOOT_LOOP;
+	bool loop = place->stitch->foot == TB_FOOT_LOOP || place->stitch->foot == TB_FOOT_BEAD;
 	double first = tb_hand_first_bar(hand, loop ? 0.55 : 0.20, loop ? 0.45 : TB_FIRST_BAR, &step);
 	double lean = fabs(atan2(end.x, end.y - top));
-	tb_hand_bars(hand, (tb_point){0, top}, end, first - top, step, (place->stitch->linked ? LINK_HALF : BAR_HALF) * u,
-		BAR_SLANT * fmax(0, 1 - lean / 0.35));
+	if (place->stitch->linked)
+		add_links(hand, (tb_point){0, top}, end, (place->stitch->bars > 0 ? first : LINK_FREE * u) - top, step);
+	else
+		tb_hand_bars(hand, (tb_point){0, top}, end, first - top, step, BAR_HALF * u, BAR_SLANT * fmax(0, 1 - lean / 0.35));
 	if (place->stitch->head == TB_HEAD_ALMOND)
 		tb_hand_lens(hand, (tb_point){-HEAD_HALF * u, top + LENS * u}, (tb_point){HEAD_HALF * u, top + LENS * u}, LENS * u, false);
 	else if (place->stitch->head == TB_HEAD_WAVE)

@@ -47,10 +47,15 @@ static void built_destroy(gpointer data)
 	g_free(b);
 }
 
-/* As worked; as seen from the right side, a wrong side row's front loops are the back ones. */
+/*
+ * As worked; as seen from the right side, a wrong side row's front loops are the back ones. The third is behind the head
+ * as it is worked, and is shown by a stroke that has no side.
+ */
 static tb_loops loops_of(const tb_chart *chart, const tb_made *made)
 {
 	bool front = made->flags & TB_MADE_FRONT_LOOP;
+	if (made->flags & TB_MADE_THIRD_LOOP)
+		return TB_LOOPS_THIRD;
 	if (!front && !(made->flags & TB_MADE_BACK_LOOP))
 		return TB_LOOPS_BOTH;
 	bool turned = chart->as_seen && chart->fabric->rows[made->row].side == TB_SIDE_WRONG;
@@ -122,6 +127,23 @@ static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place
 	}
 }
 
+/* Where the top of the stitch lies that INDEX is linked to: the one before it in its row, if that is such a stitch too. */
+static tb_point find_link(const tb_chart *chart, guint32 index)
+{
+	const tb_placed *own = &g_array_index(chart->placed, tb_placed, index);
+	const tb_made *made = &chart->fabric->made[own->made];
+	const tb_stitch *stitch = tb_chart_shown(chart, made);
+	if (!stitch->linked || index == 0)
+		return (tb_point){0, 0};
+	const tb_placed *before = own - 1;
+	const tb_made *other = &chart->fabric->made[before->made];
+	if (before->made + 1 != own->made || other->row != made->row || tb_chart_shown(chart, other) != stitch)
+		return (tb_point){0, 0};
+	double c = cos(own->angle), n = sin(own->angle);
+	double dx = before->top.x - own->top.x, dy = before->top.y - own->top.y;
+	return (tb_point){dx * c + dy * n, dy * c - dx * n};
+}
+
 /* What the chart says of a stitch's place, its top at 0,0. FEET is filled for it. */
 static tb_glyph_place place_of(const tb_chart *chart, guint32 index, tb_holding holding, GArray *feet)
 {
@@ -151,6 +173,7 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, tb_holding 
 		.crosses = placed->crosses,
 	};
 	find_fan(chart, index, &place);
+	place.link = find_link(chart, index);
 	return place;
 }
 
@@ -180,6 +203,8 @@ static void set_key(GString *key, const tb_glyph_place *place)
 	add_thousandths(key, place->column);
 	add_thousandths(key, place->height);
 	add_thousandths(key, place->base_top);
+	add_thousandths(key, place->link.x);
+	add_thousandths(key, place->link.y);
 	for (unsigned i = 0; i < place->foot_count; i++) {
 		add_thousandths(key, place->feet[i].x);
 		add_thousandths(key, place->feet[i].y);

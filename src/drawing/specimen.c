@@ -136,17 +136,20 @@ static void list_family(GArray *entries, const GPtrArray *stitches, tb_family fa
 static void list_ways(GArray *entries, const tb_library *library)
 {
 	const tb_stitch *sc = tb_library_find(library, "sc"), *dc = tb_library_find(library, "dc");
+	const tb_stitch *hdc = tb_library_find(library, "hdc");
 	const entry ways[] = {
 		{sc, "sc FLO", "front loop only", "dc FLO", "front loop only", .loops = TB_LOOPS_FRONT},
 		{sc, "sc BLO", "back loop only", "dc BLO", "back loop only", .loops = TB_LOOPS_BACK},
 		{dc, "dc FLO", "front loop only", "tr FLO", "front loop only", .loops = TB_LOOPS_FRONT},
 		{dc, "dc BLO", "back loop only", "tr BLO", "back loop only", .loops = TB_LOOPS_BACK},
+		{hdc, "hdc in 3rd loop", "third loop, behind the head", "htr in 3rd loop", "third loop, behind the head",
+			.loops = TB_LOOPS_THIRD},
 		{dc, "2 dc in st", "two in one stitch: feet meet", "2 tr in st",
 			"two in one stitch: feet meet", .group = 2},
 		{dc, "2 dc in sp", "two around a chain: feet apart", "2 tr in sp",
 			"two around a chain: feet apart", .group = 2, .in_space = true},
 	};
-	if (sc != NULL && dc != NULL)
+	if (sc != NULL && hdc != NULL && dc != NULL)
 		g_array_append_vals(entries, ways, G_N_ELEMENTS(ways));
 }
 
@@ -262,8 +265,10 @@ static double add_terms(setting *s, const entry *e, double x, double y)
 	const char *terms[2][3] = {{e->term, e->name, "US"}, {e->uk_term, e->uk_name, "UK"}};
 	double width = CELL - 6;
 	y += TERM_SIZE * 0.75;
+	/* A long one is set smaller, and stays in its cell. */
+	double size = fmin(TERM_SIZE, TERM_SIZE * width / text_width(s, terms[uk][0], TERM_SIZE, true));
 	tb_drawing_add_text(
-		s->drawing, terms[uk][0], x, y, TERM_SIZE, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+		s->drawing, terms[uk][0], x, y, size, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
 	y = add_lines(s, terms[uk][1], x, y + NAME_SIZE * 1.6, width, NAME_SIZE, TB_INK_TEXT);
 	bool same = g_strcmp0(e->term, e->uk_term) == 0 && g_strcmp0(e->name, e->uk_name) == 0;
 	if (!same) {
@@ -357,16 +362,12 @@ static void set_family(setting *s, const GArray *entries, const char *heading, G
 static void set_head(setting *s)
 {
 	static const char intro[] =
-		"A stem is a leg; a slanting bar is a yarn over before the hook goes in; the bow on top is "
-		"the "
-		"two loops the next row is worked into. Legs meet at the top where stitches are worked "
-		"together, and at the foot where they go into one place. Front post hooks curl to the "
-		"right, "
-		"back post hooks to the left. An arc under the foot means one loop only: it opens upward "
-		"for "
-		"the front loop, downward for the back loop. Under each name stand the most loops that are "
-		"on the "
-		"hook at once, and the height in turning chains.";
+		"A stem is a leg; a slanting bar is a yarn over before the hook goes in; the bow on top is the two loops the next row is "
+		"worked into. Legs meet at the top where stitches are worked together, and at the foot where they go into one place. A "
+		"front post lies over the stem of the stitch it holds, whose head is then not seen; a back post lies behind it, under "
+		"its head. What is under the foot means one loop only: an arc open upward for the front loop, downward for the back "
+		"loop, a flat stroke for the third, behind the head. Under each name stand the most loops that are on the hook at once, "
+		"and the height in turning chains.";
 	double y = MARGIN + TITLE_SIZE * 0.75;
 	tb_drawing_add_text(s->drawing, "Crochet symbols", MARGIN, y, TITLE_SIZE, TB_WEIGHT_BOLD,
 		TB_ALIGN_LEFT, TB_INK_TEXT);

@@ -63,8 +63,10 @@ static void find_need(tb_setting *s, guint32 m)
 	bool post = stitch->post != TB_POST_NONE;
 	if (s->shift[m] > 0)
 		need(s, made->row, tb_need_crossing(stitch->bars, post, s->shift[m]));
-	if (stitch->meet == TB_MEET_BOTH && !post)
+	if ((stitch->meet == TB_MEET_BOTH || stitch->form == TB_FORM_BULLION) && !post)
 		need(s, made->row, tb_need_leaf());
+	if (tb_stitch_is_raised_cross(stitch))
+		need(s, made->row, tb_need_raised_cross());
 	if (stitch->form == TB_FORM_CROSS && made->base_count > 1)
 		need(s, made->row, tb_need_crosses_together());
 	for (unsigned b = 0; post && b < made->base_count; b++) {

@@ -15,7 +15,7 @@
 
 double tb_key_stitch_height(const tb_stitch *stitch, double chain)
 {
-	return fmax(stitch->height, 1.6) * chain;
+	return fmax(stitch->height, tb_stitch_is_raised_cross(stitch) ? 2 : 1.6) * chain;
 }
 
 double tb_key_post_height(const tb_stitch *stitch, double chain)

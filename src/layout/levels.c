@@ -50,7 +50,8 @@ static double foot_level(const tb_setting *s, const tb_made *made, double row_be
 static bool is_cluster(const tb_setting *s, const tb_made *made)
 {
 	const tb_stitch *stitch = tb_setting_stitch(s, made);
-	return stitch->meet == TB_MEET_BOTH && stitch->post == TB_POST_NONE && made->base_count > 0;
+	bool leaf = stitch->meet == TB_MEET_BOTH || stitch->form == TB_FORM_BULLION;
+	return leaf && stitch->post == TB_POST_NONE && made->base_count > 0;
 }
 
 /*

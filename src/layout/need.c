@@ -41,6 +41,11 @@ double tb_need_leaf(void)
 	return 1.0;
 }
 
+double tb_need_raised_cross(void)
+{
+	return 0.82;
+}
+
 double tb_need_crosses_together(void)
 {
 	return 0.5;

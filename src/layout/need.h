@@ -30,8 +30,9 @@ double tb_need_crossing(unsigned bars, bool held, unsigned shift);
  */
 double tb_need_held(bool cross, bool leaf, unsigned bars);
 
-/* … a row of clusters; of single crochet that are drawn together. */
+/* … a row of clusters; of single crochet on a loop or a bead, of those that are drawn together. */
 double tb_need_leaf(void);
+double tb_need_raised_cross(void);
 double tb_need_crosses_together(void);
 
 #endif

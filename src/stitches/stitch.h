@@ -24,6 +24,7 @@ typedef enum {
 	TB_FORM_CROSS, /* a short stem crossed by a bow: sc and its kin */
 	TB_FORM_STEM, /* a stem a leg, a bar a yarn over, a bow for the head */
 	TB_FORM_RING, /* chains in a ring, standing on the stitch: a picot */
+	TB_FORM_BULLION, /* one leg wrapped around: a coil */
 	TB_FORM_PATH, /* drawn by the designer */
 } tb_form;
 
@@ -47,6 +48,8 @@ typedef enum {
 	TB_FOOT_DEEP, /* down into a lower row: a spike */
 	TB_FOOT_SLIP, /* a ring closed by a slip stitch */
 	TB_FOOT_CROSS, /* a ring closed by a single crochet */
+	TB_FOOT_DROP, /* a loop left hanging: a loop stitch */
+	TB_FOOT_BEAD, /* a bead on its stem */
 } tb_foot;
 
 /* Where a stitch stands in the specimen; the order is that of the sheet. */
@@ -91,6 +94,13 @@ struct tb_stitch {
 static inline unsigned tb_stitch_chains(const tb_stitch *stitch)
 {
 	return (unsigned)(stitch->height + 0.5);
+}
+
+/* Whether it is a cross that stands on something of its own: a loop, a bead. */
+static inline bool tb_stitch_is_raised_cross(const tb_stitch *stitch)
+{
+	return stitch->form == TB_FORM_CROSS &&
+		(stitch->foot == TB_FOOT_LOOP || stitch->foot == TB_FOOT_DROP || stitch->foot == TB_FOOT_BEAD);
 }
 
 void tb_stitch_destroy(tb_stitch *stitch);

@@ -136,7 +136,7 @@ static void check_legs(tb_fields *r, const tb_stitch *stitch)
 	bool closed = stitch->foot == TB_FOOT_SLIP || stitch->foot == TB_FOOT_CROSS;
 	if (stitch->foot != TB_FOOT_PLAIN && ring != closed)
 		tb_fields_fault(r, "stitch-value",
-			"A ring is closed by \"slip\" or \"cross\"; \"loop\", \"chain\" and \"deep\" belong "
+			"A ring is closed by \"slip\" or \"cross\"; \"loop\", \"chain\", \"deep\", \"drop\" and \"bead\" belong "
 			"to stems and crosses.",
 			"the symbol's form and foot do not agree");
 	if (stitch->post != TB_POST_NONE && stitch->foot != TB_FOOT_PLAIN)
@@ -146,12 +146,12 @@ static void check_legs(tb_fields *r, const tb_stitch *stitch)
 void tb_fields_read_symbol(tb_fields *r, const cJSON *object, tb_stitch *stitch)
 {
 	static const char *const keys[] = {
-		"form", "legs", "bars", "meet", "post", "head", "foot", "chains"};
-	static const char *const forms[] = {"chain", "slip", "cross", "stem", "ring"};
+		"form", "legs", "bars", "meet", "post", "head", "foot", "chains", "linked"};
+	static const char *const forms[] = {"chain", "slip", "cross", "stem", "ring", "bullion"};
 	static const char *const meets[] = {"nowhere", "top", "both", "foot"};
 	static const char *const posts[] = {"none", "front", "back"};
 	static const char *const heads[] = {"bow", "almond", "wave"};
-	static const char *const feet[] = {"plain", "loop", "chain", "deep", "slip", "cross"};
+	static const char *const feet[] = {"plain", "loop", "chain", "deep", "slip", "cross", "drop", "bead"};
 	const cJSON *symbol = cJSON_GetObjectItemCaseSensitive(object, "symbol");
 	bool drawn = cJSON_GetObjectItemCaseSensitive(symbol, "path") != NULL;
 	if (!drawn && cJSON_GetObjectItemCaseSensitive(symbol, "form") == NULL) {
@@ -175,6 +175,10 @@ void tb_fields_read_symbol(tb_fields *r, const cJSON *object, tb_stitch *stitch)
 	stitch->post = (tb_post)tb_fields_read_choice(r, symbol, "post", posts, G_N_ELEMENTS(posts));
 	stitch->head = (tb_head)tb_fields_read_choice(r, symbol, "head", heads, G_N_ELEMENTS(heads));
 	stitch->foot = (tb_foot)tb_fields_read_choice(r, symbol, "foot", feet, G_N_ELEMENTS(feet));
+	const cJSON *linked = cJSON_GetObjectItemCaseSensitive(symbol, "linked");
+	stitch->linked = cJSON_IsTrue(linked);
+	if (linked != NULL && (!cJSON_IsBool(linked) || (stitch->linked && (stitch->form != TB_FORM_STEM || legs > 1))))
+		tb_fields_fault(r, "stitch-value", NULL, "\"linked\" is true or false, and a stem of one leg is");
 	bool ring = stitch->form == TB_FORM_RING;
 	if (ring)
 		stitch->chains = (unsigned)tb_fields_read_number(r, symbol, "chains", -1, 3, TB_LIMIT_SYMBOL_CHAINS, true);

@@ -1,6 +1,7 @@
 /* What every symbol must show of its stitch: a leg each, a bar a yarn over, legs that meet. */
 #include "drawing/break.h"
 #include "drawing/glyph.h"
+#include "layout/need.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
@@ -18,10 +19,17 @@ static tb_point path_end(const tb_path *path, bool last)
 	return g_array_index(path->points, tb_point, last ? path->points->len - 1 : 0);
 }
 
+/* As high as its row makes it. */
+static double high_in(const tb_stitch *stitch, double chain)
+{
+	double needed = tb_stitch_is_raised_cross(stitch) ? tb_need_raised_cross() * tb_need_unit(8, chain) : 0;
+	return fmax(fmax(stitch->height, 1) * chain, needed);
+}
+
 static GArray *build_in_cell(const tb_stitch *stitch, unsigned feet, double chain)
 {
 	static tb_point at[6];
-	double height = fmax(stitch->height, 1) * chain;
+	double height = high_in(stitch, chain);
 	for (unsigned i = 0; i < feet; i++)
 		at[i] = (tb_point){(i - (feet - 1) / 2.0) * 8,
 			stitch->post != TB_POST_NONE ? height + 5 : height};
@@ -219,7 +227,7 @@ Test(glyph, symbols_span_from_base_to_top)
 			stitch->form == TB_FORM_RING)
 			continue;
 		g_autoptr(GArray) parts = build(stitch, MAX(stitch->takes, 1));
-		double top, bottom, height = fmax(stitch->height, 1) * 4;
+		double top, bottom, height = high_in(stitch, 4);
 		measure_parts(parts, &top, &bottom);
 		cr_expect_geq(top, -0.03 * 8, "%s begins at %g", stitch->us, top);
 		cr_expect_leq(top, 0.12 * 8, "%s begins at %g", stitch->us, top);
@@ -271,6 +279,47 @@ static GArray *build_placed(const tb_stitch *stitch, double foot_x, tb_loops loo
 	tb_glyph_place place = {.stitch = stitch, .column = 8, .chain = 4, .pen = 0.44, .height = 12,
 		.base_top = 12, .feet = &foot, .foot_count = 1, .loops = loops, .in_space = in_space};
 	return tb_glyph_build(&place);
+}
+
+/* Into the third loop, a flat stroke: it has no side (trade-tables 1g has arcs for the other two; ours). */
+Test(glyph, the_third_loop_is_a_flat_stroke_under_the_foot)
+{
+	g_autoptr(tb_library) library = tb_library_create();
+	g_autoptr(GArray) parts = build_placed(tb_library_find(library, "hdc"), 0, TB_LOOPS_THIRD, false);
+	cr_assert_eq(count_parts(parts, TB_PART_ARC), 1);
+	for (guint p = 0; p < parts->len; p++) {
+		const tb_part *part = &g_array_index(parts, tb_part, p);
+		double left, top, right, bottom;
+		tb_path_bounds(part->path, &left, &top, &right, &bottom);
+		if (part->kind == TB_PART_ARC)
+			cr_expect(bottom - top < 1e-9 && right - left > 0.2 * 8);
+		else
+			cr_expect_lt(bottom, 12 - 0.15 * 8, "the stroke has paper above it");
+	}
+}
+
+/* A linked stitch's bar is a loop through that of the stitch before: it ends on that one's stem, as high up. */
+Test(glyph, a_linked_bar_runs_on_to_the_stem_before)
+{
+	g_autoptr(tb_library) library = tb_library_create();
+	const tb_stitch *ltr = tb_library_variant(library, tb_library_find(library, "tr"), TB_VARIANT_LINKED);
+	cr_assert_not_null(ltr);
+	for (int side = -1; side <= 1; side += 2) {
+		tb_point foot = {0, 16};
+		tb_glyph_place place = {.stitch = ltr, .column = 8, .chain = 4, .pen = 0.44, .height = 16, .base_top = 16,
+			.feet = &foot, .foot_count = 1, .link = {side * 8, 0.5}};
+		g_autoptr(GArray) parts = tb_glyph_build(&place);
+		cr_expect_eq(count_parts(parts, TB_PART_BAR), 2, "a bar a yarn over");
+		for (guint p = 0; p < parts->len; p++) {
+			const tb_part *part = &g_array_index(parts, tb_part, p);
+			tb_point from = path_end(part->path, false), to = path_end(part->path, true);
+			if (part->kind != TB_PART_BAR)
+				continue;
+			cr_expect_float_eq(to.x, side * 8, 1e-9);
+			cr_expect_lt(fabs(to.y - 0.5 - from.y), 0.06 * 8);
+			cr_expect_lt(from.x * side, 0, "it begins beyond its own stem");
+		}
+	}
 }
 
 /* An arc under the foot, opening up for the front loop and down for the back (trade-tables 1g). */
