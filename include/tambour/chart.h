@@ -41,13 +41,21 @@ typedef struct {
 	double type_scale;            /* words at least so many times their plain size; 0: 1 */
 } tb_chart_options;
 
+/* What texts are set in. */
+typedef enum {
+	TB_FACE_PLAIN,  /* words of the furniture and the key */
+	TB_FACE_BOLD,   /* … and what is looked for among them */
+	TB_FACE_FIGURE, /* numbers of rows, counts at brackets */
+	TB_FACE_TITLE,
+} tb_face;
+
 /*
  * How wide texts are. MEASURE answers, in mm, how wide TEXT is when it is set at SIZE_MM (the
- * body's height) in regular or BOLD type; it is handed DATA. tb_type_get_measure (output.h) has one
+ * body's height) in FACE; it is handed DATA. tb_type_get_measure (output.h) has one
  * that agrees with the outputs; one of your own needs no font.
  */
 typedef struct {
-	double (*measure)(void *data, const char *text, double size_mm, bool bold);
+	double (*measure)(void *data, const char *text, double size_mm, tb_face face);
 	void *data;
 } tb_text_measure;
 

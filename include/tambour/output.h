@@ -29,16 +29,16 @@ typedef struct {
 } tb_output_options;
 
 /*
- * The type that texts are measured and drawn with, by Pango: DejaVu Sans, or the system's
- * sans-serif where that is missing. Used by one thread at a time.
+ * The type that texts are measured and drawn with, by Pango: Lato, titles in Vollkorn, or
+ * what comes nearest where these are missing. Used by one thread at a time.
  */
 typedef struct tb_type tb_type;
 
 /*
  * For programs, before their first tb_type_create; a library in somebody else's program does not call
- * it. Sets Fontconfig's current configuration to the two files of DejaVu Sans alone, where they are
- * installed and the environment names no other fonts, which saves the time to look through all fonts;
- * these are looked through after all when a text has a letter that DejaVu Sans lacks.
+ * it. Sets Fontconfig's current configuration to the files of these and of DejaVu Sans alone, where they
+ * are installed and the environment names no other fonts, which saves the time to look through all fonts;
+ * these are looked through after all when a text has a letter that these lack.
  */
 void tb_type_start_quickly(void);
 

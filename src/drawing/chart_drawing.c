@@ -64,31 +64,16 @@ static void draw_arrows(const tb_chart *chart, tb_drawing *drawing)
 static void draw_bracket(const tb_bracket *b, double pen, tb_drawing *drawing)
 {
 	/* Along the bracket is u, away from the chart is v; upright brackets swap them. */
-	double r = fmin(b->depth, fabs(b->to - b->from) / 6), middle = (b->from + b->to) / 2;
-	double at = b->at, in = b->at - b->depth, beak = fmin(b->depth * 0.8, fabs(b->to - b->from) / 8);
-	double k = 0.45;
+	double in = b->at - b->depth;
+	const tb_point points[] = {{b->from, in}, {b->from, b->at}, {b->to, b->at}, {b->to, in}};
 	tb_path *path = tb_path_create();
-	double points[][2] = {{b->from, in}, {b->from, at - r}, {b->from, at - r * k},
-		{b->from + r * k, at}, {b->from + r, at}, {middle - beak, at}, {middle, at + beak},
-		{middle + beak, at}, {b->to - r, at}, {b->to - r * k, at}, {b->to, at - r * k},
-		{b->to, at - r}, {b->to, in}};
-	if (b->upright)
-		for (unsigned i = 0; i < G_N_ELEMENTS(points); i++) {
-			double u = points[i][0];
-			points[i][0] = points[i][1];
-			points[i][1] = u;
-		}
-	tb_path_move(path, points[0][0], points[0][1]);
-	tb_path_line(path, points[1][0], points[1][1]);
-	tb_path_curve(path, points[2][0], points[2][1], points[3][0], points[3][1], points[4][0],
-		points[4][1]);
-	if (b->pointed)
-		for (int i = 5; i <= 7; i++)
-			tb_path_line(path, points[i][0], points[i][1]);
-	tb_path_line(path, points[8][0], points[8][1]);
-	tb_path_curve(path, points[9][0], points[9][1], points[10][0], points[10][1], points[11][0],
-		points[11][1]);
-	tb_path_line(path, points[12][0], points[12][1]);
+	for (unsigned i = 0; i < G_N_ELEMENTS(points); i++) {
+		tb_point p = b->upright ? (tb_point){points[i].y, points[i].x} : points[i];
+		if (i == 0)
+			tb_path_move(path, p.x, p.y);
+		else
+			tb_path_line(path, p.x, p.y);
+	}
 	tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, 0, 0);
 }
 
@@ -415,7 +400,7 @@ tb_drawing *tb_chart_draw(const tb_chart *chart)
 	for (guint i = 0; i < chart->labels->len; i++) {
 		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
 		tb_drawing_add_text(drawing, label->text, label->x, label->y, label->size_mm,
-			label->weight, label->align, label->ink);
+			label->face, label->align, label->ink);
 	}
 	return drawing;
 }

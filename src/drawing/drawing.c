@@ -157,7 +157,7 @@ void tb_drawing_add_line(tb_drawing *drawing, tb_path *path, tb_ink ink, double 
 }
 
 void tb_drawing_add_text(tb_drawing *drawing, const char *text, double x, double y, double size_mm,
-	tb_weight weight, tb_align align, tb_ink ink)
+	tb_face face, tb_align align, tb_ink ink)
 {
 	tb_mark mark = {
 		.kind = TB_MARK_TEXT,
@@ -166,7 +166,7 @@ void tb_drawing_add_text(tb_drawing *drawing, const char *text, double x, double
 		.y = y,
 		.text = g_strdup(text),
 		.size_mm = size_mm,
-		.weight = weight,
+		.face = face,
 		.align = align,
 	};
 	g_array_append_val(drawing->marks, mark);

@@ -80,7 +80,7 @@ typedef struct {
 	double dash_mm, gap_mm; /* LINE: 0 for unbroken */
 	char *text;       /* TEXT: what is written; GROUP: its title ("Row 3, wrong side"). Owned */
 	double size_mm;   /* TEXT: the type's size (body height) */
-	tb_weight weight; /* TEXT */
+	tb_face face; /* TEXT */
 	tb_align align;   /* TEXT */
 } tb_mark;
 
@@ -128,7 +128,7 @@ void tb_drawing_place_shape(tb_drawing *drawing, guint32 shape, double x, double
 void tb_drawing_add_line(tb_drawing *drawing, tb_path *path, tb_ink ink, double pen_mm,
 	double dash_mm, double gap_mm);
 void tb_drawing_add_text(tb_drawing *drawing, const char *text, double x, double y, double size_mm,
-	tb_weight weight, tb_align align, tb_ink ink);
+	tb_face face, tb_align align, tb_ink ink);
 
 /* What follows shows only in the window, until it is unclipped. */
 void tb_drawing_clip(tb_drawing *drawing, double x, double y, double width_mm, double height_mm);

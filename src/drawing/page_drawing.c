@@ -117,7 +117,7 @@ static void copy_text(page_painter *p, const window *w, const tb_mark *mark)
 		return;
 	tb_drawing_tag(p->page, "P", NULL);
 	tb_drawing_add_text(p->page, mark->text, mark->x + w->dx, mark->y + w->dy, mark->size_mm,
-		mark->weight, mark->align, mark->ink);
+		mark->face, mark->align, mark->ink);
 	tb_drawing_untag(p->page);
 }
 
@@ -194,7 +194,7 @@ static void draw_item(page_painter *p, const tb_item *item)
 	const tb_label *label = &item->label;
 	switch (item->kind) {
 	case TB_ITEM_LABEL:
-		tb_drawing_add_text(p->page, label->text, label->x, label->y, label->size_mm, label->weight,
+		tb_drawing_add_text(p->page, label->text, label->x, label->y, label->size_mm, label->face,
 			label->align, label->ink);
 		break;
 	case TB_ITEM_LINE:

@@ -106,14 +106,14 @@ static double add_lines(
 			g_strdup_printf("%s%s%s", line->str, line->len > 0 ? " " : "", word);
 		if (line->len > 0 && text_width(s, longer, size, false) > width) {
 			tb_drawing_add_text(
-				s->drawing, line->str, x, y, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, ink);
+				s->drawing, line->str, x, y, size, TB_FACE_PLAIN, TB_ALIGN_LEFT, ink);
 			y += size * LEADING;
 			g_string_assign(line, word);
 		} else {
 			g_string_assign(line, longer);
 		}
 	}
-	tb_drawing_add_text(s->drawing, line->str, x, y, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, ink);
+	tb_drawing_add_text(s->drawing, line->str, x, y, size, TB_FACE_PLAIN, TB_ALIGN_LEFT, ink);
 	return y;
 }
 
@@ -268,7 +268,7 @@ static double add_terms(setting *s, const entry *e, double x, double y)
 	/* A long one is set smaller, and stays in its cell. */
 	double size = fmin(TERM_SIZE, TERM_SIZE * width / text_width(s, terms[uk][0], TERM_SIZE, true));
 	tb_drawing_add_text(
-		s->drawing, terms[uk][0], x, y, size, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+		s->drawing, terms[uk][0], x, y, size, TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
 	y = add_lines(s, terms[uk][1], x, y + NAME_SIZE * 1.6, width, NAME_SIZE, TB_INK_TEXT);
 	bool same = g_strcmp0(e->term, e->uk_term) == 0 && g_strcmp0(e->name, e->uk_name) == 0;
 	if (!same) {
@@ -290,7 +290,7 @@ static void add_heading(setting *s, const char *heading, double x, double right)
 	tb_path_line(rule, right, s->y);
 	tb_drawing_add_line(s->drawing, rule, TB_INK_FURNITURE, 0.35, 0, 0);
 	tb_drawing_add_text(s->drawing, heading, x, s->y + HEADING_SIZE * 1.35, HEADING_SIZE,
-		TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+		TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_FURNITURE);
 }
 
 /* One cell of a line; HEADING is that of the family that begins in it, else NULL. */
@@ -369,7 +369,7 @@ static void set_head(setting *s)
 		"loop, a flat stroke for the third, behind the head. Under each name stand the most loops that are on the hook at once, "
 		"and the height in turning chains.";
 	double y = MARGIN + TITLE_SIZE * 0.75;
-	tb_drawing_add_text(s->drawing, "Crochet symbols", MARGIN, y, TITLE_SIZE, TB_WEIGHT_BOLD,
+	tb_drawing_add_text(s->drawing, "Crochet symbols", MARGIN, y, TITLE_SIZE, TB_FACE_BOLD,
 		TB_ALIGN_LEFT, TB_INK_TEXT);
 	y = add_lines(s, intro, MARGIN, y + INTRO_SIZE * 2.4, 5 * CELL - 6, INTRO_SIZE, TB_INK_TEXT);
 	s->y = y + 14;

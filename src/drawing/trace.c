@@ -12,6 +12,7 @@ static const char *const INK_NAMES[TB_INK_COUNT] = {
 	[TB_INK_ROW_B] = "row-b",
 	[TB_INK_BELOW] = "below",
 	[TB_INK_FURNITURE] = "furniture",
+	[TB_INK_QUIET] = "quiet",
 	[TB_INK_TEXT] = "text",
 	[TB_INK_TINT] = "tint",
 };
@@ -123,6 +124,7 @@ static void add_line(GString *out, const tb_mark *mark)
 static void add_text(GString *out, const tb_mark *mark)
 {
 	static const char *const ALIGNS[] = {"left", "centre", "right"};
+	static const char *const FACES[] = {"", " bold", " figure", " title"};
 
 	g_string_append_printf(out, "text %s at", ink_name(mark->ink));
 	add_number(out, mark->x);
@@ -130,7 +132,7 @@ static void add_text(GString *out, const tb_mark *mark)
 	g_string_append(out, " size");
 	add_number(out, mark->size_mm);
 	g_string_append_printf(out, " %s%s", ALIGNS[mark->align],
-		mark->weight == TB_WEIGHT_BOLD ? " bold" : "");
+		FACES[mark->face]);
 	add_quoted(out, mark->text);
 }
 

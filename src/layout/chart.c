@@ -262,9 +262,9 @@ tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row)
 }
 
 void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
-	tb_weight weight, tb_align align, tb_ink ink)
+	tb_face face, tb_align align, tb_ink ink)
 {
-	tb_label label = {g_strdup(text), x, y, size_mm, weight, align, ink};
+	tb_label label = {g_strdup(text), x, y, size_mm, face, align, ink};
 	g_array_append_val(chart->labels, label);
 }
 

@@ -52,7 +52,6 @@ typedef struct {
 	bool upright;
 	double from, to, at; /* ends along its length, place across it */
 	double depth;        /* towards the chart */
-	bool pointed;        /* a brace's beak, away from the chart */
 } tb_bracket;
 
 typedef struct {
@@ -208,7 +207,7 @@ void tb_chart_add_numbers(tb_chart *chart, const tb_text_measure *measure, doubl
 
 /* Adds a label. TEXT is copied. */
 void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
-	tb_weight weight, tb_align align, tb_ink ink);
+	tb_face face, tb_align align, tb_ink ink);
 
 /* "20 (22, 24)" from one number a size, or one number when the chart speaks for one size. */
 char *tb_chart_numbers(const tb_chart *chart, const guint32 *by_size);

@@ -12,11 +12,11 @@
 #include <math.h>
 
 /* Type sizes and distances in mm, for columns up to 8 mm; larger charts have larger type. */
-#define TITLE_SIZE 6.2
-#define NOTE_SIZE 3.5
-#define BRACKET_SIZE 3.9
+#define TITLE_SIZE 7.2
+#define NOTE_SIZE 3.3
+#define BRACKET_SIZE 3.3
 #define MARGIN 7.0
-#define LEAST_KEY_WIDTH 120.0
+#define LEAST_KEY_WIDTH 104.0
 
 typedef struct {
 	tb_chart *chart;
@@ -25,9 +25,9 @@ typedef struct {
 	tb_ink_edges ink; /* so far */
 } furnishing;
 
-static double text_width(const furnishing *f, const char *text, double size, bool bold)
+static double text_width(const furnishing *f, const char *text, double size, tb_face face)
 {
-	return f->measure->measure(f->measure->data, text, size, bold);
+	return f->measure->measure(f->measure->data, text, size, face);
 }
 
 static void find_ink_edges(furnishing *f)
@@ -51,11 +51,11 @@ static void add_sector_label(furnishing *f)
 	double size = BRACKET_SIZE * f->scale, middle = (chart->left + chart->right) / 2;
 	double x = chart->sector_label.x, y = chart->sector_label.y;
 	g_autofree char *text = g_strdup_printf("%u times around", chart->sector_times);
-	double width = text_width(f, text, size, true), far = (chart->right - chart->left) * 0.12;
+	double width = text_width(f, text, size, TB_FACE_FIGURE), far = (chart->right - chart->left) * 0.12;
 	tb_align align = x > middle + far ? TB_ALIGN_LEFT : x < middle - far ? TB_ALIGN_RIGHT :
 		TB_ALIGN_CENTRE;
 	y += y > (chart->top + chart->bottom) / 2 ? size * 0.8 : 0;
-	tb_chart_add_label(chart, text, x, y, size, TB_WEIGHT_BOLD, align, TB_INK_FURNITURE);
+	tb_chart_add_label(chart, text, x, y, size, TB_FACE_FIGURE, align, TB_INK_FURNITURE);
 	double from = align == TB_ALIGN_LEFT ? x : align == TB_ALIGN_RIGHT ? x - width : x - width / 2;
 	f->ink.left = fmin(f->ink.left, from);
 	f->ink.right = fmax(f->ink.right, from + width);
@@ -74,9 +74,9 @@ static void add_part_captions(furnishing *f)
 		const char *one = part->lay == TB_LAY_ROWS ? "Row" : "Round";
 		g_autofree char *text = first == last ? g_strdup_printf("%s %u%s", one, first, how) :
 			g_strdup_printf("%ss %u–%u%s", one, first, last, how);
-		double middle = (part->left + part->right) / 2, half = text_width(f, text, size, true) / 2;
+		double middle = (part->left + part->right) / 2, half = text_width(f, text, size, TB_FACE_FIGURE) / 2;
 		double y = part->bottom + 0.5 * chart->column + size;
-		tb_chart_add_label(chart, text, middle, y, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE, TB_INK_FURNITURE);
+		tb_chart_add_label(chart, text, middle, y, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE, TB_INK_FURNITURE);
 		f->ink.left = fmin(f->ink.left, middle - half);
 		f->ink.right = fmax(f->ink.right, middle + half);
 		f->ink.bottom = fmax(f->ink.bottom, y + 0.3 * size);
@@ -115,11 +115,11 @@ static void add_bracket(furnishing *f, double from, double to, double depth, con
 	tb_chart *chart = f->chart;
 	double size = BRACKET_SIZE * f->scale;
 	tb_bracket bracket = {.from = from, .to = to, .at = f->ink.bottom + 1.8 * f->scale + depth,
-		.depth = depth, .pointed = true};
+		.depth = depth};
 	g_array_append_val(chart->brackets, bracket);
-	double baseline = bracket.at + 2.2 * f->scale + 0.95 * size;
-	double half = text_width(f, text, size, true) / 2, middle = (from + to) / 2;
-	tb_chart_add_label(chart, text, middle, baseline, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
+	double baseline = bracket.at + 1.4 * f->scale + 0.95 * size;
+	double half = text_width(f, text, size, TB_FACE_FIGURE) / 2, middle = (from + to) / 2;
+	tb_chart_add_label(chart, text, middle, baseline, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE,
 		TB_INK_FURNITURE);
 	f->ink.left = fmin(f->ink.left, middle - half);
 	f->ink.right = fmax(f->ink.right, middle + half);
@@ -191,8 +191,8 @@ static void add_size_brackets(furnishing *f)
 		bool ends_left = chart->near_right;
 		double x = ends_left ? bracket.from + bracket.depth : bracket.to - bracket.depth;
 		tb_chart_add_label(chart, text->str, x, bracket.at + 1.25 * size_mm, size_mm,
-			TB_WEIGHT_BOLD, ends_left ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, TB_INK_FURNITURE);
-		double width = text_width(f, text->str, size_mm, true);
+			TB_FACE_BOLD, ends_left ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, TB_INK_FURNITURE);
+		double width = text_width(f, text->str, size_mm, TB_FACE_FIGURE);
 		f->ink.left = fmin(f->ink.left, ends_left ? x : x - width);
 		f->ink.right = fmax(f->ink.right, ends_left ? x + width : x);
 		at = bracket.at + 1.25 * size_mm + 0.2 * size_mm;
@@ -245,9 +245,9 @@ static void add_row_bracket(furnishing *f, const tb_row_repeat *rows, const char
 	g_autofree char *said = named->first == named->last ? g_strdup_printf("%s %u", one, named->first) :
 		g_strdup_printf("%ss %u–%u", one, named->first, named->last);
 	double x = bracket.at + 2.0 * f->scale;
-	tb_chart_add_label(chart, what, x, y - 0.25 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
-	tb_chart_add_label(chart, said, x, y + 1.05 * size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_FURNITURE);
-	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, said, size, false), text_width(f, what, size, false)));
+	tb_chart_add_label(chart, what, x, y - 0.25 * size, size, TB_FACE_PLAIN, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	tb_chart_add_label(chart, said, x, y + 1.05 * size, size, TB_FACE_PLAIN, TB_ALIGN_LEFT, TB_INK_FURNITURE);
+	f->ink.right = fmax(f->ink.right, x + fmax(text_width(f, said, size, TB_FACE_PLAIN), text_width(f, what, size, TB_FACE_PLAIN)));
 }
 
 bool tb_chart_is_repeat_told(const tb_chart *chart, guint32 index)
@@ -473,19 +473,20 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	}
 	double margin = MARGIN * f.scale, title = TITLE_SIZE * f.scale, note = NOTE_SIZE * f.scale;
 	g_autofree char *gauge = gauge_line(chart);
-	double head = margin + title * 0.8 + note * 1.7 + 7.0 * f.scale;
+	double titled = text_width(&f, chart->title, title, TB_FACE_TITLE), noted = text_width(&f, gauge, note, TB_FACE_PLAIN);
+	double width = fmax(fmax(f.ink.right - f.ink.left, LEAST_KEY_WIDTH * f.scale), titled);
+	/* The gauge stands at the end of the title's line, or under it where they would meet. */
+	bool beside = titled + 8.0 * f.scale + noted <= width;
+	double baseline = margin + title * 0.8, under = beside ? 0 : note * 1.9;
+	width = fmax(width, noted);
+	double head = baseline + under + 7.0 * f.scale;
 	double dx = margin - f.ink.left, dy = head - f.ink.top;
 	tb_chart_move(chart, dx, dy);
 	move_furniture(chart, dx, dy);
-	tb_chart_add_label(chart, chart->title, margin, margin + title * 0.8, title, TB_WEIGHT_BOLD,
-		TB_ALIGN_LEFT, TB_INK_TEXT);
-	tb_chart_add_label(chart, gauge, margin, margin + title * 0.8 + note * 1.7, note,
-		TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
-
-	double width = fmax(f.ink.right - f.ink.left, LEAST_KEY_WIDTH * f.scale);
-	width = fmax(width, text_width(&f, chart->title, title, true));
-	width = fmax(width, text_width(&f, gauge, note, false));
-	double key_top = f.ink.bottom + dy + 8.0 * f.scale;
+	tb_chart_add_label(chart, chart->title, margin, baseline, title, TB_FACE_TITLE, TB_ALIGN_LEFT, TB_INK_TEXT);
+	tb_chart_add_label(chart, gauge, beside ? margin + width : margin, baseline + under, note, TB_FACE_PLAIN,
+		beside ? TB_ALIGN_RIGHT : TB_ALIGN_LEFT, TB_INK_QUIET);
+	double key_top = f.ink.bottom + dy + 6.0 * f.scale;
 	double key = tb_chart_add_key(chart, measure, margin, key_top, width);
 	chart->width = width + 2 * margin;
 	chart->height = key_top + key + margin;

@@ -7,14 +7,22 @@
 
 #include <math.h>
 
-#define HEAD_SIZE 4.2
-#define TEXT_SIZE 3.3
-#define SAMPLE_COLUMN 7.0
-#define SAMPLE_CHAIN 3.1
-#define LINE 1.38
+#define TEXT_SIZE 3.4
+#define RULE_SIZE 3.1
+#define SAMPLE_COLUMN 5.6
+#define LINE 1.48
+/* Between two entries, a symbol and its term, two lines of entries; mm. */
+#define ENTRY_GAP 6.5
+#define TERM_GAP 1.8
+#define LINE_GAP 2.2
+/* Chains are as high in the key as in the chart, within these bounds, in columns. */
+#define LEAST_CHAIN 0.36
+#define MOST_CHAIN 0.5
 
 double tb_key_stitch_height(const tb_stitch *stitch, double chain)
 {
+	if (stitch->form == TB_FORM_CHAIN)
+		return 1.2 * chain;
 	return fmax(stitch->height, tb_stitch_is_raised_cross(stitch) ? 2 : 1.6) * chain;
 }
 
@@ -29,8 +37,15 @@ double tb_key_post_height(const tb_stitch *stitch, double chain)
 
 typedef struct {
 	const tb_stitch *stitch;
-	double height; /* of the sample */
+	double height, width; /* of the sample */
 } entry;
+
+/* Where entries are set, and what with. */
+typedef struct {
+	tb_chart *chart;
+	const tb_text_measure *measure;
+	double scale, size, column, chain;
+} key_setting;
 
 int tb_key_compare(const tb_stitch *x, const tb_stitch *y)
 {
@@ -61,6 +76,16 @@ static double sample_height(const tb_stitch *stitch, double chain)
 	return tb_key_stitch_height(stitch, chain) + tb_key_post_height(stitch, chain);
 }
 
+/* As wide as its sample, as far as that is known before it is drawn. */
+static double sample_width(const tb_stitch *stitch, double column)
+{
+	if (stitch->meet == TB_MEET_FOOT && stitch->head == TB_HEAD_BOW)
+		return (stitch->takes + 0.2) * column;
+	if (stitch->takes > 1)
+		return 2.1 * column;
+	return (stitch->form == TB_FORM_PATH ? 1.2 : stitch->foot == TB_FOOT_DEEP ? 1.5 : stitch->linked ? 1 : 0.7) * column;
+}
+
 static bool is_listed(const GArray *entries, const tb_stitch *stitch)
 {
 	for (guint i = 0; i < entries->len; i++) {
@@ -70,7 +95,7 @@ static bool is_listed(const GArray *entries, const tb_stitch *stitch)
 	return false;
 }
 
-static GArray *list_used(const tb_chart *chart, double chain)
+static GArray *list_used(const tb_chart *chart, double column, double chain)
 {
 	const tb_library *library = tb_worked_pattern(chart->worked)->library;
 	g_autofree bool *used = g_new0(bool, tb_library_count(library));
@@ -81,7 +106,7 @@ static GArray *list_used(const tb_chart *chart, double chain)
 	GArray *entries = g_array_new(FALSE, FALSE, sizeof(entry));
 	for (unsigned i = 0; i < tb_library_count(library); i++) {
 		const tb_stitch *stitch = tb_library_get(library, i);
-		entry e = {stitch, sample_height(stitch, chain)};
+		entry e = {stitch, sample_height(stitch, chain), sample_width(stitch, column)};
 		if (used[i])
 			g_array_append_val(entries, e);
 	}
@@ -90,42 +115,80 @@ static GArray *list_used(const tb_chart *chart, double chain)
 		const tb_stitch *mark = g_array_index(chart->marks, tb_chart_mark, i).mark;
 		if (is_listed(entries, mark))
 			continue;
-		entry e = {mark, sample_height(mark, chain)};
+		entry e = {mark, sample_height(mark, chain), sample_width(mark, column)};
 		g_array_append_val(entries, e);
 	}
 	return entries;
 }
 
-static void add_entry(tb_chart *chart, const entry *e, double x, double y, double height,
-	double scale, double abbreviation)
+static double width_of(const key_setting *k, const char *text, tb_face face)
 {
-	double size = TEXT_SIZE * scale, column = SAMPLE_COLUMN * scale;
-	const tb_stitch *stitch = e->stitch;
-	bool uk = chart->options.uk_terms;
-	tb_key_symbol symbol = {stitch, x + column * 0.6, y + (height + e->height) / 2, column,
-		SAMPLE_CHAIN * scale};
-	g_array_append_val(chart->keys, symbol);
-	double text = x + column * 1.55, middle = y + height / 2;
-	if (stitch->family == TB_FAMILY_MARKS) {
-		tb_chart_add_label(chart, uk ? stitch->uk_name : stitch->us_name, text, middle + 0.36 * size,
-			size, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
-		return;
+	return k->measure->measure(k->measure->data, text, k->size, face);
+}
+
+/*
+ * What an entry says: the term, and behind it, standing back, that of the other country, for "dc" alone is another stitch
+ * across the ocean. NULL where it is the same word.
+ */
+static char *other_term(const tb_stitch *stitch, bool uk)
+{
+	if (stitch->family == TB_FAMILY_MARKS || g_strcmp0(stitch->us, stitch->uk) == 0)
+		return NULL;
+	return g_strdup_printf("%s %s", uk ? "US" : "UK", uk ? stitch->us : stitch->uk);
+}
+
+static double entry_width(const key_setting *k, const entry *e)
+{
+	bool uk = k->chart->options.uk_terms;
+	g_autofree char *other = other_term(e->stitch, uk);
+	double width = e->width + TERM_GAP * k->scale + width_of(k, uk ? e->stitch->uk : e->stitch->us, TB_FACE_BOLD);
+	return width + (other != NULL ? TERM_GAP * k->scale + width_of(k, other, TB_FACE_PLAIN) : 0);
+}
+
+/* An entry at X, its words on BASELINE. */
+static void add_entry(const key_setting *k, const entry *e, double x, double baseline)
+{
+	bool uk = k->chart->options.uk_terms;
+	const char *term = uk ? e->stitch->uk : e->stitch->us;
+	g_autofree char *other = other_term(e->stitch, uk);
+	tb_key_symbol symbol = {e->stitch, x + e->width / 2, baseline - 0.36 * k->size + e->height / 2, k->column, k->chain};
+	g_array_append_val(k->chart->keys, symbol);
+	double text = x + e->width + TERM_GAP * k->scale;
+	tb_chart_add_label(k->chart, term, text, baseline, k->size, TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+	if (other != NULL)
+		tb_chart_add_label(k->chart, other, text + width_of(k, term, TB_FACE_BOLD) + TERM_GAP * k->scale, baseline, k->size,
+			TB_FACE_PLAIN, TB_ALIGN_LEFT, TB_INK_QUIET);
+}
+
+/* Entries one behind the other, as many in a line as WIDTH has room for; returns where the last line ends. */
+static double add_entries(const key_setting *k, const GArray *entries, double x, double top, double width)
+{
+	for (guint i = 0; i < entries->len;) {
+		double wide = 0, height = 0.9 * k->size;
+		guint end = i;
+		while (end < entries->len) {
+			const entry *e = &g_array_index(entries, entry, end);
+			double more = entry_width(k, e) + (end > i ? ENTRY_GAP * k->scale : 0);
+			if (end > i && wide + more > width)
+				break;
+			wide += more;
+			height = fmax(height, e->height);
+			end++;
+		}
+		double at = x, baseline = top + height / 2 + 0.36 * k->size;
+		for (; i < end; i++) {
+			const entry *e = &g_array_index(entries, entry, i);
+			add_entry(k, e, at, baseline);
+			at += entry_width(k, e) + ENTRY_GAP * k->scale;
+		}
+		top += height + LINE_GAP * k->scale;
 	}
-	const char *terms[2][2] = {{stitch->us, stitch->us_name}, {stitch->uk, stitch->uk_name}};
-	for (int i = 0; i < 2; i++) {
-		const char *const *term = terms[uk ? 1 - i : i];
-		double baseline = middle + (i * LINE - 0.34) * size;
-		g_autofree char *name = g_strdup_printf("%s  %s", (uk ? 1 - i : i) == 0 ? "US" : "UK", term[1]);
-		tb_weight weight = i == 0 ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR;
-		tb_chart_add_label(chart, term[0], text, baseline, size, weight, TB_ALIGN_LEFT, TB_INK_TEXT);
-		tb_chart_add_label(chart, name, text + abbreviation, baseline, size, TB_WEIGHT_REGULAR,
-			TB_ALIGN_LEFT, TB_INK_TEXT);
-	}
+	return top;
 }
 
 /* Sets a paragraph, breaking lines at spaces; returns its height. */
 static double add_paragraph(tb_chart *chart, const tb_text_measure *measure, const char *text,
-	double x, double y, double width, double size)
+	double x, double y, double width, double size, tb_ink ink)
 {
 	g_auto(GStrv) words = g_strsplit(text, " ", -1);
 	g_autoptr(GString) line = g_string_new(NULL);
@@ -133,17 +196,16 @@ static double add_paragraph(tb_chart *chart, const tb_text_measure *measure, con
 	for (int i = 0; words[i] != NULL; i++) {
 		g_autofree char *longer = g_strdup_printf("%s%s%s", line->str, line->len > 0 ? " " : "",
 			words[i]);
-		if (line->len > 0 && measure->measure(measure->data, longer, size, false) > width) {
-			tb_chart_add_label(chart, line->str, x, baseline, size, TB_WEIGHT_REGULAR,
-				TB_ALIGN_LEFT, TB_INK_TEXT);
+		if (line->len > 0 && measure->measure(measure->data, longer, size, TB_FACE_PLAIN) > width) {
+			tb_chart_add_label(chart, line->str, x, baseline, size, TB_FACE_PLAIN,
+				TB_ALIGN_LEFT, ink);
 			baseline += size * LINE;
 			g_string_assign(line, words[i]);
 		} else {
 			g_string_assign(line, longer);
 		}
 	}
-	tb_chart_add_label(chart, line->str, x, baseline, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT,
-		TB_INK_TEXT);
+	tb_chart_add_label(chart, line->str, x, baseline, size, TB_FACE_PLAIN, TB_ALIGN_LEFT, ink);
 	return baseline + size * 0.3 - y;
 }
 
@@ -206,37 +268,79 @@ static void append_parts(GString *text, const tb_chart *chart)
 	append_repeated(text, chart);
 }
 
+/* Which rows are numbered at which edge, and are on which side of the work, as far as all of them agree. */
+typedef struct {
+	bool any[2];              /* odd, even */
+	bool from_right[2], same; /* all odd ones, all even ones, from one edge */
+	tb_side side[2];          /* that all have, else unknown */
+	bool rounds;
+} reading;
+
+static reading find_reading(const tb_chart *chart)
+{
+	reading r = {.same = true, .rounds = !tb_chart_is(chart, TB_LAY_ROWS)};
+	for (guint i = 0; i < chart->rows->len; i++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
+		const tb_made_row *worked = &chart->fabric->rows[row->row];
+		if (row->row == 0 || worked->number == 0 || !tb_chart_is_set_flat(chart, row))
+			continue;
+		int odd = worked->number % 2 == 1 ? 0 : 1;
+		bool from_right = worked->leftward != chart->options.left_handed;
+		if (!r.any[odd]) {
+			r.from_right[odd] = from_right;
+			r.side[odd] = worked->side;
+		}
+		r.any[odd] = true;
+		r.same = r.same && r.from_right[odd] == from_right;
+		if (r.side[odd] != worked->side)
+			r.side[odd] = TB_SIDE_UNSAID;
+	}
+	return r;
+}
+
+static const char *side_words(tb_side side)
+{
+	return side == TB_SIDE_RIGHT ? " (right side)" : side == TB_SIDE_WRONG ? " (wrong side)" : "";
+}
+
+/* From which edge rows are read: their number stands there. */
+static void append_direction(GString *text, const tb_chart *chart)
+{
+	static const char *const edges[] = {"left", "right"};
+	reading r = find_reading(chart);
+	const char *one = r.rounds ? "round" : "row", *ones = r.rounds ? "rounds" : "rows", *Ones = r.rounds ? "Rounds" : "Rows";
+	if (!r.any[0] && !r.any[1])
+		return;
+	if (!r.same)
+		g_string_append_printf(text, "Each %s is read from its number, the way the arrow points. ", one);
+	else if (r.any[0] && r.any[1] && r.from_right[0] == r.from_right[1])
+		g_string_append_printf(text, "%s are read from the %s, where their numbers stand. ", Ones, edges[r.from_right[0]]);
+	else if (r.any[0] && r.any[1])
+		g_string_append_printf(text, "Odd %s%s from the %s, even %s%s from the %s. ", ones, side_words(r.side[0]), edges[r.from_right[0]], ones,
+			side_words(r.side[1]), edges[r.from_right[1]]);
+	else
+		g_string_append_printf(text, "%s%s are read from the %s, where their numbers stand. ", Ones, side_words(r.side[r.any[1]]),
+			edges[r.from_right[r.any[1]]]);
+}
+
 static char *how_to_read(const tb_chart *chart, GArray *entries)
 {
 	GString *text = g_string_new(NULL);
-	bool right = false, wrong = false, post = false, below = false;
+	bool post = false, below = false;
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		below = below || row->below;
-		if (row->row == 0 || !tb_chart_is_set_flat(chart, row))
-			continue;
-		right = right || chart->fabric->rows[row->row].side == TB_SIDE_RIGHT;
-		wrong = wrong || chart->fabric->rows[row->row].side == TB_SIDE_WRONG;
 	}
 	bool loops = has_one_loop(chart);
 	for (guint i = 0; i < entries->len; i++)
 		post = post || g_array_index(entries, entry, i).stitch->post != TB_POST_NONE;
-	bool left_handed = chart->options.left_handed;
-	const char *rows = tb_chart_is(chart, TB_LAY_ROWS) ? "rows" : "rounds";
 	append_parts(text, chart);
-	if (right)
-		g_string_append_printf(text, "Right side %s are numbered at the %s and read %s. ", rows,
-			left_handed ? "left" : "right",
-			left_handed ? "from left to right" : "from right to left");
-	if (wrong)
-		g_string_append_printf(text, "Wrong side %s are numbered at the %s and read %s. ", rows,
-			left_handed ? "right" : "left",
-			left_handed ? "from right to left" : "from left to right");
+	append_direction(text, chart);
 	if (chart->folded && chart->motif.plain)
 		g_string_append(text, "At the broken line, stitches like those beside it are not drawn: the bracket says how many "
 			"there are in all. ");
 	else if (chart->folded)
-		g_string_append(text, "Work the stitches in the box as often as the bracket says. ");
+		g_string_append(text, "Work the tinted box as often as the bracket says. ");
 	if (chart->folded && !chart->motif.plain && chart->beside > 0)
 		g_string_append(text, "The repeat drawn beside the box is the last of them. ");
 	if (below)
@@ -258,55 +362,32 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 
 char *tb_chart_how_to_read(const tb_chart *chart)
 {
-	g_autoptr(GArray) entries = list_used(chart, SAMPLE_CHAIN);
+	g_autoptr(GArray) entries = list_used(chart, 1, 1);
 	return how_to_read(chart, entries);
 }
 
 double tb_chart_add_key(tb_chart *chart, const tb_text_measure *measure, double x, double y,
 	double width)
 {
-	double scale = fmax(1, chart->column / 8), size = TEXT_SIZE * scale;
-	g_autoptr(GArray) entries = list_used(chart, SAMPLE_CHAIN * scale);
-	tb_chart_add_label(chart, "Key", x, y + HEAD_SIZE * scale, HEAD_SIZE * scale, TB_WEIGHT_BOLD,
-		TB_ALIGN_LEFT, TB_INK_TEXT);
-	double top = y + HEAD_SIZE * scale + 3.0 * scale;
-	double abbreviation = 0, name = 0;
-	for (guint i = 0; i < entries->len; i++) {
-		const tb_stitch *stitch = g_array_index(entries, entry, i).stitch;
-		abbreviation = fmax(abbreviation, measure->measure(measure->data, stitch->us, size, true));
-		abbreviation = fmax(abbreviation, measure->measure(measure->data, stitch->uk, size, true));
-		name = fmax(name, measure->measure(measure->data, stitch->us_name, size, false));
-		name = fmax(name, measure->measure(measure->data, stitch->uk_name, size, false));
-	}
-	abbreviation += 2.5 * scale;
-	double widest = SAMPLE_COLUMN * 1.55 * scale + abbreviation +
-		measure->measure(measure->data, "US  ", size, false) + name + 6 * scale;
-	guint columns = MAX(1, (guint)(width / widest));
-	double bottom = top;
-	for (guint i = 0; i < entries->len;) {
-		double height = 2.1 * LINE * size;
-		guint in_row = MIN(columns, entries->len - i);
-		for (guint k = 0; k < in_row; k++)
-			height = fmax(height, g_array_index(entries, entry, i + k).height);
-		for (guint k = 0; k < in_row; k++)
-			add_entry(chart, &g_array_index(entries, entry, i + k), x + k * width / columns, bottom,
-				height, scale, abbreviation);
-		bottom += height + 2.4 * scale;
-		i += in_row;
-	}
-	bottom += 1.2 * scale;
-	double line = fmin(width, 170 * scale);
+	double scale = fmax(1, chart->column / 8), column = SAMPLE_COLUMN * scale;
+	/* A stitch of the key is the stitch of the chart. */
+	double chain = CLAMP(chart->chain / chart->column, LEAST_CHAIN, MOST_CHAIN) * column;
+	key_setting k = {chart, measure, scale, TEXT_SIZE * scale, column, chain};
+	g_autoptr(GArray) entries = list_used(chart, column, chain);
+	double bottom = add_entries(&k, entries, x, y, width), line = fmin(width, 170 * scale), size = RULE_SIZE * scale;
+	bool uk = chart->options.uk_terms;
 	for (guint i = 0; i < entries->len; i++) {
 		const tb_stitch *stitch = g_array_index(entries, entry, i).stitch;
 		if (!tb_key_is_special(stitch))
 			continue;
-		bool uk = chart->options.uk_terms;
 		g_autofree char *moves = tb_stitch_describe(stitch, uk);
-		g_autofree char *said = g_strdup_printf("%s: %s.", uk ? stitch->uk : stitch->us, moves);
-		bottom += add_paragraph(chart, measure, said, x, bottom, line, size) + 1.2 * scale;
+		const char *term = uk ? stitch->uk : stitch->us, *name = uk ? stitch->uk_name : stitch->us_name;
+		bool named = g_strcmp0(term, name) != 0;
+		g_autofree char *said = g_strdup_printf("%s%s%s%s: %s.", term, named ? " (" : "", named ? name : "", named ? ")" : "", moves);
+		bottom += add_paragraph(chart, measure, said, x, bottom, line, size, TB_INK_TEXT) + 1.0 * scale;
 	}
 	g_autofree char *text = how_to_read(chart, entries);
 	if (*text != '\0')
-		bottom += add_paragraph(chart, measure, text, x, bottom, line, size);
+		bottom += add_paragraph(chart, measure, text, x, bottom, line, size, TB_INK_QUIET);
 	return bottom - y;
 }

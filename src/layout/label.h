@@ -2,6 +2,8 @@
 #ifndef TB_LAYOUT_LABEL_H
 #define TB_LAYOUT_LABEL_H
 
+#include "tambour/chart.h"
+
 /* Inks by what they are for; the palette says what colour that is. */
 typedef enum {
 	TB_INK_ROW_A,     /* odd rows */
@@ -9,6 +11,7 @@ typedef enum {
 	TB_INK_BELOW,     /* rows below the ones charted, shown because they are worked into */
 	TB_INK_FURNITURE, /* repeat box, brackets */
 	TB_INK_TEXT,
+	TB_INK_QUIET, /* words that stand back: the other terms, gauge, how to read */
 	TB_INK_TINT, /* of an area, behind everything */
 	TB_INK_COUNT,
 } tb_ink;
@@ -19,16 +22,11 @@ typedef enum {
 	TB_ALIGN_RIGHT,
 } tb_align;
 
-typedef enum {
-	TB_WEIGHT_REGULAR,
-	TB_WEIGHT_BOLD,
-} tb_weight;
-
 typedef struct {
 	char *text; /* owned */
 	double x, y; /* the baseline, at the aligned end; mm */
 	double size_mm; /* the type's size */
-	tb_weight weight;
+	tb_face face;
 	tb_align align;
 	tb_ink ink;
 } tb_label;

@@ -8,8 +8,8 @@
 #include <math.h>
 
 /* Type size and distances in mm, for columns up to 8 mm; larger charts have larger type. */
-#define NUMBER_SIZE 4.0
-#define ARROW 4.2
+#define NUMBER_SIZE 3.4
+#define ARROW 3.6
 #define ARROW_HALF 0.24 /* of its length: half the width of its head */
 #define GAP 1.8
 /* Words keep so far off what is drawn, in columns. */
@@ -46,7 +46,7 @@ typedef struct {
 static double text_width(const numbering *n, const char *text)
 {
 	double size = NUMBER_SIZE * n->scale;
-	return n->measure->measure(n->measure->data, text, size, true) / size;
+	return n->measure->measure(n->measure->data, text, size, TB_FACE_FIGURE) / size;
 }
 
 static void reach(tb_ink_edges *ink, tb_box box)
@@ -147,7 +147,7 @@ static void add_row_numbers(numbering *n, const tb_chart_part *part)
 		tb_arrow arrow = {place.from.x, place.from.y, place.to.x, place.to.y, ink};
 		g_array_append_val(chart->arrows, arrow);
 		tb_chart_add_label(chart, text, at_right ? place.box.left : place.box.right, place.middle.y + FIGURE_MIDDLE * size,
-			size, TB_WEIGHT_BOLD, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink);
+			size, TB_FACE_FIGURE, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink);
 		reach(n->ink, place.box);
 		if (part->at_rest) {
 			tb_clear_add_line(n->clear, place.from, place.to, ARROW_HALF * ARROW * n->scale);
@@ -220,7 +220,7 @@ static void add_round_numbers(numbering *n, const tb_chart_part *part)
 			size = fmax(size - SIZE_STEP * chart->column, least);
 		if (room < ROOM * chart->column)
 			find_place_nearby(n, row, wide, size, &at);
-		tb_chart_add_label(chart, text, at.x, at.y + FIGURE_MIDDLE * size, size, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
+		tb_chart_add_label(chart, text, at.x, at.y + FIGURE_MIDDLE * size, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE,
 			tb_chart_row_ink(chart, row));
 		tb_box box = box_of(wide, size, at);
 		reach(n->ink, box);

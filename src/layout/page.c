@@ -185,10 +185,10 @@ void tb_galley_skip(tb_galley *galley, double space)
 }
 
 void tb_items_label(GArray *items, const char *text, double x, double y, double size,
-	tb_weight weight, tb_align align, tb_ink ink)
+	tb_face face, tb_align align, tb_ink ink)
 {
 	tb_item item = {.kind = TB_ITEM_LABEL,
-		.label = {g_strdup(text), x, y, size, weight, align, ink}};
+		.label = {g_strdup(text), x, y, size, face, align, ink}};
 	g_array_append_val(items, item);
 }
 
@@ -207,10 +207,10 @@ void tb_line_to(tb_item *line, double x, double y)
 }
 
 void tb_items_part(GArray *items, const char *text, bool more, double x, double y, double size,
-	tb_weight weight, tb_ink ink)
+	tb_face face, tb_ink ink)
 {
 	g_autofree char *part = g_strconcat(text, more ? " " : "", NULL);
-	tb_items_label(items, part, x, y, size, weight, TB_ALIGN_LEFT, ink);
+	tb_items_label(items, part, x, y, size, face, TB_ALIGN_LEFT, ink);
 }
 
 void tb_items_rule(GArray *items, double x1, double y1, double x2, double y2, double pen,

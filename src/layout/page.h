@@ -126,10 +126,10 @@ void tb_galley_skip(tb_galley *galley, double space);
 
 /* Items; places count from the strip's corner in a galley's array, else from the page's. */
 void tb_items_label(GArray *items, const char *text, double x, double y, double size,
-	tb_weight weight, tb_align align, tb_ink ink);
+	tb_face face, tb_align align, tb_ink ink);
 /* A label at the left; where MORE of the same paragraph follows, a blank parts them when read out. */
 void tb_items_part(GArray *items, const char *text, bool more, double x, double y, double size,
-	tb_weight weight, tb_ink ink);
+	tb_face face, tb_ink ink);
 void tb_items_rule(GArray *items, double x1, double y1, double x2, double y2, double pen,
 	tb_ink ink);
 /* An empty line, to which points are added. */

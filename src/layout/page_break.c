@@ -123,10 +123,10 @@ static void set_folios(tb_galley *galley)
 		double y = page->height - galley->margin + FOLIO_DROP;
 		g_autofree char *folio = galley->no_total ? g_strdup_printf("%u", i + 1) :
 			g_strdup_printf("%u / %u", i + 1, pages->pages->len);
-		tb_items_label(page->items, pages->title, galley->margin, y, size, TB_WEIGHT_REGULAR,
+		tb_items_label(page->items, pages->title, galley->margin, y, size, TB_FACE_PLAIN,
 			TB_ALIGN_LEFT, TB_INK_TEXT);
 		tb_items_label(page->items, folio, page->width - galley->margin, y, size,
-			TB_WEIGHT_REGULAR, TB_ALIGN_RIGHT, TB_INK_TEXT);
+			TB_FACE_PLAIN, TB_ALIGN_RIGHT, TB_INK_TEXT);
 	}
 }
 

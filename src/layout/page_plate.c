@@ -16,7 +16,7 @@
  */
 static const struct {
 	double good, least, tiled, type;
-} WIDTHS[] = {{8, 4, 5.5, 1}, {12, 8, 10, 1.82}};
+} WIDTHS[] = {{8, 4, 5.5, 1}, {12, 8, 10, 1.93}};
 
 /* Pages that one chart may take. */
 #define MOST_TILES 60u

@@ -85,7 +85,7 @@ static void set_cell(const table *t, unsigned row, unsigned column, double x, do
 		tb_items_tag(items, "Link", link);
 	for (guint i = 0; i < lines->len; i++)
 		tb_items_label(items, g_ptr_array_index(lines, i), number ? x + t->widths[column] : x,
-			baseline + i * t->size * 1.3, t->size, bold ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR,
+			baseline + i * t->size * 1.3, t->size, bold ? TB_FACE_BOLD : TB_FACE_PLAIN,
 			number ? TB_ALIGN_RIGHT : TB_ALIGN_LEFT, TB_INK_TEXT);
 	if (link != NULL)
 		tb_items_untag(items);

@@ -125,7 +125,7 @@ static void set_line(const tb_galley *galley, const GArray *words, guint first, 
 			g_string_append_printf(text, "%s%s", text->len > 0 ? " " : "",
 				g_array_index(words, word, i).text);
 		tb_items_part(galley->items, text->str, i < words->len, from, baseline, size,
-			bold ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_INK_TEXT);
+			bold ? TB_FACE_BOLD : TB_FACE_PLAIN, TB_INK_TEXT);
 		x += tb_galley_text_width(galley, text->str, size, bold) + blank;
 	}
 }
@@ -161,7 +161,7 @@ static void set_paragraph(tb_galley *galley, const tb_run_of_text *runs, unsigne
 		if (i == 0)
 			tb_items_tag(galley->items, "P", NULL);
 		if (i == 0 && label != NULL)
-			tb_items_part(galley->items, label, true, 0, baseline, size, TB_WEIGHT_BOLD, TB_INK_TEXT);
+			tb_items_part(galley->items, label, true, 0, baseline, size, TB_FACE_BOLD, TB_INK_TEXT);
 		set_line(galley, words, first, end, i == 0 ? x : x + hang, baseline, size, blank);
 		if (i + 1 == ends->len)
 			tb_items_untag(galley->items);
@@ -231,7 +231,7 @@ void tb_galley_heading(tb_galley *galley, const char *text, unsigned level)
 		if (rule > 0)
 			tb_items_rule(galley->items, 0, 0, galley->width, 0, 0.3, TB_INK_TEXT);
 		tb_items_part(galley->items, g_ptr_array_index(lines, i), i + 1 < lines->len, 0,
-			rule + lead / 2 + BASE * size, size, TB_WEIGHT_BOLD, TB_INK_TEXT);
+			rule + lead / 2 + BASE * size, size, TB_FACE_BOLD, TB_INK_TEXT);
 		if (i + 1 == lines->len)
 			tb_items_untag(galley->items);
 	}

@@ -52,7 +52,7 @@ double tb_items_map(GArray *items, const tb_tiling *tiling, int column, int row,
 				continue;
 			g_autofree char *name = tb_tiling_name(c, r);
 			tb_items_label(items, name, x + (c + 0.5) * w, y + (r + 0.5) * h + 0.36 * size, size,
-				TB_WEIGHT_BOLD, TB_ALIGN_CENTRE, TB_INK_TEXT);
+				TB_FACE_BOLD, TB_ALIGN_CENTRE, TB_INK_TEXT);
 		}
 	return tiling->down * h;
 }
@@ -63,7 +63,7 @@ static double own_number(const tb_chart *chart, const tb_chart_row *row, const c
 	double middle = (row->top + row->bottom) / 2;
 	for (guint i = 0; i < chart->labels->len; i++) {
 		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
-		if (label->weight == TB_WEIGHT_BOLD && strcmp(label->text, text) == 0 &&
+		if (label->face == TB_FACE_FIGURE && strcmp(label->text, text) == 0 &&
 			fabs(label->y - 0.36 * label->size_mm - middle) < 0.01)
 			return label->x;
 	}
@@ -85,7 +85,7 @@ void tb_items_row_numbers(GArray *items, const tb_chart *chart, double x, double
 		if (own > left && own < left + width)
 			continue;
 		tb_items_label(items, text, at_right ? x + width + gap : x - gap, y + middle + 0.36 * size,
-			size, TB_WEIGHT_BOLD, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT,
+			size, TB_FACE_BOLD, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT,
 			tb_chart_row_ink(chart, row));
 	}
 }

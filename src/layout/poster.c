@@ -25,7 +25,7 @@
 #define BAR 100.0
 #define TYPE (18 * TB_PT)
 /* The plain size of a chart's smallest words; they are to be no smaller than the type, mm. */
-#define LEAST_WORDS 3.5
+#define LEAST_WORDS 3.3
 #define COVER_MARGIN 20.0
 #define MARK_PEN 0.4
 
@@ -265,11 +265,11 @@ static void add_sheet(poster *p, unsigned column, unsigned row, bool empty)
 	tb_pages_add_mark(p->pages, label, 1, p->pages->pages->len - 1, 0);
 	tb_items_tag(items, "H2", NULL);
 	/* The name stands clear of the cutting and joining marks. */
-	tb_items_label(items, label, x + 9, y - 4.5, TYPE, TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+	tb_items_label(items, label, x + 9, y - 4.5, TYPE, TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
 	double name_end = x + 9 + p->measure->measure(p->measure->data, label, TYPE, true) + TYPE;
 	double title = p->measure->measure(p->measure->data, p->pages->title, TYPE, false);
 	if (name_end + title < x + width - OVERLAP - 4)
-		tb_items_label(items, p->pages->title, name_end, y - 4.5, TYPE, TB_WEIGHT_REGULAR,
+		tb_items_label(items, p->pages->title, name_end, y - 4.5, TYPE, TB_FACE_PLAIN,
 			TB_ALIGN_LEFT, TB_INK_TEXT);
 	tb_items_untag(items);
 	if (empty && grid)
@@ -302,7 +302,7 @@ static void add_title(poster *p, tb_galley *galley)
 		if (i == 0)
 			tb_items_tag(galley->items, "H1", NULL);
 		tb_items_part(galley->items, g_ptr_array_index(lines, i), i + 1 < lines->len, 0, 0.95 * size,
-			size, TB_WEIGHT_BOLD, TB_INK_TEXT);
+			size, TB_FACE_BOLD, TB_INK_TEXT);
 		if (i + 1 == lines->len)
 			tb_items_untag(galley->items);
 	}
@@ -321,9 +321,9 @@ static void add_bar(tb_galley *galley)
 		tb_items_rule(galley->items, i * BAR / 10, y - half, i * BAR / 10, y + half, MARK_PEN,
 			TB_INK_TEXT);
 	}
-	tb_items_label(galley->items, "0", 0, y + 4 + size, size, TB_WEIGHT_REGULAR, TB_ALIGN_LEFT,
+	tb_items_label(galley->items, "0", 0, y + 4 + size, size, TB_FACE_PLAIN, TB_ALIGN_LEFT,
 		TB_INK_TEXT);
-	tb_items_label(galley->items, "100 mm", BAR, y + 4 + size, size, TB_WEIGHT_REGULAR,
+	tb_items_label(galley->items, "100 mm", BAR, y + 4 + size, size, TB_FACE_PLAIN,
 		TB_ALIGN_RIGHT, TB_INK_TEXT);
 }
 

@@ -82,7 +82,7 @@ static double add_lengths(tb_sheet *sheet, const char *what, const double *by_si
 		g_autoptr(GPtrArray) lines = tb_galley_wrap(galley, text, size, false, width);
 		for (guint i = 0; i < lines->len; i++)
 			tb_items_part(galley->items, g_ptr_array_index(lines, i), true, x,
-				y + lead * line++ + 0.85 * size, size, TB_WEIGHT_REGULAR, TB_INK_FURNITURE);
+				y + lead * line++ + 0.85 * size, size, TB_FACE_PLAIN, TB_INK_FURNITURE);
 	}
 	return line * lead;
 }
@@ -139,7 +139,7 @@ void tb_sheet_add_schematic(tb_sheet *sheet, unsigned piece)
 	bottom = fmax(bottom, y + height + AWAY + 2);
 	bottom += add_lengths(sheet, "", m.width, 0, bottom, galley->width);
 	tb_items_label(items, said, 0, bottom + 1.5 * galley->type.body, galley->type.small,
-		TB_WEIGHT_REGULAR, TB_ALIGN_LEFT, TB_INK_TEXT);
+		TB_FACE_PLAIN, TB_ALIGN_LEFT, TB_INK_TEXT);
 	tb_items_untag(items);
 	g_array_index(galley->strips, tb_strip, strip).height = bottom + 1.8 * galley->type.body;
 	tb_galley_skip(galley, galley->type.body);

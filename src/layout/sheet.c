@@ -46,7 +46,7 @@ static void add_title(tb_sheet *sheet)
 		if (i == 0)
 			tb_items_tag(galley->items, "H1", NULL);
 		tb_items_part(galley->items, g_ptr_array_index(lines, i), i + 1 < lines->len, 0, 0.95 * size,
-			size, TB_WEIGHT_BOLD, TB_INK_TEXT);
+			size, TB_FACE_BOLD, TB_INK_TEXT);
 		if (i + 1 == lines->len)
 			tb_items_untag(galley->items);
 	}

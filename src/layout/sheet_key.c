@@ -112,15 +112,15 @@ static void set_entry(const key *k, const tb_stitch *stitch, double x, double he
 		CHAIN * size, fmax(0.3, PEN * size));
 	if (is_mark)
 		tb_items_label(items, k->uk ? stitch->uk_name : stitch->us_name, text, baseline, size,
-			TB_WEIGHT_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+			TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
 	for (int i = 0; i < 2 && !is_mark; i++) {
 		const char *const *term = terms[k->uk ? 1 - i : i];
 		g_autoptr(GPtrArray) lines = wrap_name(k, term[2], term[1]);
 		tb_items_part(items, term[0], true, text, baseline, size,
-			i == 0 ? TB_WEIGHT_BOLD : TB_WEIGHT_REGULAR, TB_INK_TEXT);
+			i == 0 ? TB_FACE_BOLD : TB_FACE_PLAIN, TB_INK_TEXT);
 		for (guint n = 0; n < lines->len; n++, baseline += LINE * size)
 			tb_items_part(items, g_ptr_array_index(lines, n), i == 0 || n + 1 < lines->len,
-				text + k->abbreviation, baseline, size, TB_WEIGHT_REGULAR, TB_INK_TEXT);
+				text + k->abbreviation, baseline, size, TB_FACE_PLAIN, TB_INK_TEXT);
 	}
 	tb_items_untag(items);
 	if (!is_mark)

@@ -39,7 +39,7 @@ static void cover_label(box *b, const tb_label *label, const tb_text_measure *me
 {
 	static const double parts[] = {0, 0.5, 1};
 	double width = measure->measure(measure->data, label->text, label->size_mm,
-		label->weight == TB_WEIGHT_BOLD);
+		label->face == TB_FACE_BOLD);
 	double from = label->x - parts[label->align] * width;
 	cover(b, from, label->y - label->size_mm);
 	cover(b, from + width, label->y + 0.3 * label->size_mm);
@@ -114,7 +114,7 @@ static void put_label(GString *out, const tb_chart *chart, const tb_label *label
 {
 	static const char *const anchors[] = {"", " middle", " end"};
 	g_string_append_printf(out, "<text class=\"%s%s%s%s\" x=\"", tb_page_ink(label->ink),
-		label->weight == TB_WEIGHT_BOLD ? " bold" : "", anchors[label->align],
+		label->face == TB_FACE_BOLD ? " bold" : "", anchors[label->align],
 		is_times(chart, label) ? " times" : "");
 	tb_page_put_number(out, label->x);
 	g_string_append(out, "\" y=\"");

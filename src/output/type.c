@@ -1,11 +1,11 @@
 /*
- * Type: the one family of a chart, measured and shown.
+ * Type: the faces of a chart, measured and shown.
  *
  * Every text is laid out at one fixed size, large, with metrics that are not fitted to pixels, and
  * then scaled: a text is as wide in print, in a picture and in layout's reckoning, to a thousandth.
  *
  * To read what Fontconfig knows of a computer's fonts takes longer than to draw a small chart. A program
- * can begin with the family's own two files instead; all other fonts are then asked for when a text has
+ * can begin with these faces' own files instead; all other fonts are then asked for when a text has
  * a letter that these lack.
  */
 #include "output/paint.h"
@@ -18,15 +18,38 @@
 /* The size everything is laid out at. Pango counts in 1/1024 of it. */
 #define LAID_OUT 100.0
 
+#define TB_FACES (TB_FACE_TITLE + 1)
+
+/*
+ * A sans with open figures of one width for furniture, a dark book face for titles; both may be embedded in what is sold
+ * (SIL Open Font License 1.1). Where they are missing, what comes nearest.
+ */
+#define SANS "Lato,Open Sans,Carlito,DejaVu Sans,sans"
+#define SERIF "Vollkorn,EB Garamond,Charis SIL,DejaVu Serif,serif"
+static const struct {
+	const char *family;
+	PangoWeight weight;
+	const char *features; /* no ligatures: readers of tagged text lose what comes after "fi"; figures as high as capitals */
+} FACES[TB_FACES] = {
+	[TB_FACE_PLAIN] = {SANS, PANGO_WEIGHT_NORMAL, "liga=0, clig=0"},
+	[TB_FACE_BOLD] = {SANS, PANGO_WEIGHT_BOLD, "liga=0, clig=0"},
+	[TB_FACE_FIGURE] = {SANS, PANGO_WEIGHT_SEMIBOLD, "liga=0, clig=0, tnum=1"},
+	[TB_FACE_TITLE] = {SERIF, PANGO_WEIGHT_MEDIUM, "liga=0, clig=0, lnum=1"},
+};
+
 struct tb_type {
 	PangoContext *context;
-	PangoFontDescription *regular, *bold;
-	PangoAttrList *plain; /* no ligatures: readers of tagged text lose what comes after "fi" */
+	PangoFontDescription *faces[TB_FACES];
+	PangoAttrList *features[TB_FACES];
 	unsigned unknown;
 };
 
 /* What every text is written in as long as it has the letters. */
 static const char *const FAMILY_FILES[] = {
+	"/usr/share/fonts/truetype/lato/Lato-Regular.ttf",
+	"/usr/share/fonts/truetype/lato/Lato-Semibold.ttf",
+	"/usr/share/fonts/truetype/lato/Lato-Bold.ttf",
+	"/usr/share/fonts/truetype/vollkorn/Vollkorn-Medium.ttf",
 	"/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf",
 	"/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf",
 };
@@ -43,11 +66,11 @@ static bool has_fonts(void)
 	return has_set(FcSetSystem) || has_set(FcSetApplication);
 }
 
-static PangoFontDescription *describe(PangoWeight weight)
+static PangoFontDescription *describe(tb_face face)
 {
 	PangoFontDescription *font = pango_font_description_new();
-	pango_font_description_set_family_static(font, "DejaVu Sans,sans");
-	pango_font_description_set_weight(font, weight);
+	pango_font_description_set_family_static(font, FACES[face].family);
+	pango_font_description_set_weight(font, FACES[face].weight);
 	pango_font_description_set_absolute_size(font, LAID_OUT * PANGO_SCALE);
 	return font;
 }
@@ -90,10 +113,11 @@ tb_type *tb_type_create(void)
 	tb_type *type = g_new0(tb_type, 1);
 	/* The thread's own map keeps the fonts that were found: to look for them costs more than to draw. */
 	type->context = pango_font_map_create_context(pango_cairo_font_map_get_default());
-	type->regular = describe(PANGO_WEIGHT_NORMAL);
-	type->bold = describe(PANGO_WEIGHT_BOLD);
-	type->plain = pango_attr_list_new();
-	pango_attr_list_insert(type->plain, pango_attr_font_features_new("liga=0, clig=0"));
+	for (int face = 0; face < TB_FACES; face++) {
+		type->faces[face] = describe((tb_face)face);
+		type->features[face] = pango_attr_list_new();
+		pango_attr_list_insert(type->features[face], pango_attr_font_features_new(FACES[face].features));
+	}
 
 	cairo_font_options_t *options = cairo_font_options_create();
 	cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
@@ -111,9 +135,10 @@ void tb_type_destroy(tb_type *type)
 {
 	if (type == NULL)
 		return;
-	pango_attr_list_unref(type->plain);
-	pango_font_description_free(type->regular);
-	pango_font_description_free(type->bold);
+	for (int face = 0; face < TB_FACES; face++) {
+		pango_attr_list_unref(type->features[face]);
+		pango_font_description_free(type->faces[face]);
+	}
 	g_object_unref(type->context);
 	g_free(type);
 }
@@ -123,24 +148,24 @@ unsigned tb_type_count_unknown(const tb_type *type)
 	return type->unknown;
 }
 
-static PangoLayout *lay_out_now(tb_type *type, const char *text, bool bold)
+static PangoLayout *lay_out_now(tb_type *type, const char *text, tb_face face)
 {
 	PangoLayout *layout = pango_layout_new(type->context);
 	pango_layout_set_single_paragraph_mode(layout, TRUE);
-	pango_layout_set_font_description(layout, bold ? type->bold : type->regular);
-	pango_layout_set_attributes(layout, type->plain);
+	pango_layout_set_font_description(layout, type->faces[face]);
+	pango_layout_set_attributes(layout, type->features[face]);
 	pango_layout_set_text(layout, text, -1);
 	return layout;
 }
 
-static PangoLayout *lay_out(tb_type *type, const char *text, bool bold)
+static PangoLayout *lay_out(tb_type *type, const char *text, tb_face face)
 {
 	g_autofree char *clean = tb_output_clean(text);
-	PangoLayout *layout = lay_out_now(type, clean, bold);
+	PangoLayout *layout = lay_out_now(type, clean, face);
 	int unknown = pango_layout_get_unknown_glyphs_count(layout);
 	if (unknown > 0 && ask_for_all()) {
 		g_object_unref(layout);
-		layout = lay_out_now(type, clean, bold);
+		layout = lay_out_now(type, clean, face);
 		unknown = pango_layout_get_unknown_glyphs_count(layout);
 	}
 	type->unknown += (unsigned)unknown;
@@ -155,9 +180,9 @@ static double get_width(PangoLayout *layout)
 	return (double)logical.width / PANGO_SCALE;
 }
 
-static double measure(void *data, const char *text, double size_mm, bool bold)
+static double measure(void *data, const char *text, double size_mm, tb_face face)
 {
-	PangoLayout *layout = lay_out(data, text, bold);
+	PangoLayout *layout = lay_out(data, text, face);
 	double width = get_width(layout) * size_mm / LAID_OUT;
 	g_object_unref(layout);
 	return width;
@@ -171,7 +196,7 @@ tb_text_measure tb_type_get_measure(tb_type *type)
 void tb_type_show(tb_type *type, cairo_t *cr, const tb_mark *mark)
 {
 	static const double PARTS[] = {0, 0.5, 1};
-	PangoLayout *layout = lay_out(type, mark->text, mark->weight == TB_WEIGHT_BOLD);
+	PangoLayout *layout = lay_out(type, mark->text, mark->face);
 
 	cairo_save(cr);
 	cairo_translate(cr, mark->x, mark->y);

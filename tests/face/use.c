@@ -153,9 +153,9 @@ static void count_warning(const gchar *domain, GLogLevelFlags level, const gchar
 	warned += (level & G_LOG_LEVEL_CRITICAL) != 0;
 }
 
-static double measure_fixed(void *data, const char *text, double size_mm, bool bold)
+static double measure_fixed(void *data, const char *text, double size_mm, tb_face face)
 {
-	(void)data, (void)bold;
+	(void)data, (void)face;
 	return 0.6 * size_mm * (double)g_utf8_strlen(text, -1);
 }
 

@@ -10,9 +10,9 @@
 #include <tambour/page.h>
 #include <tambour/rows.h>
 
-static double fixed_width(void *data, const char *text, double size_mm, bool bold)
+static double fixed_width(void *data, const char *text, double size_mm, tb_face face)
 {
-	return (double)g_utf8_strlen(text, -1) * size_mm * (bold ? 0.65 : 0.58);
+	return (double)g_utf8_strlen(text, -1) * size_mm * (face != TB_FACE_PLAIN ? 0.65 : 0.58);
 }
 
 static const tb_text_measure MEASURE = {fixed_width, NULL};

@@ -1,8 +1,8 @@
 #include "charting.h"
 
-static double fixed_width(void *data, const char *text, double size_mm, bool bold)
+static double fixed_width(void *data, const char *text, double size_mm, tb_face face)
 {
-	return (double)g_utf8_strlen(text, -1) * size_mm * (bold ? 0.65 : 0.58);
+	return (double)g_utf8_strlen(text, -1) * size_mm * (face != TB_FACE_PLAIN ? 0.65 : 0.58);
 }
 
 tb_chart *tb_case_chart(tb_case *c, const tb_chart_options *options)

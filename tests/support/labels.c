@@ -16,7 +16,7 @@ typedef struct {
 
 static box box_of(const tb_label *label)
 {
-	double size = label->size_mm, wide = (double)g_utf8_strlen(label->text, -1) * size * (label->weight == TB_WEIGHT_BOLD ? WIDE_BOLD : WIDE);
+	double size = label->size_mm, wide = (double)g_utf8_strlen(label->text, -1) * size * (label->face == TB_FACE_BOLD ? WIDE_BOLD : WIDE);
 	double left = label->align == TB_ALIGN_LEFT ? label->x : label->align == TB_ALIGN_RIGHT ? label->x - wide : label->x - wide / 2;
 	bool figures = strspn(label->text, "0123456789") == strlen(label->text);
 	return (box){left, label->y - RISE * size, left + wide, label->y + (figures ? 0 : DROP * size)};

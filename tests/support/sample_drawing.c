@@ -50,7 +50,7 @@ static void add_row(tb_drawing *drawing, unsigned row, unsigned rows, unsigned s
 	}
 	tb_drawing_end_group(drawing);
 	tb_drawing_add_text(drawing, number, wrong_side ? MARGIN_MM - 3 : drawing->width_mm - 9, y, 3,
-		TB_WEIGHT_REGULAR, wrong_side ? TB_ALIGN_RIGHT : TB_ALIGN_LEFT,
+		TB_FACE_PLAIN, wrong_side ? TB_ALIGN_RIGHT : TB_ALIGN_LEFT,
 		wrong_side ? TB_INK_ROW_B : TB_INK_ROW_A);
 }
 
@@ -82,7 +82,7 @@ tb_drawing *tb_sample_drawing(const char *title, unsigned rows, unsigned stitche
 
 	tb_drawing_add_shape(drawing, draw_stem(drawing->pen_mm));
 	tb_drawing_add_shape(drawing, draw_almond(drawing->pen_mm));
-	tb_drawing_add_text(drawing, title, MARGIN_MM, 8, 4, TB_WEIGHT_BOLD, TB_ALIGN_LEFT,
+	tb_drawing_add_text(drawing, title, MARGIN_MM, 8, 4, TB_FACE_BOLD, TB_ALIGN_LEFT,
 		TB_INK_TEXT);
 	for (unsigned row = 1; row <= rows; row++)
 		add_row(drawing, row, rows, stitches);

@@ -98,6 +98,67 @@ Test(chart, clusters_stand_on_the_post_two_rows_down)
 	tb_case_finish(&c);
 }
 
+static const tb_label *find_label(const tb_chart *chart, const char *text)
+{
+	const tb_label *found = NULL;
+	for (guint i = 0; i < chart->labels->len; i++) {
+		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
+		if (strcmp(label->text, text) != 0)
+			continue;
+		cr_expect_null(found, "%s is said twice", text);
+		found = label;
+	}
+	return found;
+}
+
+/*
+ * A double crochet is one stitch in the US and another in the UK (Craft Yarn Council, abbreviations, as in the trade
+ * facts): a chart by itself tells each stitch once, in the terms asked for, and beside it the other country's, quietly.
+ */
+Test(chart, the_key_tells_each_stitch_once_in_both_terms)
+{
+	static const char *const us[][2] = {{"sc", "UK dc"}, {"dc", "UK tr"}, {"FPdc2tog", "UK FPtr2tog"}};
+	static const char *const uk[][2] = {{"dc", "US sc"}, {"tr", "US dc"}, {"FPtr2tog", "US FPdc2tog"}};
+	for (int british = 0; british < 2; british++) {
+		tb_case c = tb_case_file("examples/lantern-vest.json");
+		tb_chart_options options = {.uk_terms = british == 1};
+		g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+		cr_assert_eq(chart->keys->len, 4, "chain and three stitches");
+		for (gsize i = 0; i < G_N_ELEMENTS(us); i++) {
+			const tb_label *own = find_label(chart, british ? uk[i][0] : us[i][0]);
+			const tb_label *other = find_label(chart, british ? uk[i][1] : us[i][1]);
+			cr_assert(own != NULL && other != NULL, "%s, %s", us[i][0], us[i][1]);
+			cr_expect(own->ink == TB_INK_TEXT && own->face == TB_FACE_BOLD);
+			cr_expect(other->ink == TB_INK_QUIET && other->face == TB_FACE_PLAIN);
+			cr_expect(other->x > own->x && other->y == own->y);
+		}
+		cr_expect_not_null(find_label(chart, "ch"));
+		cr_expect_null(find_label(chart, british ? "US ch" : "UK ch"));
+		/* A stitch of the key has the proportions of the chart's. */
+		const tb_key_symbol *symbol = &g_array_index(chart->keys, tb_key_symbol, 0);
+		cr_expect_float_eq(symbol->chain / symbol->column, CLAMP(chart->chain / chart->column, 0.36, 0.5), 1e-9);
+		tb_case_finish(&c);
+	}
+}
+
+/* Odd rows from one edge and even ones from the other, each from where its number stands. */
+Test(chart, the_reading_rule_says_from_which_edge_rows_are_read)
+{
+	for (int left = 0; left < 2; left++) {
+		tb_case c = tb_case_file("examples/lantern-vest.json");
+		tb_chart_options options = {.left_handed = left == 1};
+		g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+		g_autofree char *rule = tb_chart_how_to_read(chart);
+		const char *said = left ? "Odd rows (right side) from the left, even rows (wrong side) from the right." :
+			"Odd rows (right side) from the right, even rows (wrong side) from the left.";
+		cr_expect(g_str_has_prefix(rule, said), "%s", rule);
+		const tb_label *one = find_label(chart, "1"), *two = find_label(chart, "2");
+		cr_assert(one != NULL && two != NULL);
+		cr_expect_eq(one->x > two->x, left == 0);
+		tb_case_finish(&c);
+	}
+}
+
 /* Right side rows run right to left, the number at the edge where the row begins (trade-facts). */
 Test(chart, numbers_stand_where_rows_begin)
 {

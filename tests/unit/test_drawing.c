@@ -141,7 +141,7 @@ Test(drawing, the_trace_is_one_mark_a_line)
 	tb_path_move(line, 1, 1);
 	tb_path_line(line, 19, 1);
 	tb_drawing_add_line(drawing, line, TB_INK_FURNITURE, 0.3, 1, 0.5);
-	tb_drawing_add_text(drawing, "4 times", 10, 9, 2.5, TB_WEIGHT_BOLD, TB_ALIGN_CENTRE,
+	tb_drawing_add_text(drawing, "4 times", 10, 9, 2.5, TB_FACE_BOLD, TB_ALIGN_CENTRE,
 		TB_INK_TEXT);
 
 	g_autofree char *trace = tb_drawing_trace(drawing);
@@ -154,6 +154,7 @@ Test(drawing, the_trace_is_one_mark_a_line)
 		"ink below 0 0 0\n"
 		"ink furniture 0 0 0\n"
 		"ink text 0 0 0\n"
+		"ink quiet 0 0 0\n"
 		"ink tint 0 0 0\n"
 		"shape 0 box 0 0 0 0\n"
 		"  stroke M 0 0 C 1 2 3 4 5 6 Z\n"

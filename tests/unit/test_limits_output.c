@@ -79,7 +79,7 @@ Test(limits_output, what_can_be_drawn)
 	}
 }
 
-static double fixed_width(void *data, const char *text, double size_mm, bool bold)
+static double fixed_width(void *data, const char *text, double size_mm, tb_face face)
 {
 	return 0.6 * size_mm * (double)strlen(text);
 }
@@ -87,7 +87,7 @@ static double fixed_width(void *data, const char *text, double size_mm, bool bol
 /* Pages of a poster of one long row, 0 where it is refused; *faults says why. */
 static unsigned count_pages(double stitch_width_mm, char **faults)
 {
-	tb_case c = tb_case_rows("", "Ch 201.", "Row 1: Sc in 2nd ch from hook and in each ch across.");
+	tb_case c = tb_case_rows("", "Ch 1001.", "Row 1: Sc in 2nd ch from hook and in each ch across.");
 	const tb_text_measure measure = {fixed_width, NULL};
 	tb_poster_options options = {.chart = {.full = true, .stitch_width_mm = stitch_width_mm}};
 	tb_pages *pages = tb_poster_create(c.worked, &options, &measure, c.diagnostics);
@@ -98,11 +98,11 @@ static unsigned count_pages(double stitch_width_mm, char **faults)
 	return count;
 }
 
-/* 200 stitches: half a millimetre each is a part of a sheet, so that every number of sheets is met. */
+/* 1,000 stitches: a tenth of a millimetre each is a part of a sheet, so that every number of sheets is met. */
 Test(limits_output, sheets_of_a_poster)
 {
 	unsigned before = 0, pages = 1;
-	for (double width = 40; pages > 0; width += 0.5) {
+	for (double width = 20; pages > 0; width += 0.1) {
 		g_autofree char *faults = NULL;
 		before = pages;
 		pages = count_pages(width, &faults);

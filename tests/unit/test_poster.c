@@ -9,9 +9,9 @@
 
 #define OVERLAP 10.0
 
-static double fixed_width(void *data, const char *text, double size_mm, bool bold)
+static double fixed_width(void *data, const char *text, double size_mm, tb_face face)
 {
-	return (double)g_utf8_strlen(text, -1) * size_mm * (bold ? 0.65 : 0.58);
+	return (double)g_utf8_strlen(text, -1) * size_mm * (face != TB_FACE_PLAIN ? 0.65 : 0.58);
 }
 
 static tb_pages *make_poster(tb_case *c, const tb_poster_options *options)

@@ -11,9 +11,9 @@
 static const char *const EXAMPLES[] = {"lantern-vest.json", "basket-throw.json", "window-square.txt",
 	"shell-scarf.txt", "pine-fan.txt", "gull-shawl.txt", "harbour-band.txt"};
 
-static double fixed_width(void *data, const char *text, double size_mm, bool bold)
+static double fixed_width(void *data, const char *text, double size_mm, tb_face face)
 {
-	return (double)g_utf8_strlen(text, -1) * size_mm * (bold ? 0.65 : 0.58);
+	return (double)g_utf8_strlen(text, -1) * size_mm * (face != TB_FACE_PLAIN ? 0.65 : 0.58);
 }
 
 static const tb_text_measure MEASURE = {fixed_width, NULL};
@@ -59,7 +59,7 @@ static void find_box(const tb_item *item, double *left, double *right, double *t
 	*right = *bottom = -G_MAXDOUBLE;
 	if (item->kind == TB_ITEM_LABEL) {
 		g_autofree char *words = g_strchomp(g_strdup(label->text));
-		double width = fixed_width(NULL, words, label->size_mm, label->weight == TB_WEIGHT_BOLD);
+		double width = fixed_width(NULL, words, label->size_mm, label->face);
 		*left = label->x - (label->align == TB_ALIGN_RIGHT ? width :
 			label->align == TB_ALIGN_CENTRE ? width / 2 : 0);
 		*right = *left + width;

@@ -7,9 +7,9 @@
 #include <tambour/specimen.h>
 
 /* Letters of one width, so that no font matters. */
-static double measure(void *data, const char *text, double size_mm, bool bold)
+static double measure(void *data, const char *text, double size_mm, tb_face face)
 {
-	return g_utf8_strlen(text, -1) * size_mm * (bold ? 0.6 : 0.55);
+	return g_utf8_strlen(text, -1) * size_mm * (face != TB_FACE_PLAIN ? 0.6 : 0.55);
 }
 
 static tb_drawing *draw(const tb_library *library, bool uk)
@@ -83,7 +83,7 @@ Test(specimen, everything_is_on_the_paper)
 			tb_path_bounds(mark->path, &left, &top, &right, &bottom);
 		} else if (mark->kind == TB_MARK_TEXT) {
 			left = mark->x;
-			right = left + measure(NULL, mark->text, mark->size_mm, mark->weight == TB_WEIGHT_BOLD);
+			right = left + measure(NULL, mark->text, mark->size_mm, mark->face);
 			top = bottom = mark->y;
 		} else {
 			continue;
