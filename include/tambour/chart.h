@@ -39,6 +39,9 @@ typedef struct {
 	const char *title;            /* NULL: the pattern's title and the piece */
 	bool bare;                    /* no title, gauge and key: the page around it has those */
 	double type_scale;            /* words at least so many times their plain size; 0: 1 */
+	/* One page of this paper, standing upright, that the chart is to fit; 0: as large as the chart is. A chart that is wider
+	   lies; one that has no room at 4 mm a stitch is refused (chart-paper), with how many sheets it takes. */
+	double paper_width_mm, paper_height_mm;
 } tb_chart_options;
 
 /* What texts are set in. */

@@ -20,6 +20,8 @@ static GByteArray *render(const tb_chart *chart, const tb_job *job, GError **err
 static GByteArray *make(tb_job *job, GError **error)
 {
 	tb_progress_step(job->progress, "placing the stitches");
+	if (job->options->has_paper)
+		tb_paper_get_size(job->options->paper, &job->chart.paper_width_mm, &job->chart.paper_height_mm);
 	tb_chart *chart =
 		tb_chart_create(job->loaded.worked, &job->chart, &job->measure, job->loaded.diagnostics);
 	GByteArray *bytes = chart != NULL ? render(chart, job, error) : NULL;

@@ -35,6 +35,7 @@ static const option OPTIONS[] = {
 	OUTPUT(TB_OF_SYMBOLS, "Write .svg, .pdf or .png; - is standard output, as SVG", "FILE"),
 	OUTPUT(PAPERS, "Write this .pdf; - is standard output", "FILE"),
 	OUTPUT(TB_OF_PAGE, "Write the page; - is standard output", "FILE.html"),
+	READ(TB_OF_CHART, "paper", tb_value_paper, "Fit one page: a4, a3, letter or tabloid", "PAPER"),
 	READ(TB_OF_SHEET, "paper", tb_value_paper, "a4 (the default), a3, letter or tabloid", "PAPER"),
 	READ(TB_OF_POSTER, "paper", tb_value_paper,
 		"What is printed on: a4 (the default), a3, letter or tabloid", "PAPER"),

@@ -6,6 +6,7 @@
  * the grid (or spreads it over its bases where there is none), and furniture.c and key.c set what
  * stands around. drawing/ turns the result into ink.
  */
+#include "layout/fit.h"
 #include "layout/weave.h"
 
 #include "fabric/surface.h"
@@ -364,12 +365,10 @@ bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics)
 	return has_memory(chart, diagnostics);
 }
 
-tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
-	const tb_text_measure *measure, tb_diagnostics *diagnostics)
+/* As large as the options say. */
+static tb_chart *lay_out(const tb_worked *worked, const tb_chart_options *options, const tb_text_measure *measure,
+	tb_diagnostics *diagnostics)
 {
-	const tb_pattern *pattern = tb_worked_pattern(worked);
-	g_return_val_if_fail(options->piece < tb_pattern_count_pieces(pattern), NULL);
-	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
 	tb_chart *chart = create_empty(worked, options);
 	/* lines up the rows lie at columns of their own */
 	chart->options.full = chart->options.full || tb_surface_is_any(worked, chart->piece, true);
@@ -405,4 +404,21 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	}
 	tb_chart_furnish(chart, measure);
 	return chart;
+}
+
+tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *options,
+	const tb_text_measure *measure, tb_diagnostics *diagnostics)
+{
+	const tb_pattern *pattern = tb_worked_pattern(worked);
+	g_return_val_if_fail(options->piece < tb_pattern_count_pieces(pattern), NULL);
+	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
+	tb_chart *chart = lay_out(worked, options, measure, diagnostics);
+	if (chart == NULL || options->paper_width_mm <= 0 || options->paper_height_mm <= 0)
+		return chart;
+	tb_fit fit = {worked, options, measure, diagnostics, lay_out};
+	tb_chart_options fitting;
+	bool found = tb_fit_find(&fit, chart->column, &fitting);
+	g_autoptr(tb_diagnostics) said = tb_diagnostics_create(NULL);
+	tb_chart_destroy(chart);
+	return found ? lay_out(worked, &fitting, measure, said) : NULL;
 }

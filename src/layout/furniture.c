@@ -16,6 +16,8 @@
 #define NOTE_SIZE 3.3
 #define BRACKET_SIZE 3.3
 #define MARGIN 7.0
+/* Printers leave as much white (common practice). */
+#define PAPER_MARGIN 12.0
 #define LEAST_KEY_WIDTH 104.0
 
 typedef struct {
@@ -471,10 +473,11 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 		trim(&f);
 		return;
 	}
-	double margin = MARGIN * f.scale, title = TITLE_SIZE * f.scale, note = NOTE_SIZE * f.scale;
+	double paper = chart->options.paper_width_mm;
+	double margin = fmax(MARGIN * f.scale, paper > 0 ? PAPER_MARGIN : 0), title = TITLE_SIZE * f.scale, note = NOTE_SIZE * f.scale;
 	g_autofree char *gauge = gauge_line(chart);
 	double titled = text_width(&f, chart->title, title, TB_FACE_TITLE), noted = text_width(&f, gauge, note, TB_FACE_PLAIN);
-	double width = fmax(fmax(f.ink.right - f.ink.left, LEAST_KEY_WIDTH * f.scale), titled);
+	double width = fmax(fmax(f.ink.right - f.ink.left, paper > 0 ? paper - 2 * margin : LEAST_KEY_WIDTH * f.scale), titled);
 	/* The gauge stands at the end of the title's line, or under it where they would meet. */
 	bool beside = titled + 8.0 * f.scale + noted <= width;
 	double baseline = margin + title * 0.8, under = beside ? 0 : note * 1.9;
@@ -489,5 +492,5 @@ void tb_chart_furnish(tb_chart *chart, const tb_text_measure *measure)
 	double key_top = f.ink.bottom + dy + 6.0 * f.scale;
 	double key = tb_chart_add_key(chart, measure, margin, key_top, width);
 	chart->width = width + 2 * margin;
-	chart->height = key_top + key + margin;
+	chart->height = fmax(key_top + key + margin, chart->options.paper_height_mm);
 }

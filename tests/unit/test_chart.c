@@ -533,3 +533,41 @@ Test(chart, nothing_to_chart_is_told)
 							 "  Ask for rows that the piece has.\n");
 	tb_case_finish(&c);
 }
+
+/* A4 is 210 × 297 mm (ISO 216): the chart is one such page, upright or lying, and no stitch is too small to read. */
+Test(chart, fits_the_paper_that_is_asked_for)
+{
+	static const char *const examples[] = {"shell-scarf.txt", "gull-shawl.txt", "moon-disc.txt", "rope-cable.txt", "window-square.txt"};
+	for (gsize i = 0; i < G_N_ELEMENTS(examples); i++) {
+		g_autofree char *path = g_strdup_printf("examples/%s", examples[i]);
+		tb_case c = tb_case_file(path);
+		double before = 0;
+		for (unsigned larger = 0; larger < 2; larger++) {
+			tb_chart_options options = {.paper_width_mm = larger ? 297 : 210, .paper_height_mm = larger ? 420 : 297};
+			g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+			cr_assert_not_null(chart, "%s", path);
+			double narrow = fmin(chart->width, chart->height), wide = fmax(chart->width, chart->height);
+			cr_expect_float_eq(narrow, options.paper_width_mm, 1e-6, "%s: %g", path, narrow);
+			cr_expect_float_eq(wide, options.paper_height_mm, 1e-6, "%s: %g", path, wide);
+			cr_expect_geq(chart->column, 4, "%s: %g", path, chart->column);
+			cr_expect_geq(chart->column, before - 0.05, "%s is smaller on larger paper", path);
+			before = chart->column;
+			for (guint k = 0; k < chart->placed->len; k++) {
+				tb_spot top = g_array_index(chart->placed, tb_placed, k).top;
+				cr_assert(top.x > 0 && top.x < chart->width && top.y > 0 && top.y < chart->height);
+			}
+		}
+		tb_case_finish(&c);
+	}
+}
+
+Test(chart, says_how_many_sheets_it_takes_where_it_has_no_room)
+{
+	tb_case c = tb_case_rows("", "Ch 121.", "Row 1: Sc in 2nd ch from hook and in each ch across.");
+	tb_chart_options options = {.full = true, .paper_width_mm = 210, .paper_height_mm = 297};
+	cr_expect_null(tb_case_chart(&c, &options));
+	g_autofree char *faults = tb_case_faults(&c);
+	/* 120 sts of 4 mm are 480 mm, and numbers and margins beside: three times 210 mm, one sheet high. */
+	cr_expect_not_null(strstr(faults, "at 4 mm a stitch it takes 3 × 1 sheets"), "%s", faults);
+	tb_case_finish(&c);
+}
