@@ -220,6 +220,48 @@ static void look_at(scan *s, guint i, guint end)
 	}
 }
 
+/* What stands behind "with" and is no yarn. */
+static const char *const no_yarns[] = {"rs", "ws", "right", "wrong", "side", "sides", "facing", "front", "back", "hook", "hooks", "smaller", "larger",
+	"needle", "mm", "size", "strand", "strands", "double", "doubled", "both", "two", "three", "one", "same", "each", "it", "this", "that",
+	"these", "those", "which", "your", "only", "loop", "loops", "slip", "knot", "ring", "marker", "markers", "row", "rows", "round",
+	"rounds", "rnd", "rnds", "tail", "tails", "end", "ends", "seam", "edge", "care", "crochet", "needles", "another", "any", "all", "first",
+	"last", "next", "rep", "repeat", "repeats", "pattern", "patt", "increases", "decreases", "inc", "dec", "stitches", "stitch",
+	"working", "work", "turn", "fasten", "join", "main", "contrast", "contrasting", NULL};
+
+static bool is_stitch(const scan *s, guint i)
+{
+	static const char *const others[] = {"ch", "chain", "st", "sts", "sl", "ss", "picot", "cluster", "shell", "fan", "popcorn", "bobble", "puff",
+		"skip", "sk", "miss", "make", "begin", "start", "and", "then", "in", "into", "for", "to", "of", "at", "on", "over", "around", "along",
+		"across", "from", "until", "by", NULL};
+	const token *t = at(s, i);
+	g_autofree char *word = g_strndup(s->text->chars + t->from, t->to - t->from);
+	const tb_pattern *pattern = s->r->b.pattern;
+	return is_word(s, i, others) || tb_library_find_term(pattern->library, word, pattern->uk_terms) != NULL;
+}
+
+/*
+ * "With moss, ch 1", "changing to sea glass", behind token I: a name that nobody knows is its yarn's all the same. Where it
+ * ends; or 0. To leave it out would work it in the colour before.
+ */
+static guint unknown_end(const scan *s, guint i)
+{
+	static const char *const with[] = {"with", "using", NULL}, *const to[] = {"to", NULL}, *const article[] = {"the", "a", "an", NULL};
+	bool led = (is_word(s, i, with) && clause_begin(s, i) == i) || (i > 0 && is_word(s, i, to) && is_word(s, i - 1, changing));
+	guint first = i + 1;
+	while (is_word(s, first, article))
+		first++;
+	guint end = first;
+	while (led && at(s, end)->kind == 'a' && !is_stitch(s, end) && end - first < 4) {
+		if (is_word(s, end, no_yarns) || is_colour(s, end) > 0)
+			return 0;
+		end++;
+	}
+	bool noun = end - first == 1 && is_word(s, first, nouns);
+	/* What goes on behind the name is work, or nothing. */
+	bool goes_on = end >= s->tokens->len || tb_is_among(at(s, end)->kind, ",;:.0)]") || is_stitch(s, end);
+	return led && end > first && end - first < 4 && !noun && goes_on ? end : 0;
+}
+
 static void look(scan *s)
 {
 	static const char *const same[] = {"same", NULL}, *const plan[] = {"pattern", "sequence", "order", NULL};
@@ -227,6 +269,16 @@ static void look(scan *s)
 		guint count = count_end(s, i), many;
 		if (count > 0) {
 			i = count;
+			continue;
+		}
+		guint unknown = unknown_end(s, i);
+		if (unknown > 0) {
+			static const char *const article[] = {"the", "a", "an", NULL};
+			guint first = i + 1;
+			while (is_word(s, first, article))
+				first++;
+			look_at(s, first, unknown);
+			i = unknown - 1;
 			continue;
 		}
 		many = is_colour(s, i);
