@@ -1,4 +1,5 @@
 /* A laid-out chart as marks: the rows' groups from the first row up, then furniture, then words. */
+#include "drawing/shade.h"
 #include "drawing/break.h"
 #include "drawing/glyphs.h"
 #include "drawing/palette.h"
@@ -379,8 +380,11 @@ tb_drawing *tb_chart_draw(const tb_chart *chart)
 	repeat_box box = {.clear = false};
 	if (chart->has_box) {
 		box = find_box(chart, glyphs);
-		draw_tint(&box, drawing, chart->pen);
+		/* Where cells are shaded, its line alone shows it. */
+		if (chart->colours->len == 0)
+			draw_tint(&box, drawing, chart->pen);
 	}
+	tb_shades_draw(chart, drawing);
 	draw_rows(chart, glyphs, drawing);
 	draw_marks(chart, drawing);
 	draw_arrows(chart, drawing);

@@ -12,8 +12,8 @@ static tb_colour from_hex(guint32 hex)
  */
 tb_palette tb_palette_get(bool grey)
 {
-	static const guint32 colour[TB_INK_COUNT] = {0x1A2233, 0x9A4310, 0x767676, 0x0B6472, 0x1A2233, 0x5D6470, 0xE4F0F0};
-	static const guint32 tones[TB_INK_COUNT] = {0x111111, 0x6C6C6C, 0x767676, 0x3A3A3A, 0x111111, 0x5E5E5E, 0xEFEFEF};
+	static const guint32 colour[TB_INK_COUNT] = {0x1A2233, 0x9A4310, 0x767676, 0x0B6472, 0x1A2233, 0x5D6470, 0xE4F0F0, 0xEBDFC8, 0xC9B48A};
+	static const guint32 tones[TB_INK_COUNT] = {0x111111, 0x6C6C6C, 0x767676, 0x3A3A3A, 0x111111, 0x5E5E5E, 0xEFEFEF, 0xDCDCDC, 0xB4B4B4};
 	tb_palette palette;
 	for (int i = 0; i < TB_INK_COUNT; i++)
 		palette.inks[i] = from_hex(grey ? tones[i] : colour[i]);

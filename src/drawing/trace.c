@@ -15,6 +15,8 @@ static const char *const INK_NAMES[TB_INK_COUNT] = {
 	[TB_INK_QUIET] = "quiet",
 	[TB_INK_TEXT] = "text",
 	[TB_INK_TINT] = "tint",
+	[TB_INK_SHADE] = "shade",
+	[TB_INK_HATCH] = "hatch",
 };
 
 static const char *ink_name(tb_ink ink)

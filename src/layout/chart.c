@@ -291,6 +291,8 @@ static tb_chart *create_empty(const tb_worked *worked, const tb_chart_options *o
 	chart->sector = g_array_new(FALSE, TRUE, sizeof(tb_spot));
 	chart->marks = g_array_new(FALSE, TRUE, sizeof(tb_chart_mark));
 	chart->keys = g_array_new(FALSE, TRUE, sizeof(tb_key_symbol));
+	chart->colours = g_ptr_array_new();
+	chart->swatches = g_array_new(FALSE, FALSE, sizeof(tb_swatch));
 	return chart;
 }
 
@@ -306,6 +308,8 @@ void tb_chart_destroy(tb_chart *chart)
 	g_array_unref(chart->arrows);
 	g_array_unref(chart->brackets);
 	g_array_unref(chart->keys);
+	g_ptr_array_unref(chart->colours);
+	g_array_unref(chart->swatches);
 	g_array_unref(chart->marks);
 	if (chart->across != NULL)
 		g_array_unref(chart->across);
@@ -402,6 +406,7 @@ static tb_chart *lay_out(const tb_worked *worked, const tb_chart_options *option
 		tb_chart_destroy(chart);
 		return NULL;
 	}
+	tb_chart_find_colours(chart);
 	tb_chart_furnish(chart, measure);
 	return chart;
 }

@@ -86,6 +86,16 @@ typedef struct {
 	tb_ink ink;
 } tb_chart_mark;
 
+/* How many colours can be told from each other by their shading; the first is paper. */
+#define TB_SHADES 6u
+
+/* Of the key: how the cells of a colour are shaded. */
+typedef struct {
+	tb_spot centre;
+	double width, height;
+	unsigned shade; /* its place among the chart's colours */
+} tb_swatch;
+
 /* How far the ink around the stitches reaches, mm. */
 typedef struct {
 	double left, right, top, bottom;
@@ -121,6 +131,8 @@ struct tb_chart {
 	GArray *brackets; /* tb_bracket */
 	GArray *keys;     /* tb_key_symbol */
 	GArray *marks;    /* tb_chart_mark */
+	GPtrArray *colours; /* names, borrowed: of a piece in several, the main one first; empty where they are not shown */
+	GArray *swatches;   /* tb_swatch */
 	unsigned turns;    /* of cloth at rest: how often it comes around its middle; else 1 */
 	bool halves_alike; /* … and whether it is its own mirror image */
 	unsigned sweeps;   /* … and in how many sweeps it came to rest */
@@ -220,5 +232,9 @@ const tb_stitch *tb_chart_shown(const tb_chart *chart, const tb_made *made);
 
 /* A row's ink: odd and even rows alternate, rows below are pale. */
 tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row);
+
+/* Fills the chart's colours, when its stitches are placed; the place of a stitch's colour among them, 0 where none are shown. */
+void tb_chart_find_colours(tb_chart *chart);
+unsigned tb_chart_shade(const tb_chart *chart, const tb_placed *placed);
 
 #endif

@@ -160,6 +160,26 @@ static void add_entry(const key_setting *k, const entry *e, double x, double bas
 			TB_FACE_PLAIN, TB_ALIGN_LEFT, TB_INK_QUIET);
 }
 
+/* How cells of each colour are shaded: a swatch and the colour's name. */
+static double add_colours(const key_setting *k, double x, double top, double width)
+{
+	double at = x, wide = 0.9 * k->column, high = 0.6 * k->column, baseline = top + high / 2 + 0.36 * k->size;
+	for (guint i = 0; i < k->chart->colours->len; i++) {
+		const char *name = k->chart->colours->pdata[i];
+		double end = at + wide + TERM_GAP * k->scale + width_of(k, name, TB_FACE_BOLD);
+		if (at > x && end > x + width) {
+			end += x - at;
+			at = x;
+			baseline += high + LINE_GAP * k->scale;
+		}
+		tb_swatch swatch = {{at + wide / 2, baseline - 0.36 * k->size}, wide, high, i};
+		g_array_append_val(k->chart->swatches, swatch);
+		tb_chart_add_label(k->chart, name, at + wide + TERM_GAP * k->scale, baseline, k->size, TB_FACE_BOLD, TB_ALIGN_LEFT, TB_INK_TEXT);
+		at = end + ENTRY_GAP * k->scale;
+	}
+	return k->chart->colours->len > 0 ? baseline - 0.36 * k->size + high / 2 + LINE_GAP * k->scale : top;
+}
+
 /* Entries one behind the other, as many in a line as WIDTH has room for; returns where the last line ends. */
 static double add_entries(const key_setting *k, const GArray *entries, double x, double top, double width)
 {
@@ -340,9 +360,13 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 		g_string_append(text, "At the broken line, stitches like those beside it are not drawn: the bracket says how many "
 			"there are in all. ");
 	else if (chart->folded)
-		g_string_append(text, "Work the tinted box as often as the bracket says. ");
+		g_string_append_printf(text, "Work the %sbox as often as the bracket says. ", chart->colours->len > 0 ? "" : "tinted ");
 	if (chart->folded && !chart->motif.plain && chart->beside > 0)
 		g_string_append(text, "The repeat drawn beside the box is the last of them. ");
+	if (chart->colours->len > 0)
+		g_string_append_printf(text, "Cells are shaded where another colour than %s is worked. ", (const char *)chart->colours->pdata[0]);
+	else if (tb_fabric_has_colours(chart->fabric))
+		g_string_append(text, "Which stitches are worked in which colour, the words say. ");
 	if (below)
 		g_string_append(text, "Pale rows are worked already. ");
 	if (post)
@@ -374,7 +398,7 @@ double tb_chart_add_key(tb_chart *chart, const tb_text_measure *measure, double 
 	double chain = CLAMP(chart->chain / chart->column, LEAST_CHAIN, MOST_CHAIN) * column;
 	key_setting k = {chart, measure, scale, TEXT_SIZE * scale, column, chain};
 	g_autoptr(GArray) entries = list_used(chart, column, chain);
-	double bottom = add_entries(&k, entries, x, y, width), line = fmin(width, 170 * scale), size = RULE_SIZE * scale;
+	double bottom = add_colours(&k, x, add_entries(&k, entries, x, y, width), width), line = fmin(width, 170 * scale), size = RULE_SIZE * scale;
 	bool uk = chart->options.uk_terms;
 	for (guint i = 0; i < entries->len; i++) {
 		const tb_stitch *stitch = g_array_index(entries, entry, i).stitch;

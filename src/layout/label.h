@@ -2,7 +2,7 @@
 #ifndef TB_LAYOUT_LABEL_H
 #define TB_LAYOUT_LABEL_H
 
-#include "tambour/chart.h"
+#include <tambour/chart.h>
 
 /* Inks by what they are for; the palette says what colour that is. */
 typedef enum {
@@ -13,6 +13,7 @@ typedef enum {
 	TB_INK_TEXT,
 	TB_INK_QUIET, /* words that stand back: the other terms, gauge, how to read */
 	TB_INK_TINT, /* of an area, behind everything */
+	TB_INK_SHADE, TB_INK_HATCH, /* of cells worked in another colour than the main one: a tone, lines */
 	TB_INK_COUNT,
 } tb_ink;
 

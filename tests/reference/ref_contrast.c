@@ -36,7 +36,7 @@ Test(contrast, every_ink_can_be_read)
 	for (int grey = 0; grey < 2; grey++) {
 		tb_palette palette = tb_palette_get(grey == 1);
 		for (int ink = 0; ink < TB_INK_COUNT; ink++)
-			cr_assert(ink == TB_INK_TINT || contrast(palette.inks[ink], (tb_colour){1, 1, 1}) >= 4.5, "ink %d, %s", ink,
+			cr_assert(ink == TB_INK_TINT || ink == TB_INK_SHADE || ink == TB_INK_HATCH || contrast(palette.inks[ink], (tb_colour){1, 1, 1}) >= 4.5, "ink %d, %s", ink,
 				grey == 1 ? "grey" : "colour");
 	}
 }
@@ -54,6 +54,21 @@ Test(contrast, stitches_can_be_read_on_the_tint)
 		/* It is there, and no more than there. */
 		double paper = contrast(tint, (tb_colour){1, 1, 1});
 		cr_expect(paper > 1.1 && paper < 1.4, "%.2f", paper);
+	}
+}
+
+/* Cells of other colours lie behind stitches too: 3:1 for these (1.4.11), and told from paper. */
+Test(contrast, stitches_can_be_read_on_shaded_cells)
+{
+	for (int grey = 0; grey < 2; grey++) {
+		tb_palette palette = tb_palette_get(grey == 1);
+		for (int ink = TB_INK_SHADE; ink <= TB_INK_HATCH; ink++) {
+			/* Lines are a part of a cell: across them a stroke is no paler than this for a pen's width. */
+			double least = ink == TB_INK_SHADE ? 3 : 2.2;
+			cr_expect_geq(contrast(palette.inks[TB_INK_ROW_A], palette.inks[ink]), 3);
+			cr_expect_geq(contrast(palette.inks[TB_INK_ROW_B], palette.inks[ink]), least);
+			cr_expect_geq(contrast(palette.inks[ink], (tb_colour){1, 1, 1}), 1.25);
+		}
 	}
 }
 

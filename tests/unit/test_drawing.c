@@ -156,6 +156,8 @@ Test(drawing, the_trace_is_one_mark_a_line)
 		"ink text 0 0 0\n"
 		"ink quiet 0 0 0\n"
 		"ink tint 0 0 0\n"
+		"ink shade 0 0 0\n"
+		"ink hatch 0 0 0\n"
 		"shape 0 box 0 0 0 0\n"
 		"  stroke M 0 0 C 1 2 3 4 5 6 Z\n"
 		"group \"Row 1, right side\"\n"
