@@ -32,7 +32,7 @@ static void cover(box *b, double x, double y)
 /* Title, gauge and key are words in the ink of text; numbers and brackets have inks of their own. */
 static bool is_kept(const tb_label *label)
 {
-	return label->ink != TB_INK_TEXT;
+	return label->ink != TB_INK_TEXT && label->ink != TB_INK_QUIET;
 }
 
 static void cover_label(box *b, const tb_label *label, const tb_text_measure *measure)
@@ -78,14 +78,15 @@ tb_page_frame tb_page_chart_frame(const tb_chart *chart, const tb_text_measure *
 		b.bottom - b.top + 2 * AIR_MM};
 }
 
-/* Takes words and the key's symbols, which stand in no row, out of a drawing. */
+/* Takes words, the key's symbols and cells' shades, which stand in no row, out of a drawing. */
 static void keep_rows_and_lines(tb_drawing *drawing)
 {
 	bool in_group = false;
 	for (guint i = drawing->marks->len; i-- > 0;) {
 		tb_mark_kind kind = g_array_index(drawing->marks, tb_mark, i).kind;
 		in_group = kind == TB_MARK_END || (in_group && kind != TB_MARK_GROUP);
-		if (kind == TB_MARK_TEXT || (kind == TB_MARK_SHAPE && !in_group))
+		bool hatch = kind == TB_MARK_LINE && g_array_index(drawing->marks, tb_mark, i).ink == TB_INK_HATCH;
+		if (hatch || kind == TB_MARK_TEXT || (kind == TB_MARK_SHAPE && !in_group))
 			g_array_remove_index(drawing->marks, i);
 	}
 }
@@ -114,7 +115,7 @@ static void put_label(GString *out, const tb_chart *chart, const tb_label *label
 {
 	static const char *const anchors[] = {"", " middle", " end"};
 	g_string_append_printf(out, "<text class=\"%s%s%s%s\" x=\"", tb_page_ink(label->ink),
-		label->face == TB_FACE_BOLD ? " bold" : "", anchors[label->align],
+		label->face != TB_FACE_PLAIN ? " bold" : "", anchors[label->align],
 		is_times(chart, label) ? " times" : "");
 	tb_page_put_number(out, label->x);
 	g_string_append(out, "\" y=\"");

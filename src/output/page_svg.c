@@ -65,7 +65,7 @@ const char *tb_page_shapes_get(const tb_page_shapes *shapes)
 const char *tb_page_ink(tb_ink ink)
 {
 	static const char *const classes[TB_INK_COUNT] = {"ink-a", "ink-b", "ink-below", "ink-extra",
-		"ink-text", "ink-tint"};
+		"ink-text", "ink-quiet", "ink-tint", "ink-tint", "ink-tint"};
 	return classes[ink];
 }
 

@@ -203,6 +203,24 @@ Test(page, every_symbol_referred_to_is_there_once)
 	tb_case_finish(&c);
 }
 
+/* The page has its own title, key and rules: on the chart stand numbers and brackets, in inks the style knows. */
+Test(page, the_charts_words_are_its_numbers_and_brackets)
+{
+	tb_case c = tb_case_file("examples/lantern-vest.json");
+	g_autofree char *html = page_of(&c, (tb_page_options){0});
+	unsigned texts = 0;
+	for (const char *at = strstr(html, "<text class=\""); at != NULL; at = strstr(at + 1, "<text class=\"")) {
+		const char *said = strchr(at, '>') + 1;
+		g_autofree char *words = g_strndup(said, (gsize)(strchr(said, '<') - said));
+		bool row = g_str_has_prefix(at, "<text class=\"ink-a") || g_str_has_prefix(at, "<text class=\"ink-b");
+		cr_expect(row || g_str_has_prefix(at, "<text class=\"ink-extra"), "%.40s", at);
+		cr_expect(row == (strspn(words, "0123456789") == strlen(words)), "%s", words);
+		texts++;
+	}
+	cr_expect_gt(texts, 0);
+	tb_case_finish(&c);
+}
+
 Test(page, one_piece_and_some_rows_can_be_asked_for)
 {
 	tb_case c = tb_case_file("examples/lantern-vest.json");
