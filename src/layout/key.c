@@ -343,6 +343,19 @@ static void append_direction(GString *text, const tb_chart *chart)
 			edges[r.from_right[r.any[1]]]);
 }
 
+/* What the shades mean; where no swatches stand beside the chart, each by how it looks. */
+static void append_colours(GString *text, const tb_chart *chart)
+{
+	static const char *const looks[TB_SHADES] = {"plain", "toned", "lined", "toned and lined", "crossed", "toned and crossed"};
+	if (!chart->options.bare) {
+		g_string_append_printf(text, "Cells are shaded where another colour than %s is worked. ", (const char *)chart->colours->pdata[0]);
+		return;
+	}
+	for (guint i = 0; i < chart->colours->len; i++)
+		g_string_append_printf(text, "%s%s is worked on %s cells", i == 0 ? "On the chart " : ", ", (const char *)chart->colours->pdata[i], looks[i]);
+	g_string_append(text, ". ");
+}
+
 static char *how_to_read(const tb_chart *chart, GArray *entries)
 {
 	GString *text = g_string_new(NULL);
@@ -364,7 +377,7 @@ static char *how_to_read(const tb_chart *chart, GArray *entries)
 	if (chart->folded && !chart->motif.plain && chart->beside > 0)
 		g_string_append(text, "The repeat drawn beside the box is the last of them. ");
 	if (chart->colours->len > 0)
-		g_string_append_printf(text, "Cells are shaded where another colour than %s is worked. ", (const char *)chart->colours->pdata[0]);
+		append_colours(text, chart);
 	else if (tb_fabric_has_colours(chart->fabric))
 		g_string_append(text, "Which stitches are worked in which colour, the words say. ");
 	if (below)

@@ -108,6 +108,20 @@ Test(colours, cells_are_shaded_where_another_colour_is_worked)
 	}
 }
 
+/* A chart on a page with a key of its own has no swatches: how each colour's cells look is said. */
+Test(colours, a_bare_chart_says_how_each_colour_looks)
+{
+	tb_case c = tb_case_read("band.txt", "Title: Band\n\nBAND\nWith cream, ch 9.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: With cream, ch 1, sc in each st across, turn.\nRow 3: With blue, ch 1, sc in each st across.\n");
+	tb_chart_options options = {.bare = true};
+	g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+	cr_assert_not_null(chart);
+	g_autofree char *rule = tb_chart_how_to_read(chart);
+	cr_expect_eq(chart->swatches->len, 0);
+	cr_expect_not_null(strstr(rule, "cream is worked on plain cells, blue is worked on toned cells."), "%s", rule);
+	tb_case_finish(&c);
+}
+
 /* What is worked in a colour that nobody knows is not shown as of the main one: the words are asked. */
 Test(colours, nothing_is_shaded_where_a_colour_is_not_known)
 {
