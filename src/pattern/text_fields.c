@@ -76,6 +76,23 @@ void tb_text_find_terms(tb_text_reader *reader, const char *text)
 		reader->pattern->uk_terms = true;
 }
 
+bool tb_text_find_head_terms(tb_text_reader *reader, const char *head, size_t from)
+{
+	static const char rest[] = "terms term terminology abbreviations version english only used uk u.k us usa u.s british american are in the all "
+		"these crochet standard";
+	size_t length = strcspn(head, "=:;");
+	if (length > 60 || tb_has_stitch(head))
+		length = from;
+	g_autofree char *name = g_strndup(head, length);
+	unsigned terms = find_terms(name);
+	if (terms == 2 && (reader->fields_seen & 1u << TB_FIELD_TERMS) == 0)
+		reader->pattern->uk_terms = true;
+	size_t at = from, word;
+	while (terms != 0 && ((word = tb_at_word(head + at, rest)) > 0 || (word = strspn(head + at, " -()[],.:/")) > 0))
+		at += word;
+	return terms != 0 && head[at] == '\0';
+}
+
 bool tb_text_take_terms(tb_text_reader *reader, guint i)
 {
 	const char *line = tb_text_line(reader, i);

@@ -214,7 +214,7 @@ static bool has_word(const char *name, size_t length, const char *word)
 	size_t wanted = strlen(word);
 	for (size_t at = 0; at + wanted <= length; at++) {
 		if ((at == 0 || name[at - 1] == ' ') && g_ascii_strncasecmp(name + at, word, wanted) == 0 &&
-			(at + wanted == length || name[at + wanted] == ' '))
+			(at + wanted == length || tb_is_among(name[at + wanted], " ,")))
 			return true;
 	}
 	return false;

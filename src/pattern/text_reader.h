@@ -130,6 +130,8 @@ void tb_text_close_field(tb_text_reader *reader);
 void tb_text_keep_value(tb_text_reader *reader, char **slot, size_t most);
 /* "Written in UK terms" in a sentence of the pattern's head. */
 void tb_text_find_terms(tb_text_reader *reader, const char *text);
+/* The same in a HEAD over stitches, "Abbreviations (British)"; whether nothing but terms is said from FROM on. */
+bool tb_text_find_head_terms(tb_text_reader *reader, const char *head, size_t from);
 /* Takes line I where it would head a piece, and only tells the terms: "UK terms". Others than before are a fault. */
 bool tb_text_take_terms(tb_text_reader *reader, guint i);
 /* Hook and yarn in a line of the materials, when no field says them. */

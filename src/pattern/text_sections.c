@@ -153,7 +153,8 @@ void tb_text_begin_section(tb_text_reader *reader, guint i)
 	tb_section section;
 	size_t name = tb_find_section(line, &section);
 	name += strspn(line + name, " ");
-	bool alone = line[name] == '\0';
+	bool terms = section == TB_SECTION_DEFINITIONS && reader->piece == NULL && tb_text_find_head_terms(reader, line, name);
+	bool alone = line[name] == '\0' || terms;
 	if (alone)
 		reader->has_heading = false;
 	if (alone || (reader->piece == NULL && !reader->has_heading))
