@@ -91,6 +91,17 @@ static bool counts_stitches(const tb_lattice_maker *m, guint32 i)
 	return i < m->l->count && (tb_lattice_reads(m, i, TB_TERM_CLASS_stitchname) || tb_lattice_reads(m, i, TB_TERM_ch));
 }
 
+/* "3 rows of sc", "2 more rnds hdc", behind the number, which ends at word I. */
+static bool counts_rows_of_stitch(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const of[] = {"of", "in", NULL};
+	i += i < m->l->count && tb_lattice_reads(m, i, TB_TERM_more);
+	if (i >= m->l->count || !(tb_lattice_reads(m, i, TB_TERM_row) || tb_lattice_reads(m, i, TB_TERM_rnd)))
+		return false;
+	i += 1 + tb_lattice_is_among(m, i + 1, of);
+	return i < m->l->count && tb_lattice_reads(m, i, TB_TERM_CLASS_stitchname);
+}
+
 /* "through the last 6 sts": a thread that closes a piece goes through all that is left of it. */
 static bool goes_through_stitches(const tb_lattice_maker *m, guint32 i, guint32 end)
 {
@@ -161,7 +172,7 @@ bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i)
 				return true;
 			break;
 		case TB_TERM_CLASS_int:
-			if (counts_stitches(m, edge->end) || goes_through_stitches(m, i, edge->end))
+			if (counts_stitches(m, edge->end) || counts_rows_of_stitch(m, edge->end) || goes_through_stitches(m, i, edge->end))
 				return true;
 			if (is_into(m, edge->end) && !tb_lattice_is_among(m, i, (const char *const[]){"one", NULL}))
 				return true;

@@ -714,6 +714,7 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 		if (turns != NULL) {
 			sentence->even_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_a), NULL);
 			sentence->turns_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_b), NULL);
+		sentence->even_loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 		}
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->alike = tb_build_has(value, TB_SLOT_alike);

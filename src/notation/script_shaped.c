@@ -131,7 +131,7 @@ const tb_sentence *tb_reader_even_row(tb_reader *r, const tb_sentence *of)
 	tb_act act = {.kind = TB_ACT_WORK, .span = of->span, .stitch = stitch};
 	act.pattern = of->even_in != NULL ? TB_PATTERN_NOT : TB_PATTERN_EVEN;
 	act.each = (tb_number){1, tb_number_one, of->span};
-	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span};
+	act.place = (tb_place){.in = TB_IN_EACH, .rows_below = 1, .span = of->span, .loops = of->even_loops};
 	act.place.count = tb_number_make(r->b.arena, 0, of->span);
 	g_array_append_val(acts, act);
 	tb_sentence *row = tb_arena_new(r->b.arena, tb_sentence);

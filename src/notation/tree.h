@@ -596,6 +596,7 @@ struct tb_sentence {
 	const tb_stitch *even_in; /* … "in hdc": of this stitch; NULL where none is named */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	unsigned starts_row; /* … "beginning with Row 8": as the rows of the last repeat come, from that one on; 0: not said */
+	tb_loops even_loops; /* … "sc in the back loops" */
 	bool alike; /* … "work 6 more rows the same": or the last row again, where it was shaped */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
 	unsigned change_count;

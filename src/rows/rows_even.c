@@ -162,6 +162,17 @@ static const tb_sentence *low_row(tb_hands *h, const tb_sentence *sentence, cons
 	return row;
 }
 
+/* Whether all that ROW works into stitches goes into LOOPS of them, as far as those are said. */
+static bool is_in_loops(const tb_made_row *row, tb_loops loops)
+{
+	bool in = row->sentence != NULL;
+	for (unsigned i = 0; loops != TB_LOOPS_BOTH && in && i < row->sentence->acts.count; i++) {
+		const tb_act *act = &row->sentence->acts.acts[i];
+		in = act->kind != TB_ACT_WORK || act->bare || act->place.loops == loops;
+	}
+	return in || loops == TB_LOOPS_BOTH;
+}
+
 /*
  * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before; or the stitch in each, where
  * nothing else belongs to a row: how they begin and end is not said where the row before was turned or joined. Returns
@@ -174,11 +185,11 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 		work_in_turn(h, sentence);
 		return true;
 	}
-	if (sentence->even_in == NULL || index == 0 || is_row_of(h, index, sentence->even_in))
-		return false;
-	if (work_as_before(h, sentence->even_in))
-		return true;
 	const tb_made_row *row = tb_hands_row(h, index);
+	if (sentence->even_in == NULL || index == 0 || (is_row_of(h, index, sentence->even_in) && is_in_loops(row, sentence->even_loops)))
+		return false;
+	if (sentence->even_loops == TB_LOOPS_BOTH && work_as_before(h, sentence->even_in))
+		return true;
 	if (row->is_round && !has_ends(row->sentence))
 		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 	else if (tb_stitch_chains(sentence->even_in) == 1 && sentence->even->acts.count == 1)
