@@ -278,6 +278,9 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		const tb_value *stitch = tb_value_get(until, TB_SLOT_stitch);
 		sentence->first = sentence->last = 0;
 		tb_reader_set_since(r, sentence, until);
+		const tb_value *counted = tb_value_get(tb_value_get(until, TB_SLOT_counted), TB_SLOT_v);
+		sentence->counted_all = tb_value_is_symbol(counted, TB_SYMBOL_all);
+		sentence->counted_part = tb_value_is_symbol(counted, TB_SYMBOL_patt);
 		sentence->ending_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : sentence->ending_in;
 		return true;
 	}
@@ -711,10 +714,10 @@ bool tb_reader_add_again(tb_reader *r, const tb_value *value, const tb_value *wh
 			return false;
 		const tb_value *stitch = shape == NULL && !tb_build_has(value, TB_SLOT_tracks) ? tb_value_get(value, TB_SLOT_stitch) : NULL;
 		sentence->even_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : NULL;
+		sentence->even_loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 		if (turns != NULL) {
 			sentence->even_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_a), NULL);
 			sentence->turns_in = tb_build_stitch(&r->b, tb_value_get(turns, TB_SLOT_b), NULL);
-		sentence->even_loops = tb_build_loops_of(tb_value_get(value, TB_SLOT_loops));
 		}
 		sentence->even = tb_reader_even_row(r, sentence);
 		sentence->alike = tb_build_has(value, TB_SLOT_alike);

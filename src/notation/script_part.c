@@ -235,6 +235,27 @@ bool tb_reader_set_alike(tb_reader *r, tb_sentence *sentence, const tb_value *va
 		"As in “Rows 5-9: as for first strap”.", "which rows these are is not said");
 }
 
+/* Whether ROW works along the edge of the rows before. */
+static bool goes_along(const tb_sentence *row)
+{
+	bool edge = false;
+	for (unsigned i = 0; row->kind == TB_SENTENCE_ROWS && i < row->acts.count && !edge; i++)
+		edge = row->acts.acts[i].kind == TB_ACT_WORK && row->acts.acts[i].place.in == TB_IN_EDGE;
+	return edge;
+}
+
+/* "Set-up row: …" behind rows that have numbers, or "Next row: …" along their edge: the pattern's rows behind it begin at 1. */
+static bool sets_up(const tb_reader *r, guint at)
+{
+	const tb_sentence *before = r->sentences->pdata[at];
+	bool numbered = false;
+	for (guint i = 0; i < at && !numbered; i++) {
+		const tb_sentence *row = r->sentences->pdata[i];
+		numbered = row->kind == TB_SENTENCE_ROWS && row->first > 0 && !row->only_named;
+	}
+	return numbered && before->kind == TB_SENTENCE_ROWS && (before->first == 0 || (before->only_named && goes_along(before)));
+}
+
 /* "Row 1" behind "Rib row 8", or "Edging row 1" behind "Row 20": what its rows are called; NULL for no other series. */
 static const char *other_series(const tb_reader *r, const tb_sentence *row)
 {
@@ -250,11 +271,10 @@ const char *tb_reader_begins_anew(const tb_reader *r, guint at)
 	const tb_sentence *row = r->sentences->pdata[at], *before = at > 0 ? r->sentences->pdata[at - 1] : NULL;
 	if (row->kind != TB_SENTENCE_ROWS || row->first != 1 || before == NULL)
 		return NULL;
-	bool edge = false;
-	for (unsigned i = 0; i < row->acts.count && !edge; i++)
-		edge = row->acts.acts[i].kind == TB_ACT_WORK && row->acts.acts[i].place.in == TB_IN_EDGE;
-	if (edge && row->last == 1 && (before->kind == TB_SENTENCE_REPEAT || before->last > 1))
+	if (goes_along(row) && row->last == 1 && (before->kind == TB_SENTENCE_REPEAT || before->last > 1))
 		return "Along the edge";
+	if (sets_up(r, at - 1))
+		return "Behind the set-up row";
 	return other_series(r, row);
 }
 

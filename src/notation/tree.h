@@ -564,6 +564,8 @@ struct tb_sentence {
 	unsigned measure_count;
 	tb_span measure_span;
 	tb_since since;
+	bool counted_all;  /* TB_REPEAT_TOTAL: "counting from foundation row", which others may be numbered behind */
+	bool counted_part; /* … "52 rows of the pattern", "not counting the set-up row": no row of what goes before */
 	unsigned since_row;
 	const char *since_name; /* "cuff", interned; NULL where none is named */
 	bool wished;       /* … "to the length you like" */
@@ -594,9 +596,9 @@ struct tb_sentence {
 	unsigned pattern_first, pattern_last; /* "rows 2-5 form the pattern" stands before it; 0: not said */
 	const tb_stitch *turns_in; /* … "one row sc and one row hdc by turns": in turn with rows of `even_in`; or NULL */
 	const tb_stitch *even_in; /* … "in hdc": of this stitch; NULL where none is named */
+	tb_loops even_loops; /* … "sc in the back loops" */
 	const tb_sentence *even; /* "work even", no row named: the ordinary stitch in each stitch */
 	unsigned starts_row; /* … "beginning with Row 8": as the rows of the last repeat come, from that one on; 0: not said */
-	tb_loops even_loops; /* … "sc in the back loops" */
 	bool alike; /* … "work 6 more rows the same": or the last row again, where it was shaped */
 	const tb_change *changes; /* what is other in each row from the one it is worked like */
 	unsigned change_count;

@@ -361,6 +361,14 @@ static void repeat_to_total(tb_hands *h, const tb_sentence *sentence, const repe
 		tb_taken_stop(h);
 		return;
 	}
+	/* only numbers that begin again tell where the pattern does, or a pattern that nothing goes before */
+	if (sentence->counted_part && h->labels.before == 0 && !h->labels.unsure && (sentence->even != NULL || rows->first > 1)) {
+		tb_hands_give_up(h, "rows-again-times", sentence->span, "Say how many rows there are in all, or by number: until Row 52 is done.",
+			"from which row these are counted the rows do not tell");
+		return;
+	}
+	if (sentence->counted_all && h->cloth.rows->len > 1)
+		done = tb_since_count(h, 0);
 	if (h->labels.unsure && sentence->since == TB_SINCE_BEGIN) {
 		/* at the least one of them is even */
 		tb_taken_number(h, (guint32)MIN(asked - 1 + h->labels.before, G_MAXINT32));
