@@ -173,6 +173,8 @@ static void strip_step(heading *h)
 	size_t at = tb_at_word(h->text, "step part section chapter piece");
 	at += strspn(h->text + at, " #");
 	size_t figures = strspn(h->text + at, "0123456789");
+	if (figures == 0 && at > 0)
+		figures = tb_at_word(h->text + at, "one two three four five six seven eight nine ten i ii iii iv v vi");
 	if (figures == 0 || at + figures >= h->length)
 		return;
 	size_t mark = at + figures;

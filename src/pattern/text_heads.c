@@ -263,6 +263,10 @@ static size_t at_bare_row(const char *line, tb_row_head *head)
 	size_t end = g_ascii_isdigit(*line) || *line == '#' ? at_row_list(line, 0, head) : 0;
 	if (end == 0 || !tb_is_among(line[end], ".):"))
 		return 0;
+	/* "2. FOOT" heads a part */
+	const char *name = line + skip_blanks(line, end + 1);
+	if (g_ascii_isupper(name[0]) && name[strspn(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ &'")] == '\0' && strlen(name) > 2 && !tb_has_stitch(name))
+		return 0;
 	size_t dash = g_str_has_prefix(line + end + 1, "—") ? strlen("—") : 0;
 	bool worked = line[end] == '.' && line[end + 1] == ' ' && tb_begins_act(line + end + 2);
 	bool ordinal = !g_ascii_isdigit(line[end - 1]) && (dash > 0 || worked);

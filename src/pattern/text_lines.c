@@ -75,6 +75,10 @@ static gunichar plain(gunichar c)
 	case 0x2713:
 	case 0x2714:
 		return 0;
+	case 0x2500: /* rules, single and double */
+	case 0x2501:
+	case 0x2550:
+		return '=';
 	default:
 		return g_unichar_isspace(c) || g_unichar_type(c) == G_UNICODE_SPACE_SEPARATOR ? ' ' : c;
 	}
