@@ -47,6 +47,7 @@ typedef struct {
 	GArray *before;       /* tb_act, said between rows, that begin the next row */
 	/* by the symbol of its name: the row last called so in its label, or 0: "Dec row" */
 	unsigned row_called[TB_SYMBOL_COUNT];
+	int nth_called[TB_SYMBOL_COUNT]; /* … and which of them it is by its name, "2nd rib row": 2; 0 where not said */
 	tb_size_set shared; /* sizes whose clause, before the one now read, has no count of its own */
 	/* … and that row, whatever its number is: behind rows worked until a length that is open */
 	const tb_sentence *sentence_called[TB_SYMBOL_COUNT];

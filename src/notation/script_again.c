@@ -341,7 +341,18 @@ static bool check_last_rows(tb_reader *r, const tb_sentence *sentence, const tb_
 
 static bool set_last(tb_reader *r, tb_sentence *sentence, const tb_value *which, unsigned count)
 {
-	bool known = count <= r->last_row;
+/* Whether the last COUNT sentences are a row each that has a name, "1st rib row", which nothing before gives a number. */
+static bool are_named(const tb_reader *r, unsigned count)
+{
+	bool named = count <= r->sentences->len;
+	for (unsigned i = 0; i < count && named; i++) {
+		const tb_sentence *row = r->sentences->pdata[r->sentences->len - 1 - i];
+		named = row->kind == TB_SENTENCE_ROWS && row->only_named && row->first == row->last && row->many.count == 0;
+	}
+	return named;
+}
+
+	bool known = count <= r->last_row || are_named(r, count);
 	if (count < 1 || count > TB_LIMIT_PIECE_ROWS || (!known && !r->after_repeat))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
 			"Name them by number, as in Rep Rows 3-6.", "it is not clear which rows these are");
@@ -374,6 +385,11 @@ static bool set_called(
 	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
 	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
 		sentence->repeat_of = r->sentence_called[name->symbol];
+	/* "Rep 1st rib row" behind the 2nd, which was called so last */
+	const tb_value *nth = tb_value_get(tb_value_get(which, TB_SLOT_named), TB_SLOT_nth);
+	if (name != NULL && nth != NULL && r->nth_called[name->symbol] != tb_build_one_number(nth, 0))
+		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
+			"Name it by its number, as in Rep Row 5.", "no row of this name stands right above");
 		tb_reader_use_told(r, sentence->repeat_of);
 		return true;
 	}

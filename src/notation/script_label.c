@@ -395,6 +395,7 @@ bool tb_reader_set_label(tb_reader *r, tb_sentence *sentence, const tb_value *la
 	if (named != NULL) {
 		r->row_called[named->symbol] = is_graded_in_rows(r) ? 0 : sentence->first;
 		r->sentence_called[named->symbol] = sentence;
+		r->nth_called[named->symbol] = tb_build_one_number(tb_value_get(name, TB_SLOT_nth), 0);
 	}
 	const tb_value *short_row = tb_value_get(label, TB_SLOT_short);
 	return short_row == NULL || set_short(r, sentence, short_row);

@@ -240,8 +240,8 @@ static size_t at_ordinal_row(const char *line, tb_row_head *head)
 	size_t final = skip_blanks(line, number + last);
 	if (last > 0 && tb_at_word(line + final, "last final") > 0)
 		number = skip_blanks(line, final + strcspn(line + final, " "));
-	/* "2nd pattern row", where a base row goes before */
-	size_t pattern = ordinal ? tb_at_word(line + number, "pattern patt") : 0;
+	/* "2nd pattern row", where a base row goes before, "2nd rib row" */
+	size_t pattern = ordinal ? tb_at_word(line + number, "pattern patt rib ribbed ribbing welt lace mesh hem band border yoke body sleeve") : 0;
 	number = skip_blanks(line, number + pattern);
 	size_t word = tb_at_word(line + number, row_words);
 	/* "2nd circle", as books put into English say */
