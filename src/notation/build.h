@@ -62,6 +62,7 @@ typedef struct {
 	GArray *loose;     /* tb_loose of this text, each stitch once */
 	GHashTable *held;  /* figures for the sizes that something uses, as they stand in the lattice */
 	GArray *asides;    /* tb_span: what was read past within rows */
+	GArray *unheld;    /* tb_span: what the text now read says of the work, and nothing is held against */
 	GArray *doubts;    /* tb_doubt: words left out of the text now read, which are not known */
 } tb_builder;
 

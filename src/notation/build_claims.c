@@ -454,6 +454,8 @@ void tb_build_remark(tb_builder *b, const tb_value *value, GArray *acts)
 	if (value->kind == TB_KIND_remark || value->kind == TB_KIND_prose) {
 		tb_span span = tb_build_span(b, value->from, value->to);
 		g_array_append_val(b->asides, span);
+		if (tb_build_has(value, TB_SLOT_unheld))
+			g_array_append_val(b->unheld, span);
 	}
 	if (tb_build_has(value, TB_SLOT_doubt)) {
 		tb_doubt doubt = {tb_build_span(b, value->from, value->to), value->from, value->to, NULL, NULL, NULL};

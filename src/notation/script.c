@@ -784,6 +784,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	for (unsigned i = 0; i < tb_pattern_count_sizes(pattern); i++)
 		tb_vocabulary_add_short_size(vocabulary, tb_pattern_get_size(pattern, i), i);
 	tb_vocabulary_group_sizes(vocabulary, (char *const *)pattern->sizes->pdata, tb_pattern_count_sizes(pattern));
+	g_autoptr(GArray) unheld = g_array_new(FALSE, FALSE, sizeof(tb_span));
 	g_autoptr(GArray) unproved = g_array_new(FALSE, FALSE, sizeof(tb_doubt));
 	script->borrowed = g_ptr_array_new_with_free_func((GDestroyNotify)tb_script_destroy);
 	script->asides = g_array_new(FALSE, FALSE, sizeof(tb_span));
@@ -792,7 +793,7 @@ tb_script *tb_script_read(const tb_pattern *pattern, unsigned number, tb_diagnos
 	tb_stripes stripes;
 	r.striped = tb_script_find_stripes(pattern, script->arena, &stripes);
 	r.b = (tb_builder){.pattern = pattern, .piece = number, .vocabulary = vocabulary, .arena = script->arena,
-		.loose = loose, .doubts = doubts, .held = held, .asides = script->asides,
+		.loose = loose, .doubts = doubts, .held = held, .asides = script->asides, .unheld = unheld,
 		.chain = tb_library_find(pattern->library, "ch"),
 		.slip = tb_library_find(pattern->library, "sl st"),
 		.grammar_symbols = tb_english.symbol_names};

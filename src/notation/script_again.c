@@ -280,6 +280,8 @@ static bool how_often(tb_reader *r, tb_sentence *sentence, const tb_value *value
 		tb_reader_set_since(r, sentence, until);
 		const tb_value *counted = tb_value_get(tb_value_get(until, TB_SLOT_counted), TB_SLOT_v);
 		sentence->counted_all = tb_value_is_symbol(counted, TB_SYMBOL_all);
+		if (sentence->counted_all)
+			sentence->since = TB_SINCE_BEGIN;
 		sentence->counted_part = tb_value_is_symbol(counted, TB_SYMBOL_patt);
 		sentence->ending_in = stitch != NULL ? tb_build_stitch(&r->b, stitch, NULL) : sentence->ending_in;
 		return true;
@@ -339,8 +341,6 @@ static bool check_last_rows(tb_reader *r, const tb_sentence *sentence, const tb_
 	return true;
 }
 
-static bool set_last(tb_reader *r, tb_sentence *sentence, const tb_value *which, unsigned count)
-{
 /* Whether the last COUNT sentences are a row each that has a name, "1st rib row", which nothing before gives a number. */
 static bool are_named(const tb_reader *r, unsigned count)
 {
@@ -352,6 +352,8 @@ static bool are_named(const tb_reader *r, unsigned count)
 	return named;
 }
 
+static bool set_last(tb_reader *r, tb_sentence *sentence, const tb_value *which, unsigned count)
+{
 	bool known = count <= r->last_row || are_named(r, count);
 	if (count < 1 || count > TB_LIMIT_PIECE_ROWS || (!known && !r->after_repeat))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
@@ -383,13 +385,13 @@ static bool set_called(
 	tb_reader *r, tb_sentence *sentence, const tb_value *which, const tb_value *name)
 {
 	unsigned row = name != NULL ? r->row_called[name->symbol] : 0;
-	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
-		sentence->repeat_of = r->sentence_called[name->symbol];
 	/* "Rep 1st rib row" behind the 2nd, which was called so last */
 	const tb_value *nth = tb_value_get(tb_value_get(which, TB_SLOT_named), TB_SLOT_nth);
 	if (name != NULL && nth != NULL && r->nth_called[name->symbol] != tb_build_one_number(nth, 0))
 		return tb_reader_fail(r, "rows-again-unknown", which->from, which->to,
 			"Name it by its number, as in Rep Row 5.", "no row of this name stands right above");
+	if (row == 0 && name != NULL && r->sentence_called[name->symbol] != NULL) {
+		sentence->repeat_of = r->sentence_called[name->symbol];
 		tb_reader_use_told(r, sentence->repeat_of);
 		return true;
 	}

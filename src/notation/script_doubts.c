@@ -98,9 +98,29 @@ static bool is_plain_list(const tb_reader *r, guint32 from, guint32 to)
 	return false;
 }
 
+static void tell_unheld(tb_reader *r, tb_span place)
+{
+	tb_where where = {.has_place = true, .place = place, .piece = r->piece, .row = r->row, .is_round = r->is_round};
+	tb_diagnose_format(r->diagnostics, TB_WARNING, "size-unheld", &where,
+		"Say it in other words, or check by hand what they say.", "nothing is held against these figures");
+}
+
+/* Whether what stands at PLACE is told as a whole. */
+static bool is_told(const tb_reader *r, tb_span place)
+{
+	bool told = false;
+	for (guint k = 0; k < r->b.unheld->len && !told; k++) {
+		const tb_span *said = &g_array_index(r->b.unheld, tb_span, k);
+		told = place.start >= said->start && place.start < said->end;
+	}
+	return told;
+}
+
 void tb_reader_tell_unheld(tb_reader *r)
 {
 	guint32 behind = 0;
+	for (guint k = 0; k < r->b.unheld->len; k++)
+		tell_unheld(r, g_array_index(r->b.unheld, tb_span, k));
 	for (guint32 i = 0; i < r->lattice.count && tb_pattern_count_sizes(r->b.pattern) > 1; i++) {
 		bool held = false, within = i < behind;
 		guint32 end = find_figures(r, i, &held);
@@ -111,11 +131,10 @@ void tb_reader_tell_unheld(tb_reader *r)
 		/* what is read past in the row's words may be used in another reading of them */
 		if (within || (held && !is_aside(r, i)) || !is_plain_list(r, i, end))
 			continue;
-		tb_where where = {.has_place = true, .place = tb_build_span(&r->b, i, end), .piece = r->piece, .row = r->row,
-			.is_round = r->is_round};
-		tb_diagnose_format(r->diagnostics, TB_WARNING, "size-unheld", &where,
-			"Say it in other words, or check by hand what they say.", "nothing is held against these figures");
+		if (!is_told(r, tb_build_span(&r->b, i, end)))
+			tell_unheld(r, tb_build_span(&r->b, i, end));
 	}
+	g_array_set_size(r->b.unheld, 0);
 }
 
 /* Tells that WORDS are left out, and against what that is held; or, LEVEL an error, that nothing does so. */

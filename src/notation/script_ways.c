@@ -480,7 +480,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		g_array_set_size(acts, 0);
 		if (choice->from == begin && r->before->len > 0)
 			g_array_append_vals(acts, r->before->data, r->before->len);
-		guint before = acts->len, asides = r->b.asides->len, doubts = r->b.doubts->len;
+		guint before = acts->len, asides = r->b.asides->len, unheld = r->b.unheld->len, doubts = r->b.doubts->len;
 		tb_number skipped = r->b.skipped;
 		tb_build_act(&r->b, choice->value, acts);
 		tb_reader_loop_to_ring(r, acts, before, cheapest);
@@ -492,6 +492,7 @@ void tb_reader_set_ways(tb_reader *r, tb_sentence *sentence, const tb_value *row
 		} else {
 			bool leaves_out = r->b.doubts->len > doubts;
 			g_array_set_size(r->b.asides, asides);
+			g_array_set_size(r->b.unheld, unheld);
 			g_array_set_size(r->b.doubts, doubts);
 			r->b.skipped = skipped;
 			/* words are left out only where nothing better is read */
