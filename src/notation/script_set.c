@@ -55,6 +55,17 @@ static bool begins_with_join(const tb_sentence *sentence, const GArray *said, gu
 	return !travels && tb_is_work_behind(said, i);
 }
 
+/* "Skip 9 sts, join in next st, ch 1, …": nothing is worked before the last of ACTS. */
+static bool is_first_worked(const GArray *acts)
+{
+	bool first = true;
+	for (guint i = 0; i + 1 < acts->len && first; i++) {
+		tb_act_kind kind = g_array_index(acts, tb_act, i).kind;
+		first = kind == TB_ACT_SKIP || kind == TB_ACT_FASTEN_OFF;
+	}
+	return first;
+}
+
 /* "(12 sl sts)". */
 static bool is_count_of_slips(const tb_act *act)
 {
@@ -223,7 +234,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		tb_act *added = &g_array_index(acts, tb_act, acts->len - 1);
 		if (act->kind == TB_ACT_NOT_BEHIND)
 			added->kind = TB_ACT_CANNOT;
-		if (acts->len == 1 && begins_with_join(sentence, said, i))
+		if (is_first_worked(acts) && begins_with_join(sentence, said, i))
 			added->kind = TB_ACT_JOIN_YARN;
 	}
 	tb_build_refuse_torn(acts);
