@@ -142,6 +142,17 @@ static bool is_of_none(const tb_act *act, unsigned depth)
 	return false;
 }
 
+/* "…, turn. Do not turn." */
+static bool is_against_turn(const GArray *said, guint number)
+{
+	const tb_act *acts = (const tb_act *)said->data;
+	guint i = number;
+	while (i > 0 && (acts[i - 1].kind == TB_ACT_CLAIM || acts[i - 1].kind == TB_ACT_SIDE))
+		i--;
+	return i > 0 && ((acts[number].kind == TB_ACT_DO_NOT_TURN && acts[i - 1].kind == TB_ACT_TURN) ||
+		(acts[number].kind == TB_ACT_TURN && acts[i - 1].kind == TB_ACT_DO_NOT_TURN));
+}
+
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
 {
 	g_autoptr(GArray) said = tb_script_begin(arena, as_written, sentence->is_round);
@@ -160,6 +171,10 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 		}
 		if (act->kind == TB_ACT_WORK && act->place.to_begin && !sentence->is_round) {
 			tb_acts_refuse(acts, act, "place-missing", "a row goes to its end, and a round alone to its beginning", "Write “to end”.");
+			continue;
+		}
+		if (is_against_turn(said, i)) {
+			tb_acts_refuse(acts, act, "side-turn", "whether the work is turned here is said both ways", "Strike out one of them.");
 			continue;
 		}
 		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
