@@ -188,8 +188,10 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 		verb++;
 	if (!stuffing && (verb == to || !tb_lattice_is_among(m, verb, doing)))
 		return false;
+	/* "Add more stuffing" is one, and "add more at both ends" is not. */
+	bool more = tb_lattice_is_word(m, verb, "add") && tb_lattice_is_word(m, verb + 1, "more");
 	for (guint32 i = from; i < to; i++) {
-		thing = thing || (i < verb + 6 && tb_lattice_is_among(m, i, things));
+		thing = thing || (i < verb + 6 && tb_lattice_is_among(m, i, things) && !(more && tb_lattice_is_word(m, i, "ends")));
 		for (guint32 e = m->first_edge[i]; i > from && e < m->first_edge[i + 1]; e++) {
 			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
 				if (m->edges[e].term == work[k])

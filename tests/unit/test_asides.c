@@ -184,7 +184,7 @@ Test(asides, orders_without_a_stitch_are_no_remarks)
 		"Gather the top edge to half its width.", "Ruffle the lower edge.", "Trim with a picot edge.", "Border the piece in crab.",
 		"Go all around the outside.", "Go on as established.", "Carry on as before.", "Proceed as on the other side.",
 		"Halve the width.", "Lose a few at the edges.", "Take some away.", "Shorten from here.", "Undo the last bit.",
-		"Add more at both sides.", "Add more.", "Fringe both edges with chains.",
+		"Add more at both sides.", "Add more at both ends.", "Flip the work over before you go on.", "Add more.", "Fringe both edges with chains.",
 		"Flip and go on.", "Alternate colours.", "Stagger them.", "Pick up all around the neck.", "Shape the neck as before.",
 		/* the rest of an order, without its verb */
 		"Same on the other side.", "Now in rounds.", "Back and forth from here.", "Again from the beginning.", "Up to the marker.",
