@@ -197,8 +197,8 @@ double tb_key_post_height(const tb_stitch *stitch, double chain);
 int tb_key_compare(const tb_stitch *x, const tb_stitch *y);
 /* What a learner may not know from her first lessons: posts, and loops drawn together. */
 bool tb_key_is_special(const tb_stitch *stitch);
-/* In a sentence or two, how the chart is read. Owned: g_free. */
-char *tb_chart_how_to_read(const tb_chart *chart);
+/* How the chart is read: its sentences (char *, owned by the array). Owned: g_ptr_array_unref. */
+GPtrArray *tb_chart_reading(const tb_chart *chart);
 
 /* How far from the grid's near edge a place in columns lies, mm. */
 double tb_chart_across(const tb_chart *chart, double at);

@@ -156,15 +156,13 @@ static void set_reading(tb_galley *galley)
 	g_autoptr(GPtrArray) said = g_ptr_array_new_with_free_func(g_free);
 	g_autoptr(GString) text = g_string_new(NULL);
 	for (guint c = 0; c < galley->pages->charts->len; c++) {
-		g_autofree char *reading = tb_chart_how_to_read(g_ptr_array_index(galley->pages->charts, c));
-		g_auto(GStrv) sentences = g_strsplit(reading, ".", -1);
-		for (guint i = 0; sentences[i] != NULL; i++) {
-			const char *sentence = g_strstrip(sentences[i]);
-			if (*sentence == '\0' ||
-				g_ptr_array_find_with_equal_func(said, sentence, g_str_equal, NULL))
+		g_autoptr(GPtrArray) reading = tb_chart_reading(g_ptr_array_index(galley->pages->charts, c));
+		for (guint i = 0; i < reading->len; i++) {
+			const char *sentence = reading->pdata[i];
+			if (g_ptr_array_find_with_equal_func(said, sentence, g_str_equal, NULL))
 				continue;
 			g_ptr_array_add(said, g_strdup(sentence));
-			g_string_append_printf(text, "%s. ", sentence);
+			g_string_append_printf(text, "%s%s", text->len > 0 ? " " : "", sentence);
 		}
 	}
 	if (text->len > 0)

@@ -11,6 +11,13 @@ tb_chart *tb_case_chart(tb_case *c, const tb_chart_options *options)
 	return tb_chart_create(c->worked, options, &measure, c->diagnostics);
 }
 
+char *tb_test_rule(const tb_chart *chart)
+{
+	g_autoptr(GPtrArray) reading = tb_chart_reading(chart);
+	g_ptr_array_add(reading, NULL);
+	return g_strjoinv(" ", (char **)reading->pdata);
+}
+
 const tb_placed *tb_test_placed(const tb_chart *chart, guint32 row, guint32 index)
 {
 	for (guint i = 0; i < chart->placed->len; i++) {

@@ -148,7 +148,7 @@ Test(chart, the_reading_rule_says_from_which_edge_rows_are_read)
 		tb_case c = tb_case_file("examples/lantern-vest.json");
 		tb_chart_options options = {.left_handed = left == 1};
 		g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
-		g_autofree char *rule = tb_chart_how_to_read(chart);
+		g_autofree char *rule = tb_test_rule(chart);
 		const char *said = left ? "Odd rows (right side) from the left, even rows (wrong side) from the right." :
 			"Odd rows (right side) from the right, even rows (wrong side) from the left.";
 		cr_expect(g_str_has_prefix(rule, said), "%s", rule);
@@ -532,6 +532,28 @@ Test(chart, nothing_to_chart_is_told)
 	cr_assert_str_eq(faults, "test.json: error: Swatch: there are no such rows to chart\n"
 							 "  Ask for rows that the piece has.\n");
 	tb_case_finish(&c);
+}
+
+/* What stands under a foot is explained where it is drawn, and nowhere else. */
+Test(chart, the_reading_rule_explains_the_loops_that_are_used)
+{
+	static const struct {
+		const char *loop;
+		bool arc, flat;
+	} ways[] = {{"each st", false, false}, {"BLO of each st", true, false}, {"3rd loop of each st", false, true}};
+	for (gsize i = 0; i < G_N_ELEMENTS(ways); i++) {
+		g_autofree char *rows = g_strdup_printf("Row 1: Hdc in 2nd ch from hook and in each ch across, turn.\n"
+			"Row 2: Ch 1, hdc in %s across.", ways[i].loop);
+		tb_case c = tb_case_rows("", "Ch 9.", rows);
+		tb_chart_options options = {0};
+		g_autoptr(tb_chart) chart = tb_case_chart(&c, &options);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_not_null(chart, "%s", faults);
+		g_autofree char *rule = tb_test_rule(chart);
+		cr_expect_eq(strstr(rule, "An arc under the foot") != NULL, ways[i].arc, "%s: %s", ways[i].loop, rule);
+		cr_expect_eq(strstr(rule, "A flat stroke under the foot") != NULL, ways[i].flat, "%s: %s", ways[i].loop, rule);
+		tb_case_finish(&c);
+	}
 }
 
 /* A4 is 210 × 297 mm (ISO 216): the chart is one such page, upright or lying, and no stitch is too small to read. */
