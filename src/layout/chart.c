@@ -262,11 +262,12 @@ tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row)
 	return number % 2 == 1 || number == 0 ? TB_INK_ROW_A : TB_INK_ROW_B;
 }
 
-void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
+tb_label *tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
 	tb_face face, tb_align align, tb_ink ink)
 {
-	tb_label label = {g_strdup(text), x, y, size_mm, face, align, ink};
+	tb_label label = {.text = g_strdup(text), .x = x, .y = y, .size_mm = size_mm, .face = face, .align = align, .ink = ink};
 	g_array_append_val(chart->labels, label);
+	return &g_array_index(chart->labels, tb_label, chart->labels->len - 1);
 }
 
 static void clear_label(gpointer label)
@@ -369,8 +370,7 @@ bool tb_chart_unfold(tb_chart *chart, tb_diagnostics *diagnostics)
 	return has_memory(chart, diagnostics);
 }
 
-/* As large as the options say. */
-static tb_chart *lay_out(const tb_worked *worked, const tb_chart_options *options, const tb_text_measure *measure,
+tb_chart *tb_chart_lay_out(const tb_worked *worked, const tb_chart_options *options, const tb_text_measure *measure,
 	tb_diagnostics *diagnostics)
 {
 	tb_chart *chart = create_empty(worked, options);
@@ -417,13 +417,6 @@ tb_chart *tb_chart_create(const tb_worked *worked, const tb_chart_options *optio
 	const tb_pattern *pattern = tb_worked_pattern(worked);
 	g_return_val_if_fail(options->piece < tb_pattern_count_pieces(pattern), NULL);
 	g_return_val_if_fail(options->size <= (int)tb_pattern_count_sizes(pattern), NULL);
-	tb_chart *chart = lay_out(worked, options, measure, diagnostics);
-	if (chart == NULL || options->paper_width_mm <= 0 || options->paper_height_mm <= 0)
-		return chart;
-	tb_fit fit = {worked, options, measure, diagnostics, lay_out};
-	tb_chart_options fitting;
-	bool found = tb_fit_find(&fit, chart->column, &fitting);
-	g_autoptr(tb_diagnostics) said = tb_diagnostics_create(NULL);
-	tb_chart_destroy(chart);
-	return found ? lay_out(worked, &fitting, measure, said) : NULL;
+	bool paper = options->paper_width_mm > 0 && options->paper_height_mm > 0;
+	return (paper ? tb_fit_paper : tb_chart_lay_out)(worked, options, measure, diagnostics);
 }

@@ -217,8 +217,8 @@ void tb_chart_move_slice(tb_chart *chart, const tb_chart_slice *slice, double dx
 /* Adds the numbers of rows with their arrows, or of rounds, to what stands there; INK grows by what they take. */
 void tb_chart_add_numbers(tb_chart *chart, const tb_text_measure *measure, double scale, tb_ink_edges *ink);
 
-/* Adds a label. TEXT is copied. */
-void tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
+/* Adds a label, which is borrowed until the next is added. TEXT is copied. */
+tb_label *tb_chart_add_label(tb_chart *chart, const char *text, double x, double y, double size_mm,
 	tb_face face, tb_align align, tb_ink ink);
 
 /* "20 (22, 24)" from one number a size, or one number when the chart speaks for one size. */
@@ -236,5 +236,9 @@ tb_ink tb_chart_row_ink(const tb_chart *chart, const tb_chart_row *row);
 /* Fills the chart's colours, when its stitches are placed; the place of a stitch's colour among them, 0 where none are shown. */
 void tb_chart_find_colours(tb_chart *chart);
 unsigned tb_chart_shade(const tb_chart *chart, const tb_placed *placed);
+
+/* tb_chart_create, of stitches as wide as the options say, whether the paper has room or not. */
+tb_chart *tb_chart_lay_out(const tb_worked *worked, const tb_chart_options *options, const tb_text_measure *measure,
+	tb_diagnostics *diagnostics);
 
 #endif

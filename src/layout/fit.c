@@ -1,7 +1,3 @@
-/*
- * A chart that is to fit one page: as large as is good to read, upright where that is legible, else lying; or told how many
- * pages it would take.
- */
 #include "layout/fit.h"
 
 #include "support/diagnose.h"
@@ -11,72 +7,88 @@
 /* So large a column is large enough; one smaller than the least is not read on paper; mm (common practice). */
 #define GOOD_COLUMN 5.5
 #define LEAST_COLUMN 4.0
-#define TRIES 7
+#define TRIES 6
+/* Columns are so many parts of a mm wide, and so much narrower at the least where a chart had no room. */
+#define PARTS 20
+#define NARROWER 0.1
 
-static tb_chart *lay_at(const tb_fit *fit, double width, double height, double column)
+static bool has_room(const tb_chart *chart, double width, double height)
 {
-	tb_chart_options options = *fit->options;
-	options.paper_width_mm = width;
-	options.paper_height_mm = height;
-	options.stitch_width_mm = column;
+	return chart->width <= width + 0.01 && chart->height <= height + 0.01;
+}
+
+tb_chart *tb_fit_largest(tb_fit_lay lay, void *data, double width, double height, double most, double least)
+{
+	double column = most;
+	for (int i = 0; i < TRIES && column >= least; i++) {
+		tb_chart *chart = lay(data, column);
+		if (chart == NULL || has_room(chart, width, height))
+			return chart;
+		double part = fmin(width / chart->width, height / chart->height);
+		double next = floor(fmin(column * part, column - NARROWER) * PARTS) / PARTS;
+		/* What stands around shrinks less than the stitches: the least is tried before giving up. */
+		column = column > least && next < least ? least : next;
+		tb_chart_destroy(chart);
+	}
+	return NULL;
+}
+
+typedef struct {
+	const tb_worked *worked;
+	const tb_text_measure *measure;
+	tb_chart_options options;
+	tb_chart *first; /* laid out already, with columns of its own width; NULL when it was handed on */
+} paper;
+
+static tb_chart *lay_on_paper(void *data, double column)
+{
+	paper *p = data;
+	if (p->first != NULL && column == p->first->column)
+		return g_steal_pointer(&p->first);
+	p->options.stitch_width_mm = column;
 	/* What is to be said of it was said when it was first laid out. */
 	g_autoptr(tb_diagnostics) said = tb_diagnostics_create(NULL);
-	return fit->lay_out(fit->worked, &options, fit->measure, said);
+	return tb_chart_lay_out(p->worked, &p->options, p->measure, said);
 }
 
-static bool fits(const tb_chart *chart, double width, double height)
+static tb_chart *lay_largest(paper *p, double width, double height, double most, double least)
 {
-	return chart->width <= width + 1e-6 && chart->height <= height + 1e-6;
+	p->options.paper_width_mm = width;
+	p->options.paper_height_mm = height;
+	return tb_fit_largest(lay_on_paper, p, width, height, most, least);
 }
 
-/* The largest column, not over MOST, with which the chart has room on such a page; 0 where the least has none. */
-static double find_column(const tb_fit *fit, double width, double height, double most)
+static void tell_sheets(paper *p, double least, tb_diagnostics *diagnostics)
 {
-	double low = LEAST_COLUMN, high = most;
-	g_autoptr(tb_chart) whole = lay_at(fit, width, height, high);
-	if (whole != NULL && fits(whole, width, height))
-		return high;
-	g_autoptr(tb_chart) least = low < high ? lay_at(fit, width, height, low) : NULL;
-	if (least == NULL || !fits(least, width, height))
-		return 0;
-	for (unsigned i = 0; i < TRIES; i++) {
-		double middle = (low + high) / 2;
-		g_autoptr(tb_chart) chart = lay_at(fit, width, height, middle);
-		if (chart != NULL && fits(chart, width, height))
-			low = middle;
-		else
-			high = middle;
-	}
-	return low;
-}
-
-static void tell_pages(const tb_fit *fit, double width, double height, double most)
-{
-	double column = fmin(LEAST_COLUMN, most);
-	g_autoptr(tb_chart) chart = lay_at(fit, width, height, column);
+	double width = p->options.paper_height_mm, height = p->options.paper_width_mm;
+	p->options.paper_width_mm = width;
+	p->options.paper_height_mm = height;
+	g_autoptr(tb_chart) chart = lay_on_paper(p, least);
 	if (chart == NULL)
 		return;
-	const tb_piece *piece = tb_pattern_piece(tb_worked_pattern(fit->worked), fit->options->piece);
+	const tb_piece *piece = tb_pattern_piece(tb_worked_pattern(p->worked), p->options.piece);
 	tb_where where = {.has_place = true, .place = piece->place, .piece = piece->name};
-	tb_diagnose_format(fit->diagnostics, TB_ERROR, "chart-paper", &where,
+	tb_diagnose_format(diagnostics, TB_ERROR, "chart-paper", &where,
 		"Chart fewer rows, as in --rows 1-10, choose larger paper, or make a poster, which lies over several sheets.",
-		"this chart does not fit the paper: at %g mm a stitch it takes %.0f × %.0f sheets", column, ceil(chart->width / width),
+		"this chart does not fit the paper: at %g mm a stitch it takes %.0f × %.0f sheets", least, ceil(chart->width / width),
 		ceil(chart->height / height));
 }
 
-bool tb_fit_find(const tb_fit *fit, double natural, tb_chart_options *options)
+tb_chart *tb_fit_paper(const tb_worked *worked, const tb_chart_options *options, const tb_text_measure *measure,
+	tb_diagnostics *diagnostics)
 {
-	double width = fit->options->paper_width_mm, height = fit->options->paper_height_mm;
-	*options = *fit->options;
-	double upright = find_column(fit, width, height, natural), lying = 0;
-	if (upright < fmin(GOOD_COLUMN, natural))
-		lying = find_column(fit, height, width, natural);
-	options->stitch_width_mm = fmax(upright, lying);
-	if (lying > upright) {
-		options->paper_width_mm = height;
-		options->paper_height_mm = width;
-	}
-	if (options->stitch_width_mm <= 0)
-		tell_pages(fit, width, height, natural);
-	return options->stitch_width_mm > 0;
+	double width = options->paper_width_mm, height = options->paper_height_mm;
+	paper p = {worked, measure, *options, tb_chart_lay_out(worked, options, measure, diagnostics)};
+	if (p.first == NULL)
+		return NULL;
+	double most = p.first->column, least = fmin(LEAST_COLUMN, most), good = fmin(GOOD_COLUMN, most);
+	tb_chart *upright = lay_largest(&p, width, height, most, least);
+	if (upright != NULL && upright->column >= good)
+		return upright;
+	tb_chart *lying = lay_largest(&p, height, width, most, least);
+	if (upright == NULL && lying == NULL)
+		tell_sheets(&p, least, diagnostics);
+	bool lies = lying != NULL && (upright == NULL || lying->column > upright->column);
+	tb_chart_destroy(lies ? upright : lying);
+	return lies ? lying : upright;
 }

@@ -5,6 +5,8 @@
  */
 #include "layout/page.h"
 
+#include "layout/fit.h"
+
 #include "support/diagnose.h"
 #include "support/limits.h"
 
@@ -33,36 +35,12 @@ typedef struct {
 } fitting;
 
 /* Faults are told by the first try alone; the others would say the same. */
-static tb_chart *try_chart(fitting *f, double column)
+static tb_chart *try_chart(void *data, double column)
 {
-	tb_diagnostics *quiet = tb_diagnostics_create(NULL);
+	fitting *f = data;
+	g_autoptr(tb_diagnostics) quiet = tb_diagnostics_create(NULL);
 	f->options.stitch_width_mm = column;
-	tb_chart *chart = tb_chart_create(f->galley->pages->worked, &f->options, f->galley->measure,
-		f->tried++ == 0 ? f->diagnostics : quiet);
-	tb_diagnostics_destroy(quiet);
-	return chart;
-}
-
-static bool has_room(const tb_chart *chart, double width, double height)
-{
-	return chart->width <= width + 0.01 && chart->height <= height + 0.01;
-}
-
-/* The largest chart no wider and higher than told and no smaller than LEAST; NULL for none. */
-static tb_chart *fit(fitting *f, double width, double height, double most, double least)
-{
-	double column = most;
-	for (int i = 0; i < 6 && column >= least; i++) {
-		tb_chart *chart = try_chart(f, column);
-		if (chart == NULL || has_room(chart, width, height))
-			return chart;
-		double part = fmin(width / chart->width, height / chart->height);
-		double next = floor(fmin(column * part, column - 0.1) * 20) / 20;
-		/* What stands around shrinks less than the stitches: the least is tried before giving up. */
-		column = column > least && next < least ? least : next;
-		tb_chart_destroy(chart);
-	}
-	return NULL;
+	return tb_chart_create(f->galley->pages->worked, &f->options, f->galley->measure, f->tried++ == 0 ? f->diagnostics : quiet);
 }
 
 static void set_heading(const fitting *f, const char *text)
@@ -163,9 +141,9 @@ bool tb_galley_plate(tb_galley *galley, const tb_chart_options *options, const c
 	f.options.bare = true;
 	f.options.type_scale = WIDTHS[large].type;
 
-	tb_chart *upright = fit(&f, galley->width, galley->height - f.head, good, least);
+	tb_chart *upright = tb_fit_largest(try_chart, &f, galley->width, galley->height - f.head, good, least);
 	tb_chart *turned = upright != NULL ? NULL :
-		fit(&f, galley->turned_width, galley->turned_height - f.head, good, least);
+		tb_fit_largest(try_chart, &f, galley->turned_width, galley->turned_height - f.head, good, least);
 	tb_chart *chart = upright != NULL ? upright : turned;
 	bool tiled = chart == NULL;
 	if (tiled)
