@@ -112,7 +112,8 @@ static void add_repeat_box(furnishing *f)
 	f->ink.bottom = fmax(f->ink.bottom, chart->box_bottom);
 }
 
-static void add_bracket(furnishing *f, double from, double to, double depth, const char *text)
+/* Its label is borrowed. */
+static tb_label *add_bracket(furnishing *f, double from, double to, double depth, const char *text)
 {
 	tb_chart *chart = f->chart;
 	double size = BRACKET_SIZE * f->scale;
@@ -121,11 +122,10 @@ static void add_bracket(furnishing *f, double from, double to, double depth, con
 	g_array_append_val(chart->brackets, bracket);
 	double baseline = bracket.at + 1.4 * f->scale + 0.95 * size;
 	double half = text_width(f, text, size, TB_FACE_FIGURE) / 2, middle = (from + to) / 2;
-	tb_chart_add_label(chart, text, middle, baseline, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE,
-		TB_INK_FURNITURE);
 	f->ink.left = fmin(f->ink.left, middle - half);
 	f->ink.right = fmax(f->ink.right, middle + half);
 	f->ink.bottom = baseline + 0.3 * size;
+	return tb_chart_add_label(chart, text, middle, baseline, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE, TB_INK_FURNITURE);
 }
 
 /* Under a plain middle of which some is not drawn: how many stitches it has. */
@@ -146,7 +146,7 @@ static void add_motif_bracket(furnishing *f)
 	guint32 stitches = chart->motif.stitches;
 	g_autofree char *text = stitches == 0 ? g_strdup_printf("repeat %s", times) :
 		g_strdup_printf("%u %s, %s", stitches, stitches == 1 ? "st" : "sts", times);
-	add_bracket(f, chart->box_left, chart->box_right, 2.2 * f->scale, text);
+	add_bracket(f, chart->box_left, chart->box_right, 2.2 * f->scale, text)->is_times = true;
 }
 
 static guint32 width_of_size(const tb_chart *chart, unsigned size)

@@ -30,6 +30,8 @@ typedef struct {
 	tb_face face;
 	tb_align align;
 	tb_ink ink;
+	unsigned row;  /* of a chart: it is this row's number, counted from 1 upward as they lie; 0: of none */
+	bool is_times; /* … how often sizes work the box */
 } tb_label;
 
 #endif

@@ -147,7 +147,7 @@ static void add_row_numbers(numbering *n, const tb_chart_part *part)
 		tb_arrow arrow = {place.from.x, place.from.y, place.to.x, place.to.y, ink};
 		g_array_append_val(chart->arrows, arrow);
 		tb_chart_add_label(chart, text, at_right ? place.box.left : place.box.right, place.middle.y + FIGURE_MIDDLE * size,
-			size, TB_FACE_FIGURE, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink);
+			size, TB_FACE_FIGURE, at_right ? TB_ALIGN_LEFT : TB_ALIGN_RIGHT, ink)->row = i + 1;
 		reach(n->ink, place.box);
 		if (part->at_rest) {
 			tb_clear_add_line(n->clear, place.from, place.to, ARROW_HALF * ARROW * n->scale);

@@ -2,7 +2,6 @@
 #include "layout/page.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Enough to be too many: whoever parts a chart says how many sheets it may take. */
 #define MOST_TILES 1000u
@@ -57,14 +56,12 @@ double tb_items_map(GArray *items, const tb_tiling *tiling, int column, int row,
 	return tiling->down * h;
 }
 
-/* Where along x the chart itself has the number of a row; NAN where it has none. */
-static double own_number(const tb_chart *chart, const tb_chart_row *row, const char *text)
+/* Where along x the chart itself has the number of row INDEX; NAN where it has none. */
+static double own_number(const tb_chart *chart, guint index)
 {
-	double middle = (row->top + row->bottom) / 2;
 	for (guint i = 0; i < chart->labels->len; i++) {
 		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
-		if (label->face == TB_FACE_FIGURE && strcmp(label->text, text) == 0 &&
-			fabs(label->y - 0.36 * label->size_mm - middle) < 0.01)
+		if (label->row == index + 1)
 			return label->x;
 	}
 	return NAN;
@@ -81,7 +78,7 @@ void tb_items_row_numbers(GArray *items, const tb_chart *chart, double x, double
 			continue;
 		bool at_right = worked->leftward != chart->options.left_handed;
 		g_autofree char *text = g_strdup_printf("%u", worked->number);
-		double own = own_number(chart, row, text);
+		double own = own_number(chart, i);
 		if (own > left && own < left + width)
 			continue;
 		tb_items_label(items, text, at_right ? x + width + gap : x - gap, y + middle + 0.36 * size,

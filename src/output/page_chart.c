@@ -103,20 +103,12 @@ static void put_frame(GString *out, const tb_page_frame *frame)
 }
 
 /* The words below the box tell how often every size works it; the page tells it of one size. */
-static bool is_times(const tb_chart *chart, const tb_label *label)
-{
-	if (!chart->folded || label->ink != TB_INK_FURNITURE)
-		return false;
-	g_autofree char *times = tb_chart_times(chart);
-	return g_str_has_suffix(label->text, times);
-}
-
-static void put_label(GString *out, const tb_chart *chart, const tb_label *label)
+static void put_label(GString *out, const tb_label *label)
 {
 	static const char *const anchors[] = {"", " middle", " end"};
 	g_string_append_printf(out, "<text class=\"%s%s%s%s\" x=\"", tb_page_ink(label->ink),
 		label->face != TB_FACE_PLAIN ? " bold" : "", anchors[label->align],
-		is_times(chart, label) ? " times" : "");
+		label->is_times ? " times" : "");
 	tb_page_put_number(out, label->x);
 	g_string_append(out, "\" y=\"");
 	tb_page_put_number(out, label->y);
@@ -165,7 +157,7 @@ bool tb_page_put_chart(GString *out, const tb_chart *chart, unsigned number, boo
 	for (guint i = 0; i < chart->labels->len; i++) {
 		const tb_label *label = &g_array_index(chart->labels, tb_label, i);
 		if (is_kept(label))
-			put_label(out, chart, label);
+			put_label(out, label);
 	}
 	g_string_append(out, "</svg>\n");
 	return true;

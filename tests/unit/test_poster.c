@@ -180,6 +180,23 @@ Test(poster, it_can_be_read_from_the_back_of_a_room)
 	tb_case_finish(&c);
 }
 
+/* A number with its row's colours beside it is that row's number too. */
+Test(poster, numbers_with_colours_are_not_told_again)
+{
+	tb_case c = tb_case_read("band.txt", "Title: Band\n\nBAND\nWith cream, ch 5.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+		"Row 2: With blue, ch 1, sc in each st across, turn.\nRow 3: With cream, ch 1, sc in each st across.\n");
+	tb_poster_options options = {.chart = {.stitch_width_mm = 12, .full = true}};
+	g_autoptr(tb_pages) pages = make_poster(&c, &options);
+	const tb_leaf *a1 = find_sheet(pages, "A1");
+	const tb_chart *chart = g_ptr_array_index(pages->charts, 0);
+	unsigned own = 0;
+	for (guint i = 0; i < chart->labels->len; i++)
+		own += g_array_index(chart->labels, tb_label, i).row > 0;
+	cr_expect_eq(own, 3);
+	cr_expect_not(has_label(a1, "1") || has_label(a1, "2") || has_label(a1, "3"));
+	tb_case_finish(&c);
+}
+
 Test(poster, the_rows_are_numbered_on_every_sheet_once)
 {
 	tb_case c = tb_case_file("examples/lantern-vest.json");
