@@ -1,10 +1,10 @@
 /* A laid-out chart as marks: the rows' groups from the first row up, then furniture, then words. */
-#include "drawing/shade.h"
 #include "drawing/break.h"
 #include "drawing/glyphs.h"
 #include "drawing/palette.h"
 #include "drawing/repeat_line.h"
 #include "drawing/sample.h"
+#include "drawing/shade.h"
 #include "layout/need.h"
 
 #include <math.h>
@@ -66,15 +66,11 @@ static void draw_bracket(const tb_bracket *b, double pen, tb_drawing *drawing)
 {
 	/* Along the bracket is u, away from the chart is v; upright brackets swap them. */
 	double in = b->at - b->depth;
-	const tb_point points[] = {{b->from, in}, {b->from, b->at}, {b->to, b->at}, {b->to, in}};
+	tb_point points[] = {{b->from, in}, {b->from, b->at}, {b->to, b->at}, {b->to, in}};
+	for (unsigned i = 0; b->upright && i < G_N_ELEMENTS(points); i++)
+		points[i] = (tb_point){points[i].y, points[i].x};
 	tb_path *path = tb_path_create();
-	for (unsigned i = 0; i < G_N_ELEMENTS(points); i++) {
-		tb_point p = b->upright ? (tb_point){points[i].y, points[i].x} : points[i];
-		if (i == 0)
-			tb_path_move(path, p.x, p.y);
-		else
-			tb_path_line(path, p.x, p.y);
-	}
+	tb_path_points(path, points, G_N_ELEMENTS(points));
 	tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, 0, 0);
 }
 
@@ -120,6 +116,11 @@ static void add_ink(const tb_chart *chart, const tb_glyphs *glyphs, double left,
 	}
 }
 
+static void add_line(tb_path *path, const GArray *line)
+{
+	tb_path_points(path, (const tb_point *)(void *)line->data, line->len);
+}
+
 /* A line from bottom to top, open where a stitch would touch it. */
 static void draw_open_line(const tb_chart *chart, const tb_glyphs *glyphs, tb_drawing *drawing, const GArray *line, double pen)
 {
@@ -130,11 +131,8 @@ static void draw_open_line(const tb_chart *chart, const tb_glyphs *glyphs, tb_dr
 		tb_point p = g_array_index(line, tb_point, i);
 		least = fmin(least, p.x);
 		most = fmax(most, p.x);
-		if (i == 0)
-			tb_path_move(path, p.x, p.y);
-		else
-			tb_path_line(path, p.x, p.y);
 	}
+	add_line(path, line);
 	add_ink(chart, glyphs, least, most, outline);
 	tb_path *open = tb_path_break(path, outline, tb_glyphs_clear(chart->column, chart->pen) * 0.8, 0.3 * chart->column);
 	if (open != NULL)
@@ -287,37 +285,26 @@ static void clear_box(repeat_box *box)
 }
 
 /* The area of the box, behind the stitches. */
-static void draw_tint(const repeat_box *box, tb_drawing *drawing, double pen)
+static void draw_tint(const repeat_box *box, tb_drawing *drawing)
 {
 	tb_path *area = tb_path_create();
-	for (unsigned side = 0; side < 2; side++) {
-		for (guint i = 0; i < box->sides[side]->len; i++) {
-			tb_point p = g_array_index(box->sides[side], tb_point, side == 0 ? i : box->sides[side]->len - 1 - i);
-			if (side == 0 && i == 0)
-				tb_path_move(area, p.x, p.y);
-			else
-				tb_path_line(area, p.x, p.y);
-		}
-	}
+	g_autoptr(GArray) around = g_array_copy(box->sides[0]);
+	for (guint i = box->sides[1]->len; i-- > 0;)
+		g_array_append_val(around, g_array_index(box->sides[1], tb_point, i));
+	add_line(area, around);
 	tb_path_close(area);
-	tb_shape *shape = tb_shape_create();
-	tb_shape_add(shape, area, true);
-	tb_shape_measure(shape, pen);
-	tb_drawing_place_shape(drawing, tb_drawing_add_shape(drawing, shape), 0, 0, 0, TB_INK_TINT, NULL);
+	tb_drawing_add_area(drawing, area, TB_INK_TINT);
 }
 
 static void draw_box(const tb_chart *chart, const tb_glyphs *glyphs, const repeat_box *box, tb_drawing *drawing)
 {
 	double pen = chart->pen * BOX_PEN;
 	for (unsigned end = 0; end < 2; end++) {
+		tb_point ends[2];
+		for (unsigned side = 0; side < 2; side++)
+			ends[side] = g_array_index(box->sides[side], tb_point, end == 0 ? 0 : box->sides[side]->len - 1);
 		tb_path *path = tb_path_create();
-		for (unsigned side = 0; side < 2; side++) {
-			tb_point p = g_array_index(box->sides[side], tb_point, end == 0 ? 0 : box->sides[side]->len - 1);
-			if (side == 0)
-				tb_path_move(path, p.x, p.y);
-			else
-				tb_path_line(path, p.x, p.y);
-		}
+		tb_path_points(path, ends, 2);
 		tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, 0, 0);
 	}
 	for (unsigned side = 0; side < 2; side++) {
@@ -326,13 +313,7 @@ static void draw_box(const tb_chart *chart, const tb_glyphs *glyphs, const repea
 			continue;
 		}
 		tb_path *path = tb_path_create();
-		for (guint i = 0; i < box->sides[side]->len; i++) {
-			tb_point p = g_array_index(box->sides[side], tb_point, i);
-			if (i == 0)
-				tb_path_move(path, p.x, p.y);
-			else
-				tb_path_line(path, p.x, p.y);
-		}
+		add_line(path, box->sides[side]);
 		tb_drawing_add_line(drawing, path, TB_INK_FURNITURE, pen, 0, 0);
 	}
 }
@@ -382,7 +363,7 @@ tb_drawing *tb_chart_draw(const tb_chart *chart)
 		box = find_box(chart, glyphs);
 		/* Where cells are shaded, its line alone shows it. */
 		if (chart->colours->len == 0)
-			draw_tint(&box, drawing, chart->pen);
+			draw_tint(&box, drawing);
 	}
 	tb_shades_draw(chart, drawing);
 	draw_rows(chart, glyphs, drawing);

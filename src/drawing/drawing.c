@@ -142,6 +142,14 @@ void tb_drawing_place_shape(tb_drawing *drawing, guint32 shape, double x, double
 	g_array_append_val(drawing->marks, mark);
 }
 
+void tb_drawing_add_area(tb_drawing *drawing, tb_path *path, tb_ink ink)
+{
+	tb_shape *shape = tb_shape_create();
+	tb_shape_add(shape, path, true);
+	tb_shape_measure(shape, drawing->pen_mm);
+	tb_drawing_place_shape(drawing, tb_drawing_add_shape(drawing, shape), 0, 0, 0, ink, NULL);
+}
+
 void tb_drawing_add_line(tb_drawing *drawing, tb_path *path, tb_ink ink, double pen_mm,
 	double dash_mm, double gap_mm)
 {

@@ -101,6 +101,8 @@ tb_path *tb_path_create(void);
 tb_path *tb_path_copy(const tb_path *path);
 void tb_path_destroy(tb_path *path);
 void tb_path_move(tb_path *path, double x, double y);
+/* A line through COUNT points, from the first on. */
+void tb_path_points(tb_path *path, const tb_point *points, guint count);
 void tb_path_line(tb_path *path, double x, double y);
 void tb_path_curve(tb_path *path, double x1, double y1, double x2, double y2, double x3, double y3);
 void tb_path_close(tb_path *path);
@@ -127,6 +129,8 @@ void tb_drawing_place_shape(tb_drawing *drawing, guint32 shape, double x, double
 /* Takes PATH over. */
 void tb_drawing_add_line(tb_drawing *drawing, tb_path *path, tb_ink ink, double pen_mm,
 	double dash_mm, double gap_mm);
+/* An area inside PATH, which it takes, behind what is added later. */
+void tb_drawing_add_area(tb_drawing *drawing, tb_path *path, tb_ink ink);
 void tb_drawing_add_text(tb_drawing *drawing, const char *text, double x, double y, double size_mm,
 	tb_face face, tb_align align, tb_ink ink);
 

@@ -48,6 +48,12 @@ void tb_path_move(tb_path *path, double x, double y)
 	add_point(path, x, y);
 }
 
+void tb_path_points(tb_path *path, const tb_point *points, guint count)
+{
+	for (guint i = 0; i < count; i++)
+		(i == 0 ? tb_path_move : tb_path_line)(path, points[i].x, points[i].y);
+}
+
 void tb_path_line(tb_path *path, double x, double y)
 {
 	add_op(path, TB_PATH_LINE);

@@ -25,8 +25,7 @@ static const struct {
 
 static void add_area(tb_path *area, const cell *c)
 {
-	for (unsigned i = 0; i < c->count; i++)
-		(i == 0 ? tb_path_move : tb_path_line)(area, c->corners[i].x, c->corners[i].y);
+	tb_path_points(area, c->corners, c->count);
 	tb_path_close(area);
 }
 
@@ -77,12 +76,8 @@ static void draw_cells(const GArray *cells, unsigned shade, const tb_chart *char
 			if (shades[shade].lines[k])
 				add_lines(lines, c, k == 0 ? -1 : 1, apart);
 	}
-	if (area->points->len > 0) {
-		tb_shape *shape = tb_shape_create();
-		tb_shape_add(shape, g_steal_pointer(&area), true);
-		tb_shape_measure(shape, chart->pen);
-		tb_drawing_place_shape(drawing, tb_drawing_add_shape(drawing, shape), 0, 0, 0, TB_INK_SHADE, NULL);
-	}
+	if (area->points->len > 0)
+		tb_drawing_add_area(drawing, g_steal_pointer(&area), TB_INK_SHADE);
 	if (lines->points->len > 0)
 		tb_drawing_add_line(drawing, g_steal_pointer(&lines), TB_INK_HATCH, LINE_PEN * chart->column, 0, 0);
 }
@@ -124,7 +119,7 @@ static tb_point reach(tb_point a, const tb_point *b, double angle, double side)
 	return (tb_point){a.x + half * cos(angle), a.y + half * sin(angle)};
 }
 
-/* The cells of a row at rest; HEADS and FEET are of the stitches MEMBERS, in working order. */
+/* The cells of a row at rest. */
 static void add_rest_cells(const tb_chart *chart, const tb_chart_row *row, GArray *cells)
 {
 	g_autoptr(GArray) members = g_array_new(FALSE, FALSE, sizeof(guint));
