@@ -3,6 +3,7 @@
  * before them, and say nothing else.
  */
 #include "hands/row.h"
+#include "places/place.h"
 #include "rows/choose.h"
 #include "rows/in_pattern.h"
 #include "rows/rows_end.h"
@@ -163,14 +164,15 @@ static const tb_sentence *low_row(tb_hands *h, const tb_sentence *sentence, cons
 }
 
 /* Whether all that ROW works into stitches goes into LOOPS of them, as far as those are said. */
-static bool is_in_loops(const tb_made_row *row, tb_loops loops)
+static bool is_in_loops(const tb_hands *h, const tb_made_row *row, tb_loops loops)
 {
-	bool in = row->sentence != NULL;
-	for (unsigned i = 0; loops != TB_LOOPS_BOTH && in && i < row->sentence->acts.count; i++) {
-		const tb_act *act = &row->sentence->acts.acts[i];
-		in = act->kind != TB_ACT_WORK || act->bare || act->place.loops == loops;
+	tb_place place = {.loops = loops};
+	for (guint32 i = row->first; loops != TB_LOOPS_BOTH && i < row->first + row->count; i++) {
+		const tb_made *made = tb_hands_made(h, i);
+		if (made->base_count > 0 && made->flags & TB_MADE_COUNTED && !(made->flags & (TB_MADE_TURNING | tb_place_loops(h, &place))))
+			return false;
 	}
-	return in || loops == TB_LOOPS_BOTH;
+	return true;
 }
 
 /*
@@ -186,7 +188,7 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 		return true;
 	}
 	const tb_made_row *row = tb_hands_row(h, index);
-	if (sentence->even_in == NULL || index == 0 || (is_row_of(h, index, sentence->even_in) && is_in_loops(row, sentence->even_loops)))
+	if (sentence->even_in == NULL || index == 0 || (is_row_of(h, index, sentence->even_in) && is_in_loops(h, row, sentence->even_loops)))
 		return false;
 	if (sentence->even_loops == TB_LOOPS_BOTH && work_as_before(h, sentence->even_in))
 		return true;

@@ -38,6 +38,28 @@ Test(rows, rows_repeated_over_a_stretch_and_so_many_times)
 	tb_case_finish(&c);
 }
 
+/* Where the row before goes into the loop by turns, it is no row of stitches in that loop, and not worked again as one. */
+Test(rows, so_many_rows_in_one_loop_are_in_it_all_along)
+{
+	static const char *const before[] = {"*sc in BLO of next st, sc in next st; rep from * across", "sc in each st across", "sc in BLO of each st across"};
+	for (gsize i = 0; i < G_N_ELEMENTS(before); i++) {
+		g_autofree char *rows = g_strdup_printf("Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+			"Row 2: Ch 1, %s, turn.\nWork 3 more rows of sc in the back loops.", before[i]);
+		tb_case c = tb_case_rows("", "Ch 11.", rows);
+		expect_sound(&c);
+		const tb_fabric *fabric = tb_worked_fabric(c.worked, 0, 0);
+		cr_assert_eq(fabric->row_count, 6);
+		for (guint32 r = 3; r < fabric->row_count; r++) {
+			const tb_made_row *row = &fabric->rows[r];
+			unsigned in_loop = 0;
+			for (guint32 k = row->first; k < row->first + row->count; k++)
+				in_loop += (fabric->made[k].flags & TB_MADE_BACK_LOOP) != 0;
+			cr_expect_eq(in_loop, 10, "behind “%s” row %u has %u", before[i], r, in_loop);
+		}
+		tb_case_finish(&c);
+	}
+}
+
 Test(rows, a_row_that_is_not_there_cannot_be_repeated)
 {
 	tb_case c = tb_case_rows("", "Ch 11.",
