@@ -69,6 +69,12 @@ static bool is_share(unsigned sides, unsigned said)
 	return said > 0 && sides % said == 0;
 }
 
+/* Whether SAID is a side of HERE stitches by itself, with half of its corners, with one of them, or with both. */
+static bool is_side(unsigned said, unsigned here, unsigned corner)
+{
+	return said == here || said == here + corner || said == here + 2 * corner || said == here + 2 * (corner / 2);
+}
+
 /*
  * Whether some side of a round whose corners are groups, "3 sc in corner", has SAID stitches: by itself, with the half of
  * its corners up to their middle stitch, with one of them, or with both. *CORNER has as many; 0: the round has no such.
@@ -89,8 +95,7 @@ static bool has_side_of(const tb_hands *h, unsigned said, unsigned *corner_has)
 		}
 		if (group != 0 && group != before) {
 			first = corners == 0 ? here : first;
-			found = found || (corners > 0 && (said == here || said == here + corner || said == here + 2 * corner ||
-				said == here + 2 * (corner / 2)));
+			found = found || (corners > 0 && is_side(said, here, corner));
 		}
 		run += group != 0;
 		here += group == 0 && made != NULL && (made->flags & TB_MADE_COUNTED) != 0;
@@ -98,7 +103,7 @@ static bool has_side_of(const tb_hands *h, unsigned said, unsigned *corner_has)
 	/* the last side goes on at the round's beginning */
 	here += first;
 	*corner_has = row->is_round && alike && corners > 2 && corners < 9 ? corner : 0;
-	return found || said == here || said == here + corner || said == here + 2 * corner || said == here + 2 * (corner / 2);
+	return found || is_side(said, here, corner);
 }
 
 void tb_account_sides(tb_hands *h, const tb_claim *claim)

@@ -8,6 +8,9 @@
 
 #include <string.h>
 
+/* Of a yarn, "soft sea glass". */
+#define MOST_NAME_WORDS 3u
+
 typedef struct {
 	size_t from, to;
 	char kind; /* a: a word, 0: a number, or the sign itself */
@@ -89,6 +92,7 @@ static const char *const dropping[] = {"cut", "cutting", "drop", "dropping", "br
 static const char *const told[] = {"color", "colour", "colors", "colours", "stripe", "stripes", "striping", "shade", "shades", "alternately",
 	"alternating", NULL};
 static const char *const both[] = {"and", "then", "held", NULL};
+static const char *const articles[] = {"the", "a", "an", NULL};
 
 /* Where the clause that token I is of begins: behind the sign before it. */
 static guint clause_begin(const scan *s, guint i)
@@ -241,25 +245,25 @@ static bool is_stitch(const scan *s, guint i)
 
 /*
  * "With moss, ch 1", "changing to sea glass", behind token I: a name that nobody knows is its yarn's all the same. Where it
- * ends; or 0. To leave it out would work it in the colour before.
+ * ends, and begins, *FIRST; or 0. To leave it out would work it in the colour before.
  */
-static guint unknown_end(const scan *s, guint i)
+static guint unknown_end(const scan *s, guint i, guint *first)
 {
-	static const char *const with[] = {"with", "using", NULL}, *const to[] = {"to", NULL}, *const article[] = {"the", "a", "an", NULL};
+	static const char *const with[] = {"with", "using", NULL}, *const to[] = {"to", NULL};
 	bool led = (is_word(s, i, with) && clause_begin(s, i) == i) || (i > 0 && is_word(s, i, to) && is_word(s, i - 1, changing));
-	guint first = i + 1;
-	while (is_word(s, first, article))
-		first++;
-	guint end = first;
-	while (led && at(s, end)->kind == 'a' && !is_stitch(s, end) && end - first < 4) {
+	*first = i + 1;
+	while (is_word(s, *first, articles))
+		(*first)++;
+	guint end = *first;
+	while (led && at(s, end)->kind == 'a' && !is_stitch(s, end) && end - *first <= MOST_NAME_WORDS) {
 		if (is_word(s, end, no_yarns) || is_colour(s, end) > 0)
 			return 0;
 		end++;
 	}
-	bool noun = end - first == 1 && is_word(s, first, nouns);
+	bool noun = end - *first == 1 && is_word(s, *first, nouns);
 	/* What goes on behind the name is work, or nothing. */
 	bool goes_on = end >= s->tokens->len || tb_is_among(at(s, end)->kind, ",;:.0)]") || is_stitch(s, end);
-	return led && end > first && end - first < 4 && !noun && goes_on ? end : 0;
+	return led && end > *first && end - *first <= MOST_NAME_WORDS && !noun && goes_on ? end : 0;
 }
 
 static void look(scan *s)
@@ -271,12 +275,8 @@ static void look(scan *s)
 			i = count;
 			continue;
 		}
-		guint unknown = unknown_end(s, i);
+		guint first, unknown = unknown_end(s, i, &first);
 		if (unknown > 0) {
-			static const char *const article[] = {"the", "a", "an", NULL};
-			guint first = i + 1;
-			while (is_word(s, first, article))
-				first++;
 			look_at(s, first, unknown);
 			i = unknown - 1;
 			continue;
