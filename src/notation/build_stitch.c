@@ -134,7 +134,9 @@ const tb_stitch *tb_build_stitch(tb_builder *b, const tb_value *value, const tb_
 			stitch = of == NULL || base == stitch || base == tb_library_find(library, "sc") ? stitch : NULL;
 			break;
 		case TB_SYMBOL_picot:
-			stitch = tb_library_find(library, "picot");
+			/* "picot of 5 ch" */
+			stitch = tb_build_has(value, TB_SLOT_n) ? tb_library_picot(b->pattern->library, tb_build_figure(tb_value_get(value, TB_SLOT_n), 0)) :
+				tb_library_find(library, "picot");
 			break;
 		default:
 			break;
