@@ -146,7 +146,8 @@ fi
 # A folder, a file and a pattern closed to whoever runs it.
 other=
 if [ "$(id -u)" -eq 0 ]; then
-	other='setpriv --reuid=65534 --regid=65534 --clear-groups'
+	# Whose files these are not may not read the list of known leaks either, in a clone under /root.
+	other='setpriv --reuid=65534 --regid=65534 --clear-groups env LSAN_OPTIONS= ASAN_OPTIONS=detect_leaks=0'
 	$other "$tambour" check "$pattern" >/dev/null 2>"$work/log" || other=none
 fi
 if [ "$other" != none ]; then
