@@ -24,8 +24,9 @@
 #define STEPS 20
 #define SWERVE (G_PI / 12)
 #define SWERVES 6
-/* In a seam, sizes in columns. */
+/* In a seam, sizes in columns; rather than of less than the fair size it stands beside the seam. */
 #define MOST_SIZE 0.5
+#define FAIR_SIZE 0.42
 #define LEAST_SIZE 0.26
 #define SIZE_STEP 0.04
 #define SEAM_STEPS 12
@@ -187,8 +188,8 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, doubl
 	return clear;
 }
 
-/* Where the seam has no room: the nearest place around it that has, if there is one so near. */
-static void find_place_nearby(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
+/* The nearest place around a seam that has room, if there is one so near. */
+static bool find_place_nearby(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
 {
 	double column = n->chart->column;
 	tb_spot middle = in_seam(row, 0.5, 0.5);
@@ -199,9 +200,28 @@ static void find_place_nearby(const numbering *n, const tb_chart_row *row, doubl
 			if (tb_clear_of_box(n->clear, box_of(wide, size, spot), 0, 2 * ROOM * column) < ROOM * column)
 				continue;
 			*at = spot;
-			return;
+			return true;
 		}
 	}
+	return false;
+}
+
+/* The size and the place of a round's number: in its seam, or beside it, and small where neither has room. */
+static double find_round_place(const numbering *n, const tb_chart_row *row, double wide, tb_spot *at)
+{
+	double column = n->chart->column, most = fmin(NUMBER_SIZE * n->scale, MOST_SIZE * column);
+	double least[] = {fmin(FAIR_SIZE * column, most), LEAST_SIZE * column};
+	for (unsigned i = 0; i < G_N_ELEMENTS(least); i++) {
+		double size = i == 0 ? most : least[0];
+		for (; size > least[i] - 1e-9; size -= SIZE_STEP * column)
+			if (find_seam_place(n, row, wide, size, at) >= ROOM * column)
+				return size;
+		for (size = i == 0 ? most : least[0]; size > least[i] - 1e-9; size -= SIZE_STEP * column)
+			if (find_place_nearby(n, row, wide, size, at))
+				return size;
+	}
+	find_seam_place(n, row, wide, least[1], at);
+	return least[1];
 }
 
 static void add_round_numbers(numbering *n, const tb_chart_part *part)
@@ -213,13 +233,8 @@ static void add_round_numbers(numbering *n, const tb_chart_part *part)
 		if (number == 0 || row->count == 0)
 			continue;
 		g_autofree char *text = g_strdup_printf("%u", number);
-		double size = fmin(NUMBER_SIZE * n->scale, MOST_SIZE * chart->column);
-		tb_spot at = in_seam(row, 0.5, 0.5);
-		double wide = text_width(n, text), least = LEAST_SIZE * chart->column, room = find_seam_place(n, row, wide, size, &at);
-		for (; room < ROOM * chart->column && size > least; room = find_seam_place(n, row, wide, size, &at))
-			size = fmax(size - SIZE_STEP * chart->column, least);
-		if (room < ROOM * chart->column)
-			find_place_nearby(n, row, wide, size, &at);
+		tb_spot at;
+		double wide = text_width(n, text), size = find_round_place(n, row, wide, &at);
 		tb_chart_add_label(chart, text, at.x, at.y + FIGURE_MIDDLE * size, size, TB_FACE_FIGURE, TB_ALIGN_CENTRE,
 			tb_chart_row_ink(chart, row));
 		tb_box box = box_of(wide, size, at);

@@ -15,11 +15,11 @@
 /* How far the feet of a group are spread along its arc, by stitch and by chain. */
 #define FOOT_BY_STITCH 0.16
 #define FOOT_BY_CHAIN 0.22
-/* A join stands this far before the first stitch; a turning chain that does not count, beside it; a slip stitch, above. */
+/* A join stands this far before the first stitch; a slip stitch, above. */
 #define JOIN_BEFORE 0.42
-/* … or, where such a turning chain stands there, beyond it. */
-#define JOIN_BEYOND 0.6
-#define TURNING_BESIDE 0.34
+/* Joins and turning chains that do not count are one line in the middle of a seam, each so far clear of the next. */
+#define MOST_SEAM 1.2
+#define SEAM_CLEAR 0.1
 /* … where it is so slim, of a column. */
 #define SLIM 0.7
 #define TRAVEL_ABOVE 0.2
@@ -276,6 +276,12 @@ static bool stands_beside(const placing *p, const tb_weave_extra *join)
 	return false;
 }
 
+/* How far from a round's first stitch the line in its seam is, of the WAY to the last. */
+static double in_seam(double complex way)
+{
+	return fmin(length_of(way), MOST_SEAM) / 2;
+}
+
 static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *row)
 {
 	const tb_weave *w = p->w;
@@ -296,8 +302,9 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		guint32 first = own->first, last = own->first + own->count - 1;
 		double complex way = w->rounds ? w->z[last] - w->z[first] : -along_row(p, last) * 1.3;
 		double complex from = w->rounds ? w->z[first] : w->z[last] - way;
-		up = tb_relax_out(w, first);
-		top = foot = from + unit_or(way, -along_row(p, first)) * fmin(stands_beside(p, extra) ? JOIN_BEYOND : JOIN_BEFORE, length_of(way) * 0.62);
+		up = unit_or(tb_relax_out(w, first) + (w->rounds ? tb_relax_out(w, last) : 0), tb_relax_out(w, first));
+		double before = w->rounds && stands_beside(p, extra) ? in_seam(way) : fmin(JOIN_BEFORE, length_of(way) * 0.62);
+		top = foot = from + unit_or(way, -along_row(p, first)) * before;
 	} else if (extra->kind == TB_EXTRA_TRAVEL) {
 		guint32 base = made->base_count > 0 ? tb_fabric_base(p->s->fabric, made, 0) : TB_NONE;
 		if (base != TB_NONE && w->node_of[base] != TB_NONE) {
@@ -311,11 +318,19 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 			top = foot = p->foot[node];
 		}
 	} else if (extra->kind == TB_EXTRA_TURNING) {
-		guint32 first = own->first;
-		double complex beside = -along_row(p, first) * (w->rounds ? TURNING_BESIDE : TB_BESIDE_EDGE);
+		guint32 first = own->first, last = own->first + own->count - 1;
 		up = unit_or(w->z[first] - p->foot[first], tb_relax_out(w, first));
-		foot = p->foot[first] + beside;
+		foot = p->foot[first] - along_row(p, first) * TB_BESIDE_EDGE;
 		top = foot + up * made->chains * TB_WEAVE_CHAIN;
+		if (w->rounds && last != first) {
+			double complex way = w->z[last] - w->z[first], under = p->foot[last] - p->foot[first];
+			foot = p->foot[first] + unit_or(under, -along_row(p, first)) * in_seam(under);
+			top = w->z[first] + unit_or(way, -along_row(p, first)) * in_seam(way);
+			up = unit_or(top - foot, up);
+			double high = length_of(top - foot), long_ = fmin(made->chains * TB_WEAVE_CHAIN, high - 2 * SEAM_CLEAR);
+			foot += up * (high - long_) / 2;
+			top = foot + up * long_;
+		}
 	} else {
 		double height = tb_setting_height(p->s, made) * TB_WEAVE_CHAIN;
 		up = tb_relax_out(w, node);
