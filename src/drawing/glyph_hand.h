@@ -27,7 +27,7 @@
 #define CROSS_SAG 0.062
 #define CROSS_STEM 0.31
 #define CROSS_BOW 0.10 /* under the top of its stem */
-#define CROSS_FOOT 0.09
+#define CROSS_FOOT 0.1
 #define LANE 0.33 /* beside its column a leg runs through the rows that it passes */
 #define ALMOND_LENGTH 0.62
 #define ALMOND_WIDTH 0.46 /* of its length */

@@ -69,6 +69,9 @@ static bool is_chain_in(const tb_fabric *fabric, guint32 m, guint32 row)
 		!(fabric->made[m].flags & TB_MADE_TURNING);
 }
 
+/* So many in one space cover its chains, and lead nowhere. */
+#define LEAST_COVER 3
+
 /* Whether a stitch in a space leads through a net: several chains are in that space, or follow it. */
 static bool is_in_net(const tb_chart *chart, guint32 m)
 {
@@ -82,17 +85,25 @@ static bool is_in_net(const tb_chart *chart, guint32 m)
 		(m > 1 && is_chain_in(fabric, m - 1, made->row) && is_chain_in(fabric, m - 2, made->row));
 }
 
-/* Whether two made stitches stand in one place, as stitches of one group. */
-static bool is_group(const tb_chart *chart, const tb_made *one, const tb_made *two)
-{
-	return one->row == two->row && one->base_count == 1 && two->base_count == 1 && two->flags & TB_MADE_COUNTED &&
-		!(one->flags & TB_MADE_TURNING) && !(two->flags & TB_MADE_TURNING) &&
-		tb_fabric_base(chart->fabric, one, 0) == tb_fabric_base(chart->fabric, two, 0);
-}
-
 static double distance(tb_spot a, tb_spot b)
 {
 	return hypot(a.x - b.x, a.y - b.y);
+}
+
+static tb_spot foot_of(const tb_chart *chart, const tb_placed *placed)
+{
+	return g_array_index(chart->feet, tb_spot, placed->first_foot);
+}
+
+/* Whether two stitches stand in one place, as stitches of one group; or in its image, where a repeat's edge parts them. */
+static bool is_group(const tb_chart *chart, const tb_placed *a, const tb_placed *b)
+{
+	const tb_made *one = &chart->fabric->made[a->made], *two = &chart->fabric->made[b->made];
+	if (one->row != two->row || one->base_count != 1 || two->base_count != 1 || a->foot_count != 1 || b->foot_count != 1 ||
+		!(two->flags & TB_MADE_COUNTED) || (one->flags | two->flags) & TB_MADE_TURNING)
+		return false;
+	return tb_fabric_base(chart->fabric, one, 0) == tb_fabric_base(chart->fabric, two, 0) ||
+		distance(foot_of(chart, a), foot_of(chart, b)) < 0.01 * chart->column;
 }
 
 /* How many stand in the place of INDEX, which of them it is, and how near the nearest stands to it. */
@@ -111,7 +122,7 @@ static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place
 			const tb_made *beside = &chart->fabric->made[other->made];
 			if (beside->row == made->row && beside->flags & TB_MADE_CHAIN && !(beside->flags & TB_MADE_TURNING))
 				continue;
-			if (!is_group(chart, made, beside) || other->foot_count != 1)
+			if (!is_group(chart, own, other))
 				break;
 			place->fan++;
 			place->fan_at += step < 0;
@@ -119,8 +130,7 @@ static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place
 			if (first && way < nearest) {
 				nearest = way;
 				place->head_gap = way;
-				place->foot_gap = distance(g_array_index(chart->feet, tb_spot, own->first_foot),
-					g_array_index(chart->feet, tb_spot, other->first_foot));
+				place->foot_gap = distance(foot_of(chart, own), foot_of(chart, other));
 			}
 			first = false;
 		}
@@ -168,11 +178,11 @@ static tb_glyph_place place_of(const tb_chart *chart, guint32 index, tb_holding 
 		.chains = made->flags & TB_MADE_TURNING ? made->chains : 0,
 		.loops = loops_of(chart, made),
 		.in_space = made->flags & TB_MADE_IN_SPACE && made->base_count == 1,
-		.in_net = is_in_net(chart, placed->made),
 		.held = holding.held, .passed = holding.passed,
 		.crosses = placed->crosses,
 	};
 	find_fan(chart, index, &place);
+	place.in_net = place.fan < LEAST_COVER && is_in_net(chart, placed->made);
 	place.link = find_link(chart, index);
 	return place;
 }

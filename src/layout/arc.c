@@ -10,8 +10,11 @@
 /* What the heads at its ends take, of the way and at most. */
 #define HEAD_PART 0.24
 #define HEAD_MOST 0.36
-/* … and a round's join. */
+/* … and a round's join, but no more than this part of the way; on a longer way the turning chain beside it, too. */
 #define JOIN_ROOM 0.38
+#define ROOM_PART 0.15
+#define RISE_ROOM 0.2
+#define LONG_WAY 3
 /* No arc is more than nearly a circle. */
 #define WIDEST (0.93 * G_PI)
 
@@ -83,7 +86,8 @@ tb_arc tb_arc_of_run(const tb_weave *w, guint32 q)
 	const tb_weave_row *row = tb_weave_row_at(w, run->row);
 	bool closes = w->rounds && row->closed && run->after == row->first;
 	double complex from = a + leave * room + out * TB_ARC_RISE;
-	double complex to = b - reach * (room + (closes ? fmin(JOIN_ROOM, length_of(b - a) * 0.15) : 0)) + out * TB_ARC_RISE;
+	double seam = closes ? fmin(JOIN_ROOM, length_of(b - a) * ROOM_PART) + (row->rises && length_of(b - a) > LONG_WAY ? RISE_ROOM : 0) : 0;
+	double complex to = b - reach * (room + seam) + out * TB_ARC_RISE;
 	return bent(from, to, out, tb_arc_length(length_of(to - from), k));
 }
 

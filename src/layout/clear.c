@@ -12,12 +12,19 @@
 #define BOW_BELOW 0.08
 #define BAR_HALF 0.185
 #define BAR_BELOW 0.36
+/* … of a leaf: half its width, by its legs and at most; how much of its length is an end; where a bar crosses it. */
+#define LEAF 0.13
+#define LEAF_BY_LEG 0.065
+#define LEAF_MOST 0.45
+#define LEAF_END 0.2
+#define LEAF_BAR 0.42
+#define LEAF_BAR_OUT 0.1
 /* … of an sc: its stem, the bow from that one's top, its foot over the base. */
 #define CROSS_HALF 0.215
 #define CROSS_SAG 0.065
 #define CROSS_STEM 0.31
 #define CROSS_BOW 0.10
-#define CROSS_FOOT 0.09
+#define CROSS_FOOT 0.1
 #define ALMOND_HALF 0.2
 #define ALMOND_THICK 0.17
 #define SLIP_HALF 0.1
@@ -128,7 +135,15 @@ static void add_cross(tb_clear *c, const tb_chart *chart, const tb_placed *place
 	add_across(c, (tb_spot){top.x + bow * x, top.y + bow * y}, placed->angle, CROSS_HALF * unit, CROSS_SAG * unit, LEG * unit);
 }
 
-static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
+/* Chains on end: from foot to top, as thick as an almond. */
+static ink_line line_of_chains(const tb_chart *chart, const tb_placed *placed, tb_spot foot)
+{
+	double radius = ALMOND_THICK * (placed->room > 0 ? placed->room : chart->column);
+	double length = hypot(placed->top.x - foot.x, placed->top.y - foot.y), in = length > 0 ? fmin(radius / length, 0.5) : 0;
+	return (ink_line){.a = between(placed->top, foot, in), .b = between(foot, placed->top, in), .radius = radius};
+}
+
+void tb_clear_add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
 {
 	const tb_made *made = &chart->fabric->made[placed->made];
 	double column = chart->column;
@@ -147,11 +162,23 @@ static void add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *plac
 		add_cross(c, chart, placed);
 		return;
 	}
+	/* A leaf of several legs is as wide as its legs, all along it but for its ends. */
+	if (!turning && stitch->legs > 1 && placed->foot_count == 1) {
+		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot);
+		double half = fmin(LEAF + LEAF_BY_LEG * stitch->legs, LEAF_MOST) * column;
+		tb_clear_add_line(c, between(placed->top, foot, LEAF_END), between(placed->top, foot, 1 - LEAF_END), half);
+		add_across(c, between(placed->top, foot, LEAF_BAR), placed->angle, half + LEAF_BAR_OUT * column, 0, LEG * column);
+	}
 	for (unsigned f = 0; f < placed->foot_count; f++) {
 		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot + f);
-		tb_clear_add_line(c, placed->top, foot, (turning ? ALMOND_THICK : LEG) * column);
+		if (turning) {
+			ink_line chains = line_of_chains(chart, placed, foot);
+			tb_clear_add_line(c, chains.a, chains.b, chains.radius);
+			continue;
+		}
+		tb_clear_add_line(c, placed->top, foot, LEG * column);
 		double angle = atan2(foot.y - placed->top.y, foot.x - placed->top.x) - G_PI / 2;
-		for (unsigned bar = 0; bar < stitch->bars && !turning; bar++)
+		for (unsigned bar = 0; bar < stitch->bars; bar++)
 			add_across(c, between(placed->top, foot, BAR_BELOW + 0.17 * bar), angle, BAR_HALF * column, 0, LEG * column);
 	}
 	if (turning)
@@ -166,15 +193,15 @@ static gsize cell_at(const tb_clear *c, tb_spot at)
 	return (gsize)cell_of(at.y, c->top, c->size, c->down) * (gsize)c->across + (gsize)cell_of(at.x, c->left, c->size, c->across);
 }
 
-/* The cells around the ends of rows: words stand nowhere else. */
-static bool *find_ends(const tb_clear *c, const tb_chart *chart)
+/* The cells around the ends of rows, those from FIRST on: what is looked for stands nowhere else. */
+static bool *find_ends(const tb_clear *c, const tb_chart *chart, guint first)
 {
 	bool *near = g_new0(bool, (gsize)c->across * (gsize)c->down);
 	int reach = (int)ceil(REACH * chart->column / c->size);
 	for (guint i = 0; i < chart->rows->len; i++) {
 		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, i);
 		const tb_spot ends[] = {row->first_top, row->first_foot, row->last_top, row->last_foot};
-		for (unsigned k = 0; k < G_N_ELEMENTS(ends); k++) {
+		for (unsigned k = 0; k < G_N_ELEMENTS(ends) && row->first >= first; k++) {
 			int x = cell_of(ends[k].x, c->left, c->size, c->across), y = cell_of(ends[k].y, c->top, c->size, c->down);
 			for (int down = MAX(y - reach, 0); down <= MIN(y + reach, c->down - 1); down++)
 				for (int across = MAX(x - reach, 0); across <= MIN(x + reach, c->across - 1); across++)
@@ -184,31 +211,62 @@ static bool *find_ends(const tb_clear *c, const tb_chart *chart)
 	return near;
 }
 
-tb_clear *tb_clear_new(const tb_chart *chart)
+/* The net over BOX, without anything in it. */
+static tb_clear *create(const tb_chart *chart, tb_box box)
 {
 	tb_clear *c = g_new0(tb_clear, 1);
-	double across = chart->right - chart->left, down = chart->bottom - chart->top;
+	double across = box.right - box.left, down = box.bottom - box.top;
 	c->lines = g_array_new(FALSE, FALSE, sizeof(ink_line));
 	c->entries = g_array_new(FALSE, FALSE, sizeof(entry));
 	c->size = fmax(CELL * chart->column, fmax(across, down) / MOST_CELLS);
-	c->left = chart->left;
-	c->top = chart->top;
+	c->left = box.left;
+	c->top = box.top;
 	c->across = MAX((int)ceil(across / c->size), 1);
 	c->down = MAX((int)ceil(down / c->size), 1);
 	c->cells = g_new0(guint, (gsize)c->across * (gsize)c->down);
-	g_autofree bool *near = find_ends(c, chart);
-	for (guint i = 0; i < chart->placed->len; i++) {
+	return c;
+}
+
+static void add_stitches(tb_clear *c, const tb_chart *chart, guint first, const GArray *but)
+{
+	g_autofree bool *near = find_ends(c, chart, first);
+	guint next = 0;
+	for (guint i = first; i < chart->placed->len; i++) {
 		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		if (but != NULL && next < but->len && g_array_index(but, guint, next) == i) {
+			next++;
+			continue;
+		}
 		bool wanted = near[cell_at(c, placed->top)];
 		for (unsigned f = 0; f < placed->foot_count && !wanted; f++)
 			wanted = near[cell_at(c, g_array_index(chart->feet, tb_spot, placed->first_foot + f))];
 		if (wanted)
-			add_stitch(c, chart, placed);
+			tb_clear_add_stitch(c, chart, placed);
 	}
+}
+
+tb_clear *tb_clear_new(const tb_chart *chart)
+{
+	tb_clear *c = create(chart, (tb_box){chart->left, chart->top, chart->right, chart->bottom});
+	add_stitches(c, chart, 0, NULL);
 	for (guint i = 0; i < chart->marks->len; i++) {
 		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
 		tb_clear_add_line(c, at, at, MARK_RADIUS * chart->column);
 	}
+	return c;
+}
+
+tb_clear *tb_clear_new_without(const tb_chart *chart, guint first, const GArray *but)
+{
+	tb_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+	for (guint i = first; i < chart->placed->len; i++) {
+		tb_spot top = g_array_index(chart->placed, tb_placed, i).top;
+		box = (tb_box){fmin(box.left, top.x), fmin(box.top, top.y), fmax(box.right, top.x), fmax(box.bottom, top.y)};
+	}
+	if (first >= chart->placed->len)
+		box = (tb_box){0, 0, 0, 0};
+	tb_clear *c = create(chart, box);
+	add_stitches(c, chart, first, but);
 	return c;
 }
 
@@ -324,4 +382,15 @@ double tb_clear_of_line(const tb_clear *c, tb_spot from, tb_spot to, double radi
 {
 	tb_box box = {MIN(from.x, to.x), MIN(from.y, to.y), MAX(from.x, to.x), MAX(from.y, to.y)};
 	return clear_of(c, &box, &from, &to, 0, most + radius) - radius;
+}
+
+double tb_clear_of_stitch(const tb_clear *c, const tb_chart *chart, const tb_placed *placed, double most)
+{
+	if (placed->foot_count > 0) {
+		ink_line chains = line_of_chains(chart, placed, g_array_index(chart->feet, tb_spot, placed->first_foot));
+		return tb_clear_of_line(c, chains.a, chains.b, chains.radius, most);
+	}
+	double x = SLIP_HALF * chart->column * cos(placed->angle), y = SLIP_HALF * chart->column * sin(placed->angle);
+	return tb_clear_of_line(c, (tb_spot){placed->top.x - x, placed->top.y - y}, (tb_spot){placed->top.x + x, placed->top.y + y},
+		SLIP_THICK * chart->column, most);
 }

@@ -15,8 +15,14 @@ typedef struct tb_clear tb_clear;
 
 /* Of the stitches and marks that CHART has by now. Owned: tb_clear_free. */
 tb_clear *tb_clear_new(const tb_chart *chart);
+/* Of the stitches placed from FIRST on, without those that BUT names (guint, ascending). Owned. */
+tb_clear *tb_clear_new_without(const tb_chart *chart, guint first, const GArray *but);
 void tb_clear_free(tb_clear *clear);
 
+/* Adds a stitch, as it is placed now. */
+void tb_clear_add_stitch(tb_clear *clear, const tb_chart *chart, const tb_placed *placed);
+/* How far a stitch is from all else, mm, as tb_clear_of_line: of its chains, or of a slip stitch. */
+double tb_clear_of_stitch(const tb_clear *clear, const tb_chart *chart, const tb_placed *placed, double most);
 /* Adds what is drawn later: a line, and the box of a word. */
 void tb_clear_add_line(tb_clear *clear, tb_spot from, tb_spot to, double radius);
 void tb_clear_add_box(tb_clear *clear, tb_box box);

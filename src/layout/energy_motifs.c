@@ -41,7 +41,7 @@ static bool nodes_match(const comparison *c, guint32 node)
 		return false;
 	const tb_weave_node *a = tb_weave_node_at(c->w, node), *b = tb_weave_node_at(c->w, c->next[node]);
 	if (a->token != b->token || a->height != b->height || a->leg_count != b->leg_count || a->group_size != b->group_size ||
-		a->lean != b->lean || a->head_room != b->head_room || a->petal != b->petal || a->side != b->side ||
+		a->lean != b->lean || a->head_room != b->head_room || a->spread != b->spread || a->side != b->side ||
 		!edges_match(c, a->next, b->next) || !edges_match(c, a->before, b->before))
 		return false;
 	for (guint32 k = 0; k < a->leg_count; k++)

@@ -5,6 +5,9 @@
 
 /* Of the tallest of its row: how high an sc on an arc stands with its arc. */
 #define LACE_HEIGHT 0.82
+/* How nearly square to the stems a row goes on, as the square of the cosine; two in one place do not zigzag. */
+#define ALONG 0.09
+#define ALONG_IN_PLACE 0.4
 
 void tb_energy_place(const tb_energy *x, guint32 v)
 {
@@ -150,7 +153,8 @@ static double complex edge_target(const tb_energy *x, const tb_weave_edge *e, do
 	/* A row never folds: it goes on square to the stems on it. */
 	double complex expected = left_of(up) * -tb_weave_row_at(x->w, e->row)->sign;
 	double with = dot(along, expected);
-	if (with > 0 && with * with >= 0.09 * square)
+	double least = e->same && e->chains == 0 ? ALONG_IN_PLACE : ALONG;
+	if (with > 0 && with * with >= least * square)
 		return along * length;
 	return unit_of(along + expected * (1.2 / sqrt(square))) * fmax(e->least, fmin(length, e->most));
 }

@@ -9,8 +9,8 @@
 
 /* How far beside a turning chain the others of its half fan stand, in columns. */
 #define BESIDE_TURNING 0.24
-/* A foot in a space stands so high over the middle of its chains, in units. */
-#define OVER_CHAIN 0.1
+/* A foot in a space, or in a chain of one, stands so high over the middle of its chains, in units. */
+#define OVER_CHAIN 0.12
 
 /* The lowest row that those of the part reach into. */
 static void find_lowest(tb_setting *s)
@@ -38,10 +38,31 @@ static tb_spot in_frame(const tb_placed *placed, tb_spot p)
 	return (tb_spot){dx * c + dy * n, dy * c - dx * n};
 }
 
-static const tb_run *space_of(const tb_setting *s, const tb_made *made, guint32 base)
+static bool is_drawn(const tb_run *run)
 {
-	return made->flags & TB_MADE_IN_SPACE && made->base_count == 1 && s->run[base] != 0 ?
-		&g_array_index(s->runs, tb_run, s->run[base] - 1) : NULL;
+	return run->p[0].x != run->p[3].x;
+}
+
+/* The space that M is worked into by BASE, one of its chains; where a fold leaves that undrawn, the space drawn for it. */
+static const tb_run *space_of(const tb_setting *s, guint32 m, guint32 base)
+{
+	const tb_made *made = &s->fabric->made[m];
+	if (!(made->flags & TB_MADE_IN_SPACE) || made->base_count != 1)
+		return NULL;
+	const tb_run *own = s->run[base] != 0 ? &g_array_index(s->runs, tb_run, s->run[base] - 1) : NULL;
+	if (own != NULL && is_drawn(own))
+		return own;
+	double at = tb_setting_base_at(s, m, base);
+	for (guint i = 0; i < s->runs->len && !isnan(at); i++) {
+		const tb_run *run = &g_array_index(s->runs, tb_run, i);
+		double from, to;
+		if (!is_drawn(run) || s->fabric->made[run->first].row != s->fabric->made[base].row)
+			continue;
+		tb_run_ends(s, run, &from, &to);
+		if (fabs(at - (from + to) / 2) <= fabs(to - from) / 2)
+			return run;
+	}
+	return NULL;
 }
 
 /* A foot in a chain space stands on the bow, as near under its top as the bow reaches. */
@@ -88,12 +109,12 @@ static void add_feet(tb_setting *s, guint32 m)
 	}
 	for (unsigned b = 0; b < made->base_count; b++) {
 		guint32 base = tb_fabric_base(s->fabric, made, b);
-		const tb_run *space = space_of(s, made, base);
+		const tb_run *space = space_of(s, m, base);
 		tb_spot foot;
 		double at = tb_setting_base_at(s, m, base);
 		if (isnan(at))
 			at = s->at[m];
-		if (space != NULL && space->p[0].x != space->p[3].x) {
+		if (space != NULL) {
 			foot = foot_in_space(s, space, s->at[m]);
 			foot.y -= OVER_CHAIN * tb_need_unit(chart->column, chart->chain);
 		} else if (stitch->post != TB_POST_NONE) {
@@ -101,6 +122,8 @@ static void add_feet(tb_setting *s, guint32 m)
 			foot = tb_setting_spot(s, at, s->level[base] - neck);
 		} else {
 			foot = tb_setting_spot(s, at + beside_turning(s, m, at), s->level[base]);
+			if (s->run[base] != 0)
+				foot.y -= OVER_CHAIN * tb_need_unit(chart->column, chart->chain);
 		}
 		g_array_append_val(chart->feet, foot);
 	}

@@ -1,4 +1,5 @@
 /* From the weave's places to every stitch's top, feet and upright on the page. */
+#include "layout/clear.h"
 #include "layout/need.h"
 #include "layout/rest.h"
 
@@ -15,15 +16,30 @@
 /* How far the feet of a group are spread along its arc, by stitch and by chain. */
 #define FOOT_BY_STITCH 0.16
 #define FOOT_BY_CHAIN 0.22
-/* A join stands this far before the first stitch; a slip stitch, above. */
+/* How far from a shared foot the chains that stand for a stitch begin. */
+#define CHAIN_UP 0.07
+#define CHAIN_ASIDE 0.14
+/* A join stands this far before the first stitch; a turning chain that does not count, beside it; a slip stitch, above. */
 #define JOIN_BEFORE 0.42
-/* Joins and turning chains that do not count are one line in the middle of a seam, each so far clear of the next. */
-#define MOST_SEAM 1.2
+#define TURNING_BESIDE 0.34
+/* … or, where such a turning chain stands there, beyond it. */
+#define JOIN_BEYOND 0.6
+/* In a narrow seam both are one line in its middle, each so far clear of the next. */
+#define NARROW_SEAM 1.6
 #define SEAM_CLEAR 0.1
+/* Of what is higher. */
+#define LEAST_RISE 0.6
 /* … where it is so slim, of a column. */
 #define SLIM 0.7
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
+/* So much room they ask, in columns, and so they look for it. */
+#define LOOSE_ROOM 0.06
+#define LOOSE_STEP 0.06
+#define LOOSE_RINGS 10
+#define LOOSE_ACROSS 0.5
+#define SHRUNK 0.75
+#define LOOSE_WAYS 16
 /* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
 #define SECTOR_OUT 1.15
 #define LEAST_SECTORS 3 /* a half is no repeat */
@@ -31,6 +47,7 @@
 #define SECTOR_STEPS 32
 /* How much more than its share of its row a stitch's head may take, for a column's width; no head, nor chain, takes less. */
 #define HEAD_IN_SHARE 1.35
+#define UNEQUAL 0.3
 #define LEAST_HEAD 0.55
 #define LEAST_CHAIN 0.4
 
@@ -39,6 +56,7 @@ typedef struct {
 	tb_weave *w;
 	double hand;          /* -1: drawn for the left-handed */
 	double complex *foot; /* by node: where its stem begins, in the middle of its feet */
+	GArray *loose;        /* guint: what was placed beside the stitches, and may stand a little elsewhere */
 } placing;
 
 static tb_spot on_page(const placing *p, double complex z)
@@ -83,7 +101,7 @@ static double complex foot_on_run(const placing *p, guint32 node, const tb_weave
 	const tb_weave_node *own = tb_weave_node_at(w, node);
 	const tb_weave_run *run = tb_weave_run_at(w, leg->base);
 	double complex out, at = apex(p, leg->base, leg->along, &out);
-	if (own->petal || own->group_size < 2)
+	if (own->spread || own->group_size < 2)
 		return at + out * TB_WEAVE_OFF_ARC;
 	const tb_weave_group *group = tb_weave_group_at(w, own->group);
 	const tb_weave_row *row = tb_weave_row_at(w, own->row);
@@ -142,9 +160,12 @@ static void find_foot(placing *p, guint32 node)
 		sum += foot_of_leg(p, node, tb_weave_leg_at(w, own->first_leg + k));
 	if (own->leg_count > 0)
 		p->foot[node] = sum / own->leg_count;
-	else if (own->row == 0 || own->made == TB_NONE)
-		p->foot[node] = w->z[node] - tb_relax_out(w, node) * own->height;
-	else {
+	else if (own->row == 0 || own->made == TB_NONE) {
+		/* What is worked already stands there as it was worked. */
+		const tb_made *made = own->made != TB_NONE ? &p->s->fabric->made[own->made] : NULL;
+		double height = made != NULL && !(made->flags & TB_MADE_CHAIN) ? tb_setting_height(p->s, made) * TB_WEAVE_CHAIN : own->height;
+		p->foot[node] = w->z[node] - tb_relax_out(w, node) * height;
+	} else {
 		/* It closes its own round. */
 		const tb_made *made = &p->s->fabric->made[own->made];
 		guint32 base = made->base_count > 0 ? w->node_of[tb_fabric_base(p->s->fabric, made, 0)] : TB_NONE;
@@ -182,6 +203,18 @@ static double room_of(const placing *p, double columns, double least)
 	return columns < 1 ? fmax(least, floor(columns * 50) / 50) * p->s->chart->column : 0;
 }
 
+/* How far two neighbours' heads are from each other, in columns; of unequal ones, the lower's from the other's stem. */
+static double heads_apart(const placing *p, guint32 a, guint32 b)
+{
+	const tb_weave *w = p->w;
+	double way = length_of(w->z[b] - w->z[a]), higher = tb_weave_node_at(w, a)->height - tb_weave_node_at(w, b)->height;
+	if (fabs(higher) < UNEQUAL)
+		return way;
+	guint32 high = higher > 0 ? a : b, low = higher > 0 ? b : a;
+	double complex stem = unit_or(w->z[high] - p->foot[high], I);
+	return fmin(way, fabs(cimag((w->z[low] - p->foot[high]) / stem)));
+}
+
 /* The way to the nearer neighbour that stands on the same place, in columns. */
 static double head_room(const placing *p, guint32 node)
 {
@@ -192,9 +225,24 @@ static double head_room(const placing *p, guint32 node)
 		guint32 edge = k == 0 ? own->next : own->before;
 		const tb_weave_edge *e = edge != TB_NONE ? tb_weave_edge_at(w, edge) : NULL;
 		if (e != NULL && e->chains == 0)
-			room = fmin(room, length_of(w->z[e->to] - w->z[e->from]));
+			room = fmin(room, heads_apart(p, e->from, e->to));
 	}
 	return room;
+}
+
+/* Chains are wider than a stem: where those that stand for a stitch begin, beside the stitches that share its place. */
+static double complex step_aside(const placing *p, guint32 node)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	const tb_weave_edge *next = own->next != TB_NONE ? tb_weave_edge_at(w, own->next) : NULL;
+	const tb_weave_edge *before = own->before != TB_NONE ? tb_weave_edge_at(w, own->before) : NULL;
+	double complex stem = w->z[node] - p->foot[node], away = 0;
+	if (next != NULL && next->same)
+		away += unit_or(w->z[node] - w->z[next->to], 0);
+	if (before != NULL && before->same)
+		away += unit_or(w->z[node] - w->z[before->from], 0);
+	return p->foot[node] + unit_or(stem, I) * fmin(CHAIN_UP, length_of(stem) / 4) + away * CHAIN_ASIDE;
 }
 
 static void place_node(placing *p, guint32 node, tb_chart_row *row)
@@ -217,7 +265,12 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 	double complex up = placed.crosses ? tb_relax_out(w, node) : unit_or(w->z[node] - p->foot[node], tb_relax_out(w, node));
 	placed.height = placed.base_top = length_of(w->z[node] - p->foot[node]) * column;
 	bool is_post = stitch->post != TB_POST_NONE && made->base_count > 0;
-	if (is_post) {
+	if (made->flags & TB_MADE_TURNING && own->group_size > 1) {
+		double complex foot = step_aside(p, node), stem = w->z[node] - foot;
+		up = unit_or(stem, up);
+		placed.height = placed.base_top = length_of(stem) * column;
+		add_spot(p, &placed, foot);
+	} else if (is_post) {
 		for (unsigned b = 0; b < made->base_count; b++) {
 			guint32 post = post_of(p, made, b);
 			add_spot(p, &placed, post != TB_NONE ? on_post(p, post) : p->foot[node]);
@@ -241,6 +294,8 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 	}
 	placed.angle = angle_of(p, up);
 	placed.room = room_of(p, head_room(p, node) * HEAD_IN_SHARE, LEAST_HEAD);
+	if (made->flags & TB_MADE_TURNING && own->group_size > 1)
+		placed.room = placed.room > 0 ? fmin(placed.room, SLIM * column) : SLIM * column;
 	append(p, &placed, row);
 }
 
@@ -266,20 +321,26 @@ static double complex along_row(const placing *p, guint32 node)
 	return tb_relax_out(w, node) / I * tb_weave_row_at(w, tb_weave_node_at(w, node)->row)->sign;
 }
 
-/* Whether a turning chain that does not count stands where the row of a join begins. */
-static bool stands_beside(const placing *p, const tb_weave_extra *join)
+/* Whether a round's turning chains and joins lie in one line, between its last stitch and its first. */
+static bool has_narrow_seam(const placing *p, const tb_weave_row *row)
 {
-	const tb_weave_extra *first = &g_array_index(p->w->extras, tb_weave_extra, 0);
-	for (const tb_weave_extra *extra = join; extra >= first && extra->row == join->row; extra--)
-		if (extra->kind == TB_EXTRA_TURNING)
-			return true;
-	return false;
+	const tb_weave *w = p->w;
+	guint32 first = row->first, last = row->first + row->count - 1;
+	return w->rounds && row->rises && row->count > 1 && length_of(w->z[last] - w->z[first]) <= NARROW_SEAM &&
+		length_of(p->foot[last] - p->foot[first]) <= NARROW_SEAM &&
+		length_of(w->z[last] + w->z[first] - p->foot[last] - p->foot[first]) / 2 >= LEAST_RISE;
 }
 
-/* How far from a round's first stitch the line in its seam is, of the WAY to the last. */
-static double in_seam(double complex way)
+/* The length of CHAINS in a round's seam, and into FOOT and UP where they begin and which way they go. */
+static double rise_in_seam(const placing *p, const tb_weave_row *row, guint32 chains, double complex *foot, double complex *up)
 {
-	return fmin(length_of(way), MOST_SEAM) / 2;
+	const double complex *z = p->w->z;
+	guint32 first = row->first, last = row->first + row->count - 1;
+	double complex from = (p->foot[first] + p->foot[last]) / 2, whole = (z[first] + z[last]) / 2 - from;
+	double length = fmin(chains * TB_WEAVE_CHAIN, length_of(whole) - 2 * SEAM_CLEAR);
+	*up = unit_or(whole, I);
+	*foot = from + *up * (length_of(whole) - length) / 2;
+	return length;
 }
 
 static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *row)
@@ -303,7 +364,8 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		double complex way = w->rounds ? w->z[last] - w->z[first] : -along_row(p, last) * 1.3;
 		double complex from = w->rounds ? w->z[first] : w->z[last] - way;
 		up = unit_or(tb_relax_out(w, first) + (w->rounds ? tb_relax_out(w, last) : 0), tb_relax_out(w, first));
-		double before = w->rounds && stands_beside(p, extra) ? in_seam(way) : fmin(JOIN_BEFORE, length_of(way) * 0.62);
+		double before = has_narrow_seam(p, own) ? length_of(way) / 2 :
+			fmin(w->rounds && own->rises ? JOIN_BEYOND : JOIN_BEFORE, length_of(way) * 0.62);
 		top = foot = from + unit_or(way, -along_row(p, first)) * before;
 	} else if (extra->kind == TB_EXTRA_TRAVEL) {
 		guint32 base = made->base_count > 0 ? tb_fabric_base(p->s->fabric, made, 0) : TB_NONE;
@@ -318,19 +380,18 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 			top = foot = p->foot[node];
 		}
 	} else if (extra->kind == TB_EXTRA_TURNING) {
-		guint32 first = own->first, last = own->first + own->count - 1;
-		up = unit_or(w->z[first] - p->foot[first], tb_relax_out(w, first));
-		foot = p->foot[first] - along_row(p, first) * TB_BESIDE_EDGE;
-		top = foot + up * made->chains * TB_WEAVE_CHAIN;
-		if (w->rounds && last != first) {
-			double complex way = w->z[last] - w->z[first], under = p->foot[last] - p->foot[first];
-			foot = p->foot[first] + unit_or(under, -along_row(p, first)) * in_seam(under);
-			top = w->z[first] + unit_or(way, -along_row(p, first)) * in_seam(way);
-			up = unit_or(top - foot, up);
-			double high = length_of(top - foot), long_ = fmin(made->chains * TB_WEAVE_CHAIN, high - 2 * SEAM_CLEAR);
-			foot += up * (high - long_) / 2;
-			top = foot + up * long_;
+		guint32 first = own->first;
+		double complex stem = w->z[first] - p->foot[first];
+		double length = made->chains * TB_WEAVE_CHAIN;
+		up = unit_or(stem, tb_relax_out(w, first));
+		foot = p->foot[first] - along_row(p, first) * (w->rounds ? TURNING_BESIDE : TB_BESIDE_EDGE);
+		if (has_narrow_seam(p, own)) {
+			length = rise_in_seam(p, own, made->chains, &foot, &up);
+		} else if (w->rounds) {
+			foot += up * SEAM_CLEAR;
+			length = fmin(length, fmax(length_of(stem) - 2 * SEAM_CLEAR, LEAST_RISE));
 		}
+		top = foot + up * length;
 	} else {
 		double height = tb_setting_height(p->s, made) * TB_WEAVE_CHAIN;
 		up = tb_relax_out(w, node);
@@ -344,6 +405,8 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		placed.room = SLIM * column;
 	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
 		add_spot(p, &placed, foot);
+	if (extra->kind == TB_EXTRA_TRAVEL || (w->rounds && extra->kind != TB_EXTRA_PICOT))
+		g_array_append_val(p->loose, p->s->chart->placed->len);
 	append(p, &placed, row);
 }
 
@@ -408,6 +471,76 @@ static void place_row(placing *p, guint32 number, guint *extra)
 	}
 	measure_row(p, number, &row);
 	g_array_append_val(s->chart->rows, row);
+}
+
+/* ---- joins and chains that do not count, where there is room for them ---- */
+
+static void move_placed(tb_chart *chart, tb_placed *placed, tb_spot by)
+{
+	placed->top.x += by.x;
+	placed->top.y += by.y;
+	for (unsigned f = 0; f < placed->foot_count; f++) {
+		tb_spot *foot = &g_array_index(chart->feet, tb_spot, placed->first_foot + f);
+		foot->x += by.x;
+		foot->y += by.y;
+	}
+}
+
+/* The nearest place that has ROOM, or has most of it, as the way there; *MOST: how much. Rather along its row than across. */
+static tb_spot find_room(const placing *p, const tb_clear *clear, const tb_placed *placed, double room, double *most)
+{
+	tb_chart *chart = p->s->chart;
+	tb_spot best = {0, 0};
+	*most = tb_clear_of_stitch(clear, chart, placed, room);
+	for (unsigned ring = 1; ring <= LOOSE_RINGS && *most < room; ring++) {
+		for (unsigned k = 0; k < LOOSE_WAYS && *most < room; k++) {
+			double way = 2 * G_PI * k / LOOSE_WAYS, away = LOOSE_STEP * chart->column * ring;
+			double along = away * cos(way), across = away * sin(way) * LOOSE_ACROSS;
+			double c = cos(p->hand * placed->angle), n = sin(p->hand * placed->angle);
+			tb_spot by = {p->hand * (along * c - across * n), along * n + across * c};
+			tb_placed moved = *placed;
+			move_placed(chart, &moved, by);
+			double clears = tb_clear_of_stitch(clear, chart, &moved, room);
+			move_placed(chart, &moved, (tb_spot){-by.x, -by.y});
+			if (clears > *most) {
+				*most = clears;
+				best = by;
+			}
+		}
+	}
+	return best;
+}
+
+/* A chain as small as chains are drawn, about its middle. */
+static void shrink(placing *p, tb_placed *placed)
+{
+	tb_spot *foot = &g_array_index(p->s->chart->feet, tb_spot, placed->first_foot);
+	double x = (placed->top.x - foot->x) * (1 - SHRUNK) / 2, y = (placed->top.y - foot->y) * (1 - SHRUNK) / 2;
+	placed->top = (tb_spot){placed->top.x - x, placed->top.y - y};
+	*foot = (tb_spot){foot->x + x, foot->y + y};
+	placed->height = placed->base_top = placed->height * SHRUNK;
+	placed->room = LEAST_CHAIN * p->s->chart->column;
+}
+
+/* Each stands as near to its place as there is room; chains that find none are smaller. */
+static void settle_loose(placing *p, guint first)
+{
+	tb_chart *chart = p->s->chart;
+	if (p->loose->len == 0)
+		return;
+	double room = LOOSE_ROOM * chart->column, most;
+	tb_clear *clear = tb_clear_new_without(chart, first, p->loose);
+	for (guint i = 0; i < p->loose->len; i++) {
+		tb_placed *placed = &g_array_index(chart->placed, tb_placed, g_array_index(p->loose, guint, i));
+		tb_spot by = find_room(p, clear, placed, room, &most);
+		if (most <= 0 && placed->foot_count > 0) {
+			shrink(p, placed);
+			by = find_room(p, clear, placed, room, &most);
+		}
+		move_placed(chart, placed, by);
+		tb_clear_add_stitch(clear, chart, placed);
+	}
+	tb_clear_free(clear);
 }
 
 /* ---- the part that repeats around a middle ---- */
@@ -516,12 +649,14 @@ bool tb_rest_place(tb_setting *s)
 		s->chart->halves_alike = symmetry->mirror;
 	}
 	placing p = {.s = s, .w = w, .hand = s->chart->options.left_handed ? -1 : 1,
-		.foot = g_new0(double complex, w->nodes->len + 1)};
+		.foot = g_new0(double complex, w->nodes->len + 1), .loose = g_array_new(FALSE, FALSE, sizeof(guint))};
 	for (guint32 i = 0; i < w->nodes->len; i++)
 		find_foot(&p, i);
-	guint extra = 0;
+	guint extra = 0, first = s->chart->placed->len;
 	for (guint32 r = 0; r < w->rows->len; r++)
 		place_row(&p, r, &extra);
+	settle_loose(&p, first);
+	g_array_unref(p.loose);
 	if (symmetry != NULL && s->chart->parts->len == 1)
 		find_sector(&p, symmetry);
 	g_free(p.foot);

@@ -977,7 +977,7 @@ static void shape_level(tb_weave *w)
 		}
 		if (e->chains > 0)
 			e->most = fmax(e->most, 1.2 * (e->chains + 1));
-		if (!e->same || node->head_room >= 1 || node->petal)
+		if (!e->same || node->head_room >= 1 || node->spread)
 			continue;
 		e->rest *= node->head_room;
 		e->least *= node->head_room;

@@ -432,6 +432,8 @@ static void add_extra(reader *r, guint32 m, guint32 row, tb_extra_kind kind, gui
 	if (kind == TB_EXTRA_PICOT && before != NULL && before->kind == kind && before->made + 1 == m)
 		extra.stacked = before->stacked + 1;
 	g_array_append_val(r->w->extras, extra);
+	if (kind == TB_EXTRA_TURNING)
+		tb_weave_row_at(r->w, row)->rises = true;
 }
 
 /* A slip stitch and its like: it leads on before the row begins, and closes it at the end. */

@@ -60,6 +60,7 @@ typedef struct {
 	double stretch;     /* of its legs */
 	double head_room;   /* of a fan cut to its widest: the part of its width that its heads have */
 	bool petal;
+	bool spread;        /* of a group whose feet are spread along its arc: a petal, or low stitches that cover it */
 	tb_weave_side side; /* at a flat edge */
 } tb_weave_node;
 
@@ -89,6 +90,7 @@ typedef struct {
 	int sign;
 	bool closed;          /* its last stitch is beside its first */
 	guint32 made_row;     /* of the fabric */
+	bool rises;           /* it begins with a turning chain that does not count */
 } tb_weave_row;
 
 /* What is no node: it is set beside one when all else has its place. */

@@ -10,6 +10,9 @@
 #define WIDEST_FAN 2.2
 /* The half fans at both ends of a petal lean so far. */
 #define PETAL_LEAN 0.6
+/* … and those of low stitches that cover an arc; no more than so high, in columns, are low. */
+#define COVER_LEAN 1.0
+#define LOW 1.2
 /* Of so many rows it is seen how they grow inside, so many stitches from their edges. */
 #define CURVE_ROWS 8
 #define EDGE 2
@@ -135,7 +138,7 @@ static void find_sides(tb_weave *w)
 		node->side = TB_SIDE_NEITHER;
 		node->lean = node->end_lean = node->lace = 0;
 		node->stretch = node->head_room = 1;
-		node->petal = false;
+		node->petal = node->spread = false;
 	}
 	w->mirror_side[TB_SIDE_LEFT] = w->mirror_side[TB_SIDE_RIGHT_HAND] = false;
 	w->side_weight[TB_SIDE_LEFT] = w->side_weight[TB_SIDE_RIGHT_HAND] = 4;
@@ -203,8 +206,36 @@ static void shape_petal(tb_weave *w, const tb_weave_group *group, const tb_weave
 		tb_weave_node *node = tb_weave_node_at(w, tb_weave_member(w, group, i));
 		double u = i / (group->count - 1.0) - 0.5;
 		tb_weave_leg_at(w, node->first_leg)->along = 0.5 + forward * u * span;
-		node->petal = w->petals = true;
+		node->petal = node->spread = w->petals = true;
 		node->lean = -sign * u * 2 * PETAL_LEAN;
+	}
+}
+
+/* Whether low stitches on an arc are at least as many as its chains, with no chains between. */
+static bool covers_arc(const tb_weave *w, const tb_weave_group *group, const tb_weave_leg *leg)
+{
+	if (leg->kind != TB_LEG_RUN || group->count < 3 || tb_weave_run_at(w, leg->base)->count < 2 ||
+		group->count < tb_weave_run_at(w, leg->base)->count)
+		return false;
+	for (guint32 i = 0; i < group->count; i++) {
+		const tb_weave_node *node = tb_weave_node_at(w, tb_weave_member(w, group, i));
+		if (node->height >= LOW || (i + 1 < group->count && tb_weave_edge_at(w, node->next)->chains > 0))
+			return false;
+	}
+	return true;
+}
+
+/* They cover it, each with its own part. */
+static void cover_arc(tb_weave *w, const tb_weave_group *group, const tb_weave_leg *leg)
+{
+	const tb_weave_run *run = tb_weave_run_at(w, leg->base);
+	int sign = tb_weave_row_at(w, group->row)->sign, forward = sign * tb_weave_row_at(w, run->row)->sign;
+	for (guint32 i = 0; i < group->count; i++) {
+		tb_weave_node *node = tb_weave_node_at(w, tb_weave_member(w, group, i));
+		double u = (i + 0.5) / group->count - 0.5;
+		tb_weave_leg_at(w, node->first_leg)->along = 0.5 + forward * u;
+		node->spread = true;
+		node->lean = -sign * u * 2 * COVER_LEAN;
 	}
 }
 
@@ -229,6 +260,10 @@ static void shape_group(tb_weave *w, const tb_weave_group *group)
 		whole += chains > 0 ? chord(chains) : group->count > 2 ? FAN : PAIR;
 		for (guint32 i = 0; i < group->count; i++)
 			tb_weave_node_at(w, tb_weave_member(w, group, i))->lean = G_PI + turn * along[i] / whole * 2 * G_PI;
+		return;
+	}
+	if (covers_arc(w, group, leg)) {
+		cover_arc(w, group, leg);
 		return;
 	}
 	double scale = 1, room = 1;
@@ -442,13 +477,13 @@ static void shape_edges(tb_weave *w)
 		}
 		e->rest = 1;
 		if (e->same)
-			e->rest = a->petal ? 0.62 : a->group_size > 2 ? FAN : PAIR;
+			e->rest = a->spread ? 0.62 : a->group_size > 2 ? FAN : PAIR;
 		if (e->row > 0 && (a->leg_count == 0 || b->leg_count == 0) && w->rounds)
 			e->rest = fmax(1, 0.7 * fmax(a->leg_count == 0 ? a->height : 0, b->leg_count == 0 ? b->height : 0));
 		e->least = e->most = e->rest;
 		if (e->row == 0) {
 			e->weight = 2;
-		} else if (a->petal && e->same) {
+		} else if (a->spread && e->same) {
 			e->least = 0.5;
 			e->most = 1.3;
 			e->weight = 0.5;

@@ -1,5 +1,9 @@
-/* Words on charts stand on nothing: no number on a stitch, no label on another, in anything that we have. */
+/*
+ * Nothing on a chart stands on anything else: no number on a stitch, no label on another, no stitch on one that it has
+ * nothing to do with, in anything that we have.
+ */
 #include "labels.h"
+#include "paper.h"
 
 #include <criterion/criterion.h>
 #include <string.h>
@@ -21,6 +25,9 @@ static void check_pattern(const char *path)
 				continue;
 			g_autoptr(GString) told = g_string_new(NULL);
 			cr_expect_eq(tb_labels_in_the_way(chart, told), 0, "%s, piece %u%s:\n%s", path, piece + 1,
+				way == 1 ? ", full" : way == 2 ? ", left-handed" : "", told->str);
+			g_string_truncate(told, 0);
+			cr_expect_eq(tb_paper_count_close(chart, TB_PAPER_TOUCH, told), 0, "%s, piece %u%s:\n%s", path, piece + 1,
 				way == 1 ? ", full" : way == 2 ? ", left-handed" : "", told->str);
 			tb_chart_destroy(chart);
 		}

@@ -2,10 +2,10 @@
  * Stitches massed: textures made by chance of posts, crossings, leaves and plain rows, looked at as they are drawn. The
  * measures are those that keep a texture readable where a stitch is 4 mm wide.
  */
-#include "charting.h"
+#include "paper.h"
+
 #include "drawing/break.h"
 #include "drawing/glyphs.h"
-#include "layout/clear.h"
 #include "layout/need.h"
 
 #include <criterion/criterion.h>
@@ -177,91 +177,6 @@ static void check_strokes(const massed *m)
 	}
 }
 
-static double between(tb_point p, tb_point a, tb_point b)
-{
-	double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
-	double t = square > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0, 1) : 0;
-	return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
-}
-
-static double nearest(const GArray *one, const GArray *other)
-{
-	double least = INFINITY;
-	for (guint i = 0; i < one->len; i++)
-		for (guint k = 1; k < other->len; k++)
-			if (!isnan(g_array_index(one, tb_point, i).x) && !isnan(g_array_index(other, tb_point, k).x) &&
-				!isnan(g_array_index(other, tb_point, k - 1).x))
-				least = fmin(least, between(g_array_index(one, tb_point, i), g_array_index(other, tb_point, k - 1),
-					g_array_index(other, tb_point, k)));
-	return least;
-}
-
-/* Around a stroke, and half of AIR on each side. */
-static tb_box box_of(const GArray *outline, double air)
-{
-	tb_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-	for (guint i = 0; i < outline->len; i++) {
-		tb_point p = g_array_index(outline, tb_point, i);
-		if (isnan(p.x))
-			continue;
-		box = (tb_box){fmin(box.left, p.x - air / 2), fmin(box.top, p.y - air / 2), fmax(box.right, p.x + air / 2),
-			fmax(box.bottom, p.y + air / 2)};
-	}
-	return box;
-}
-
-static bool stands_on(const massed *m, guint a, guint b)
-{
-	const tb_made *one = made_at(m, a);
-	for (unsigned k = 0; k < one->base_count; k++)
-		if (tb_fabric_base(m->chart->fabric, one, k) == placed_at(m, b)->made)
-			return true;
-	return false;
-}
-
-/* Whether strokes of two stitches may meet: a throat and the stem in it; legs that cross, and post legs of different rows. */
-static bool may_meet(const massed *m, guint a, tb_part_kind one, guint b, tb_part_kind two)
-{
-	if (one != TB_PART_LEG || two != TB_PART_LEG)
-		return false;
-	bool posts = tb_chart_shown(m->chart, made_at(m, a))->post != TB_POST_NONE &&
-		tb_chart_shown(m->chart, made_at(m, b))->post != TB_POST_NONE;
-	return stands_on(m, a, b) || stands_on(m, b, a) || (posts && made_at(m, a)->row != made_at(m, b)->row);
-}
-
-static void check_paper(const massed *m)
-{
-	guint count = m->chart->placed->len;
-	g_autoptr(GPtrArray) outlines = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
-	g_autoptr(GArray) owner = g_array_new(FALSE, FALSE, sizeof(guint32)), kind = g_array_new(FALSE, FALSE, sizeof(tb_part_kind));
-	for (guint32 i = 0; i < count; i++) {
-		for (guint k = 0; k < m->parts[i]->len; k++) {
-			const tb_part *part = &g_array_index(m->parts[i], tb_part, k);
-			GArray *outline = tb_outline_create();
-			tb_outline_add_path(outline, part->path, placed_at(m, i)->top.x, placed_at(m, i)->top.y, placed_at(m, i)->angle);
-			g_ptr_array_add(outlines, outline);
-			g_array_append_val(owner, i);
-			g_array_append_val(kind, part->kind);
-		}
-	}
-	g_autofree tb_box *boxes = g_new(tb_box, outlines->len + 1);
-	for (guint x = 0; x < outlines->len; x++)
-		boxes[x] = box_of(g_ptr_array_index(outlines, x), m->chart->pen + PAPER * m->unit);
-	for (guint x = 0; x < outlines->len; x++) {
-		for (guint y = 0; y < outlines->len; y++) {
-			guint32 a = g_array_index(owner, guint32, x), b = g_array_index(owner, guint32, y);
-			tb_part_kind one = g_array_index(kind, tb_part_kind, x), two = g_array_index(kind, tb_part_kind, y);
-			bool apart = boxes[x].left > boxes[y].right || boxes[y].left > boxes[x].right || boxes[x].top > boxes[y].bottom ||
-				boxes[y].top > boxes[x].bottom;
-			if (a == b || apart || may_meet(m, a, one, b, two))
-				continue;
-			double paper = nearest(g_ptr_array_index(outlines, x), g_ptr_array_index(outlines, y)) - m->chart->pen;
-			cr_expect_geq(paper, PAPER * m->unit, "%.3f of paper between %s (row %u, part %d) and %s (row %u, part %d) in\n%s", paper / m->unit,
-				word_at(m, a), made_at(m, a)->row, one, word_at(m, b), made_at(m, b)->row, two, m->told);
-		}
-	}
-}
-
 static void check_texture(const char *text, const tb_chart_options *options)
 {
 	tb_case c = tb_case_read("texture.txt", text);
@@ -274,7 +189,8 @@ static void check_texture(const char *text, const tb_chart_options *options)
 		parts[i] = tb_glyphs_parts(glyphs, i);
 	massed m = {.chart = chart, .parts = parts, .unit = tb_need_unit(chart->column, chart->chain), .told = text};
 	check_strokes(&m);
-	check_paper(&m);
+	g_autoptr(GString) close = g_string_new(NULL);
+	cr_expect_eq(tb_paper_count_close(chart, PAPER, close), 0, "%sin\n%s", close->str, text);
 	for (guint32 i = 0; i < chart->placed->len; i++)
 		g_array_unref(parts[i]);
 	tb_glyphs_free(glyphs);
