@@ -6,6 +6,8 @@
 /* The grid that ways are looked for on, in units; how far to either side, and the most cells. */
 #define CELL 0.05
 #define REACH 6.0
+/* … and so far beyond the middle of the repeat. */
+#define BEYOND_MIDDLE 1.0
 #define MOST_CELLS ((gsize)6 << 20)
 /* What a step costs, a corner, and a step beside the wanted line, by cell. */
 #define STEP 1.0f
@@ -179,6 +181,8 @@ static void block_kept(grid *g, const GArray *kept, double wanted)
 GArray *tb_repeat_line_find(const GArray *ink, const tb_repeat_line *how)
 {
 	double reach = REACH * how->unit, high = how->bottom - how->top;
+	if (how->shift != 0)
+		reach = fmin(reach, fabs(how->shift) / 2 + BEYOND_MIDDLE * how->unit);
 	grid g = {.bottom = how->bottom, .cell = CELL * how->unit};
 	double cells = (2 * reach / g.cell + 1) * (high / g.cell + 1);
 	if (!(how->unit > 0) || !(high > 0) || !isfinite(cells))
