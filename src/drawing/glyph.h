@@ -47,6 +47,7 @@ typedef struct {
 	unsigned chains;    /* of a turning chain: that many, standing; else 0 */
 	tb_loops loops;     /* one loop only: an arc under the foot, open upward for the front loop; flat for the third */
 	bool in_space;      /* worked around a chain: feet of a group stay apart */
+	bool arc_beside;    /* another in its place has the arc of the loop that both are worked in */
 	bool in_net;        /* … it leads from arc to arc */
 	tb_held held;
 	bool passed;        /* a leg of a later row goes down behind it: its head stands out as if held at the back */

@@ -128,7 +128,7 @@ double tb_hand_foot_gap(const tb_hand *hand)
 
 void tb_hand_arc(tb_hand *hand, tb_point foot)
 {
-	if (hand->place->loops == TB_LOOPS_BOTH)
+	if (hand->place->loops == TB_LOOPS_BOTH || hand->place->arc_beside)
 		return;
 	double half = ARC_HALF * hand->unit, sag = ARC_SAG * hand->unit;
 	double low = foot.y - 0.035 * hand->unit, high = low - sag;

@@ -113,6 +113,7 @@ static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place
 	const tb_made *made = &chart->fabric->made[own->made];
 	double nearest = INFINITY;
 	place->fan = 1;
+	place->arc_beside = false;
 	if (made->base_count != 1 || own->foot_count != 1 || !(made->flags & TB_MADE_COUNTED))
 		return;
 	for (int step = -1; step <= 1; step += 2) {
@@ -126,6 +127,8 @@ static void find_fan(const tb_chart *chart, guint32 index, tb_glyph_place *place
 				break;
 			place->fan++;
 			place->fan_at += step < 0;
+			/* One arc under all of them, that of the first made. */
+			place->arc_beside = place->arc_beside || (step < 0 && loops_of(chart, beside) == place->loops);
 			double way = distance(own->top, other->top);
 			if (first && way < nearest) {
 				nearest = way;
@@ -203,7 +206,7 @@ static void set_key(GString *key, const tb_glyph_place *place)
 	g_string_truncate(key, 0);
 	add_to_key(key, (gint32)place->stitch->number);
 	add_to_key(key, (gint32)place->chains);
-	add_to_key(key, (gint32)place->loops * 4 + place->in_space * 2 + place->in_net);
+	add_to_key(key, (gint32)place->loops * 8 + place->arc_beside * 4 + place->in_space * 2 + place->in_net);
 	add_to_key(key, (gint32)place->held * 4 + place->passed * 2 + place->crosses);
 	add_to_key(key, (gint32)place->fan);
 	add_to_key(key, place->fan > 1 ? (gint32)place->fan_at : 0);
