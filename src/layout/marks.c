@@ -1,9 +1,17 @@
 /* Marks: where a magic ring lies, where yarn is joined, where it is cut. */
+#include "layout/clear.h"
 #include "layout/setting.h"
 
 #include "fabric/surface.h"
 
 #include <math.h>
+
+/* How far about a mark is, and how it looks for room further out and aside: in columns, in radians. */
+#define MARK_RADIUS 0.36
+#define STEP 0.2
+#define STEPS 8
+#define TURN (G_PI / 8)
+#define TURNS 9
 
 static void add_mark(tb_setting *s, const char *name, tb_spot at, guint32 row)
 {
@@ -33,6 +41,25 @@ static const tb_placed *last_placed(const tb_setting *s)
 		&g_array_index(chart->placed, tb_placed, row->first + row->count - 1) : NULL;
 }
 
+/* From the stitch at FROM out along WAY, as far as AWAY or further: the nearest place with room for a mark. */
+static tb_spot find_room(const tb_setting *s, tb_spot from, double way, double away)
+{
+	double radius = MARK_RADIUS * s->chart->column;
+	tb_clear *clear = tb_clear_new_without(s->chart, s->first_placed, NULL);
+	tb_spot first = {from.x + away * cos(way), from.y + away * sin(way)}, found = first;
+	bool free = false;
+	for (unsigned step = 0; step < STEPS && !free; step++) {
+		for (unsigned turn = 0; turn < TURNS && !free; turn++) {
+			double angle = way + (turn + 1) / 2 * TURN * (turn % 2 == 0 ? 1 : -1), far = away + step * STEP * s->chart->column;
+			tb_spot at = {from.x + far * cos(angle), from.y + far * sin(angle)};
+			free = tb_clear_of_line(clear, at, at, radius, radius) > 0;
+			found = free ? at : first;
+		}
+	}
+	tb_clear_free(clear);
+	return found;
+}
+
 static void mark_end(tb_setting *s)
 {
 	const tb_placed *last = last_placed(s);
@@ -40,17 +67,16 @@ static void mark_end(tb_setting *s)
 	if (last == NULL || !says(row, TB_ACT_FASTEN_OFF))
 		return;
 	double column = s->chart->column;
-	tb_spot at = last->top;
+	double x, y;
 	if (!tb_setting_is_around(s)) {
 		bool to_left = row->leftward != s->chart->options.left_handed;
-		at.x += (to_left ? -0.72 : 0.72) * column;
-		at.y += fmin(0.3 * column, fmax(last->height, 0) * 0.5);
+		x = (to_left ? -0.72 : 0.72) * column;
+		y = fmin(0.3 * column, fmax(last->height, 0) * 0.5);
 	} else {
-		double up = last->angle;
-		at.x += 0.6 * column * sin(up);
-		at.y -= 0.6 * column * cos(up);
+		x = 0.6 * column * sin(last->angle);
+		y = -0.6 * column * cos(last->angle);
 	}
-	add_mark(s, "fasten off", at, s->last);
+	add_mark(s, "fasten off", find_room(s, last->top, atan2(y, x), hypot(x, y)), s->last);
 }
 
 /* Yarn is joined where a piece grows from another. */
