@@ -14,6 +14,9 @@ double complex tb_relax_out(const tb_weave *w, guint32 node)
 	const tb_weave_node *n = tb_weave_node_at(w, node);
 	if (n->side != TB_SIDE_NEITHER && w->mirror_side[n->side])
 		return I;
+	/* A row of one stitch goes on upward, in rounds outward. */
+	if (n->next == TB_NONE && n->before == TB_NONE)
+		return w->rounds ? unit_of(w->z[node]) : I;
 	double complex along = 0;
 	if (n->next != TB_NONE)
 		along += unit_of(w->z[tb_weave_edge_at(w, n->next)->to] - w->z[node]);

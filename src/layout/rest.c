@@ -48,6 +48,9 @@
 /* How much more than its share of its row a stitch's head may take, for a column's width; no head, nor chain, takes less. */
 #define HEAD_IN_SHARE 1.35
 #define UNEQUAL 0.3
+/* Half of what a head takes of a column, and how far it keeps from the chains beside it. */
+#define HEAD_HALF 0.29
+#define BESIDE_ARC 0.03
 #define LEAST_HEAD 0.55
 #define LEAST_CHAIN 0.4
 
@@ -215,7 +218,7 @@ static double heads_apart(const placing *p, guint32 a, guint32 b)
 	return fmin(way, fabs(cimag((w->z[low] - p->foot[high]) / stem)));
 }
 
-/* The way to the nearer neighbour that stands on the same place, in columns. */
+/* The way to the nearer neighbour, in columns; to chains, as it would be to a head. */
 static double head_room(const placing *p, guint32 node)
 {
 	const tb_weave *w = p->w;
@@ -224,8 +227,12 @@ static double head_room(const placing *p, guint32 node)
 	for (unsigned k = 0; k < 2; k++) {
 		guint32 edge = k == 0 ? own->next : own->before;
 		const tb_weave_edge *e = edge != TB_NONE ? tb_weave_edge_at(w, edge) : NULL;
-		if (e != NULL && e->chains == 0)
-			room = fmin(room, heads_apart(p, e->from, e->to));
+		if (e == NULL)
+			continue;
+		double way = heads_apart(p, e->from, e->to);
+		if (e->chains > 0)
+			way = (tb_arc_room(way) - BESIDE_ARC) / HEAD_HALF / HEAD_IN_SHARE;
+		room = fmin(room, way);
 	}
 	return room;
 }
@@ -381,10 +388,13 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		}
 	} else if (extra->kind == TB_EXTRA_TURNING) {
 		guint32 first = own->first;
+		/* Of several drawn together, beside the first that is taken in. */
+		const tb_weave_node *beside = tb_weave_node_at(w, first);
+		double complex edge = beside->leg_count > 1 && !w->rounds ? foot_of_leg(p, first, tb_weave_leg_at(w, beside->first_leg)) : p->foot[first];
 		double complex stem = w->z[first] - p->foot[first];
 		double length = made->chains * TB_WEAVE_CHAIN;
 		up = unit_or(stem, tb_relax_out(w, first));
-		foot = p->foot[first] - along_row(p, first) * (w->rounds ? TURNING_BESIDE : TB_BESIDE_EDGE);
+		foot = edge - along_row(p, first) * (w->rounds ? TURNING_BESIDE : TB_BESIDE_EDGE);
 		if (has_narrow_seam(p, own)) {
 			length = rise_in_seam(p, own, made->chains, &foot, &up);
 		} else if (w->rounds) {
@@ -405,7 +415,7 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 		placed.room = SLIM * column;
 	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
 		add_spot(p, &placed, foot);
-	if (extra->kind == TB_EXTRA_TRAVEL || (w->rounds && extra->kind != TB_EXTRA_PICOT))
+	if (extra->kind != TB_EXTRA_PICOT)
 		g_array_append_val(p->loose, p->s->chart->placed->len);
 	append(p, &placed, row);
 }

@@ -921,10 +921,32 @@ static bool join_half_fan(tb_weave *w, const tb_weave_row *row, guint32 v, guint
 	return true;
 }
 
-/* A side is upright where every edge stitch stands on the edge stitch below it. */
+/* Whether rows become wider at SIDE, and none less wide, chains counted: the side leans out. */
+static bool widens_at(const tb_weave *w, tb_weave_side side)
+{
+	guint32 increases = 0;
+	g_autofree guint32 *width = g_new0(guint32, w->rows->len + 1);
+	for (guint32 q = 0; q < w->runs->len; q++)
+		width[tb_weave_run_at(w, q)->row] += tb_weave_run_at(w, q)->count;
+	for (guint32 r = 1; r < w->rows->len; r++) {
+		width[r] += tb_weave_row_at(w, r)->count;
+		if (r > 1 && width[r] < width[r - 1])
+			return false;
+		const tb_weave_row *row = tb_weave_row_at(w, r);
+		for (guint32 k = 0; r > 1 && k < 2 && row->count > 0; k++) {
+			const tb_weave_node *end = tb_weave_node_at(w, row->first + (k == 0 ? 0 : row->count - 1));
+			increases += end->side == side && end->group_size > 1;
+		}
+	}
+	return w->rows->len > 2 && increases * 2 >= w->rows->len - 2 && width[w->rows->len - 1] > width[1];
+}
+
+/* A side is upright where every edge stitch stands on the edge stitch below it, and rows do not widen there. */
 static void shape_level_side(tb_weave *w, tb_weave_side side)
 {
 	guint32 below = TB_NONE;
+	if (widens_at(w, side))
+		return;
 	for (guint32 r = 0; r < w->rows->len; r++) {
 		const tb_weave_row *row = tb_weave_row_at(w, r);
 		if (row->count == 0)

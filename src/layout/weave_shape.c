@@ -11,7 +11,7 @@
 /* The half fans at both ends of a petal lean so far. */
 #define PETAL_LEAN 0.6
 /* … and those of low stitches that cover an arc; no more than so high, in columns, are low. */
-#define COVER_LEAN 1.0
+#define COVER_LEAN 1.2
 #define LOW 1.2
 /* Of so many rows it is seen how they grow inside, so many stitches from their edges. */
 #define CURVE_ROWS 8
@@ -31,8 +31,9 @@
 #define UNEVEN 0.9
 /* Chains that pass over so many places each leave them aside. */
 #define SPANNED 2
-/* So far outside of a petal, in columns, the arc behind it passes. */
+/* So far outside of a petal, in columns, the arc behind it passes; and a chain of the arc that bears it. */
 #define OUTSIDE 0.5
+#define LACE_CHAIN 0.66
 
 /* The way that CHAINS chains take between two heads that stand apart, or in one group. */
 static double chord(guint32 chains)
@@ -534,14 +535,23 @@ static guint32 end_beside(const tb_weave *w, guint32 node, bool *first)
 	return TB_NONE;
 }
 
+/* How far the arc of CHAINS chains rises at rest. */
+static double bow_at_rest(guint32 chains)
+{
+	double way = chord(chains), length = LACE_CHAIN * chains;
+	return length > way ? sqrt(3.0 / 8 * way * (length - way)) : 0;
+}
+
 /* How much higher than on the petal's end NODE a stitch stands whose arcs are to pass outside of the petal. */
 static double rise_behind(const tb_weave *w, guint32 node)
 {
 	double tallest = 0;
 	const tb_weave_group *petal = tb_weave_group_at(w, tb_weave_node_at(w, node)->group);
+	const tb_weave_leg *leg = only_leg(w, node);
 	for (guint32 k = 0; k < petal->count; k++)
 		tallest = fmax(tallest, tb_weave_node_at(w, tb_weave_member(w, petal, k))->height);
-	return tallest - tb_weave_node_at(w, node)->height + OUTSIDE;
+	double base = leg != NULL && leg->kind == TB_LEG_RUN ? bow_at_rest(tb_weave_run_at(w, leg->base)->count) : 0;
+	return tallest + base - tb_weave_node_at(w, node)->height + OUTSIDE;
 }
 
 /* A stitch in the gap between two petals, likewise. False where it is in none, or has risen already. */

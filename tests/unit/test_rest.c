@@ -423,6 +423,51 @@ static const piece pieces[] = {
 		.turns = 16, .mirror = true,
 	},
 	{
+		.name = "wings", .start = "Ch 12.",
+		.rows = "Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn. [10 sts]\n"
+			"Row 2 (WS): Ch 3 (does not count as st), 2 dc in first st, dc in each st to last st, 2 dc in last st, turn. "
+			"[12 sts]\n"
+			"Row 3 (RS): Ch 3 (does not count as st), 3 dc in first st, dc in each st to last st, 3 dc in last st, turn. "
+			"[16 sts]\n"
+			"Row 4 (WS): Ch 3 (does not count as st), 3 dc in first st, dc in each st to last st, 3 dc in last st. "
+			"[20 sts]",
+		.mirror = true,
+	},
+	{
+		.name = "flag", .start = "Ch 2.",
+		.rows = "Row 1 (RS): Sc in 2nd ch from hook, turn. [1 sc]\n"
+			"Row 2 (WS): Ch 1, 3 sc in first st, turn. [3 sc]\n"
+			"Row 3 (RS): Ch 1, sc in each st across, turn. [3 sc]\n"
+			"Row 4 (WS): Ch 1, 2 sc in first st, sc in next st, 2 sc in last st, turn. [5 sc]\n"
+			"Row 5 (RS): Ch 1, sc in each st across. [5 sc]",
+		.mirror = true,
+	},
+	{
+		.name = "heel", .start = "Ch 17.",
+		.rows = "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [16 sc]\n"
+			"Row 2 (WS): Ch 1, sc in next 12 sts, leave rem sts unworked, turn. [12 sc]\n"
+			"Row 3 (RS): Ch 1, sc in next 8 sts, leave rem sts unworked, turn. [8 sc]\n"
+			"Row 4 (WS): Ch 1, sc in each of next 8 sts, sc in next 4 sts. [12 sc]",
+	},
+	{
+		.name = "petals in spaces", .start = "Make a magic ring.",
+		.rows = "Rnd 1: Ch 1, 12 sc in ring, join with sl st in first sc. [12 sc]\n"
+			"Rnd 2: Ch 1, sc in same st, *ch 3, sk next st, sc in next st; rep from * 4 more times, ch 3, sk last st, join "
+			"with sl st in first sc.\n"
+			"Rnd 3: *(Sl st, ch 1, hdc, 3 dc, hdc, ch 1, sl st) in next ch-3 sp; rep from * around. Fasten off.",
+		.turns = 6, .mirror = true,
+	},
+	{
+		.name = "covered loops", .start = "Ch 8, join with sl st to form a ring.",
+		.rows = "Rnd 1: Ch 3 (counts as dc), 15 dc in ring, join with sl st in top of ch-3. [16 sts]\n"
+			"Rnd 2: Ch 1, sc in same st, sc in next st, ch 5, *sc in next 2 sts, ch 5; rep from * around, join with sl st in "
+			"first sc.\n"
+			"Rnd 3: Sl st in next sc and in next ch-5 sp, ch 1, 7 sc in same sp, *7 sc in next ch-5 sp; rep from * around, "
+			"join with sl st in first sc. Fasten off.",
+		/* The two sc between arcs lean with them; all others that are measured are of the first round. */
+		.turns = 8, .mirror = true, .lean_middle = 16, .lean_most = 17,
+	},
+	{
 		.name = "arches", .start = "Ch 27.",
 		.rows = "Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
 			"Row 2 (WS): Ch 1, sc in first st, *ch 5, sk 3 sts, sc in next st; rep from * across, turn.\n"
