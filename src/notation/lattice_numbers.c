@@ -100,7 +100,8 @@ static double figure_at(const tb_lattice_maker *m, guint32 i, guint32 *end, bool
 	if (g_ascii_isdigit(tb_lattice_char(m, i))) {
 		double value = digits_at(m, i);
 		*end = i + 1;
-		if (tb_lattice_is_glued(m, i) && tb_lattice_is_word(m, i + 1, ".") && tb_lattice_is_glued(m, i + 1) &&
+		bool point = tb_lattice_is_word(m, i + 1, ".") || tb_lattice_is_word(m, i + 1, "·");
+		if (tb_lattice_is_glued(m, i) && point && tb_lattice_is_glued(m, i + 1) &&
 			g_ascii_isdigit(tb_lattice_char(m, i + 2))) {
 			size_t length;
 			tb_lattice_word(m, i + 2, &length);
@@ -275,8 +276,8 @@ static guint32 scan_listed(const tb_lattice_maker *m, guint32 from, guint32 end,
 	static const char *const no_number[] = {"row", "rows", "rnd", "rnds", "round", "rounds", "st", "sts", "size",
 		"sizes", NULL};
 	guint32 at = end;
-	if (m->v->sizes < 3 || (from > 0 && (tb_lattice_is_among(m, from - 1, no_number) ||
-			tb_is_among(tb_lattice_char(m, from - 1), ",&"))))
+	bool behind_figure = from > 1 && tb_is_among(tb_lattice_char(m, from - 1), ",&") && g_ascii_isdigit(tb_lattice_char(m, from - 2));
+	if (m->v->sizes < 3 || behind_figure || (from > 0 && tb_lattice_is_among(m, from - 1, no_number)))
 		return end;
 	while (figures->len < m->v->sizes && at < m->l->count) {
 		guint32 next = at + tb_lattice_is_word(m, at, ",");
@@ -404,6 +405,7 @@ static void add_sized_ordinal(tb_lattice_maker *m, double first, guint32 at)
 
 void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 {
+	static const char *const measured[] = {"mm", "hook", "hk", NULL};
 	guint32 end;
 	bool whole;
 	double figure = figure_at(m, i, &end, &whole);
@@ -411,7 +413,8 @@ void tb_lattice_add_numbers(tb_lattice_maker *m, guint32 i)
 		if (whole)
 			tb_lattice_add_number(m, TB_TERM_CLASS_int, end, figure);
 		tb_lattice_add_number(m, TB_TERM_CLASS_frac, end, figure);
-		if (!whole && g_ascii_isdigit(tb_lattice_char(m, i)))
+		/* "4.5 mm" is no 4 and 5 */
+		if (!whole && g_ascii_isdigit(tb_lattice_char(m, i)) && !tb_lattice_is_among(m, end, measured))
 			tb_lattice_add_number(m, TB_TERM_CLASS_int, i + 1, digits_at(m, i));
 		bool suffix = tb_lattice_is_word(m, i + 1, "st") || tb_lattice_is_word(m, i + 1, "nd") ||
 			tb_lattice_is_word(m, i + 1, "rd") || tb_lattice_is_word(m, i + 1, "th") || tb_lattice_is_word(m, i + 1, "d");

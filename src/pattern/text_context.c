@@ -200,7 +200,7 @@ static bool prose_continues(const tb_text_reader *reader, const char *line, bool
 {
 	const GString *row = reader->gathered.chars;
 	bool small = g_unichar_islower(g_utf8_get_char(line));
-	if (tb_is_footer(line) || is_not_stuffed(line))
+	if (tb_is_footer(line) || is_not_stuffed(line) || (tb_skip_hook(line) > 0 && !ends_open(row)))
 		return false;
 	if (is_only_head(row))
 		return true;

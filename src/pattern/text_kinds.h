@@ -82,6 +82,9 @@ bool tb_is_row_head(const char *line, tb_row_head *head);
 /* "Rnd 4: sc around", ROW, above "Rnd 5: …": whether NEXT is the row whose turn it is, whatever the row above ends with. */
 bool tb_row_comes_next(const char *row, const tb_row_head *next);
 
+/* text_hooks.c: "Small hook", "4.0 hk", "Change to the 5 mm hook" at TEXT: its bytes; 0 where no hook is named. */
+size_t tb_skip_hook(const char *text);
+
 /* text_starts.c: where in LINE what starts a piece begins: at its "ch" or its "magic ring"; -1 for no
  * start. */
 int tb_find_start(const char *line);

@@ -430,6 +430,14 @@ static bool tells_sizes(const char *text)
 	return sizes && brackets;
 }
 
+/* Whether the sentence at TEXT speaks of sizes or of brackets. */
+static bool tells_sizes_here(const char *text)
+{
+	const char *end = strstr(text, ". ");
+	g_autofree char *lower = g_ascii_strdown(text, end != NULL ? end - text : -1);
+	return strstr(lower, "size") != NULL || strstr(lower, "parenthes") != NULL || strstr(lower, "bracket") != NULL;
+}
+
 void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
 {
 	const char *text = sentence->chars;
@@ -437,9 +445,13 @@ void tb_text_find_sizes(tb_text_reader *reader, const tb_text *sentence)
 		return;
 	g_autoptr(GHashTable) seen = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 	size_list list = {reader, sentence, seen, 0, false};
+	bool told = false;
 	for (size_t at = 0; text[at] != '\0'; at++) {
 		bool begins = at == 0 || tb_is_among(text[at - 1], " (,[");
-		size_t name = begins ? at_size_name(text + at) : 0;
+		/* "Figures in brackets are for the larger sizes. The 3 turning ch count as a tr": no size is called 3 */
+		if (at == 0 || (tb_is_among(text[at - 1], ".!?") && text[at] == ' '))
+			told = tells_sizes_here(text + at);
+		size_t name = begins && told ? at_size_name(text + at) : 0;
 		g_autofree char *said = g_strndup(text + at, name);
 		g_autofree char *folded = g_utf8_casefold(said, -1);
 		if (name == 0 || tb_at_word(text + at, "one") > 0 || g_hash_table_contains(seen, folded))
@@ -480,6 +492,7 @@ void tb_text_find_fit(tb_text_reader *reader, guint i)
 		fits = fits || ((at == 0 || line[at - 1] == ' ') && tb_at_word(line + at, "fit fits bust chest "
 			"size sizes head waist hip hips circumference width length measurements") > 0);
 	}
+	value += fits ? skip_fit(line + value) : 0;
 	size_t figures = fits ? at_graded(line + value) : 0;
 	if (figures == 0)
 		return;

@@ -32,6 +32,15 @@ static bool at_counted_chains(const char *text)
 	/* "40-44-48 ch", "40/44/48 ch" */
 	while (digits > 0 && tb_is_among(text[digits], "-/") && g_ascii_isdigit(text[digits + 1]))
 		digits += 1 + strspn(text + digits + 1, "0123456789");
+	/* "40, 44, 48 ch", a size each */
+	size_t listed = digits;
+	unsigned more = 0;
+	while (digits > 0 && tb_is_among(text[listed], ",&") && g_ascii_isdigit(text[skip_blanks(text, listed + 1)])) {
+		listed = skip_blanks(text, listed + 1);
+		listed += strspn(text + listed, "0123456789");
+		more++;
+	}
+	digits = more > 1 ? listed : digits;
 	size_t chain = skip_blanks(text, digits);
 	if (digits == 0)
 		return false;
@@ -145,6 +154,10 @@ static bool at_magic_ring(const char *text)
 /* "Beginning shell: Ch 3, 4 dc" tells of a stitch; "Foundation chain: Ch 25" is a start. */
 static bool is_label_of_start(const char *line, size_t colon)
 {
+	/* "4 mm hook, MC: ch 21" */
+	size_t hook = tb_skip_hook(line);
+	if (hook > 0 && hook <= colon && colon - hook < LONGEST_LABEL)
+		return true;
 	/* "Begin at the tip: ch 3" */
 	size_t begin = tb_at_word(line, "begin start starting beginning commence at");
 	size_t at_the = begin == 2 ? begin : skip_blanks(line, begin) + tb_at_word(line + skip_blanks(line, begin), "at from with");
@@ -295,7 +308,7 @@ int tb_find_start(const char *line)
 	bool led = tb_at_word(line + again, "set-up setup change switch swap leave pick choose for with using use loosely make begin start to form foundation base on "
 		"starting beginning work leaving commence commencing beg crochet create mount weave build into first and over upon cast "
 		"main contrast contrasting color colour mc cc holding center centre middle at") > 0;
-	led = led || is_in_colour(line);
+	led = led || is_in_colour(line) || tb_skip_hook(line) > 0;
 	if (at_chains(line) || at_magic_ring(line) || at_counted_chains(line) || at_open_chain(line))
 		return 0;
 	const char *colon = strchr(line, ':');

@@ -1,6 +1,7 @@
 /*
  * How people write: tests/wordings/. In the lists one wording a line on a small base, with the stitches
- * its last row must have; and whole small patterns, NAME.txt, with NAME.counts beside:
+ * its last row must have, or "!" where it is wrong and must be refused; and whole small patterns, NAME.txt,
+ * with NAME.counts beside:
  * "piece row counts…" a line, the piece's name with hyphens for blanks, a row or rows "4-9", a count
  * a size. All counts are worked out by hand (arithmetic); the wordings are common practice, from memory.
  *
@@ -46,12 +47,17 @@ static void expect_phrase(const char *base, const char *line, const char *file, 
 {
 	const char *tab = strchr(line, '\t');
 	cr_assert_not_null(tab, "%s:%u has no tab", file, number);
-	bool may_refuse = *line == '~', any = *line == '-';
+	bool may_refuse = *line == '~', any = *line == '-', is_wrong = *line == '!';
 	g_auto(GStrv) lines = g_strsplit(tab + 1, " / ", -1);
 	g_autofree char *said = g_strjoinv("\n", lines);
 	g_autofree char *text = g_strdup_printf("%s%s\n", base, said);
 	tb_case c = tb_case_read("phrase.txt", text);
 	g_autofree char *faults = tb_case_faults(&c);
+	if (is_wrong) {
+		cr_expect(!is_taken(&c), "%s:%u, \"%s\" is wrong, and is taken", file, number, tab + 1);
+		tb_case_finish(&c);
+		return;
+	}
 	cr_expect(may_refuse || is_taken(&c), "%s:%u, \"%s\":\n%s", file, number, tab + 1, faults);
 	if (is_taken(&c)) {
 		guint32 count = (guint32)atoi(line + may_refuse), got = count_last(&c);
