@@ -58,6 +58,10 @@ static unsigned at_make(const char *text)
 	size_t sign = *text == 'x' || *text == 'X' ? 1 : g_str_has_prefix(text, "×") ? strlen("×") : 0;
 	if (sign > 0)
 		return read_many(text + sign + strspn(text + sign, " "));
+	/* "two alike" */
+	size_t word = strcspn(text, " ");
+	if (text[word] == ' ' && tb_at_word(text + word + 1, "alike identical") > 0)
+		return read_many(text);
 	size_t figures = strspn(text, "0123456789");
 	const char *behind = text + figures;
 	return figures > 0 && (*behind == 'x' || g_str_has_prefix(behind, "×")) ? read_many(text) : 0;
@@ -68,20 +72,23 @@ unsigned tb_find_make(const char *line)
 	return at_make(line + strspn(line, "(["));
 }
 
-/* "Ears (two)": how many, or 0. In figures it may be a row's count, "across. (16)". */
-static unsigned at_bracketed(const char *text)
+/* "Ears (two)": how many, or 0. In figures it may be a row's count, "across. (16)", but for a heading that is set out, SURE. */
+static unsigned at_bracketed(const char *text, bool sure)
 {
+	/* "Pockets (2, one a side)" */
+	if (sure && g_ascii_isdigit(*text) && tb_is_among(text[1], "),"))
+		return read_many(text);
 	size_t word = strspn(text, "abcdefghijklmnopqrstuvwxyz");
 	return word > 0 && text[word] == ')' && text[word + 1] == '\0' ? read_many(text) : 0;
 }
 
 /* "(make 2)", "- make 2 alike", "x2" at a name's end: where it begins, or LENGTH. */
-static size_t find_make(const char *text, size_t length, unsigned *make)
+static size_t find_make(const char *text, size_t length, bool sure, unsigned *make)
 {
 	for (size_t i = 1; i < length; i++) {
 		unsigned many = tb_is_among(text[i - 1], " (-:") ? at_make(text + i) : 0;
 		if (many == 0 && text[i - 1] == '(' && g_ascii_isupper(*text))
-			many = at_bracketed(text + i);
+			many = at_bracketed(text + i, sure);
 		if (many == 0)
 			continue;
 		/* "CORD (Make 2) . . . Ch 80.": what is worked behind it is no part of a name */
@@ -240,7 +247,7 @@ static bool read_heading(const char *line, heading *h)
 	strip_step(h);
 	h->colon = h->length > 0 && h->text[h->length - 1] == ':';
 	h->length -= h->colon;
-	h->length = find_make(h->text, h->length, &h->make);
+	h->length = find_make(h->text, h->length, h->hashes, &h->make);
 	strip_bracket(h);
 	strip_tail(h);
 	/* "Ears: (make 2)" */

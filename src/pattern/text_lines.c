@@ -225,6 +225,13 @@ static bool drop_bullet(tb_lines *lines, guint32 start, guint32 *end, guint32 *o
 static void mark_heading(tb_lines *lines, guint32 start, guint32 *end)
 {
 	const char *line = lines->chars + start;
+	/* "[Back]" */
+	size_t name = *line == '[' ? 1 + strspn(line + 1, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz' ") : 0;
+	if (name > 3 && g_ascii_isupper(line[1]) && strcmp(line + name, "]") == 0 && !tb_has_stitch(line)) {
+		lines->chars[start] = '#';
+		take_out(lines, start + (guint32)name, 1, end);
+		return;
+	}
 	size_t length = tb_is_among(*line, "/>=|") ? strspn(line, (char[]){*line, '\0'}) : 0, whole = strlen(line), close = whole;
 	if (length < 2 || line[length] != ' ' || !g_ascii_isalpha(line[length + 1]))
 		return;
@@ -298,6 +305,7 @@ tb_lines *tb_lines_read(const tb_source *source)
 	}
 	end_line(lines, line, to, length);
 	tb_lines_read_grids(lines);
+	tb_lines_mark_series(lines);
 	tb_lines_drop_steps(lines);
 	tb_lines_part_told(lines);
 	tb_lines_lay_out(lines);

@@ -137,6 +137,10 @@ static void begin_head_line(tb_text_reader *reader, guint i)
 		tb_text_begin_row(reader, i, 0);
 	} else if (tb_text_tells_stitch(reader, line) ||
 		(reader->looks[i].kind == TB_LINE_DEFINITION && !tb_text_warn_near_field(reader, i))) {
+		/* "The words are British: dc, tr." */
+		g_autofree char *name = g_strndup(line, strcspn(line, ":=("));
+		if (reader->piece == NULL)
+			tb_text_find_terms(reader, name);
 		tb_text_begin_definition(reader, i, 0);
 		tb_text_keep_line(reader, reader->notes, i, 0);
 	} else {
@@ -495,11 +499,13 @@ bool tb_pattern_read_text(tb_pattern *pattern, tb_diagnostics *diagnostics)
 	tb_gathered_init(&reader.only);
 	reader.count = lines->lines->len;
 	reader.looks = g_new0(tb_look, reader.count + 1);
+	tb_text_take_terms_of_words(&reader);
 	tb_text_look(&reader);
 	read_lines(&reader);
 	tb_text_use_patterns(&reader);
 	if (pattern->pieces->len == 0)
 		fault_no_piece(&reader);
+	tb_text_tell_terms_of_words(&reader);
 	tb_text_find_head_sizes(&reader);
 	tb_text_take_fit(&reader);
 	tb_text_find_laid(&reader);

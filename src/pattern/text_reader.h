@@ -42,6 +42,7 @@ typedef struct {
 	tb_field field;       /* TB_OPEN_FIELD */
 	tb_span field_place;  /* of its name */
 	unsigned fields_seen; /* a bit a field */
+	bool terms_told;      /* whose terms these are, in a sentence or a heading */
 	tb_span motif_gauge;  /* of a gauge that counts no stitches, and says what a motif measures */
 	tb_text *fit;         /* "76 (81, 86) cm": the sizes where no list names them */
 
@@ -128,12 +129,18 @@ bool tb_text_measures_motif(const char *text);
 void tb_text_close_field(tb_text_reader *reader);
 /* The first value is kept; of yarn and the like all are. */
 void tb_text_keep_value(tb_text_reader *reader, char **slot, size_t most);
-/* "Written in UK terms" in a sentence of the pattern's head. */
+/* text_terms.c: "Written in UK terms", "This is a British recipe" in a sentence of the pattern's head. */
 void tb_text_find_terms(tb_text_reader *reader, const char *text);
 /* The same in a HEAD over stitches, "Abbreviations (British)"; whether nothing but terms is said from FROM on. */
 bool tb_text_find_head_terms(tb_text_reader *reader, const char *head, size_t from);
 /* Takes line I where it would head a piece, and only tells the terms: "UK terms". Others than before are a fault. */
 bool tb_text_take_terms(tb_text_reader *reader, guint i);
+/*
+ * Before all is read: words of one country alone, "htr", and none of the other, say whose terms these are, unless the
+ * pattern does. Afterwards: where it did not, that is told.
+ */
+void tb_text_take_terms_of_words(tb_text_reader *reader);
+void tb_text_tell_terms_of_words(const tb_text_reader *reader);
 /* Hook and yarn in a line of the materials, when no field says them. */
 void tb_text_find_materials(tb_text_reader *reader, const char *text);
 /* The charts asked for, once all pieces are known. */

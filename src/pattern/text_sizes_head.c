@@ -107,6 +107,18 @@ static unsigned scan_names(const char *text, size_t at)
 	return names;
 }
 
+/* "… comes in shoe sizes 36-37 (38-39)": whether figures at AT are called sizes, or ages. */
+static bool is_behind_size(const char *line, size_t at)
+{
+	size_t end = at;
+	while (end > 0 && tb_is_among(line[end - 1], " :"))
+		end--;
+	size_t word = end;
+	while (word > 0 && g_ascii_isalpha(line[word - 1]))
+		word--;
+	return tb_at_word(line + word, "size sizes age ages aged") == end - word && end > word;
+}
+
 /*
  * Where in LINE a list of SIZES names stands, "Written in three sizes, S (M, L).", and its *END; -1 where
  * there is none. Behind other words figures are no names, "16 sts (17, 18)".
@@ -116,7 +128,7 @@ static int find_list(const char *line, unsigned sizes, size_t *end)
 	size_t label = skip_label(line);
 	for (size_t at = 0; line[at] != '\0'; at++) {
 		bool begins = at == 0 || tb_is_among(line[at - 1], " :,");
-		if (!begins || line[at] == ' ' || (at != label && !g_ascii_isalpha(line[at])))
+		if (!begins || line[at] == ' ' || (at != label && !g_ascii_isalpha(line[at]) && !is_behind_size(line, at)))
 			continue;
 		unsigned names = 0;
 		if (scan_list(line, at, end, &names) && names == sizes)
@@ -159,7 +171,7 @@ static unsigned count_figures(const char *text)
 	unsigned count = at > 0;
 	size_t next = skip_blanks(text, at);
 	bool slashes = text[at] == '/';
-	while (count > 0 && (slashes ? text[next] == '/' : tb_is_among(text[next], "(["))) {
+	while (count > 0 && (slashes ? text[next] == '/' : tb_is_among(text[next], "([{"))) {
 		size_t inside = next + 1;
 		for (;;) {
 			inside = skip_blanks(text, inside);
@@ -173,7 +185,7 @@ static unsigned count_figures(const char *text)
 				break;
 			inside++;
 		}
-		if (!slashes && !tb_is_among(text[inside], ")]"))
+		if (!slashes && !tb_is_among(text[inside], ")]}"))
 			return 0;
 		next = slashes ? inside : skip_blanks(text, inside + (text[inside] != '\0'));
 	}
@@ -182,12 +194,21 @@ static unsigned count_figures(const char *text)
 
 /* So many lists of figures for all sizes stand behind one that is for some of them. */
 #define LISTS_TO_ONE 8u
+/* So many lists, all of as many figures, are figures for sizes, though nothing names these. */
+#define LISTS_ALIKE 3u
+
+/* Whether figures at TEXT have others behind them in curly brackets, "9 {15}", as only sizes have. */
+static bool is_in_braces(const char *text)
+{
+	size_t figures = strspn(text, "0123456789");
+	return text[skip_blanks(text, figures)] == '{';
+}
 
 /*
  * For how many sizes the chains and rows from line I on give figures, where they agree; else 0. Among many a few may be
- * shorter, "9th row (F, G, H): … 260 (273, 286) sts", which is told by *SOME.
+ * shorter, "9th row (F, G, H): … 260 (273, 286) sts", which is told by *SOME. How many there are that agree is *ALIKE.
  */
-static unsigned count_in_rows(const tb_text_reader *reader, guint i, bool *some)
+static unsigned count_in_rows(const tb_text_reader *reader, guint i, bool *some, unsigned *alike)
 {
 	unsigned sizes = 0, most = 0, lists[TB_LIMIT_SIZES + 1] = {0}, all = 0;
 	for (; i < reader->count; i++) {
@@ -206,7 +227,7 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i, bool *some)
 			begins = begins || (at > 0 && line[at - 1] == '(' && g_ascii_isdigit(line[at]) && count_dashed(line + at) > 2);
 			unsigned figures = begins && !inside ? count_figures(line + at) : 0;
 			/* "14 (14)" may be a number and a count */
-			if (figures > 2) {
+			if (figures > 2 || (figures > 1 && is_in_braces(line + at))) {
 				lists[MIN(figures, TB_LIMIT_SIZES)]++;
 				most = MAX(most, figures);
 				all++;
@@ -219,6 +240,7 @@ static unsigned count_in_rows(const tb_text_reader *reader, guint i, bool *some)
 	}
 	unsigned whole = lists[MIN(most, TB_LIMIT_SIZES)];
 	*some = whole < all;
+	*alike = whole;
 	return (all - whole) * LISTS_TO_ONE > whole ? 0 : sizes;
 }
 
@@ -230,7 +252,7 @@ static bool is_work(tb_line_kind kind)
 /* "Small = 20 in, Medium = 22 in": what the sizes measure stands among their names. */
 static bool is_measured(const char *list, size_t length)
 {
-	static const char *const units[] = {"\"", "=", " cm", " in,", " in)", " inches"};
+	static const char *const units[] = {"\"", "=", " cm", " mm", " in,", " in)", " inches"};
 	for (size_t i = 0; i < G_N_ELEMENTS(units); i++) {
 		if (g_strstr_len(list, (gssize)length, units[i]) != NULL)
 			return true;
@@ -283,7 +305,8 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 	while (work < reader->count && !is_work(reader->looks[work].kind))
 		work++;
 	bool some = false;
-	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work, &some) : 0;
+	unsigned alike = 0;
+	unsigned sizes = reader->pattern->sizes->len == 0 ? count_in_rows(reader, work, &some, &alike) : 0;
 	bool graded = sizes > 1;
 	if (!graded && reader->pattern->sizes->len == 0)
 		sizes = count_listed(reader, work);
@@ -301,6 +324,6 @@ void tb_text_find_head_sizes(tb_text_reader *reader)
 		tb_text_read_sizes(reader, list);
 		return;
 	}
-	if (graded && !some && reader->fit == NULL && begins_graded(reader, work, sizes))
+	if (graded && !some && reader->fit == NULL && (alike >= LISTS_ALIKE || begins_graded(reader, work, sizes)))
 		number_sizes(reader, sizes);
 }

@@ -245,6 +245,12 @@ Test(pattern_text, yarn_and_terms)
 		{"US terms, with UK terms in brackets.", -1, false},
 		{"Note: this uses British crochet terms.", -1, true},
 		{"terms: British", -1, true}, {"Terms: US (UK in brackets)", -1, false},
+		{"This is a UK recipe; a treble here is a treble here.", -1, true},
+		{"Written in British English.", -1, true}, {"All stitches are UK.", -1, true},
+		{"UK stitch names, not American.", -1, true}, {"The words are British: ch, dc, tr.", -1, true},
+		/* the same words said of something else, or of the other country */
+		{"Bought from a UK pattern shop.", -1, false}, {"It fits UK 8 and UK 10.", -1, false},
+		{"We use American stitches, not UK.", -1, false}, {"A British summer pattern.", -1, false},
 	};
 	for (size_t i = 0; i < G_N_ELEMENTS(cases); i++) {
 		g_autofree char *text = g_strconcat("T\n\n", cases[i].line, "\n\n" PIECE, NULL);
@@ -254,6 +260,27 @@ Test(pattern_text, yarn_and_terms)
 			r.pattern->yarn_weight);
 		cr_expect_eq(r.pattern->uk_terms, cases[i].uk, "%s", cases[i].line);
 		cr_expect_str_empty(faults, "%s", faults);
+		finish(&r);
+	}
+}
+
+/* htr is a stitch in Britain alone (trade tables 1c), and is told to be why; an American word beside it leaves it open. */
+Test(pattern_text, terms_of_words)
+{
+	static const struct {
+		const char *row;
+		bool uk;
+	} cases[] = {
+		{"Row 1: 2 htr in 3rd ch from hook.", true}, {"Row 1: 1 half treble in 3rd ch from hook.", true},
+		{"Row 1: 1 tr in 3rd ch from hook.", false}, {"Row 1: 1 sc in 2nd ch from hook, 1 htr in next ch.", false},
+		{"Row 1: 1 htr (US: hdc) in 3rd ch from hook.", false},
+	};
+	for (size_t i = 0; i < G_N_ELEMENTS(cases); i++) {
+		g_autofree char *text = g_strconcat("T\n\nCUFF\nCh 9.\n", cases[i].row, "\n", NULL);
+		reading r = read_text(text);
+		g_autofree char *faults = tb_diagnostics_format(r.faults);
+		cr_expect_eq(r.pattern->uk_terms, cases[i].uk, "%s", cases[i].row);
+		cr_expect_eq(strstr(faults, "whose terms") != NULL, cases[i].uk, "%s", faults);
 		finish(&r);
 	}
 }
@@ -483,7 +510,8 @@ Test(pattern_text, a_text_cut_anywhere_does_not_crash)
 Test(pattern_text, every_fault_is_told_as_written)
 {
 	static const char *const names[] = {"field-repeated", "field-unknown", "gauge-value",
-		"motifs-differ", "motifs-joined", "motifs-joined-few", "motifs-left", "motifs-sizes", "motifs-unread", "piece-from", "piece-list", "seam-differs", "stripes-other", "wrapped-row"};
+		"motifs-differ", "motifs-joined", "motifs-joined-few", "motifs-left", "motifs-sizes", "motifs-unread", "piece-from", "piece-list", "seam-differs", "stripes-other",
+		"terms-taken", "wrapped-row"};
 	for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
 		g_autofree char *path = g_strdup_printf("tests/text/faults/%s.txt", names[i]);
 		g_autofree char *shown = g_strdup_printf("%s.txt", names[i]);
