@@ -248,6 +248,7 @@ void tb_build_until(tb_builder *b, const tb_value *until, bool more, tb_act *act
 	const tb_value *up_to = tb_value_get(until, TB_SLOT_upto);
 	act->until = TB_UNTIL_END;
 	act->unsaid = until == NULL;
+	act->place.to_begin = tb_build_has(until, TB_SLOT_begun);
 	act->corresponds = tb_build_has(until, TB_SLOT_cut) ||
 		tb_build_has(tb_value_get(until, TB_SLOT_end), TB_SLOT_cut);
 	act->count = tb_number_make(b->arena, 0, act->span);

@@ -191,6 +191,9 @@ static guint32 find_idle_end(const tb_lattice_maker *m, guint32 i, guint32 claus
 		return sentence;
 	if (lead > 0 && lead <= clause && tb_lattice_is_quiet(m, lead, clause, false))
 		return clause;
+	/* "Bind off for the neck": what is left there, and no aim of the work */
+	if (i > 1 && tb_lattice_is_word(m, i, "for") && tb_lattice_is_word(m, i - 1, "off") && tb_lattice_reads(m, i - 2, TB_TERM_fasten))
+		return 0;
 	/* a word alone leads nowhere; "as shown" does */
 	if (aside > 0 && aside <= clause && (aside < clause || aside > i + 1) &&
 		tb_lattice_term_end(m, i, TB_TERM_loud) == 0 && tb_lattice_is_quiet(m, aside, clause, false))

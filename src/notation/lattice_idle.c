@@ -96,7 +96,7 @@ static bool bids(const tb_lattice_maker *m, guint32 from, guint32 to)
 {
 	static const char *const before[] = {"now", "then", "next", "here", "also", "please", "and", "again", "finally", "lastly", ",", NULL};
 	/* "Now work around the edge of the cuff." announces the rows below it */
-	static const char *const where[] = {"around", "round", "along", "across", "on", "over", NULL};
+	static const char *const where[] = {"around", "round", "along", "across", "on", NULL};
 	while (from < to && tb_lattice_is_among(m, from, before))
 		from++;
 	guint32 verb = from < to ? tb_lattice_term_end(m, from, TB_TERM_bidword) : 0;
@@ -191,6 +191,8 @@ static bool tells_of_finishing(const tb_lattice_maker *m, guint32 from, guint32 
 	/* "Add more stuffing" is one, and "add more at both ends" is not. */
 	bool more = tb_lattice_is_word(m, verb, "add") && tb_lattice_is_word(m, verb + 1, "more");
 	for (guint32 i = from; i < to; i++) {
+		if (tb_lattice_strings_beads(m, i))
+			return false;
 		thing = thing || (i < verb + 6 && tb_lattice_is_among(m, i, things) && !(more && tb_lattice_is_word(m, i, "ends")));
 		for (guint32 e = m->first_edge[i]; i > from && e < m->first_edge[i + 1]; e++) {
 			for (size_t k = 0; k < G_N_ELEMENTS(work); k++) {
@@ -215,7 +217,7 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
 	/* "Make a handle" is crocheted, and "Make a tassel" is not */
-	static const char *const making[] = {"make", "add", "work", "crochet", NULL};
+	static const char *const making[] = {"make", "add", "work", "crochet", "form", "create", NULL};
 	static const char *const crocheted[] = {"handle", "handles", "strap", "straps", "tie", "ties", "buttonhole",
 		"buttonholes", "thumbhole", "loop", "eyelet", "eyelets", "slit", "cord", "cords", "drawstring", "frill",
 		"ruffle", "ruffles", "edging", "border", "ribbing", "flap", "collar", NULL};

@@ -169,6 +169,8 @@ guint32 *tb_lattice_find_advice(const tb_lattice_maker *m);
 
 /* --- lattice_prose.c --- */
 
+/* "a bead before each stitch", "the beads on the next row", at "each": they are worked in, and not sewn on. */
+bool tb_lattice_strings_beads(const tb_lattice_maker *m, guint32 i);
 /* Whether what a row works begins at word I. */
 bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i);
 /* Whether at word I it is said how many there are, in brackets or in a clause of its own. */

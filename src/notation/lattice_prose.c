@@ -151,9 +151,30 @@ bool tb_lattice_claims(const tb_lattice_maker *m, guint32 i)
 	return false;
 }
 
+/* "Fold it up and crochet it down", "by crocheting through both layers" */
+static bool crochets(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const verbs[] = {"crochet", "crocheting", NULL};
+	return i > 0 && tb_lattice_is_among(m, i, verbs) && (begins_clause(m, i) || tb_lattice_is_word(m, i - 1, "by"));
+}
+
+bool tb_lattice_strings_beads(const tb_lattice_maker *m, guint32 i)
+{
+	static const char *const beads[] = {"bead", "beads", "sequin", "sequins", NULL};
+	static const char *const each[] = {"each", "every", "per", "next", NULL};
+	static const char *const sewn[] = {"sew", "sewn", "embroider", "glue", NULL};
+	bool strung = false;
+	for (guint32 k = i; tb_lattice_is_among(m, i, each) && k-- > 0 && !tb_is_among(tb_lattice_char(m, k), ".;:!");) {
+		if (tb_lattice_is_among(m, k, sewn))
+			return false;
+		strung = strung || tb_lattice_is_among(m, k, beads);
+	}
+	return strung;
+}
+
 bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i)
 {
-	if (moves_hook(m, i) || tb_lattice_claims(m, i))
+	if (moves_hook(m, i) || tb_lattice_claims(m, i) || crochets(m, i) || tb_lattice_strings_beads(m, i))
 		return true;
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
 		const tb_edge *edge = &m->edges[e];
@@ -168,10 +189,15 @@ bool tb_lattice_begins_work(const tb_lattice_maker *m, guint32 i)
 				return true;
 			break;
 		case TB_TERM_ch:
-			if (is_counted(m, i) || (edge->end < m->l->count && tb_lattice_reads(m, edge->end, TB_TERM_CLASS_int)))
+			/* "a fringe of chains" */
+			if (is_counted(m, i) || (edge->end < m->l->count && tb_lattice_reads(m, edge->end, TB_TERM_CLASS_int)) ||
+				(i > 0 && tb_lattice_is_word(m, i - 1, "of")))
 				return true;
 			break;
 		case TB_TERM_CLASS_int:
+			/* "by working two together"; two pieces are sewn together */
+			if (i > 0 && edge->end < m->l->count && tb_lattice_reads(m, i - 1, TB_TERM_work) && tb_lattice_reads(m, edge->end, TB_TERM_tog))
+				return true;
 			if (counts_stitches(m, edge->end) || counts_rows_of_stitch(m, edge->end) || goes_through_stitches(m, i, edge->end))
 				return true;
 			if (is_into(m, edge->end) && !tb_lattice_is_among(m, i, (const char *const[]){"one", NULL}))

@@ -737,7 +737,10 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		}
 		if (unproved > 0 && !tb_reader_prove(r, before, last))
 			script->has_fault = true;
-		tb_reader_find_colours(r, rows->pdata[i], before);
+		if (r->sentences->len > before)
+			tb_reader_find_colours(r, rows->pdata[i], before);
+		else
+			tb_reader_await_colour(r, rows->pdata[i]);
 		/* a line without a number that is not understood may stand above the part's rows */
 		if (part != NULL && r->sentences->len > before && (understood || r->row > 0)) {
 			tb_reader_begin_part(r, before, part);

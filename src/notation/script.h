@@ -91,6 +91,8 @@ typedef struct {
 	bool tries; /* nothing is told of it, and it may be no text to be read */
 	bool row_unsure; /* it is none of those alone */
 	bool is_round;
+	tb_colour_mark colour_awaited; /* the next row begins in it, as was said between rows, … */
+	bool awaits_colour;            /* … if anything was */
 	bool striped; /* the pattern tells its stripes once for all rows */
 } tb_reader;
 
@@ -144,6 +146,8 @@ void tb_reader_read_alike(tb_reader *r);
 
 /* script_colours.c: what TEXT says of colours is of all sentences from BEFORE on. */
 void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before);
+/* TEXT, which made no sentence, stands between rows: "Change to navy." is said of the row that comes. */
+void tb_reader_await_colour(tb_reader *r, const tb_text *text);
 void tb_reader_find_start_colours(tb_reader *r, const tb_text *start);
 /* The name of a colour, of LENGTH bytes at CHARS, as it is kept: "A", "cream". */
 const char *tb_colour_name(tb_arena *arena, const char *chars, size_t length);

@@ -23,6 +23,7 @@ typedef struct {
 	GArray *marks;  /* tb_colour_mark */
 	bool first;     /* no row of the piece was read before */
 	bool unsure;
+	bool numbered;  /* a colour that is changed to has a number behind it: a count, or of its shade */
 } scan;
 
 const char *tb_colour_name(tb_arena *arena, const char *chars, size_t length)
@@ -204,6 +205,7 @@ static void look_at(scan *s, guint i, guint end)
 		return;
 	if (before > begin + 1 && is_word(s, before - 1, to) && is_word(s, before - 2, changing)) {
 		guint from = before - 2;
+		s->numbered = s->numbered || at(s, end)->kind == '0';
 		/* "Changing to B in last st, sc across": not before that is worked */
 		bool last = says_last(s, end);
 		mark(s, last && from <= 3 && at(s, clause_end(s, end))->kind == ',' && begin == from && from > 0 && at(s, from - 1)->kind == ':' ?
@@ -301,25 +303,36 @@ static int compare_marks(gconstpointer a, gconstpointer b)
 	return x->from < y->from ? -1 : x->from > y->from;
 }
 
+/* The marks of TEXT in their order; one without a name where its words of colour are not understood. */
+static void find_marks(scan *s)
+{
+	part(s);
+	look(s);
+	if (s->unsure) {
+		g_array_set_size(s->marks, 0);
+		mark(s, 0, NULL, 0);
+	}
+	g_array_sort(s->marks, compare_marks);
+}
+
 void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before)
 {
+	const tb_colour_mark *awaited = r->awaits_colour && r->sentences->len > before ? &r->colour_awaited : NULL;
 	/* worded as the one before, which has none */
-	if (text == r->text && r->alike.times > 0 && r->alike.colourless)
+	if (text == r->text && r->alike.times > 0 && r->alike.colourless && awaited == NULL)
 		return;
 	g_autoptr(GArray) tokens = g_array_new(FALSE, FALSE, sizeof(token));
 	g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(tb_colour_mark));
 	scan s = {.r = r, .text = text, .tokens = tokens, .marks = marks, .first = before < 2};
-	part(&s);
-	look(&s);
-	if (s.unsure) {
-		g_array_set_size(marks, 0);
-		mark(&s, 0, NULL, 0);
-	}
+	find_marks(&s);
 	if (text == r->text)
 		r->alike.colourless = marks->len == 0 && !s.first;
+	if (awaited != NULL) {
+		g_array_prepend_val(marks, *awaited);
+		r->awaits_colour = false;
+	}
 	if (marks->len == 0)
 		return;
-	g_array_sort(marks, compare_marks);
 	tb_colour_mark *kept = tb_arena_take(r->b.arena, marks->len * sizeof *kept);
 	memcpy(kept, marks->data, marks->len * sizeof *kept);
 	tb_span all = tb_text_span(text, 0, text->length);
@@ -338,6 +351,38 @@ void tb_reader_find_colours(tb_reader *r, const tb_text *text, guint before)
 		copy->colour_count = 1;
 		r->sentences->pdata[i] = copy;
 	}
+}
+
+/* Whether the words between rows bid to take a yarn, and do not only speak of a colour that is seen, or sewn with. */
+static bool bids_colour(const scan *s)
+{
+	static const char *const bids[] = {"alternate", "bring", "bringing", "pick", "picking", "tie", "continue", "begin", "start",
+		"next", "now", "with", "in", NULL};
+	static const char *const uses[] = {"use", "using", NULL};
+	static const char *const sewing[] = {"sew", "sewing", "embroider", "weave", "stitch", "seam", "eyes", "tassel", "fringe", NULL};
+	guint named = is_colour(s, 0);
+	bool found = named > 0 && (named == s->tokens->len || (named + 1 == s->tokens->len && at(s, named)->kind != '0'));
+	for (guint i = 0; i < s->tokens->len; i++) {
+		if (is_word(s, i, sewing))
+			return false;
+		found = found || is_word(s, i, changing) || is_word(s, i, joining) || is_word(s, i, uses) ||
+			(clause_begin(s, i) == i && is_word(s, i, bids));
+	}
+	return found;
+}
+
+void tb_reader_await_colour(tb_reader *r, const tb_text *text)
+{
+	g_autoptr(GArray) tokens = g_array_new(FALSE, FALSE, sizeof(token));
+	g_autoptr(GArray) marks = g_array_new(FALSE, FALSE, sizeof(tb_colour_mark));
+	scan s = {.r = r, .text = text, .tokens = tokens, .marks = marks};
+	find_marks(&s);
+	const tb_colour_mark *last = marks->len > 0 ? &g_array_index(marks, tb_colour_mark, marks->len - 1) : NULL;
+	/* "change to navy at the end of Row 4" is that row's */
+	if (last == NULL || last->row > 0 || !bids_colour(&s))
+		return;
+	r->awaits_colour = true;
+	r->colour_awaited = (tb_colour_mark){0, 0, s.numbered ? NULL : last->name};
 }
 
 /* Before its chain a start may have "With A,": the text with what stands before it on its line. Owned. */

@@ -142,15 +142,31 @@ static bool is_of_none(const tb_act *act, unsigned depth)
 	return false;
 }
 
-/* "…, turn. Do not turn." */
-static bool is_against_turn(const GArray *said, guint number)
+/* "…, turn. Do not turn.", "…, turn. Turn.": the act before NUMBER, of those that turn or do not, or NULL. */
+static const tb_act *find_turn_before(const GArray *said, guint number)
 {
 	const tb_act *acts = (const tb_act *)said->data;
 	guint i = number;
 	while (i > 0 && (acts[i - 1].kind == TB_ACT_CLAIM || acts[i - 1].kind == TB_ACT_SIDE))
 		i--;
-	return i > 0 && ((acts[number].kind == TB_ACT_DO_NOT_TURN && acts[i - 1].kind == TB_ACT_TURN) ||
-		(acts[number].kind == TB_ACT_TURN && acts[i - 1].kind == TB_ACT_DO_NOT_TURN));
+	const tb_act *before = i > 0 ? &acts[i - 1] : NULL;
+	return before != NULL && (before->kind == TB_ACT_TURN || before->kind == TB_ACT_DO_NOT_TURN) ? before : NULL;
+}
+
+/* Refuses ACT, number I of SAID, where the words before it have said already whether the work is turned. */
+static bool refuse_turn(GArray *acts, const GArray *said, guint i)
+{
+	const tb_act *act = &g_array_index(said, tb_act, i);
+	bool turns = act->kind == TB_ACT_TURN;
+	const tb_act *before = turns || act->kind == TB_ACT_DO_NOT_TURN ? find_turn_before(said, i) : NULL;
+	if (before == NULL || (!turns && before->kind == act->kind))
+		return false;
+	if (before->kind != act->kind)
+		tb_acts_refuse(acts, act, "side-turn", "whether the work is turned here is said both ways", "Strike out one of them.");
+	else
+		tb_acts_refuse(acts, act, "side-turn", "the work is turned twice here, so that the same side is seen again",
+			"Say once that it is turned, or not at all.");
+	return true;
 }
 
 void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *as_written)
@@ -169,14 +185,12 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			tb_acts_refuse(acts, act, "times-zero", "0 stitches are none", "Write how many; in a size bracket 0 leaves a size out.");
 			continue;
 		}
-		if (act->kind == TB_ACT_WORK && act->place.to_begin && !sentence->is_round) {
+		if ((act->kind == TB_ACT_WORK || act->kind == TB_ACT_REPEAT) && act->place.to_begin && !sentence->is_round) {
 			tb_acts_refuse(acts, act, "place-missing", "a row goes to its end, and a round alone to its beginning", "Write “to end”.");
 			continue;
 		}
-		if (is_against_turn(said, i)) {
-			tb_acts_refuse(acts, act, "side-turn", "whether the work is turned here is said both ways", "Strike out one of them.");
+		if (refuse_turn(acts, said, i))
 			continue;
-		}
 		if (act->kind == TB_ACT_CLAIM && act->mark != TB_MARK_NONE) {
 			if (last != NULL) {
 				tb_build_put_mark(arena, act, last);

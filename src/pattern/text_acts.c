@@ -95,6 +95,13 @@ bool tb_begins_finishing(const char *text)
 		"stitch whipstitch lightly place assemble") > 0;
 }
 
+bool tb_goes_on_working(const char *text)
+{
+	size_t length = strlen(text);
+	size_t pick = tb_find_words(text, length, "pick");
+	return tb_find_words(text, length, "crochet repeat rep rejoin") < length || (pick < length && g_ascii_strncasecmp(text + pick, "pick up", 7) == 0);
+}
+
 bool tb_tells_surface(const char *text)
 {
 	bool slip = false, surface = false;

@@ -176,6 +176,15 @@ static bool is_of_piece(const char *line)
 	return false;
 }
 
+/* "first six", "next few sts", "first st"; "first leg" is a piece. */
+static bool leaves_stitches(const char *text)
+{
+	size_t which = tb_at_word(text, "first next last");
+	const char *behind = text + skip_blanks(text, which);
+	return tb_at_word(text, "few some") > 0 || (which > 0 && (g_ascii_isdigit(*behind) ||
+		tb_at_word(behind, "few some two three four five six seven eight nine ten twelve st sts stitch stitches") > 0));
+}
+
 static bool is_finish(const char *line)
 {
 	size_t at = tb_at_word(line, "fasten finish end cut break bind");
@@ -183,10 +192,13 @@ static bool is_finish(const char *line)
 		return g_ascii_isupper(*line) && (tb_at_word(line, "fo") > 0 || tb_at_word(line, "f.o f/o") > 0);
 	at = skip_blanks(line, at);
 	size_t off = tb_at_word(line + at, "off");
-	/* "Bind off 6 sts" leaves those, and the others are worked on */
-	size_t behind = skip_blanks(line, at + off);
+	/* "Bind off 6 sts", "Finish off for the neck" leaves those, and the others are worked on */
+	size_t behind = skip_blanks(line, at + off), article = tb_at_word(line + behind, "the");
 	if (off > 0 && tb_at_word(line, "bind") > 0 && (g_ascii_isdigit(line[behind]) || tb_at_word(line + behind, "one two three four five six seven eight nine ten "
-			"twelve the first last for at") > 0))
+			"twelve the first last at") > 0))
+		return false;
+	size_t aim = tb_at_word(line + behind, "for"), which = skip_blanks(line, behind + MAX(article, aim));
+	if (off > 0 && (aim > 0 ? tb_at_word(line + which, "now good later") == 0 : leaves_stitches(line + which)))
 		return false;
 	if (off > 0)
 		return true;

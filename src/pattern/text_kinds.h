@@ -114,6 +114,8 @@ bool tb_has_stitch(const char *text);
 bool tb_begins_act(const char *text);
 bool tb_begins_border(const char *text);
 bool tb_begins_finishing(const char *text);
+/* "… and pick up on the other side", "Crochet along the neck": what stands behind "Fasten off" and is work. */
+bool tb_goes_on_working(const char *text);
 /* "Surface sl st along Row 8": worked upon rows, in finishing too. */
 bool tb_tells_surface(const char *text);
 /* The bytes of "Surface slip stitches: " before such a sentence. */

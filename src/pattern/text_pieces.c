@@ -180,7 +180,7 @@ static size_t find_farewell(const char *text)
 		end += article + strspn(text + end + article, " ");
 		end += strcspn(text + end, " .,;");
 	}
-	return tb_has_stitch(text + end) || tb_states_count(text + end) ? strlen(text) : end;
+	return tb_has_stitch(text + end) || tb_states_count(text + end) || tb_goes_on_working(text + end) ? strlen(text) : end;
 }
 
 /* "Fasten off, leaving a tail" is an act and words about sewing, which are read past. */

@@ -179,7 +179,7 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 	if (tb_is_aside(line) || tb_is_footer(line))
 		tb_text_begin_remark(reader, i, reader->notes);
 	else if (reader->is_finished && !tb_joins_yarn(line) &&
-		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line) && !tells_rows(line))
+		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line) && !tells_rows(line) && !tb_goes_on_working(line))
 		tb_text_take_finishing(reader, i);
 	else if (body > 0 && (strchr(line, '=') != NULL || tb_has_abbreviation(line, body) ||
 			tb_tells_stitch(line)))

@@ -39,6 +39,40 @@ Test(colours, a_name_that_nobody_knows_is_its_yarns)
 	}
 }
 
+/* A yarn that is taken between two rows is that of the row which comes; what only speaks of a colour takes none. */
+Test(colours, what_stands_between_rows_is_said_of_the_next)
+{
+	static const struct {
+		const char *between, *colours; /* of the row behind it */
+	} lines[] = {
+		{"Change to moss.", "moss"},
+		{"Switch to the blue yarn", "blue"},
+		{"Now use navy.", "navy"},
+		{"Continue in B.", "B"},
+		{"Drop cream, pick up teal.", "teal"},
+		{"Attach coral.", "coral"},
+		{"Join plum.\nWith RS facing, join yarn in first st.", "plum"},
+		{"Your work lies flat now.", "cream"},
+		{"The cream edge will curl.", "cream"},
+		{"Sew on the black eyes.", "cream"},
+		{"Do not cut cream.", "cream"},
+		/* which, nobody knows */
+		{"Change colour.", ""},
+		{"Change to blue 15.", ""},
+	};
+	for (gsize i = 0; i < G_N_ELEMENTS(lines); i++) {
+		g_autofree char *text = g_strdup_printf("Title: Band\n\nBAND\nWith cream, ch 9.\n"
+			"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n%s\nRow 2: Ch 1, sc in each st across.\n", lines[i].between);
+		tb_case c = tb_case_read("band.txt", text);
+		g_autofree char *faults = tb_case_faults(&c);
+		cr_assert_not_null(c.worked, "%s", faults);
+		g_autofree char *before = colours_of(&c, 1), *said = colours_of(&c, 2);
+		cr_expect_str_eq(before, "cream", "%s: %s", lines[i].between, before);
+		cr_expect_str_eq(said != NULL ? said : "", lines[i].colours, "%s: %s", lines[i].between, said);
+		tb_case_finish(&c);
+	}
+}
+
 /* Whether the place is inside the areas of PATH, by how often a line from it to the right meets their edges. */
 static bool is_inside(const tb_path *path, double x, double y)
 {
