@@ -3,8 +3,9 @@
 
 #include <math.h>
 
-/* The part of its share of a run that a chain takes. */
+/* The part of its share of a run that a chain takes, and what it leaves of it at least, in columns. */
 #define CHAIN_IN_SHARE 0.86
+#define CHAIN_APART 0.125
 
 /* A turning chain: its chains as long as in a row where there is room, in the middle of what is left. */
 static void build_standing(tb_hand *hand)
@@ -26,7 +27,8 @@ void tb_glyph_build_chains(tb_hand *hand)
 		return;
 	}
 	/* Of a run that is short of room, as long as its share lets it be. */
-	double wide = place->width > 0 ? fmin(ALMOND_LENGTH * place->width, CHAIN_IN_SHARE * place->column) :
+	double wide = place->width > 0 ? fmin(ALMOND_LENGTH * place->width,
+		fmin(CHAIN_IN_SHARE * place->column, fmax(place->column - CHAIN_APART * place->width, 0.5 * place->column))) :
 		ALMOND_LENGTH * place->column;
 	double y = fmin(place->height * 0.5, 0.25 * place->column);
 	tb_hand_almond(hand, (tb_point){-wide / 2, y}, (tb_point){wide / 2, y}, false);

@@ -17,6 +17,7 @@
 #define FOOT_GAP 0.14
 #define BAR_HALF 0.185
 #define GROUP_BAR_HALF 0.15 /* of legs that stand together */
+#define FAN_BAR_HALF 0.13  /* … and fan out from one place */
 #define LINK_HALF 0.42 /* so far a bar reaches over towards a stitch that it is not linked to */
 #define LINK_SAG 0.13
 #define LINK_FREE 0.36 /* under the head, a link of what has no bars */
@@ -27,7 +28,7 @@
 #define CROSS_SAG 0.062
 #define CROSS_STEM 0.31
 #define CROSS_BOW 0.10 /* under the top of its stem */
-#define CROSS_FOOT 0.1
+#define CROSS_FOOT 0.13
 #define LANE 0.33 /* beside its column a leg runs through the rows that it passes */
 #define ALMOND_LENGTH 0.62
 #define ALMOND_WIDTH 0.46 /* of its length */

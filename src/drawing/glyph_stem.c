@@ -3,6 +3,9 @@
 
 #include <math.h>
 
+/* A fan of so many has its bars up near the heads, all alike. */
+#define WIDE_FAN 7
+
 /* Half as high as a lens across a leg, in units. */
 #define LENS 0.1
 /* A leg that leans more than this (its tangent) has its bars on a steeper stretch, and swings to the head from there. */
@@ -222,7 +225,7 @@ static double bar_room(const tb_hand *hand, double down, double length)
 	const tb_glyph_place *place = hand->place;
 	double way = place->head_gap > 0 ? place->head_gap : hand->unit;
 	double near = way - (way - place->foot_gap) * down / fmax(length, 1e-6);
-	return 0.5 * near - 0.10 * hand->unit;
+	return 0.5 * near - 0.12 * hand->unit;
 }
 
 /* One of several in one place: its bars square to it. */
@@ -237,13 +240,13 @@ static void build_fan_leg(tb_hand *hand, tb_point foot)
 	tb_path_line(leg, to.x, to.y);
 	double way = place->head_gap > 0 ? place->head_gap : u, step, first = tb_hand_first_bar(hand, 0.20, TB_FIRST_BAR, &step) - top;
 	double half = bar_room(hand, first, length);
-	if (half < GROUP_BAR_HALF * u) {
+	if (half < FAN_BAR_HALF * u || place->fan >= WIDE_FAN) {
 		/* Where the legs are too near each other for bars, up towards the heads. */
-		first = fmin(0.40 * u, 0.4 * length);
+		first = fmin(0.47 * u, 0.47 * length);
 		step = fmin(0.17 * u, 0.3 * length / MAX(place->stitch->bars, 1));
 		half = fmax(0.07 * u, bar_room(hand, fmin(0.45 * u, length), length));
 	}
-	tb_hand_bars(hand, (tb_point){0, top}, to, first, step, fmin(GROUP_BAR_HALF * u, half), 0);
+	tb_hand_bars(hand, (tb_point){0, top}, to, first, step, fmin(FAN_BAR_HALF * u, half), 0);
 	tb_hand_head(hand, (tb_point){0, top}, fmin(HEAD_HALF * u, 0.40 * way));
 }
 

@@ -24,7 +24,7 @@
 #define CROSS_SAG 0.065
 #define CROSS_STEM 0.31
 #define CROSS_BOW 0.10
-#define CROSS_FOOT 0.1
+#define CROSS_FOOT 0.13
 #define ALMOND_HALF 0.2
 #define ALMOND_THICK 0.17
 #define SLIP_HALF 0.1

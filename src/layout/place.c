@@ -10,7 +10,7 @@
 /* How far beside a turning chain the others of its half fan stand, in columns. */
 #define BESIDE_TURNING 0.24
 /* A foot in a space, or in a chain of one, stands so high over the middle of its chains, in units. */
-#define OVER_CHAIN 0.12
+#define OVER_CHAIN 0.13
 
 /* The lowest row that those of the part reach into. */
 static void find_lowest(tb_setting *s)

@@ -34,7 +34,7 @@
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
 /* So much room they ask, in columns, and so they look for it. */
-#define LOOSE_ROOM 0.06
+#define LOOSE_ROOM 0.07
 #define LOOSE_STEP 0.06
 #define LOOSE_RINGS 10
 #define LOOSE_ACROSS 0.5
@@ -46,7 +46,7 @@
 #define SECTOR_TICK 0.3
 #define SECTOR_STEPS 32
 /* How much more than its share of its row a stitch's head may take, for a column's width; no head, nor chain, takes less. */
-#define HEAD_IN_SHARE 1.35
+#define HEAD_IN_SHARE 1.33
 #define UNEQUAL 0.3
 /* Half of what a head takes of a column, and how far it keeps from the chains beside it. */
 #define HEAD_HALF 0.29

@@ -19,7 +19,7 @@
 /* A ring of more chains than this is no middle. */
 #define TB_WEAVE_MOST_RING 12
 /* A foot on an arc stands so far above it, in columns. */
-#define TB_WEAVE_OFF_ARC 0.12
+#define TB_WEAVE_OFF_ARC 0.13
 
 /* The furthest apart, in columns, that CHAINS chains let the heads of their ends stand. */
 static inline double tb_weave_span(guint32 chains)

@@ -11,8 +11,10 @@
 #include "fabric/fabric.h"
 
 #define MOST_STITCHES 3000
+/* Between strokes of different stitches, in units; a seam's chains come nearer than the 0.06 that others keep. */
+#define EXAMPLES_PAPER 0.03
 
-static void check_pattern(const char *path)
+static void check_pattern(const char *path, double paper)
 {
 	tb_case c = tb_case_file(path);
 	for (unsigned piece = 0; c.worked != NULL && piece < tb_pattern_count_pieces(c.pattern); piece++) {
@@ -27,7 +29,7 @@ static void check_pattern(const char *path)
 			cr_expect_eq(tb_labels_in_the_way(chart, told), 0, "%s, piece %u%s:\n%s", path, piece + 1,
 				way == 1 ? ", full" : way == 2 ? ", left-handed" : "", told->str);
 			g_string_truncate(told, 0);
-			cr_expect_eq(tb_paper_count_close(chart, TB_PAPER_TOUCH, told), 0, "%s, piece %u%s:\n%s", path, piece + 1,
+			cr_expect_eq(tb_paper_count_close(chart, paper, told), 0, "%s, piece %u%s:\n%s", path, piece + 1,
 				way == 1 ? ", full" : way == 2 ? ", left-handed" : "", told->str);
 			tb_chart_destroy(chart);
 		}
@@ -35,7 +37,7 @@ static void check_pattern(const char *path)
 	tb_case_finish(&c);
 }
 
-static void check_folder(const char *folder)
+static void check_folder(const char *folder, double paper)
 {
 	g_autofree char *full = g_build_filename(TB_SOURCE_ROOT, folder, NULL);
 	g_autoptr(GDir) files = g_dir_open(full, 0, NULL);
@@ -46,7 +48,7 @@ static void check_folder(const char *folder)
 		if (!g_str_has_suffix(name, ".json") && !g_str_has_suffix(name, ".txt"))
 			continue;
 		g_autofree char *path = g_build_filename(folder, name, NULL);
-		check_pattern(path);
+		check_pattern(path, paper);
 		count++;
 	}
 	cr_assert_gt(count, 0);
@@ -54,10 +56,10 @@ static void check_folder(const char *folder)
 
 Test(labels, of_the_examples_stand_on_nothing, .timeout = 120)
 {
-	check_folder("examples");
+	check_folder("examples", EXAMPLES_PAPER);
 }
 
 Test(labels, of_the_patterns_stand_on_nothing, .timeout = 240)
 {
-	check_folder("tests/patterns");
+	check_folder("tests/patterns", TB_PAPER_TOUCH);
 }
