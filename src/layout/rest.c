@@ -16,6 +16,9 @@
 /* How far the feet of a group are spread along its arc, by stitch and by chain. */
 #define FOOT_BY_STITCH 0.16
 #define FOOT_BY_CHAIN 0.22
+/* A foundation that turns by more than this between two of its chains, in radians, leaves them less room. */
+#define BEND 0.4
+#define BENT 0.85
 /* How far from a shared foot the chains that stand for a stitch begin. */
 #define CHAIN_UP 0.07
 #define CHAIN_ASIDE 0.14
@@ -252,6 +255,25 @@ static double complex step_aside(const placing *p, guint32 node)
 	return p->foot[node] + unit_or(stem, I) * fmin(CHAIN_UP, length_of(stem) / 4) + away * CHAIN_ASIDE;
 }
 
+/* How long a foundation chain may be where the foundation bends, in columns: its neighbours' ends turn towards its own. */
+static double bend_room(const placing *p, guint32 node, double complex out)
+{
+	const tb_weave *w = p->w;
+	const tb_weave_node *own = tb_weave_node_at(w, node);
+	double room = 1;
+	for (unsigned k = 0; k < 2; k++) {
+		guint32 edge = k == 0 ? own->next : own->before;
+		if (edge == TB_NONE)
+			continue;
+		guint32 beside = k == 0 ? tb_weave_edge_at(w, edge)->to : tb_weave_edge_at(w, edge)->from;
+		double complex other = tb_relax_out(w, beside);
+		double turn = carg(other / out);
+		if (fabs(turn) > BEND)
+			room = fmin(room, BENT * length_of(w->z[beside] - w->z[node]) * cos(turn / 2));
+	}
+	return room;
+}
+
 static void place_node(placing *p, guint32 node, tb_chart_row *row)
 {
 	const tb_weave *w = p->w;
@@ -265,6 +287,7 @@ static void place_node(placing *p, guint32 node, tb_chart_row *row)
 		placed.angle = angle_of(p, out);
 		placed.height = placed.base_top = w->rounds ? 0 : TB_FOUNDATION_HEIGHT * column;
 		add_spot(p, &placed, w->z[node] - out * placed.height / column);
+		placed.room = w->rounds ? 0 : room_of(p, bend_room(p, node, out), LEAST_CHAIN);
 		append(p, &placed, row);
 		return;
 	}

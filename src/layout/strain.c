@@ -1,7 +1,7 @@
 /*
  * Whether a grid is a picture of the fabric. Where rows drift along in the same places, in from the increases and down
- * to the decreases, the fabric waves; where a stem would have to stretch far beyond its stitch to reach its place, the
- * row does not lie level. Either comes to rest instead.
+ * to the decreases, the fabric waves; where a stem would have to stretch far beyond its stitch to reach its place, or
+ * stitches together stand beside their feet, the row does not lie level. Either comes to rest instead.
  */
 #include "layout/setting.h"
 
@@ -9,6 +9,8 @@
 
 /* A stem this many times as long as its stitch is tall tells that the row is not level. */
 #define MOST_STRETCH 1.6
+/* Several drawn together stand no further than this, in columns, off the middle of their feet. */
+#define MOST_DRIFT 0.9
 
 /* How far a stitch of a grid stands from the middle of its bases, along the row. */
 static double drift(const tb_setting *s, guint32 m)
@@ -89,7 +91,20 @@ static bool stretches(const tb_setting *s)
 	return false;
 }
 
+/* Whether stitches drawn together stand far off the middle of what they draw together: on a grid others would cross them. */
+static bool strays(const tb_setting *s)
+{
+	for (guint32 r = MAX(s->first, 1); r <= s->last; r++) {
+		const tb_made_row *row = &s->fabric->rows[r];
+		for (guint32 m = row->first; m < row->first + row->count; m++)
+			if (stands_in_column(s, m) && s->fabric->made[m].base_count > 1 && !(s->fabric->made[m].flags & TB_MADE_IN_SPACE) &&
+				fabs(drift(s, m)) >= MOST_DRIFT)
+				return true;
+	}
+	return false;
+}
+
 bool tb_setting_is_strained(const tb_setting *s)
 {
-	return waves(s) || stretches(s);
+	return waves(s) || stretches(s) || strays(s);
 }

@@ -468,6 +468,16 @@ static const piece pieces[] = {
 		.turns = 8, .mirror = true, .lean_middle = 16, .lean_most = 17,
 	},
 	{
+		.name = "fans and pleats", .start = "Ch 32.",
+		.rows = "Row 1 (RS): 2 dc in 4th ch from hook, *[dc3tog over next 3 ch] 2 times, 5 dc in next ch; rep from * 2 more "
+			"times, [dc3tog over next 3 ch] 2 times, 3 dc in last ch, turn.\n"
+			"Row 2 (WS): Ch 3 (counts as dc), 2 dc in first st, *[dc3tog over next 3 sts] 2 times, 5 dc in next st; rep from "
+			"* 2 more times, [dc3tog over next 3 sts] 2 times, 3 dc in last st, turn.\n"
+			"Row 3 (RS): Ch 3 (counts as dc), 2 dc in first st, *[dc3tog over next 3 sts] 2 times, 5 dc in next st; rep from "
+			"* 2 more times, [dc3tog over next 3 sts] 2 times, 3 dc in last st, turn.",
+		.mirror = true,
+	},
+	{
 		.name = "arches", .start = "Ch 27.",
 		.rows = "Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
 			"Row 2 (WS): Ch 1, sc in first st, *ch 5, sk 3 sts, sc in next st; rep from * across, turn.\n"
