@@ -269,13 +269,14 @@ static guint32 scan_parted(const tb_lattice_maker *m, guint32 end, GArray *figur
 
 /*
  * Adds ", 22, 24", ", 22 & 24" from END on to FIGURES where there is one for each of three sizes or more and
- * each is larger; behind them. "Rows 2, 3, 4" is a list of rows.
+ * none is smaller; behind them. "Rows 2, 3, 4" is a list of rows.
  */
 static guint32 scan_listed(const tb_lattice_maker *m, guint32 from, guint32 end, GArray *figures)
 {
 	static const char *const no_number[] = {"row", "rows", "rnd", "rnds", "round", "rounds", "st", "sts", "size",
 		"sizes", NULL};
 	guint32 at = end;
+	bool grows = false;
 	bool behind_figure = from > 1 && tb_is_among(tb_lattice_char(m, from - 1), ",&") && g_ascii_isdigit(tb_lattice_char(m, from - 2));
 	if (m->v->sizes < 3 || behind_figure || (from > 0 && tb_lattice_is_among(m, from - 1, no_number)))
 		return end;
@@ -283,13 +284,14 @@ static guint32 scan_listed(const tb_lattice_maker *m, guint32 from, guint32 end,
 		guint32 next = at + tb_lattice_is_word(m, at, ",");
 		next += tb_lattice_is_word(m, next, "&") || tb_lattice_is_word(m, next, "and");
 		double before = g_array_index(figures, double, figures->len - 1), figure = digits_at(m, next);
-		if (next == at || !g_ascii_isdigit(tb_lattice_char(m, next)) || figure <= before)
+		if (next == at || !g_ascii_isdigit(tb_lattice_char(m, next)) || figure < before)
 			return end;
+		grows = grows || figure > before;
 		g_array_append_val(figures, figure);
 		at = next + 1;
 	}
 	bool more = tb_lattice_is_word(m, at, ",") && g_ascii_isdigit(tb_lattice_char(m, at + 1));
-	return figures->len < m->v->sizes || more ? end : at;
+	return figures->len < m->v->sizes || more || !grows ? end : at;
 }
 
 /* "20 (22, 24)", "20 (22, 24) [26, 28]", "20-22-24" behind the figure that ends before AT. */

@@ -219,6 +219,12 @@ static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
 	return true;
 }
 
+/* "1st row as on the Back. Then work as for Back until …": the rows up to row DONE, which are worked by their own words. */
+static bool is_done(const tb_sentence *sentence, unsigned done)
+{
+	return sentence->kind == TB_SENTENCE_ROWS && sentence->last > 0 && sentence->last <= done;
+}
+
 /*
  * "Work as for Back until piece measures 40 cm": FROM as far as the rows that go on until it is that long or longer,
  * and these until LIMIT.
@@ -226,9 +232,10 @@ static bool goes_as_far(const tb_sentence *far, const tb_sentence *near)
 static bool borrow_until(tb_reader *r, const tb_script *from, const tb_sentence *limit)
 {
 	bool begun = r->sentences->len > 0, other_width = is_otherwise_wide(r, from);
+	unsigned done = begun ? r->last_row : 0;
 	for (unsigned i = 0; i < from->count; i++) {
 		const tb_sentence *sentence = from->sentences[i];
-		if (sentence->kind == TB_SENTENCE_START && begun)
+		if ((sentence->kind == TB_SENTENCE_START && begun) || is_done(sentence, done))
 			continue;
 		bool last = goes_as_far(sentence, limit);
 		if (last) {
@@ -284,11 +291,12 @@ static bool borrow_rows(tb_reader *r, const tb_script *from, const tb_sentence *
 	if (at == from->count || limit->until != TB_REPEAT_TOTAL || limit->since != TB_SINCE_BEGIN)
 		return false;
 	bool other_width = is_otherwise_wide(r, from);
+	unsigned done = r->sentences->len > 0 ? r->last_row : 0;
 	for (unsigned i = 0; i <= at; i++) {
 		const tb_sentence *sentence = from->sentences[i];
 		if (sentence->anew)
 			return false;
-		if (sentence->kind == TB_SENTENCE_START && r->sentences->len > 0)
+		if ((sentence->kind == TB_SENTENCE_START && r->sentences->len > 0) || is_done(sentence, done))
 			continue;
 		if (i == at) {
 			tb_sentence *cut = tb_arena_new(r->b.arena, tb_sentence);

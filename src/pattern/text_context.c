@@ -113,6 +113,11 @@ static bool names_one_row(const char *text)
 /* Whether a line may go on with a row: it begins small, with a sign, or with what is worked. */
 static bool begins_act(const tb_text_reader *reader, const char *line)
 {
+	/* "18 (18, 20) more rows dc": rows of their own */
+	size_t many = strspn(line, "0123456789"), figures = many > 0 ? strspn(line + many, " ()[]0123456789,:;/-") : 0;
+	size_t more = tb_at_word(line + many + figures, "more further plain even straight"), rows = many + figures + more;
+	if (many > 0 && tb_at_word(line + rows + strspn(line + rows, " "), "rows rnds rounds") > 0)
+		return false;
 	/* "(Remember to breathe.)" is a remark, "(83 sts)" is not. */
 	line += *line == '(' || *line == '[';
 	size_t work = tb_at_word(line, "work");

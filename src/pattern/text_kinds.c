@@ -116,7 +116,7 @@ static bool is_like(const char *line)
 {
 	if (is_reversed(line) || goes_to_stars(line))
 		return true;
-	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow copy rep repeat");
+	size_t at = tb_at_word(line, "work worked make made crochet complete begin start same as like follow copy rep repeat the exactly this");
 	if (at == 0)
 		return false;
 	bool same = tb_at_word(line, "same") > 0;
@@ -150,24 +150,34 @@ static bool is_like(const char *line)
 	return false;
 }
 
+/* "of Back", "as for the front", "as on the Back": how the rows of another piece are named. */
+static bool names_piece_behind(const char *text)
+{
+	size_t of = tb_at_word(text, "of as from"), small;
+	const char *name = text + skip_blanks(text, of);
+	while ((small = tb_at_word(name, "for on in given set told written described the")) > 0)
+		name += skip_blanks(name, small);
+	return of > 0 && (g_ascii_isupper(*name) || tb_at_word(name, "back front sleeve body first second left right") > 0);
+}
+
 /* "Rep Rows 1-24 of Back", "Work Rows 1-7 as for the front": the rows of another piece, which has a name. */
 static bool is_of_piece(const char *line)
 {
 	size_t at = tb_at_word(line, "work rep repeat follow same as make do like exactly");
 	for (unsigned word = 0; at > 0 && word < 6; word++) {
 		at = skip_blanks(line, at);
+		/* "the 1st row as on the Back" */
+		size_t figures = strspn(line + at, "0123456789"), suffix = figures > 0 ? tb_at_word(line + at + figures, "st nd rd th") : 0;
+		size_t ordinal = suffix > 0 ? figures + suffix : tb_at_word(line + at, "first");
+		size_t next = skip_blanks(line, at + ordinal), named = ordinal > 0 ? tb_at_word(line + next, "row rows rnd round") : 0;
+		if (named > 0 && names_piece_behind(line + skip_blanks(line, next + named)))
+			return true;
 		size_t row = tb_at_word(line + at, "row rows rnd rnds round rounds rds");
 		size_t numbers = row > 0 ? at + row + strspn(line + at + row, " 0123456789-,&") : 0;
 		size_t and = row > 0 ? tb_at_word(line + numbers, "and to through thru") : 0;
 		numbers += and + (and > 0 ? strspn(line + numbers + and, " 0123456789") : 0);
 		if (row > 0 && g_ascii_isdigit(line[skip_blanks(line, at + row)])) {
-			size_t of = numbers + tb_at_word(line + numbers, "of as from");
-			const char *name = line + skip_blanks(line, of);
-			name += tb_at_word(name, "for");
-			name += strspn(name, " ");
-			name += tb_at_word(name, "the");
-			name += strspn(name, " ");
-			return of > numbers && (g_ascii_isupper(*name) || tb_at_word(name, "back front sleeve body first second left right") > 0);
+			return names_piece_behind(line + numbers);
 		}
 		if (line[at] == '\0' || tb_is_among(line[at], ".,:;*"))
 			return false;

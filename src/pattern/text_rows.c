@@ -152,7 +152,16 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 		if (parted && names_rows_again(next) &&
 			!(label > from && is_about_yarn(text->chars + label, at - label)))
 			return at + 1;
+		/* "Work the 1st row as on the Back. 34 sts. Then work as given for the Back until …" */
+		size_t then = g_ascii_isupper(*next) ? tb_at_word(next, "then now") : 0;
+		if (parted && tb_at_word(next + then + strspn(next + then, " "), "work follow complete") > 0 && g_ascii_isupper(*next) &&
+			tb_line_find_kind(next + then + strspn(next + then, " ")) == TB_LINE_LIKE)
+			return at + 1;
 		bool leads = tb_leads_to_first_row(text->chars, text->chars + at);
+		/* "then 4 (4, 2) plain rows: …": how many they are is part of their name */
+		size_t plain = tb_at_word(next, "plain even straight");
+		if (plain > 0 && text->chars[at - 1] == ')' && tb_at_word(next + plain + strspn(next + plain, " "), "rows rnds rounds") > 0)
+			continue;
 		bool ended = tb_is_among(text->chars[at - 1], ".])!");
 		bool sign = label > from && tb_is_among(text->chars[at - 1], ",;)]|");
 		if ((!leads && !ended && !sign) || !tb_is_row_head(next, &head) || head.is_bare)
