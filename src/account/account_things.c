@@ -401,6 +401,10 @@ void tb_account_change(tb_hands *h, const tb_claim *claim, guint32 rows)
 		return;
 	}
 	gint64 differs = said > 0 ? claim->change : (gint64)(sides * claim->per_side);
+	/* "(1 st increased each side)" of a square has four sides */
+	unsigned ends = claim->at_ends && h->sentence->is_round ? tb_account_count_sides(h) : 0;
+	if (claim->at_ends)
+		differs *= ends > 0 && last > 1 && count_claimed(h, claim, last) - count_claimed(h, claim, last - 1) == differs * ends ? ends : 2;
 	said = (unsigned)ABS(differs);
 	count_changes(h, &increases, &decreases);
 	if (!claim->than && !claim->of_squares && said == (differs < 0 ? decreases : increases))

@@ -95,6 +95,7 @@ static void add_claim(tb_builder *b, const tb_value *part, GArray *claims, GPtrA
 		claim.per_side = tb_build_figure(tb_value_get(part, TB_SLOT_per), 0);
 		claim.change = (int)tb_build_figure(tb_value_get(part, TB_SLOT_n), claim.per_side > 0 ? 0 : 1);
 		claim.change = tb_value_is_symbol(change, TB_SYMBOL_dec) ? -claim.change : claim.change;
+		claim.at_ends = tb_build_has(part, TB_SLOT_twice);
 		claim.of_squares = tb_build_has(part, TB_SLOT_squares);
 		claim.of_each = tb_build_has(part, TB_SLOT_each);
 		claim.than = tb_build_has(part, TB_SLOT_than);
@@ -289,6 +290,31 @@ static bool says_chains(const tb_builder *b, const tb_value *tail)
 	return false;
 }
 
+static bool is_word_among(const tb_builder *b, guint32 i, const char *const *words)
+{
+	const char *word = b->lattice->text->chars + b->lattice->start[i];
+	size_t length = b->lattice->stop[i] - b->lattice->start[i];
+	for (; *words != NULL; words++) {
+		if (strlen(*words) == length && g_ascii_strncasecmp(word, *words, length) == 0)
+			return true;
+	}
+	return false;
+}
+
+/* "(1 st increased at each armhole edge)": TAIL, behind how many more or fewer, says that it is so at two places. */
+static void double_ends(tb_builder *b, const tb_value *tail, GArray *claims)
+{
+	static const char *const both[] = {"each", "both", "either", NULL};
+	static const char *const ends[] = {"end", "ends", "edge", "edges", "side", "sides", NULL};
+	bool doubled = false;
+	for (guint32 i = tail != NULL ? tail->from : 0; tail != NULL && i < tail->to && is_word_among(b, tail->to - 1, ends); i++)
+		doubled = doubled || is_word_among(b, i, both);
+	for (guint i = 0; doubled && i < claims->len; i++) {
+		tb_claim *claim = &g_array_index(claims, tb_claim, i);
+		claim->at_ends = claim->at_ends || (claim->compared && !claim->than);
+	}
+}
+
 /* "(23 dc, counting the ch-3 as 1 dc)": what TAIL says of the chain the row begins with, it says of all CLAIMS; or "same as Row 3". */
 static void set_chain(tb_builder *b, const tb_value *tail, GArray *claims)
 {
@@ -371,6 +397,7 @@ void tb_build_claim(tb_builder *b, const tb_value *value, GArray *acts)
 	if (b->only != 0)
 		join_sizes(b, b->only, claims);
 	set_chain(b, tb_value_get(value, TB_SLOT_tail), claims);
+	double_ends(b, tb_value_get(value, TB_SLOT_tail), claims);
 	tb_claim *copy = tb_arena_take(b->arena, (claims->len + 1) * sizeof(tb_claim));
 	if (claims->len > 0)
 		memcpy(copy, claims->data, claims->len * sizeof(tb_claim));

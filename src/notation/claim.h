@@ -62,6 +62,7 @@ typedef struct {
 	bool rows;         /* "(12 rows)": so many rows, and no stitches; `other` as well */
 	bool compared;     /* "2 sts fewer than the row before": no count, but how it differs; `other` as well */
 	int change;        /* … by so many, fewer below 0 */
+	bool at_ends; /* … `change` at each of two ends of a row; of a round, at each side that it has, or two */
 	unsigned per_side; /* … so many on each side of a round with corners; `change` is 0 where that alone is said */
 	bool of_squares;   /* … squares of filet: two or three stitches each */
 	bool of_each;      /* … each of the rows it stands behind */

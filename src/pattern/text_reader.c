@@ -165,6 +165,28 @@ static bool tells_rows(const char *line)
 		tb_find_words(line, length, "row rows rnd rnds round rounds even straight") < length;
 }
 
+/* Whether rows of the same piece stand below line I: what is said before them may be work, behind "Fasten off." too. */
+static bool rows_follow(const tb_text_reader *reader, guint i)
+{
+	/* "Left front": a name, and no sentence */
+	const char *line = tb_text_line(reader, i), *second = strchr(line, ' ');
+	if ((second == NULL || strchr(second + 1, ' ') == NULL) && *line != '\0' && !tb_is_among(line[strlen(line) - 1], ".!"))
+		return false;
+	for (i = reader->looks[i].next; i < reader->count; i = reader->looks[i].next) {
+		switch (reader->looks[i].kind) {
+		case TB_LINE_ROW:
+		case TB_LINE_AGAIN:
+			return true;
+		case TB_LINE_PROSE:
+		case TB_LINE_FINISH:
+			break;
+		default:
+			return false;
+		}
+	}
+	return false;
+}
+
 /*
  * Below the start of a piece every line is handed to the row language, which knows rows, repeats,
  * finishing and remarks. Only what is marked as an aside is not, and farewells behind "Fasten off."
@@ -179,7 +201,8 @@ static void begin_piece_line(tb_text_reader *reader, guint i)
 	if (tb_is_aside(line) || tb_is_footer(line))
 		tb_text_begin_remark(reader, i, reader->notes);
 	else if (reader->is_finished && !tb_joins_yarn(line) &&
-		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line) && !tells_rows(line) && !tb_goes_on_working(line))
+		(!tb_has_stitch(line) || tb_begins_finishing(line)) && !tb_states_count(line) && !tells_rows(line) && !tb_goes_on_working(line) &&
+		!rows_follow(reader, i))
 		tb_text_take_finishing(reader, i);
 	else if (body > 0 && (strchr(line, '=') != NULL || tb_has_abbreviation(line, body) ||
 			tb_tells_stitch(line)))
