@@ -77,7 +77,7 @@ static void centre_used(const tb_energy *x, double *at)
 			}
 		}
 	}
-	if (first == TB_NONE || first == last)
+	if (first == TB_NONE)
 		return;
 	double middle = (at[first] + at[last]) / 2;
 	for (guint32 k = 0; k < ground->count; k++)

@@ -478,6 +478,14 @@ static const piece pieces[] = {
 		.mirror = true,
 	},
 	{
+		.name = "triangle from a chain", .start = "Ch 4.",
+		.rows = "Row 1 (RS): 2 dc in 4th ch from hook, turn. [3 dc]\n"
+			"Row 2 (WS): Ch 3 (counts as dc), dc in first st, dc in next st, 2 dc in last st, turn. [5 dc]\n"
+			"Row 3 (RS): Ch 3 (counts as dc), dc in first st, dc in next 3 sts, 2 dc in last st, turn. [7 dc]\n"
+			"Row 4 (WS): Ch 3 (counts as dc), dc in first st, dc in next 5 sts, 2 dc in last st. [9 dc]",
+		.mirror = true,
+	},
+	{
 		.name = "arches", .start = "Ch 27.",
 		.rows = "Row 1 (RS): Dc in 4th ch from hook and in each ch across, turn.\n"
 			"Row 2 (WS): Ch 1, sc in first st, *ch 5, sk 3 sts, sc in next st; rep from * across, turn.\n"
