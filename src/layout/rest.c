@@ -36,6 +36,10 @@
 #define SLIM 0.7
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
+/* A spur stands so far beside the stitch before it; its stitches' feet off its chains; what each takes of its length. */
+#define SPUR_BESIDE 0.4
+#define SPUR_FOOT 0.2
+#define SPUR_STITCH 0.52
 /* So much room they ask, in columns, and so they look for it. */
 #define LOOSE_ROOM 0.07
 #define LOOSE_STEP 0.06
@@ -425,6 +429,24 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 			length = fmin(length, fmax(length_of(stem) - 2 * SEAM_CLEAR, LEAST_RISE));
 		}
 		top = foot + up * length;
+	} else if (extra->kind == TB_EXTRA_SPUR) {
+		/* Out of the middle of the way to the next stitch, what is worked back along it on that one's side. */
+		const tb_weave_node *before = tb_weave_node_at(w, node);
+		guint32 next = before->next != TB_NONE ? tb_weave_edge_at(w, before->next)->to : node;
+		double complex out = unit_or(tb_relax_out(w, node) + tb_relax_out(w, next), I);
+		double complex along = out / I * own->sign;
+		bool chain = tb_setting_is_chain(made);
+		double high = tb_setting_height(p->s, made) * TB_WEAVE_CHAIN, way = next != node ? dot(w->z[next] - w->z[node], along) : 1;
+		double beside = fmax(SPUR_BESIDE, (way - before->spur) / 2);
+		double most = fmax(before->spur_most, 1), pitch = fmax(TB_WEAVE_SPUR_CHAIN, SPUR_STITCH * most);
+		double reach = TB_WEAVE_SPUR_BEGINS + pitch * (extra->chain + 0.5);
+		double complex at = w->z[node] + along * beside + out * reach;
+		up = along;
+		/* Those in one chain one below another, as they are worked back. */
+		foot = chain ? at : at + up * SPUR_FOOT + out * (pitch / most * ((most - 1) / 2 - extra->stacked));
+		top = chain ? at : foot + up * high;
+		if (chain)
+			up = out;
 	} else {
 		double height = tb_setting_height(p->s, made) * TB_WEAVE_CHAIN;
 		up = tb_relax_out(w, node);
@@ -436,9 +458,14 @@ static void place_extra(placing *p, const tb_weave_extra *extra, tb_chart_row *r
 	placed.height = placed.base_top = length_of(top - foot) * column;
 	if (extra->kind == TB_EXTRA_TURNING && w->rounds)
 		placed.room = SLIM * column;
-	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT)
+	if (extra->kind == TB_EXTRA_SPUR && tb_setting_is_chain(made)) {
+		placed.angle = lying_angle(p, up);
+		placed.room = TB_WEAVE_SPUR_CHAIN * column;
+	}
+	if (extra->kind == TB_EXTRA_TURNING || extra->kind == TB_EXTRA_PICOT ||
+		(extra->kind == TB_EXTRA_SPUR && placed.height > 0))
 		add_spot(p, &placed, foot);
-	if (extra->kind != TB_EXTRA_PICOT)
+	if (extra->kind != TB_EXTRA_PICOT && extra->kind != TB_EXTRA_SPUR)
 		g_array_append_val(p->loose, p->s->chart->placed->len);
 	append(p, &placed, row);
 }

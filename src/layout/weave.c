@@ -7,6 +7,8 @@
 #define LEAST_IN_RING 5
 /* So many chains make a row longer. */
 #define LEAST_CHAINED_ON 3
+/* So many chains, with as many stitches worked back along them, are a spur. */
+#define LEAST_SPUR 2
 /* A chain of the ring, and the least ring's radius, in columns. */
 #define RING_CHAIN 0.72
 #define LEAST_RING 0.5
@@ -18,6 +20,7 @@ typedef struct {
 	guint32 *node_of; /* by made: its node, or TB_NONE */
 	guint32 *run_of;  /* by made: its run, or TB_NONE */
 	bool *trodden;    /* by made: a chain that a stitch goes into, not under */
+	bool *spur;       /* by made: of chains that stand out of their row, or worked back along them */
 	GHashTable *gaps; /* the gap before a node -> its run + 1 */
 	gint32 hidden_from, hidden_to; /* columns that are folded away */
 	GHashTable *by_column; /* row and column -> what was made there first, + 1 */
@@ -464,6 +467,73 @@ static void find_trodden(reader *r)
 	}
 }
 
+/* Whether M goes into a chain of its own row, made just before it with others; *CHAIN: that one. */
+static bool goes_back(const reader *r, guint32 m, guint32 *chain)
+{
+	const tb_made *made = &r->fabric->made[m];
+	if (made->base_count != 1 || made->row == 0 || made->flags & (TB_MADE_IN_SPACE | TB_MADE_TURNING) ||
+		tb_setting_is_chain(made) || tb_setting_stitch(r->s, made)->takes == 0)
+		return false;
+	*chain = tb_fabric_base(r->fabric, made, 0);
+	return *chain < m && r->fabric->made[*chain].row == made->row && tb_setting_is_chain(&r->fabric->made[*chain]);
+}
+
+/*
+ * Spurs: several chains, and stitches worked back along them. What later rows are worked into is none: the row goes on
+ * around it.
+ */
+static void find_spurs(reader *r)
+{
+	const tb_fabric *fabric = r->fabric;
+	g_autofree bool *worked = g_new0(bool, fabric->made_count + 1);
+	for (guint32 m = 0; m < fabric->made_count; m++)
+		for (unsigned b = 0; b < fabric->made[m].base_count; b++)
+			if (fabric->made[tb_fabric_base(fabric, &fabric->made[m], b)].row < fabric->made[m].row)
+				worked[tb_fabric_base(fabric, &fabric->made[m], b)] = true;
+	for (guint32 m = 0; m < fabric->made_count; m++) {
+		guint32 first = m, end = m, chain = TB_NONE, back = 0;
+		while (end < fabric->made_count && fabric->made[end].row == fabric->made[m].row && tb_setting_is_chain(&fabric->made[end]))
+			end++;
+		bool whole = true;
+		guint32 chains = end - first;
+		while (chains >= LEAST_SPUR && end < fabric->made_count && goes_back(r, end, &chain) && chain >= first && chain < first + chains) {
+			end++;
+			back++;
+		}
+		for (guint32 i = first; i < end; i++)
+			whole = whole && !worked[i];
+		for (guint32 i = first; i < end && whole && back >= LEAST_SPUR; i++)
+			r->spur[i] = true;
+		m = MAX(end, m + 1) - 1;
+	}
+}
+
+/* Adds M, of a spur behind node LAST. */
+static void add_spur(reader *r, guint32 m, guint32 row, guint32 last)
+{
+	const tb_made *made = &r->fabric->made[m];
+	guint32 chain = m, first;
+	add_extra(r, m, row, TB_EXTRA_SPUR, last);
+	tb_weave_extra *own = &g_array_index(r->w->extras, tb_weave_extra, r->w->extras->len - 1);
+	bool is_chain = tb_setting_is_chain(made);
+	if (!is_chain)
+		goes_back(r, m, &chain);
+	for (first = chain; first > 0 && r->spur[first - 1] && tb_setting_is_chain(&r->fabric->made[first - 1]); first--)
+		;
+	own->chain = chain - first;
+	if (is_chain)
+		return;
+	for (guint32 k = m; k-- > first && r->spur[k];) {
+		guint32 other;
+		own->stacked += goes_back(r, k, &other) && other == chain;
+	}
+	if (last != TB_NONE) {
+		tb_weave_node *node = tb_weave_node_at(r->w, last);
+		node->spur_most = MAX(node->spur_most, own->stacked + 1);
+		node->spur = fmax(node->spur, TB_WEAVE_SPUR + tb_setting_height(r->s, made) * TB_WEAVE_CHAIN);
+	}
+}
+
 /*
  * Chains at an end of a row that the next is worked into one by one, as a foundation's: the row is as much longer. How
  * many from M on; 0 for none.
@@ -493,6 +563,11 @@ static void read_row(reader *r, guint32 number)
 			hidden = is_hidden(r, m);
 		if (hidden && !(made->flags & TB_MADE_TURNING && !begun))
 			continue;
+		if (r->spur[m]) {
+			add_spur(r, m, number, last);
+			begun = true;
+			continue;
+		}
 		if (tb_setting_is_chain(made) && run == TB_NONE && chained_on == 0)
 			chained_on = count_chained_on(r, m, begun);
 		if (tb_setting_is_chain(made) && chained_on > 0) {
@@ -587,12 +662,13 @@ tb_weave *tb_weave_read(tb_setting *s)
 	tb_weave *w = tb_weave_new(s);
 	gsize count = s->fabric->made_count + 1;
 	reader r = {.w = w, .s = s, .fabric = s->fabric, .node_of = g_new(guint32, count), .run_of = g_new(guint32, count),
-		.trodden = g_new0(bool, count), .gaps = g_hash_table_new(NULL, NULL)};
+		.trodden = g_new0(bool, count), .spur = g_new0(bool, count), .gaps = g_hash_table_new(NULL, NULL)};
 	for (gsize i = 0; i < count; i++)
 		r.node_of[i] = r.run_of[i] = TB_NONE;
 	find_middle(&r);
 	find_fold(&r);
 	find_trodden(&r);
+	find_spurs(&r);
 	bool spiral = w->spiral = w->rounds && is_spiral(&r);
 	guint32 corner = TB_NONE;
 	for (guint32 k = 0; k + s->lowest <= s->last; k++) {
@@ -612,6 +688,7 @@ tb_weave *tb_weave_read(tb_setting *s)
 	w->node_of = g_steal_pointer(&r.node_of);
 	w->run_of = g_steal_pointer(&r.run_of);
 	g_free(r.trodden);
+	g_free(r.spur);
 	g_hash_table_unref(r.gaps);
 	if (r.by_column != NULL)
 		g_hash_table_unref(r.by_column);

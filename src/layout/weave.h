@@ -18,6 +18,10 @@
 #define TB_WEAVE_CHAIN (2.0 / 3)
 /* A ring of more chains than this is no middle. */
 #define TB_WEAVE_MOST_RING 12
+/* How wide the chains of a spur are, in columns, how far out they begin, and how long each is. */
+#define TB_WEAVE_SPUR 0.4
+#define TB_WEAVE_SPUR_BEGINS 0.15
+#define TB_WEAVE_SPUR_CHAIN 0.66
 /* A foot on an arc stands so far above it, in columns. */
 #define TB_WEAVE_OFF_ARC 0.13
 
@@ -60,6 +64,8 @@ typedef struct {
 	double stretch;     /* of its legs */
 	double head_room;   /* of a fan cut to its widest: the part of its width that its heads have */
 	bool petal;
+	double spur;        /* the way that a spur behind it takes of its row, in columns; else 0 */
+	guint32 spur_most;  /* … and the most stitches in one of its chains */
 	bool spread;        /* of a group whose feet are spread along its arc: a petal, or low stitches that cover it */
 	tb_weave_side side; /* at a flat edge */
 } tb_weave_node;
@@ -99,13 +105,15 @@ typedef enum {
 	TB_EXTRA_TRAVEL,   /* a slip stitch that leads on to where the row begins */
 	TB_EXTRA_TURNING,  /* a turning chain that does not count */
 	TB_EXTRA_PICOT,    /* what stands on the stitch before it */
+	TB_EXTRA_SPUR,     /* of chains that stand out of the row, and the stitches worked back along them */
 } tb_extra_kind;
 
 typedef struct {
 	guint32 made, row;
 	tb_extra_kind kind;
 	guint32 node;       /* the last node made before it in its row, or the first */
-	guint32 stacked;    /* picots on the same stitch before it */
+	guint32 stacked;    /* picots on the same stitch before it; of a spur's stitch, others in its chain */
+	guint32 chain;      /* of a spur: which of its chains this is, or stands on, from 0 */
 } tb_weave_extra;
 
 typedef struct {

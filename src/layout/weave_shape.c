@@ -482,6 +482,12 @@ static void shape_edges(tb_weave *w)
 		if (e->row > 0 && (a->leg_count == 0 || b->leg_count == 0) && w->rounds)
 			e->rest = fmax(1, 0.7 * fmax(a->leg_count == 0 ? a->height : 0, b->leg_count == 0 ? b->height : 0));
 		e->least = e->most = e->rest;
+		/* A spur would like room, but the row need not bend for it. */
+		if (e->row > 0 && a->spur > 0) {
+			e->rest = e->most = e->rest + a->spur;
+			e->weight = 0.3;
+			e->pull = 0.1;
+		}
 		if (e->row == 0) {
 			e->weight = 2;
 		} else if (a->spread && e->same) {

@@ -790,3 +790,50 @@ Test(rest, a_tall_lace_stays_level_to_its_edges)
 	tb_chart_destroy(chart);
 	tb_case_finish(&c);
 }
+
+/* What is worked back along chains of its own row stands beside the chain that it goes into, from the tip down. */
+Test(rest, stitches_worked_back_stand_beside_their_chains)
+{
+	static const struct {
+		const char *start, *rows;
+		guint32 count; /* of such stitches */
+	} spurs[] = {
+		{"Ch 22.", "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [21 sc]\n"
+			"Row 2 (WS): Ch 1, sc in first st, *sc in next st, ch 5, sc in 2nd ch from hook, hdc in next ch, dc in next ch, tr "
+			"in next ch, sk next 3 sts, sc in next st; rep from * 3 times.", 16},
+		{"Ch 13.", "Row 1 (RS): Sc in 2nd ch from hook and in each ch across, turn. [12 sc]\n"
+			"Row 2 (WS): Ch 1, sc in first 3 sts, *ch 3, sc in 2nd ch from hook, hdc in next ch, sc in next 3 sts; rep from * "
+			"across.", 6},
+		{"Make a magic ring.", "Rnd 1: 6 sc in ring. [6 sc]\nRnd 2: 2 sc in each st around. [12 sc]\n"
+			"Rnd 3: *Sl st in next st, ch 6, 2 sc in 2nd ch from hook, 2 sc in each of next 4 ch, sl st in next st; rep from * "
+			"around.", 60},
+	};
+	for (gsize i = 0; i < G_N_ELEMENTS(spurs); i++) {
+		tb_case c = tb_case_rows("", spurs[i].start, spurs[i].rows);
+		tb_chart_options options = {.full = true};
+		tb_chart *chart = tb_case_chart(&c, &options);
+		cr_assert_not_null(chart);
+		guint32 count = 0;
+		for (guint k = 0; k < chart->placed->len; k++) {
+			const tb_placed *p = &g_array_index(chart->placed, tb_placed, k);
+			const tb_made *made = &chart->fabric->made[p->made];
+			guint32 base = made->base_count == 1 ? tb_fabric_base(chart->fabric, made, 0) : 0;
+			if (made->base_count != 1 || chart->fabric->made[base].row != made->row || !(chart->fabric->made[base].flags & TB_MADE_CHAIN))
+				continue;
+			for (guint j = 0; j < chart->placed->len; j++) {
+				const tb_placed *chain = &g_array_index(chart->placed, tb_placed, j);
+				if (chain->made != base)
+					continue;
+				tb_spot foot = p->foot_count > 0 ? g_array_index(chart->feet, tb_spot, p->first_foot) : p->top;
+				double away = hypot(foot.x - chain->top.x, foot.y - chain->top.y) / chart->column;
+				cr_expect(away < 0.5, "%zu: a stitch stands %.2f columns from its chain", i, away);
+				count++;
+			}
+		}
+		cr_expect_eq(count, spurs[i].count, "%zu: %u stitches", i, count);
+		g_autoptr(GString) told = g_string_new(NULL);
+		cr_expect_eq(tb_paper_count_close(chart, TB_PAPER_TOUCH, told), 0, "%zu:\n%s", i, told->str);
+		tb_chart_destroy(chart);
+		tb_case_finish(&c);
+	}
+}
