@@ -237,7 +237,7 @@ static bool is_code(const tb_lattice_maker *m, guint32 i, bool known)
 {
 	size_t length;
 	const char *word = tb_lattice_word(m, i, &length);
-	return length <= LONGEST_CODE && (!known || (length == 1 && !tb_is_among(*word, "rxm"))) && tb_lattice_is_glued(m, i) &&
+	return length <= LONGEST_CODE && (!known || (length == 1 && !tb_is_among(*word, "rxm")) || tb_lattice_is_word(m, i, "fr")) && tb_lattice_is_glued(m, i) &&
 		i + 1 < m->l->count && g_ascii_isdigit(tb_lattice_char(m, i + 1)) && (i == 0 || !tb_lattice_is_glued(m, i - 1) || tb_lattice_is_word(m, i - 1, "-"));
 }
 

@@ -59,7 +59,9 @@ static unsigned find_said_terms(const char *text)
 			end++;
 		g_autofree char *sentence = g_ascii_strdown(text + at, (gssize)(end - at));
 		g_autofree char *said = g_strndup(text + at, end - at);
-		unsigned terms = strstr(sentence, " term") != NULL || strstr(sentence, "-term") != NULL ? find_terms(said) : 0;
+		/* "British stitch names", "the stitches are the American ones" */
+		bool names = strstr(sentence, "stitch") != NULL && (strstr(sentence, " name") != NULL || strstr(sentence, " ones") != NULL);
+		unsigned terms = names || strstr(sentence, " term") != NULL || strstr(sentence, "-term") != NULL ? find_terms(said) : 0;
 		if (terms != 0)
 			return terms;
 		at = end + (text[end] != '\0');

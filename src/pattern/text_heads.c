@@ -212,7 +212,7 @@ static size_t at_coded_row(const char *line, tb_row_head *head)
 static size_t at_named_row(const char *line, bool *sure)
 {
 	size_t at = 0;
-	*sure = tb_at_word(line, "next last final following foundation base set setup set-up dec inc "
+	*sure = tb_at_word(line, "next last final following foundation base set setup set-up pick pickup dec inc "
 			"decrease increase joining pattern every all first") > 0;
 	for (unsigned words = 0; words <= MOST_NAME_WORDS; words++) {
 		size_t word = tb_at_word(line + at, row_words);
