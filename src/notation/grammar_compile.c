@@ -398,7 +398,7 @@ static int compare_names(gconstpointer a, gconstpointer b)
 int main(int argc, char **argv)
 {
 	static const char *const built_in[] = {"int", "ord", "ord2", "ordn", "star", "any", "token", "name", "frac", "idle", "aside", "tame", "inside",
-		"doubt", "aim"};
+		"doubt", "aim", "code"};
 	g_autofree char *text = NULL;
 	g_autoptr(GError) error = NULL;
 	if (argc != 4) {

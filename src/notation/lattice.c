@@ -9,6 +9,8 @@
 #include <string.h>
 
 /* What is found in whole sentences: idle, aside, doubt, aim, inside, tame. */
+/* "N", "bk" before the numbers of rows. */
+#define LONGEST_CODE 3u
 #define MOST_EXTRA 7u
 /* No spelling has more words. */
 #define MOST_WORDS 8u
@@ -43,7 +45,7 @@ static const tb_spelling_head *find_head(const tb_grammar *g, guint32 hash, cons
 
 static bool is_number_class(unsigned term)
 {
-	return term == TB_TERM_CLASS_howmany || term == TB_TERM_CLASS_roman;
+	return term == TB_TERM_CLASS_howmany || term == TB_TERM_CLASS_roman || term == TB_TERM_CLASS_rowletter;
 }
 
 /* "row(s)", "st[s]": whether a word that ends before END has a plural in brackets behind it. */
@@ -179,7 +181,7 @@ static bool is_set_apart(const tb_lattice_maker *m, guint32 i)
 {
 	if (tb_lattice_is_word(m, i, "–") || tb_lattice_is_word(m, i, "—"))
 		return true;
-	return tb_lattice_is_word(m, i, "-") && !tb_lattice_is_glued(m, i) && (i == 0 || !tb_lattice_is_glued(m, i - 1));
+	return tb_lattice_is_word(m, i, "-") && !tb_lattice_is_glued(m, i) && (i == 0 || !tb_lattice_is_glued(m, i - 1) || tb_lattice_is_word(m, i - 1, "-"));
 }
 
 /* A hyphen between figures that touch it, as in "3-5"; a range that begins with 1 is hardly ever meant so. */
@@ -230,6 +232,15 @@ static bool is_own(const tb_lattice_maker *m, guint32 before)
 	return false;
 }
 
+/* "N1", "bk12": letters that stand for the word row, right before a number; what is a word by itself is none. */
+static bool is_code(const tb_lattice_maker *m, guint32 i, bool known)
+{
+	size_t length;
+	const char *word = tb_lattice_word(m, i, &length);
+	return length <= LONGEST_CODE && (!known || (length == 1 && !tb_is_among(*word, "rxm")) || tb_lattice_is_word(m, i, "fr")) && tb_lattice_is_glued(m, i) &&
+		i + 1 < m->l->count && g_ascii_isdigit(tb_lattice_char(m, i + 1)) && (i == 0 || !tb_lattice_is_glued(m, i - 1) || tb_lattice_is_word(m, i - 1, "-"));
+}
+
 static void add_edges(tb_lattice_maker *m, guint32 i)
 {
 	char c = tb_lattice_char(m, i);
@@ -270,6 +281,8 @@ static void add_edges(tb_lattice_maker *m, guint32 i)
 			tb_lattice_word(m, i, &length);
 			if (!known || (length == 1 && !begun && !is_own(m, before)))
 				add_text_edge(m, TB_TERM_CLASS_name, i);
+			if (is_code(m, i, known))
+				add_text_edge(m, TB_TERM_CLASS_code, i);
 		}
 	}
 }
@@ -462,6 +475,7 @@ bool tb_lattice_is_unknown(const tb_lattice *l, guint32 word)
 			break;
 		case TB_TERM_CLASS_any:
 		case TB_TERM_CLASS_token:
+		case TB_TERM_CLASS_code:
 		case TB_TERM_CLASS_idle:
 		case TB_TERM_CLASS_aside:
 		case TB_TERM_CLASS_tame:

@@ -107,7 +107,9 @@ static bool set_numbers(tb_reader *r, tb_sentence *sentence, const tb_value *row
 	if (tb_value_is(rows, TB_KIND_pairs))
 		return set_pairs(r, sentence, rows);
 	add_numbers(rows, numbers);
-	if (numbers->len == 0 || !check_numbers(r, rows, numbers))
+	if (numbers->len == 0)
+		return tb_reader_fail(r, "row-number", rows->from, rows->to, "As in \"Row 1:\".", "this is no number of a row");
+	if (!check_numbers(r, rows, numbers))
 		return false;
 	const tb_value *a = tb_value_get(rows, TB_SLOT_a), *b = tb_value_get(rows, TB_SLOT_b);
 	sentence->first = g_array_index(numbers, unsigned, 0);
@@ -332,6 +334,13 @@ const char *tb_reader_series(const tb_reader *r, const tb_value *said)
 	if (series == NULL)
 		return NULL;
 	g_autofree char *name = g_ascii_strdown(l->text->chars + l->start[series->from], (gssize)(l->stop[series->to - 1] - l->start[series->from]));
+	/* "Rows A and B" are of those that "Row A" is one of */
+	size_t length = strcspn(name, "0123456789");
+	while (length > 0 && name[length - 1] == ' ')
+		length--;
+	name[length] = '\0';
+	if (length > 2 && name[length - 1] == 's')
+		name[length - 1] = '\0';
 	return tb_arena_copy(r->b.arena, name, strlen(name));
 }
 

@@ -62,7 +62,10 @@ static bool is_planned(const tb_text *text, unsigned told)
 	end += on + strspn(lower + end + on, " ");
 	size_t the = tb_at_word(lower + end, "the each");
 	end += the + strspn(lower + end + the, " ");
-	return tb_at_word(lower + end, "every next following foll") > 0 && strstr(lower + end, "until") == NULL;
+	/* "Work the dec row 3 times in all": the first of them is not worked yet */
+	bool whole = tb_find_words(lower + end, strcspn(lower + end, ".;"), "times") < strcspn(lower + end, ".;") &&
+		(strstr(lower + end, " in all") != NULL || strstr(lower + end, "altogether") != NULL || strstr(lower + end, " in total") != NULL);
+	return whole || (tb_at_word(lower + end, "every next following foll") > 0 && strstr(lower + end, "until") == NULL);
 }
 
 bool tb_reader_is_told(const tb_piece *piece, guint i)

@@ -99,7 +99,9 @@ static bool ends_claimed(const GString *text)
 		return false;
 	while (at > 0 && text->str[at - 1] != '(' && text->str[at - 1] != '[')
 		at--;
-	return at > 0 && g_ascii_isdigit(text->str[at]);
+	/* "(+2)" */
+	gsize figure = at + (at > 0 && tb_is_among(text->str[at], "+-"));
+	return at > 0 && g_ascii_isdigit(text->str[figure]);
 }
 
 /* "one row of dc all round neck" */

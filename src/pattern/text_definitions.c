@@ -101,6 +101,17 @@ static bool numbers_row(const char *line, size_t length)
 	return false;
 }
 
+/* "Ch 1, turn, sc2tog, sc to last 2 sts": that works a whole row, and tells of no stitch. */
+static bool works_row(const char *body)
+{
+	static const char *const reaches[] = {" to last", " to the last", " to end", " to the end", " across", " around", " in each st", " until "};
+	size_t chain = tb_at_word(body, "ch chain turn");
+	bool far = false;
+	for (size_t i = 0; i < G_N_ELEMENTS(reaches) && chain > 0; i++)
+		far = far || strstr(body, reaches[i]) != NULL;
+	return far;
+}
+
 size_t tb_find_body(const char *line, bool list)
 {
 	tb_told told;
@@ -108,7 +119,10 @@ size_t tb_find_body(const char *line, bool list)
 		return list ? find_pair(line) : 0;
 	if (numbers_row(line, told.name_end))
 		return 0;
-	if (!list && told.by_words && !tb_told_is_stitch(line, &told))
+	/* "On every 4th rnd: inc in the first st" is no stitch */
+	if (!list && tb_find_words(line, told.name_end, "row rows rnd rnds round rounds every each") < told.name_end)
+		return 0;
+	if (!list && ((told.by_words && !tb_told_is_stitch(line, &told)) || works_row(line + told.body)))
 		return 0;
 	return list || is_worked(line + told.body) ? told.body : 0;
 }

@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+/* "N", "bk" before the numbers of rows. */
+#define LONGEST_CODE 3u
 /* A row's head does not say more than this. */
 #define LONGEST_HEAD 160u
 #define MOST_NAME_WORDS 5u
@@ -174,6 +176,35 @@ static size_t at_short_row(const char *line, tb_row_head *head)
 		g_str_has_prefix(line + next, "—")) ? end : 0;
 }
 
+/* "N1. Ch 1, sc across", "bk2  hdc in each st", "N4. As N2.": letters that stand for the word row; behind the number, or 0. */
+static size_t at_coded_row(const char *line, tb_row_head *head)
+{
+	size_t letters = strspn(line, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ");
+	if (letters == 0 || letters > LONGEST_CODE || !g_ascii_isdigit(line[letters]) || tb_is_among(*line, "rRxXmM"))
+		return 0;
+	g_autofree char *code = g_strndup(line, letters);
+	if (tb_has_stitch(code) || tb_at_word(code, "st sts sk sp sps lp lps no pc cl bo ws us uk cc for and in on to of") > 0)
+		return 0;
+	size_t end = letters + strspn(line + letters, "0123456789");
+	head->first = head->last = (unsigned)g_ascii_strtoull(line + letters, NULL, 10);
+	/* "N7 and N8", "bk2-bk4", "N7-8" */
+	size_t next = skip_blanks(line, end), joined = tb_at_word(line + next, "and to &");
+	joined = joined > 0 ? skip_blanks(line, next + joined) : line[next] == '-' ? skip_blanks(line, next + 1) : 0;
+	if (joined > 0) {
+		joined += g_ascii_strncasecmp(line + joined, line, letters) == 0 ? letters : 0;
+		size_t figures = strspn(line + joined, "0123456789");
+		bool good = figures > 0 && g_ascii_strtoull(line + joined, NULL, 10) > head->first;
+		head->last = good ? (unsigned)g_ascii_strtoull(line + joined, NULL, 10) : head->last;
+		end = good ? joined + figures : end;
+	}
+	if (g_ascii_isalnum(line[end]))
+		return 0;
+	size_t behind = end + strspn(line + end, " .:)-");
+	size_t close = line[behind] == '(' || line[behind] == '[' ? strcspn(line + behind, ")]") : 0;
+	behind += close + strspn(line + behind + close, " .:)]-");
+	return tb_begins_act(line + behind) ? end : 0;
+}
+
 /*
  * "Next row", "Set-up row", "Next 3 rows", "Buttonhole row", rows that have a name instead of a
  * number; behind it, or 0. The name is *SURE when it is one that nothing but rows have.
@@ -181,7 +212,7 @@ static size_t at_short_row(const char *line, tb_row_head *head)
 static size_t at_named_row(const char *line, bool *sure)
 {
 	size_t at = 0;
-	*sure = tb_at_word(line, "next last final following foundation base set setup set-up dec inc "
+	*sure = tb_at_word(line, "next last final following foundation base set setup set-up pick pickup dec inc "
 			"decrease increase joining pattern every all first") > 0;
 	for (unsigned words = 0; words <= MOST_NAME_WORDS; words++) {
 		size_t word = tb_at_word(line + at, row_words);
@@ -336,19 +367,54 @@ static size_t at_row_word(const char *line)
 	return word;
 }
 
+/* "A" in "Row A:", "A and B" in "Rounds A and B:", from AT on; behind it, or 0. */
+static size_t at_row_letter(const char *line, size_t at, tb_row_head *head)
+{
+	if (line[at] < 'A' || line[at] > 'F' || g_ascii_isalnum(line[at + 1]))
+		return 0;
+	head->first = head->last = (unsigned)(line[at] - 'A') + 1;
+	size_t next = skip_blanks(line, at + 1), joined = tb_at_word(line + next, "and to &");
+	joined = joined > 0 ? skip_blanks(line, next + joined) : line[next] == '-' ? next + 1 : 0;
+	if (joined > 0 && line[joined] > line[at] && line[joined] <= 'F' && !g_ascii_isalnum(line[joined + 1])) {
+		head->last = (unsigned)(line[joined] - 'A') + 1;
+		at = joined;
+	}
+	/* "Row A: …", "Round A (RS). …" */
+	size_t mark = skip_blanks(line, at + 1);
+	return tb_is_among(line[mark], ":.)(") ? at + 1 : 0;
+}
+
+/* "Rib 1: …", "Step 2: …", "Neck 2 - 6: …": what stands for the word row; behind the number, or 0. */
+static size_t at_series_row(const char *line, tb_row_head *head)
+{
+	size_t name = tb_at_word(line, "rib ribbing welt waistband hem cuff band neckband collar edging border trim yoke neck step shaping "
+		"shoulder armhole gusset brim crown");
+	size_t number = skip_blanks(line, name), end = 0;
+	if (name == 0 || !g_ascii_isdigit(line[number]))
+		return 0;
+	end = at_row_list(line, number, head);
+	size_t mark = skip_blanks(line, end);
+	return end > 0 && line[mark] == ':' && tb_begins_act(line + skip_blanks(line, mark + 1)) ? end : 0;
+}
+
 /* "Row 5", "Rows 5-8", "Round Four", "R5" or "2nd row" at the beginning; behind it, or 0. */
 static size_t at_numbered_row(const char *line, tb_row_head *head)
 {
 	size_t end = at_short_row(line, head);
+	end = end > 0 ? end : at_coded_row(line, head);
 	/* "Pattern row 3:", "Rib rows 2-8:" */
 	size_t pattern = skip_blanks(line, tb_at_word(line, "pattern patt rib ribbed ribbing welt waistband hem cuff band neckband collar "
-		"edging border trim yoke body sleeve hood brim crown"));
+		"edging border trim yoke body sleeve hood brim crown neck shoulder armhole front gusset"));
 	size_t word = at_row_word(line + pattern);
 	word += word > 0 ? pattern : 0;
 	if (end == 0 && word > 0) {
 		word += line[word] == '.';
 		end = at_row_list(line, skip_blanks(line, word), head);
 	}
+	if (end == 0 && word > 0)
+		end = at_row_letter(line, skip_blanks(line, word), head);
+	if (end == 0)
+		end = at_series_row(line, head);
 	if (end == 0)
 		end = at_ordinal_row(line, head);
 	return end > 0 ? skip_others(line, end) : 0;

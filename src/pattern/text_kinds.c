@@ -48,6 +48,9 @@ static bool is_again(const char *line)
 		at = skip_blanks(line, at);
 		if (tb_at_word(line + at, "row rows rnd rnds round rounds rd rds") > 0)
 			return true;
+		/* "rep r2-3" */
+		if (word == 0 && g_ascii_toupper(line[at]) == 'R' && g_ascii_isdigit(line[at + 1]))
+			return true;
 		if (line[at] == '*' || line[at] == '\0')
 			return false;
 		at += MAX(strcspn(line + at, " .*"), 1);

@@ -40,6 +40,9 @@ static bool is_counted(const char *text)
 	while (open > 0 && !tb_is_among(text[open - 1], "(["))
 		open--;
 	size_t figures = open + strcspn(text + open, "0123456789");
+	/* "(+2)" */
+	if (figures < length && figures > 0 && tb_is_among(text[figures - 1], "+-"))
+		return false;
 	return figures < length && tb_find_words(text + open, length - open, "dec dec'd decreased inc inc'd increased less more fewer") >= length - open;
 }
 

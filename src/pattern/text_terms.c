@@ -86,7 +86,9 @@ static unsigned find_said_terms(const char *text, bool alone)
 			end++;
 		g_autofree char *sentence = g_ascii_strdown(text + at, (gssize)(end - at));
 		g_autofree char *said = g_strndup(text + at, end - at);
-		bool tells = strstr(sentence, " term") != NULL || strstr(sentence, "-term") != NULL || (!alone && tells_words(said));
+		/* "the stitches are the American ones" */
+		bool names = strstr(sentence, "stitch") != NULL && (strstr(sentence, " name") != NULL || strstr(sentence, " ones") != NULL);
+		bool tells = names || strstr(sentence, " term") != NULL || strstr(sentence, "-term") != NULL || (!alone && tells_words(said));
 		unsigned terms = tells ? find_terms(said) : NO_TERMS;
 		if (terms != NO_TERMS)
 			return terms;

@@ -218,7 +218,8 @@ typedef struct {
 
 static void add_word(GString *out, const char *word)
 {
-	if (out->len > 0)
+	/* "qz4" is a row of such rows */
+	if (out->len > 0 && !g_str_has_suffix(out->str, " qz") && strcmp(out->str, "qz") != 0)
 		g_string_append_c(out, ' ');
 	g_string_append(out, word);
 }
@@ -245,6 +246,8 @@ static void say_term(speaker *s, guint term)
 		term == TB_TERM_CLASS_aim) {
 		s->idles = true;
 		add_word(s->out, "you may stop");
+	} else if (term == TB_TERM_CLASS_code) {
+		add_word(s->out, "qz");
 	} else if (term == TB_TERM_CLASS_sizeword) {
 		add_word(s->out, "M");
 	} else if (term == TB_TERM_dash) {
