@@ -259,6 +259,12 @@ static int parts_of_skipped(const tb_value *as, const tb_stitch *stitch)
 	return (int)tb_stitch_chains(stitch) + space + tb_build_one_number(tb_value_get(left, TB_SLOT_n), 1);
 }
 
+/* How many skipped chains ACT tells of; 0 where it does not say. */
+static int chains_said(const tb_act *act)
+{
+	return act->count.count == 1 ? act->count.values[0] : 0;
+}
+
 /* "(3 skipped chs count as 1 dc)" */
 void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 {
@@ -291,6 +297,10 @@ void tb_build_skipped_count(tb_builder *b, const tb_value *value, GArray *acts)
 	int parts = parts_of_skipped(as, act.stitch);
 	if (parts == 0 && all)
 		parts = tb_build_one_number(n, 0);
+	/* "(the 3 chs are a dc, one ch is skipped)": those are all */
+	const tb_value *others = tb_value_get(value, TB_SLOT_more);
+	if (others != NULL && chains_said(&act) > 0)
+		parts = chains_said(&act) + tb_build_one_number(others, 0);
 	if (parts > 0)
 		act.place.count = tb_number_make(b->arena, parts, act.span);
 	g_array_append_val(acts, act);

@@ -306,6 +306,7 @@ tb_lines *tb_lines_read(const tb_source *source)
 	end_line(lines, line, to, length);
 	tb_lines_read_grids(lines);
 	tb_lines_mark_series(lines);
+	tb_lines_drop_tallies(lines);
 	tb_lines_drop_steps(lines);
 	tb_lines_part_told(lines);
 	tb_lines_lay_out(lines);

@@ -37,6 +37,8 @@ size_t tb_at_step(const char *text, guint32 *number);
 void tb_lines_drop_steps(tb_lines *lines);
 /* text_series.c: "Crate 1 - Hem", "2. Sleeves": headings that are counted become headings, "# Hem". */
 void tb_lines_mark_series(tb_lines *lines);
+/* text_tally.c: "Docket: 20 sts", and again "Docket: 18 sts": the counts become lines of their own. */
+void tb_lines_drop_tallies(tb_lines *lines);
 /* text_counting.c: "Ch 12, join. The ch 2 that begins each round is not a st.": what tells of all rows is a line of its own. */
 void tb_lines_part_told(tb_lines *lines);
 /* The bytes of what says at TEXT when something is shown, "[04:10] ", or 0. */

@@ -145,10 +145,11 @@ static void work_in_turn(tb_hands *h, const tb_sentence *sentence)
 }
 
 /*
- * A row of a stitch as low as a chain, behind LAST: one chain turns it, and counts for nothing, and a round is joined as
- * that was.
+ * A row of another stitch, behind LAST. One as low as a chain is turned with one, which counts for nothing. With how many
+ * chains a higher one begins nobody says, and whether they count: it has as many stitches either way, and is worked
+ * without, which is told as of any such row. A round is joined as the last one was.
  */
-static const tb_sentence *low_row(tb_hands *h, const tb_sentence *sentence, const tb_made_row *last)
+static const tb_sentence *plain_row(tb_hands *h, const tb_sentence *sentence, const tb_made_row *last)
 {
 	tb_arena *arena = h->working->arena;
 	tb_act *acts = tb_arena_take(arena, 3 * sizeof(tb_act)), even = sentence->even->acts.acts[0];
@@ -159,7 +160,9 @@ static const tb_sentence *low_row(tb_hands *h, const tb_sentence *sentence, cons
 		.place = {.in = TB_IN_FIRST, .rows_below = 1, .span = even.span, .count = one}};
 	tb_sentence *row = tb_arena_new(arena, tb_sentence);
 	*row = *sentence->even;
-	row->acts = (tb_acts){acts, last->is_round && last->joined ? 3 : 2};
+	bool low = tb_stitch_chains(sentence->even_in) == 1;
+	unsigned count = last->is_round && last->joined ? 3 : 2;
+	row->acts = (tb_acts){low ? acts : acts + 1, low ? count : count - 1};
 	return row;
 }
 
@@ -176,8 +179,7 @@ static bool is_in_loops(const tb_hands *h, const tb_made_row *row, tb_loops loop
 }
 
 /*
- * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before; or the stitch in each, where
- * nothing else belongs to a row: how they begin and end is not said where the row before was turned or joined. Returns
+ * "Work 6 rows in hdc" behind rows of another stitch: as such a row was worked before, or the stitch in each. Returns
  * whether there is nothing else to do.
  */
 static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
@@ -194,8 +196,8 @@ static bool work_other_stitch(tb_hands *h, const tb_sentence *sentence)
 		return true;
 	if (row->is_round && !has_ends(row->sentence))
 		tb_choose_again(h, sentence->even, tb_rows_last(h) + 1, tb_rows_last(h) + 1);
-	else if (tb_stitch_chains(sentence->even_in) == 1 && sentence->even->acts.count == 1)
-		tb_choose_again(h, low_row(h, sentence, row), tb_rows_last(h) + 1, tb_rows_last(h) + 1);
+	else if (sentence->even->acts.count == 1)
+		tb_choose_again(h, plain_row(h, sentence, row), tb_rows_last(h) + 1, tb_rows_last(h) + 1);
 	else
 		tb_hands_give_up(h, "not-worked", sentence->span, "Write the first of these rows out.",
 			"how rows of another stitch begin and end is not said");
