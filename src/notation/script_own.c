@@ -236,12 +236,45 @@ static bool goes_on(const tb_own *own)
 	return false;
 }
 
+/* Whether ACTS make another square of filet than the usual: ch 2, sk 2, dc, or three or four dc in a row. */
+static bool is_other_square(const tb_reader *r, const tb_acts *acts, bool space, unsigned depth)
+{
+	const tb_stitch *dc = tb_library_find(r->b.pattern->library, "dc");
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch != dc)
+			return true;
+		if (space && act->kind == TB_ACT_CHAIN && (act->count.count != 1 || act->count.values[0] != 2))
+			return true;
+		if (space && act->kind == TB_ACT_SKIP && act->place.count.count == 1 && act->place.count.values[0] != 2)
+			return true;
+		if (act->kind == TB_ACT_GROUP && depth < TB_LIMIT_NESTING && is_other_square(r, &act->body, space, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+/* "Block: 4 sc": what the pattern calls as a square of filet is called, and makes otherwise. */
+static void note_square(tb_reader *r, const char *name, const tb_own *own)
+{
+	static const char *const spaces[] = {"sp", "sps", "space", "spaces", "open mesh", "open square", "open sp", NULL};
+	static const char *const blocks[] = {"bl", "bls", "blk", "block", "blocks", "closed mesh", "solid mesh", "filled mesh", "closed square",
+		"solid square", "filled square", NULL};
+	g_autofree char *lower = tb_text_lower(name, -1);
+	bool space = g_strv_contains(spaces, lower), block = g_strv_contains(blocks, lower);
+	bool other = (own->stitch != NULL && own->stitch != tb_library_find(r->b.pattern->library, "dc")) ||
+		is_other_square(r, &own->acts, space, 0);
+	r->b.own_sp = r->b.own_sp || (space && other);
+	r->b.own_bl = r->b.own_bl || (block && other);
+}
+
 static void define(tb_reader *r, const char *name, const tb_own *own)
 {
 	tb_vocabulary *vocabulary = (tb_vocabulary *)(gpointer)r->b.vocabulary;
 	if (name == NULL || *name == '\0' || (is_counted(r, name) && !goes_on(own)))
 		return;
 	tb_vocabulary_define(vocabulary, name, own);
+	note_square(r, name, own);
 	g_autofree char *shorter = shorter_name(name);
 	if (shorter != NULL && !is_plain_name(r, shorter) && !is_counted(r, shorter))
 		tb_vocabulary_define_also(vocabulary, shorter, own);
