@@ -10,6 +10,9 @@
 
 #include <string.h>
 
+/* Pieces of a definition that is told in stitches, "(2 dc, ch 1, 2 dc) in same st", have no more. */
+#define MOST_COUNTED_WORDS 18u
+
 /* The text of words FROM to TO, trimmed of brackets. Owned. */
 static char *words_of(const tb_reader *r, guint32 from, guint32 to)
 {
@@ -331,6 +334,36 @@ static const tb_stitch *with_bead(const tb_reader *r, const tb_text *text, const
 }
 
 /*
+ * "2 tr blah, ch 2 in it": whether BODY is told in stitches, so many of each, and not in moves of the hook, or by the
+ * name that the stitch has anyway.
+ */
+static bool counts_stitches(const tb_reader *r, const char *body)
+{
+	static const char *const moves[] = {"yo", "yoh", "yrh", "yarn", "insert", "pull", "draw", "loop", "loops", "lp", "lps", "hook", "wrap",
+		"together", "tog", "last", "first", NULL};
+	g_autofree char *lower = tb_text_lower(body, -1);
+	g_auto(GStrv) words = g_strsplit_set(lower, " ,.;:()[]\"-", -1);
+	bool figure = false, stitch = false;
+	for (char **word = words; *word != NULL; word++) {
+		if (g_strv_contains(moves, *word))
+			return false;
+		figure = figure || g_ascii_isdigit(**word);
+		const tb_stitch *found = tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
+		stitch = stitch || (found != NULL && found->family == TB_FAMILY_PLAIN && strlen(*word) <= 4);
+	}
+	/* what is told at length is told in sentences */
+	return figure && stitch && g_strv_length(words) < MOST_COUNTED_WORDS;
+}
+
+/* That of the definition TEXT of NAME only the name is known; HINT: what comes of that. */
+static void tell_unclear(tb_reader *r, const tb_text *text, const char *name, const char *hint)
+{
+	tb_where where = {.has_place = true, .piece = r->piece, .place = tb_text_span(text, 0, text->length)};
+	tb_diagnose_format(r->diagnostics, TB_WARNING, "definition-unclear", &where, hint,
+		"how “%s” is made is not understood", name);
+}
+
+/*
  * A definition in moves of the hook, or in words that are not understood: the library's stitch of that
  * name, or one counted as the stitch it is a kind of. That is told.
  */
@@ -370,6 +403,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool beaded = stitch == NULL;
 	if (stitch == NULL)
 		stitch = bead_stitch(r, text->chars + body);
+	bool counted = counts_stitches(r, text->chars + body);
+	if (stitch == NULL && counted)
+		tell_unclear(r, text, name, "Where the name is a usual one, the usual stitch is taken.");
 	if (stitch == NULL)
 		return;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
@@ -379,14 +415,10 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	if (stitch != r->b.chain || !says_the_same(r, name, own))
 		define(r, name, own);
 	define(r, alias, own);
-	if (known || beaded)
+	if (beaded || (known && !counted))
 		return;
-	tb_where where = {.has_place = true, .piece = r->piece,
-		.place = tb_text_span(text, 0, text->length)};
-	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.",
-		uk ? stitch->uk : stitch->us);
-	tb_diagnose_format(r->diagnostics, TB_WARNING, "definition-unclear", &where, hint,
-		"how “%s” is made is not understood", name);
+	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.", uk ? stitch->uk : stitch->us);
+	tell_unclear(r, text, name, hint);
 }
 
 
