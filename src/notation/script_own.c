@@ -621,6 +621,36 @@ static void say_counts(tb_reader *r, unsigned chains, tb_counts counts, bool lat
 		r->b.counts_said[chains] = counts;
 }
 
+/* "… counts as 2 tr", at COUNT: so many stitches as no chain is. */
+static bool counts_several(const tb_reader *r, const char *count)
+{
+	static const char *const numbers[] = {"0", "no", "two", "three", "four"};
+	const char *at = count + strcspn(count, " ");
+	if (!g_str_has_prefix(at, " as "))
+		return false;
+	at += strlen(" as ");
+	size_t length = strcspn(at, " ");
+	bool several = g_ascii_isdigit(*at) && strspn(at, "0123456789") == length && !(length == 1 && *at == '1');
+	for (size_t i = 0; i < G_N_ELEMENTS(numbers); i++)
+		several = several || (strlen(numbers[i]) == length && strncmp(at, numbers[i], length) == 0);
+	const char *noun = at + length + strspn(at + length, " ");
+	g_autofree char *name = g_strndup(noun, strcspn(noun, " ,.;)"));
+	const tb_stitch *stitch = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	bool stitches = tb_at_word(name, "st sts stitch stitches") > 0;
+	return several && (stitches || (stitch != NULL && stitch->family == TB_FAMILY_PLAIN && stitch->form != TB_FORM_CHAIN));
+}
+
+/* Tells of "ch 3 counts as 2 tr throughout" in TEXT; of the whole pattern it is told once. */
+static void check_counting(tb_reader *r, const tb_text *text, const char *sentence)
+{
+	const char *count = strstr(sentence, "count"), *ch = strstr(sentence, "ch");
+	if (r->number > 0 || count == NULL || ch == NULL || ch > count || !counts_several(r, count))
+		return;
+	tb_where where = {.has_place = true, .place = tb_text_span(text, 0, text->length)};
+	tb_diagnose_format(r->diagnostics, TB_ERROR, "counts-unclear", &where, "As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.",
+		"a chain counts as one stitch, not as several");
+}
+
 /* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
 static void find_counting(tb_reader *r, const char *sentence, bool later)
 {
@@ -702,8 +732,10 @@ void tb_reader_find_facts(tb_reader *r)
 			continue;
 		g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
 		g_auto(GStrv) sentences = g_strsplit_set(lower, ".;!", -1);
-		for (char **sentence = sentences; *sentence != NULL; sentence++)
+		for (char **sentence = sentences; *sentence != NULL; sentence++) {
+			check_counting(r, text, *sentence);
 			find_counting(r, *sentence, later);
+		}
 	}
 	for (unsigned i = 0; i < r->number; i++) {
 		const GPtrArray *rows = tb_pattern_piece(r->b.pattern, i)->rows;
