@@ -40,6 +40,7 @@ typedef struct {
 	const tb_own *knot; /* the kind worked last, which "knot st" means where there are two */
 	const tb_own *named[TB_SYMBOL_COUNT]; /* groups named where they are first worked: "(shell)" */
 	const tb_own *like; /* a shell where nothing says what that is */
+	bool own_sp, own_bl; /* the pattern tells a space, a block of filet in its own words, which are not the usual ones */
 	guint32 own_acts;   /* so many stand in this text for stitches of the pattern's own */
 	tb_act told_shell;  /* "shell of 5 dc in next st": what it is; count 0: not said; stitch NULL: now this, now that */
 	tb_counts counts_said[10]; /* by chains: whether they count, said once for all rows */

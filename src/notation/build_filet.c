@@ -33,6 +33,11 @@ void tb_build_filet(tb_builder *b, const tb_value *value, GArray *acts)
 		tb_build_add_cannot(b, value, acts, "a square of filet lies over one square");
 		return;
 	}
+	if (tb_value_is(tb_value_get(value, TB_SLOT_square), TB_KIND_sp) ? b->own_sp : b->own_bl) {
+		tb_build_tell_cannot(b, value, acts, "definition-unclear", "the pattern makes such a square otherwise, under another name",
+			"Call it here as it is called where it is told.");
+		return;
+	}
 	if (is_first_worked(b, value)) {
 		/* the edge of the first square stands up as chains */
 		tb_act edge = tb_build_act_of(b, value, TB_ACT_CHAIN);

@@ -217,7 +217,7 @@ static bool is_told_to(const tb_lattice_maker *m, guint32 i)
 	if (tb_lattice_is_word(m, i, "now") || tb_lattice_is_word(m, i, "then"))
 		i++;
 	/* "Make a handle" is crocheted, and "Make a tassel" is not */
-	static const char *const making[] = {"make", "add", "work", "crochet", "form", "create", NULL};
+	static const char *const making[] = {"make", "add", "work", "crochet", "form", "create", "place", "put", "leave", NULL};
 	static const char *const crocheted[] = {"handle", "handles", "strap", "straps", "tie", "ties", "buttonhole",
 		"buttonholes", "thumbhole", "loop", "eyelet", "eyelets", "slit", "cord", "cords", "drawstring", "frill",
 		"ruffle", "ruffles", "edging", "border", "ribbing", "flap", "collar", NULL};

@@ -726,7 +726,8 @@ static void read_rows(tb_reader *r, tb_script *script, const tb_piece *piece, tb
 		bool understood = tb_reader_read_row(r, rows->pdata[i]);
 		as[i] = understood ? r->as : TB_READ_UNREAD;
 		if (!understood) {
-			g_ptr_array_set_size(r->sentences, (gint)before);
+			/* what it was to go on from may have been taken away */
+			g_ptr_array_set_size(r->sentences, (gint)MIN(before, r->sentences->len));
 			tb_sentence *left_out = add_left_out(r, TB_SENTENCE_ROWS);
 			tb_reader_take_at_word(r, left_out, rows->pdata[i]);
 			script->has_fault = true;

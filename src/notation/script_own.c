@@ -10,6 +10,9 @@
 
 #include <string.h>
 
+/* Pieces of a definition that is told in stitches, "(2 dc, ch 1, 2 dc) in same st", have no more. */
+#define MOST_COUNTED_WORDS 18u
+
 /* The text of words FROM to TO, trimmed of brackets. Owned. */
 static char *words_of(const tb_reader *r, guint32 from, guint32 to)
 {
@@ -236,12 +239,45 @@ static bool goes_on(const tb_own *own)
 	return false;
 }
 
+/* Whether ACTS make another square of filet than the usual: ch 2, sk 2, dc, or three or four dc in a row. */
+static bool is_other_square(const tb_reader *r, const tb_acts *acts, bool space, unsigned depth)
+{
+	const tb_stitch *dc = tb_library_find(r->b.pattern->library, "dc");
+	for (unsigned i = 0; i < acts->count; i++) {
+		const tb_act *act = &acts->acts[i];
+		if (act->kind == TB_ACT_WORK && act->stitch != NULL && act->stitch != dc)
+			return true;
+		if (space && act->kind == TB_ACT_CHAIN && (act->count.count != 1 || act->count.values[0] != 2))
+			return true;
+		if (space && act->kind == TB_ACT_SKIP && act->place.count.count == 1 && act->place.count.values[0] != 2)
+			return true;
+		if (act->kind == TB_ACT_GROUP && depth < TB_LIMIT_NESTING && is_other_square(r, &act->body, space, depth + 1))
+			return true;
+	}
+	return false;
+}
+
+/* "Block: 4 sc": what the pattern calls as a square of filet is called, and makes otherwise. */
+static void note_square(tb_reader *r, const char *name, const tb_own *own)
+{
+	static const char *const spaces[] = {"sp", "sps", "space", "spaces", "open mesh", "open square", "open sp", NULL};
+	static const char *const blocks[] = {"bl", "bls", "blk", "block", "blocks", "closed mesh", "solid mesh", "filled mesh", "closed square",
+		"solid square", "filled square", NULL};
+	g_autofree char *lower = tb_text_lower(name, -1);
+	bool space = g_strv_contains(spaces, lower), block = g_strv_contains(blocks, lower);
+	bool other = (own->stitch != NULL && own->stitch != tb_library_find(r->b.pattern->library, "dc")) ||
+		is_other_square(r, &own->acts, space, 0);
+	r->b.own_sp = r->b.own_sp || (space && other);
+	r->b.own_bl = r->b.own_bl || (block && other);
+}
+
 static void define(tb_reader *r, const char *name, const tb_own *own)
 {
 	tb_vocabulary *vocabulary = (tb_vocabulary *)(gpointer)r->b.vocabulary;
 	if (name == NULL || *name == '\0' || (is_counted(r, name) && !goes_on(own)))
 		return;
 	tb_vocabulary_define(vocabulary, name, own);
+	note_square(r, name, own);
 	g_autofree char *shorter = shorter_name(name);
 	if (shorter != NULL && !is_plain_name(r, shorter) && !is_counted(r, shorter))
 		tb_vocabulary_define_also(vocabulary, shorter, own);
@@ -298,6 +334,36 @@ static const tb_stitch *with_bead(const tb_reader *r, const tb_text *text, const
 }
 
 /*
+ * "2 tr blah, ch 2 in it": whether BODY is told in stitches, so many of each, and not in moves of the hook, or by the
+ * name that the stitch has anyway.
+ */
+static bool counts_stitches(const tb_reader *r, const char *body)
+{
+	static const char *const moves[] = {"yo", "yoh", "yrh", "yarn", "insert", "pull", "draw", "loop", "loops", "lp", "lps", "hook", "wrap",
+		"together", "tog", "last", "first", NULL};
+	g_autofree char *lower = tb_text_lower(body, -1);
+	g_auto(GStrv) words = g_strsplit_set(lower, " ,.;:()[]\"-", -1);
+	bool figure = false, stitch = false;
+	for (char **word = words; *word != NULL; word++) {
+		if (g_strv_contains(moves, *word))
+			return false;
+		figure = figure || g_ascii_isdigit(**word);
+		const tb_stitch *found = tb_library_find_term(r->b.pattern->library, *word, r->b.pattern->uk_terms);
+		stitch = stitch || (found != NULL && found->family == TB_FAMILY_PLAIN && strlen(*word) <= 4);
+	}
+	/* what is told at length is told in sentences */
+	return figure && stitch && g_strv_length(words) < MOST_COUNTED_WORDS;
+}
+
+/* That of the definition TEXT of NAME only the name is known; HINT: what comes of that. */
+static void tell_unclear(tb_reader *r, const tb_text *text, const char *name, const char *hint)
+{
+	tb_where where = {.has_place = true, .piece = r->piece, .place = tb_text_span(text, 0, text->length)};
+	tb_diagnose_format(r->diagnostics, TB_WARNING, "definition-unclear", &where, hint,
+		"how “%s” is made is not understood", name);
+}
+
+/*
  * A definition in moves of the hook, or in words that are not understood: the library's stitch of that
  * name, or one counted as the stitch it is a kind of. That is told.
  */
@@ -337,6 +403,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	bool beaded = stitch == NULL;
 	if (stitch == NULL)
 		stitch = bead_stitch(r, text->chars + body);
+	bool counted = counts_stitches(r, text->chars + body);
+	if (stitch == NULL && counted)
+		tell_unclear(r, text, name, "Where the name is a usual one, the usual stitch is taken.");
 	if (stitch == NULL)
 		return;
 	tb_own *own = tb_arena_new(r->b.arena, tb_own);
@@ -346,14 +415,10 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	if (stitch != r->b.chain || !says_the_same(r, name, own))
 		define(r, name, own);
 	define(r, alias, own);
-	if (known || beaded)
+	if (beaded || (known && !counted))
 		return;
-	tb_where where = {.has_place = true, .piece = r->piece,
-		.place = tb_text_span(text, 0, text->length)};
-	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.",
-		uk ? stitch->uk : stitch->us);
-	tb_diagnose_format(r->diagnostics, TB_WARNING, "definition-unclear", &where, hint,
-		"how “%s” is made is not understood", name);
+	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.", uk ? stitch->uk : stitch->us);
+	tell_unclear(r, text, name, hint);
 }
 
 
@@ -556,6 +621,36 @@ static void say_counts(tb_reader *r, unsigned chains, tb_counts counts, bool lat
 		r->b.counts_said[chains] = counts;
 }
 
+/* "… counts as 2 tr", at COUNT: so many stitches as no chain is. */
+static bool counts_several(const tb_reader *r, const char *count)
+{
+	static const char *const numbers[] = {"0", "no", "two", "three", "four"};
+	const char *at = count + strcspn(count, " ");
+	if (!g_str_has_prefix(at, " as "))
+		return false;
+	at += strlen(" as ");
+	size_t length = strcspn(at, " ");
+	bool several = g_ascii_isdigit(*at) && strspn(at, "0123456789") == length && !(length == 1 && *at == '1');
+	for (size_t i = 0; i < G_N_ELEMENTS(numbers); i++)
+		several = several || (strlen(numbers[i]) == length && strncmp(at, numbers[i], length) == 0);
+	const char *noun = at + length + strspn(at + length, " ");
+	g_autofree char *name = g_strndup(noun, strcspn(noun, " ,.;)"));
+	const tb_stitch *stitch = tb_library_find_term(r->b.pattern->library, name, r->b.pattern->uk_terms);
+	bool stitches = tb_at_word(name, "st sts stitch stitches") > 0;
+	return several && (stitches || (stitch != NULL && stitch->family == TB_FAMILY_PLAIN && stitch->form != TB_FORM_CHAIN));
+}
+
+/* Tells of "ch 3 counts as 2 tr throughout" in TEXT; of the whole pattern it is told once. */
+static void check_counting(tb_reader *r, const tb_text *text, const char *sentence)
+{
+	const char *count = strstr(sentence, "count"), *ch = strstr(sentence, "ch");
+	if (r->number > 0 || count == NULL || ch == NULL || ch > count || !counts_several(r, count))
+		return;
+	tb_where where = {.has_place = true, .place = tb_text_span(text, 0, text->length)};
+	tb_diagnose_format(r->diagnostics, TB_ERROR, "counts-unclear", &where, "As in “ch 3 (counts as dc)”, or “ch 5 (counts as dc, ch 2)”.",
+		"a chain counts as one stitch, not as several");
+}
+
 /* "Ch 3 counts as first dc throughout", "turning chains do not count as stitches". */
 static void find_counting(tb_reader *r, const char *sentence, bool later)
 {
@@ -637,8 +732,10 @@ void tb_reader_find_facts(tb_reader *r)
 			continue;
 		g_autofree char *lower = tb_text_lower(text->chars, (gssize)text->length);
 		g_auto(GStrv) sentences = g_strsplit_set(lower, ".;!", -1);
-		for (char **sentence = sentences; *sentence != NULL; sentence++)
+		for (char **sentence = sentences; *sentence != NULL; sentence++) {
+			check_counting(r, text, *sentence);
 			find_counting(r, *sentence, later);
+		}
 	}
 	for (unsigned i = 0; i < r->number; i++) {
 		const GPtrArray *rows = tb_pattern_piece(r->b.pattern, i)->rows;

@@ -244,6 +244,7 @@ void tb_sentence_set_acts(tb_sentence *sentence, tb_arena *arena, const GArray *
 			if (act->place.of_row == 0)
 				continue;
 		}
+		sentence->not_turned_first = sentence->not_turned_first || (act->kind == TB_ACT_DO_NOT_TURN && tb_is_work_behind(said, i));
 		sentence->not_turned = sentence->not_turned || act->kind == TB_ACT_DO_NOT_TURN;
 		bool behind = act->kind == TB_ACT_NOT_BEHIND && last != NULL && last->kind == TB_ACT_WORK &&
 			last->stitch != NULL && last->stitch->post != TB_POST_NONE;

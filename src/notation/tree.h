@@ -508,6 +508,7 @@ struct tb_sentence {
 	bool only_told; /* "Dec rnd: …" beside "Plain rnd: …": worked where it is named, and not where it stands */
 	bool only_named; /* "Sleeve:", and no number: so its rows may be as many as is said behind it */
 	bool not_turned; /* "do not turn" behind it: what begins where it began goes the same way */
+	bool not_turned_first; /* … and that stands before what it works: the row before is not */
 	bool left_out; /* not understood, which is told; what comes after it cannot be judged, unless */
 	bool uncounted; /* of a row of another piece, which is not as wide: the counts it tells are not asked */
 	bool taken;    /* its text states how many stitches it has: `claims`; the acts only end the row */

@@ -84,6 +84,8 @@ static void begin_part(tb_hands *h, const tb_sentence *sentence)
 		tb_rest_is_joined(sentence);
 	h->labels.part = sentence->part;
 	h->labels.was_open = sentence->anew && h->labels.is_open;
+	/* from its row 1 on its numbers are known again */
+	h->labels.is_open = h->labels.is_open && !(sentence->anew && first == 1);
 	if (sentence->anew || divided) {
 		h->labels.from = sentence->anew ? 1 : first;
 		h->labels.before = last + 1 - h->labels.from;

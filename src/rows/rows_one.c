@@ -175,6 +175,45 @@ static bool goes_elsewhere(const tb_hands *h, const tb_sentence *sentence)
 	return opens || other_side || tb_ground_is_named(sentence);
 }
 
+/* Whether ACTS have an act of KIND before all that is worked. */
+static bool begins_with(const tb_acts *acts, tb_act_kind kind)
+{
+	for (unsigned i = 0; i < acts->count && !tb_act_is_work(&acts->acts[i]); i++) {
+		if (acts->acts[i].kind == kind)
+			return true;
+	}
+	return false;
+}
+
+static bool fastens_off(const tb_sentence *sentence)
+{
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		if (sentence->acts.acts[i].kind == TB_ACT_FASTEN_OFF)
+			return true;
+	}
+	return false;
+}
+
+/* "Row 2: …, do not turn. Row 3: Ch 1, sc in each st": back over the row that was not turned, with the same yarn. */
+static void check_turned(tb_hands *h, const tb_sentence *sentence)
+{
+	const tb_made_row *row = tb_hands_row(h, h->row), *below = row - 1;
+	if (h->row < 2 || row->is_round || sentence->is_round || below->is_round || row->leftward == below->leftward || row->rejoined || row->along ||
+		row->elsewhere || below->sentence == NULL || h->now.on_row > 0 || tb_rest_is_there(h) || tb_edge_is_among(&sentence->acts) ||
+		begins_with(&sentence->acts, TB_ACT_TURN) || begins_with(&sentence->acts, TB_ACT_OTHER_EDGE))
+		return;
+	bool said = begins_with(&sentence->acts, TB_ACT_DO_NOT_TURN) || sentence->not_turned_first;
+	if (!said && (!below->sentence->not_turned || below->sentence->not_turned_first || fastens_off(below->sentence)))
+		return;
+	for (unsigned i = 0; i < sentence->acts.count; i++) {
+		const tb_stitch *stitch = sentence->acts.acts[i].stitch;
+		if (stitch != NULL && stitch->family == TB_FAMILY_EDGES)
+			return;
+	}
+	tb_hands_tell(h, TB_ERROR, "side-turn", sentence->span, "Say “turn”, or where the yarn is joined anew.",
+		"the row before is not turned, and this one goes back over it");
+}
+
 void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, guint32 written,
 	bool first_time, bool claims)
 {
@@ -231,6 +270,7 @@ void tb_rows_work_one(tb_hands *h, const tb_sentence *sentence, guint32 number, 
 	h->now.on_row = tb_hands_row(h, h->row)->on_row = tb_on_row_find(h);
 	lay_out_places(h);
 	tb_on_row_keep_missed(h);
+	check_turned(h, words);
 	tb_rest_add(h);
 	tb_ground_arrange(h);
 	tb_within_lay(h);
