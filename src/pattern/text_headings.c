@@ -442,7 +442,7 @@ size_t tb_find_label(const char *line, size_t *name)
 		from = capitals + strspn(line + capitals, ". ");
 		from += g_str_has_prefix(line + from, "—") ? strlen("—") : 0;
 	}
-	/* "Rib. Small hook. Ch 9." */
+	/* "Welt. Larger hook. Ch 14." */
 	size_t stop = *name == 0 ? strcspn(line, ".,:;([") : 0;
 	if (stop > 0 && stop < LONGEST_HEADING && g_str_has_prefix(line + stop, ". ") && tb_skip_hook(line + stop + 1 + strspn(line + stop + 1, " ")) > 0) {
 		*name = stop;

@@ -176,7 +176,7 @@ static size_t at_short_row(const char *line, tb_row_head *head)
 		g_str_has_prefix(line + next, "—")) ? end : 0;
 }
 
-/* "N1. Ch 1, sc across", "bk2  hdc in each st", "N4. As N2.": letters that stand for the word row; behind the number, or 0. */
+/* "T1. Ch 1, sc across", "fn2  sc in each st", "T3. As T1.": letters that stand for the word row; behind the number, or 0. */
 static size_t at_coded_row(const char *line, tb_row_head *head)
 {
 	size_t letters = strspn(line, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ");

@@ -152,7 +152,7 @@ size_t tb_text_find_next_row(const tb_text *text, size_t from)
 		if (parted && names_rows_again(next) &&
 			!(label > from && is_about_yarn(text->chars + label, at - label)))
 			return at + 1;
-		/* "Work the 1st row as on the Back. 34 sts. Then work as given for the Back until …" */
+		/* "Row 1 as for the Back (20 sts). Now work as for the Back until …" */
 		size_t then = g_ascii_isupper(*next) ? tb_at_word(next, "then now") : 0;
 		if (parted && tb_at_word(next + then + strspn(next + then, " "), "work follow complete") > 0 && g_ascii_isupper(*next) &&
 			tb_line_find_kind(next + then + strspn(next + then, " ")) == TB_LINE_LIKE)
