@@ -415,7 +415,9 @@ static void define_unread(tb_reader *r, const tb_text *text)
 	if (stitch != r->b.chain || !says_the_same(r, name, own))
 		define(r, name, own);
 	define(r, alias, own);
-	if (beaded || (known && !counted))
+	/* of what many legs make it is told where it is worked, if they are others than those known */
+	bool legs = stitch->family == TB_FAMILY_CLUSTERS || stitch->family == TB_FAMILY_PUFFS || stitch->family == TB_FAMILY_POPCORNS;
+	if (beaded || (known && (!counted || legs)))
 		return;
 	g_autofree char *hint = g_strdup_printf("It is counted as one stitch, and drawn as %s.", uk ? stitch->uk : stitch->us);
 	tell_unclear(r, text, name, hint);

@@ -246,15 +246,31 @@ void tb_place_tell_spaces_passed(tb_hands *h, const tb_act *act, guint32 to)
 		"there is another %s before the last one", words + 2);
 }
 
+/* Whether so many places were skipped right before this one, and it was said how many. */
+static bool has_just_skipped(const tb_hands *h)
+{
+	const tb_cursor *c = &h->cursor;
+	const tb_act *skip = c->skipped_by;
+	return skip != NULL && c->skipped_count > 0 && c->skipped_from + c->skipped_count == c->due && c->skipped_used == 0 &&
+		tb_hands_number(h, &skip->place.count, 0) > 0 && skip->place.in == TB_IN_NEXT;
+}
+
 void tb_place_tell_named_passed(tb_hands *h, const tb_act *act, guint32 to)
 {
 	const tb_place *place = &act->place;
 	guint32 from = MAX(h->cursor.due, MIN(h->cursor.passed, to));
-	unsigned count = 0;
+	unsigned count = 0, others = 0;
 	if (place->target != TB_TARGET_NAMED || place->of != NULL || h->cursor.in_space || act->kind == TB_ACT_JOIN_YARN)
 		return;
-	for (guint32 i = from; i < to; i++)
-		count += tb_place_matches(h, place, i);
+	for (guint32 i = from; i < to; i++) {
+		bool named = tb_place_matches(h, place, i);
+		count += named;
+		others += !named && tb_place_has_post(h, tb_hands_place(h, i)) && i != h->now.turning_place;
+	}
+	/* "sk 2 dc, sc in last sc", where 3 dc stand before it */
+	if (count == 0 && others > 0 && has_just_skipped(h))
+		tb_hands_tell(h, TB_ERROR, "unworked", act->span, "Work into them, or say how many to skip.",
+			"%u st%s left unworked before this", others, others == 1 ? " is" : "s are");
 	bool chain = h->cloth.made->len > h->now.begun && tb_hands_made(h, h->cloth.made->len - 1)->flags & TB_MADE_CHAIN;
 	if (count > 0)
 		tb_hands_tell(h, chain ? TB_WARNING : TB_ERROR, chain ? "passed-over" : "unworked", act->span,

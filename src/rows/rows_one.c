@@ -185,10 +185,11 @@ static bool begins_with(const tb_acts *acts, tb_act_kind kind)
 	return false;
 }
 
-static bool fastens_off(const tb_sentence *sentence)
+/* Whether SENTENCE ends with its yarn cut, or something in it is refused, which is told there. */
+static bool is_told_or_cut(const tb_sentence *sentence)
 {
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
-		if (sentence->acts.acts[i].kind == TB_ACT_FASTEN_OFF)
+		if (sentence->acts.acts[i].kind == TB_ACT_FASTEN_OFF || sentence->acts.acts[i].kind == TB_ACT_CANNOT)
 			return true;
 	}
 	return false;
@@ -203,7 +204,7 @@ static void check_turned(tb_hands *h, const tb_sentence *sentence)
 		begins_with(&sentence->acts, TB_ACT_TURN) || begins_with(&sentence->acts, TB_ACT_OTHER_EDGE))
 		return;
 	bool said = begins_with(&sentence->acts, TB_ACT_DO_NOT_TURN) || sentence->not_turned_first;
-	if (!said && (!below->sentence->not_turned || below->sentence->not_turned_first || fastens_off(below->sentence)))
+	if (!said && (!below->sentence->not_turned || below->sentence->not_turned_first || is_told_or_cut(below->sentence)))
 		return;
 	for (unsigned i = 0; i < sentence->acts.count; i++) {
 		const tb_stitch *stitch = sentence->acts.acts[i].stitch;
