@@ -35,9 +35,9 @@ void tb_lines_lay_out(tb_lines *lines);
 size_t tb_at_step(const char *text, guint32 *number);
 /* What else a list has that numbers its rows as steps loses its numbers too. */
 void tb_lines_drop_steps(tb_lines *lines);
-/* text_series.c: "Crate 1 - Hem", "2. Sleeves": headings that are counted become headings, "# Hem". */
+/* text_series.c: "Shelf 1 - Lid", "2. Sleeves": headings that are counted become headings, "# Lid". */
 void tb_lines_mark_series(tb_lines *lines);
-/* text_tally.c: "Docket: 20 sts", and again "Docket: 18 sts": the counts become lines of their own. */
+/* text_tally.c: "Tally: 20 sts", and again "Tally: 18 sts": the counts become lines of their own. */
 void tb_lines_drop_tallies(tb_lines *lines);
 /* text_counting.c: "Ch 12, join. The ch 2 that begins each round is not a st.": what tells of all rows is a line of its own. */
 void tb_lines_part_told(tb_lines *lines);

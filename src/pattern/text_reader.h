@@ -129,7 +129,7 @@ bool tb_text_measures_motif(const char *text);
 void tb_text_close_field(tb_text_reader *reader);
 /* The first value is kept; of yarn and the like all are. */
 void tb_text_keep_value(tb_text_reader *reader, char **slot, size_t most);
-/* text_terms.c: "Written in UK terms", "This is a British recipe" in a sentence of the pattern's head. */
+/* text_terms.c: "Written in UK terms", "A British pattern" in a sentence of the pattern's head. */
 void tb_text_find_terms(tb_text_reader *reader, const char *text);
 /* The same in a HEAD over stitches, "Abbreviations (British)"; whether nothing but terms is said from FROM on. */
 bool tb_text_find_head_terms(tb_text_reader *reader, const char *head, size_t from);

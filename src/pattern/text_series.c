@@ -1,5 +1,5 @@
 /*
- * Headings that are counted: "1. Back", "2. Sleeves (2)." over what is worked; "Crate 1 - Hem", "Day Two: Heel",
+ * Headings that are counted: "1. Back", "2. Sleeves (2)." over what is worked; "Shelf 1 - Lid", "Day Two: Heel",
  * "PART II. YOKE". What counts them is any word, or none; that they go on, 1, 2, 3, tells them from a row's number and
  * from a list. They become headings like a page's, "# Back". And paragraphs that are numbered under such, "8.1 Rnd 1: …",
  * lose their numbers.
@@ -16,7 +16,7 @@
 #define MOST_PARTS 40u
 
 typedef struct {
-	size_t word;     /* bytes of the word before the number, "Crate"; 0 for none */
+	size_t word;     /* bytes of the word before the number, "Shelf"; 0 for none */
 	unsigned number; /* 1, 2, 3 … */
 	char kind;       /* how it is written: '1', 'I', 'A', or 'o' for "one" */
 	size_t title;    /* where the title begins */
@@ -78,7 +78,7 @@ static bool is_title(const char *title, size_t length)
 	return words < MOST_TITLE_WORDS && !tb_has_stitch(said) && !tb_is_row_head(said, &head) && tb_find_start(said) < 0;
 }
 
-/* "Crate 1 - Hem", "3. Divide into three.", "PART II: YOKE" */
+/* "Shelf 1 - Lid", "3. Bring it together.", "PART II: YOKE" */
 static bool read_counted(const char *line, counted *c)
 {
 	static const char others[] = "row rows rnd rnds round rounds rd rds r size sizes color colour yarn hook ch sc dc note chart figure fig page "
@@ -152,7 +152,7 @@ static bool is_next(const char *first, const counted *a, const char *line, const
 	return a->kind == b->kind && b->number == a->number + 1 && a->word == b->word && g_ascii_strncasecmp(first, line, a->word) == 0;
 }
 
-/* "Crate 1 - Hem" becomes "# Hem". */
+/* "Shelf 1 - Lid" becomes "# Lid". */
 static void make_heading(tb_lines *lines, guint i, const counted *c)
 {
 	tb_line *line = &g_array_index(lines->lines, tb_line, i);

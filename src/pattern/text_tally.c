@@ -1,5 +1,5 @@
 /*
- * "Docket: 136 (152, 164) sts.": a word of the designer's own, under which the counts of rows are told again and again.
+ * "Tally: 30 (34, 38) sts.": a word of the designer's own, under which the counts of rows are told again and again.
  * It says nothing but that what is behind it is a count, and the count becomes a line of its own.
  */
 #include "pattern/text_lines.h"
@@ -10,7 +10,7 @@
 
 #define LONGEST_LABEL 24u
 
-/* The bytes of "136 (152, 164) sts", "still 20" at TEXT, which must be figures for all sizes and no work; 0 for anything else. */
+/* The bytes of "30 (34, 38) sts", "still 30" at TEXT, which must be figures for all sizes and no work; 0 for anything else. */
 static size_t at_count(const char *text)
 {
 	size_t at = tb_at_word(text, "still now"), figures;

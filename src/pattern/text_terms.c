@@ -1,5 +1,5 @@
 /*
- * Whose terms the pattern is in: what its head says of that, "Written in UK terms", "This is a British recipe", and
+ * Whose terms the pattern is in: what its head says of that, "Written in UK terms", "A British pattern", and
  * where it says nothing, the words that only one of the two has.
  */
 #include "pattern/text_reader.h"

@@ -245,7 +245,7 @@ Test(pattern_text, yarn_and_terms)
 		{"US terms, with UK terms in brackets.", -1, false},
 		{"Note: this uses British crochet terms.", -1, true},
 		{"terms: British", -1, true}, {"Terms: US (UK in brackets)", -1, false},
-		{"This is a UK recipe; a treble here is a treble here.", -1, true},
+		{"It is a UK pattern, and a treble is a UK treble.", -1, true},
 		{"Written in British English.", -1, true}, {"All stitches are UK.", -1, true},
 		{"UK stitch names, not American.", -1, true}, {"The words are British: ch, dc, tr.", -1, true},
 		/* the same words said of something else, or of the other country */
