@@ -7,7 +7,7 @@
 #include <math.h>
 
 /* How far about a mark is, and how it looks for room further out and aside: in columns, in radians. */
-#define MARK_RADIUS 0.36
+#define MARK_RADIUS 0.3
 #define STEP 0.2
 #define STEPS 8
 #define TURN (G_PI / 8)

@@ -30,6 +30,9 @@
 #define LEAST_SIZE 0.26
 #define SIZE_STEP 0.04
 #define SEAM_STEPS 12
+/* … from their feet to their tops; beyond, it would seem that of another round. */
+#define LEAST_UP 0.1
+#define MOST_UP 0.8
 /* Around a seam that is full, in columns. */
 #define NEARBY 1.5
 #define NEARBY_RINGS 15
@@ -175,7 +178,7 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, doubl
 	double clear = tb_clear_of_box(n->clear, box_of(wide, size, middle), 0, most), best = clear;
 	for (unsigned i = 1; i < SEAM_STEPS; i++) {
 		for (unsigned k = 0; k <= SEAM_STEPS; k++) {
-			tb_spot spot = in_seam(row, (double)i / SEAM_STEPS, (double)k / SEAM_STEPS);
+			tb_spot spot = in_seam(row, (double)i / SEAM_STEPS, LEAST_UP + (MOST_UP - LEAST_UP) * k / SEAM_STEPS);
 			double x = spot.x - middle.x, y = spot.y - middle.y, off = 0.05 * sqrt(x * x + y * y);
 			double room = most - off > best ? tb_clear_of_box(n->clear, box_of(wide, size, spot), best + off, most) : best;
 			if (room - off <= best)
@@ -192,11 +195,16 @@ static double find_seam_place(const numbering *n, const tb_chart_row *row, doubl
 static bool find_place_nearby(const numbering *n, const tb_chart_row *row, double wide, double size, tb_spot *at)
 {
 	double column = n->chart->column;
-	tb_spot middle = in_seam(row, 0.5, 0.5);
+	tb_spot middle = in_seam(row, 0.5, 0.5), foot = in_seam(row, 0.5, 0), top = in_seam(row, 0.5, 1);
+	double height = fmax(hypot(top.x - foot.x, top.y - foot.y), 1e-9);
+	tb_spot stem = {(top.x - foot.x) / height, (top.y - foot.y) / height};
 	for (unsigned ring = 1; ring <= NEARBY_RINGS; ring++) {
 		for (unsigned i = 0; i < NEARBY_STEPS; i++) {
 			double angle = 2 * G_PI * i / NEARBY_STEPS, away = NEARBY * column * ring / NEARBY_RINGS;
 			tb_spot spot = {middle.x + away * cos(angle), middle.y + away * sin(angle)};
+			double up = (spot.x - foot.x) * stem.x + (spot.y - foot.y) * stem.y;
+			if (up < LEAST_UP * height || up > MOST_UP * height)
+				continue;
 			if (tb_clear_of_box(n->clear, box_of(wide, size, spot), 0, 2 * ROOM * column) < ROOM * column)
 				continue;
 			*at = spot;

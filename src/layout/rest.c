@@ -29,7 +29,7 @@
 #define JOIN_BEYOND 0.6
 /* In a narrow seam both are one line in its middle, each so far clear of the next. */
 #define NARROW_SEAM 1.6
-#define SEAM_CLEAR 0.1
+#define SEAM_CLEAR 0.16
 /* Of what is higher. */
 #define LEAST_RISE 0.6
 /* … where it is so slim, of a column. */

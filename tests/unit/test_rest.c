@@ -593,6 +593,39 @@ static void check_on_page(const piece *p, const tb_chart *chart)
 	cr_expect_eq(tb_paper_count_close(chart, TB_PAPER_TOUCH, told), 0, "%s:\n%s", p->name, told->str);
 }
 
+/* The number of a round stands in that round's own ring, not in its neighbours'. */
+static void check_numbers(const piece *p, const tb_chart *chart)
+{
+	if (!tb_chart_is(chart, TB_LAY_DISC) || chart->turns < 6)
+		return;
+	const tb_chart_row *last = &g_array_index(chart->rows, tb_chart_row, chart->rows->len - 1);
+	tb_spot middle = {0, 0};
+	guint count = 0;
+	for (guint32 i = last->first; i < last->first + last->count; i++) {
+		const tb_placed *placed = &g_array_index(chart->placed, tb_placed, i);
+		if (!(chart->fabric->made[placed->made].flags & TB_MADE_COUNTED))
+			continue;
+		middle.x += placed->top.x;
+		middle.y += placed->top.y;
+		count++;
+	}
+	middle = (tb_spot){middle.x / count, middle.y / count};
+	for (guint r = 0; r < chart->rows->len; r++) {
+		const tb_chart_row *row = &g_array_index(chart->rows, tb_chart_row, r);
+		g_autofree char *number = g_strdup_printf("%u", chart->fabric->rows[row->row].number);
+		double from = hypot(row->first_foot.x - middle.x, row->first_foot.y - middle.y);
+		double to = hypot(row->first_top.x - middle.x, row->first_top.y - middle.y);
+		for (guint k = 0; k < chart->labels->len && row->row > 0; k++) {
+			const tb_label *label = &g_array_index(chart->labels, tb_label, k);
+			if (strcmp(label->text, number) != 0)
+				continue;
+			double at = hypot(label->x - middle.x, label->y - 0.36 * label->size_mm - middle.y);
+			cr_expect(at > from - 0.3 * chart->column && at < to + 0.3 * chart->column, "%s: number %s stands %.2f columns out, its "
+				"round from %.2f to %.2f", p->name, number, at / chart->column, from / chart->column, to / chart->column);
+		}
+	}
+}
+
 static char *trace_of(const tb_chart *chart)
 {
 	tb_drawing *drawing = tb_chart_draw(chart);
@@ -627,6 +660,7 @@ Test(rest, every_piece_lies_as_cloth_does, .timeout = 240)
 		cr_expect(tb_chart_part_at(chart, 0)->at_rest, "%s is a grid", p->name);
 		check_measures(p, chart);
 		check_on_page(p, chart);
+		check_numbers(p, chart);
 		g_autofree char *first = trace_of(chart), *second = trace_of(again);
 		cr_expect_str_eq(first, second, "%s is drawn otherwise the second time", p->name);
 		check_left_handed(p, chart, left);
