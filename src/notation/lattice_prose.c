@@ -9,6 +9,9 @@
 
 #include <string.h>
 
+/* So many words at most lie between the beads and the stitches they are strung at. */
+#define STRUNG_NEAR 40
+
 bool tb_lattice_reads(const tb_lattice_maker *m, guint32 i, guint16 term)
 {
 	for (guint32 e = m->first_edge[i]; e < m->first_edge[i + 1]; e++) {
@@ -164,7 +167,8 @@ bool tb_lattice_strings_beads(const tb_lattice_maker *m, guint32 i)
 	static const char *const each[] = {"each", "every", "per", "next", NULL};
 	static const char *const sewn[] = {"sew", "sewn", "embroider", "glue", NULL};
 	bool strung = false;
-	for (guint32 k = i; tb_lattice_is_among(m, i, each) && k-- > 0 && !tb_is_among(tb_lattice_char(m, k), ".;:!");) {
+	guint32 from = i - MIN(i, STRUNG_NEAR);
+	for (guint32 k = i; tb_lattice_is_among(m, i, each) && k-- > from && !tb_is_among(tb_lattice_char(m, k), ".;:!");) {
 		if (tb_lattice_is_among(m, k, sewn))
 			return false;
 		strung = strung || tb_lattice_is_among(m, k, beads);
