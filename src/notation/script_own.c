@@ -626,7 +626,7 @@ static void say_counts(tb_reader *r, unsigned chains, tb_counts counts, bool lat
 /* "… counts as 2 tr", at COUNT: so many stitches as no chain is. */
 static bool counts_several(const tb_reader *r, const char *count)
 {
-	static const char *const numbers[] = {"0", "no", "two", "three", "four"};
+	static const char *const numbers[] = {"0", "two", "three", "four"};
 	const char *at = count + strcspn(count, " ");
 	if (!g_str_has_prefix(at, " as "))
 		return false;

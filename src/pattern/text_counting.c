@@ -18,7 +18,12 @@ static const char chains[] = "ch chs chain chains tch t-ch ch-1 ch-2 ch-3 ch-4";
 static const char behind[] = "as a an the one first st sts stitch stitches sc hdc dc tr htr dtr trtr single double "
 	"half treble crochet throughout here in on at to towards toward every each any row rows round rounds rnd "
 	"rnds of this pattern piece your total stitch count unless otherwise stated noted specified anything all "
-	"ever and only is are it does do not never isn't isn’t counted count";
+	"ever and only is are it does do not never isn't isn’t counted count for no nothing none plus ch chs chain chains sp "
+	"sps space spaces ch-1 ch-2 ch-3";
+
+/* What else says of a chain that it is a stitch. */
+static const char standing[] = "is are be stands stand equals equal replaces replace takes take acts act serves serve works as in the place of for "
+	"will would always";
 
 static size_t skip_word(const char *at, const char *words)
 {
@@ -49,9 +54,31 @@ bool tb_tells_counting(const char *line)
 		at = skip_blanks(at + word);
 	}
 	at = skip_blanks(at + word);
-	while (chain && (word = *at == ',' ? 1 : skip_word(at, behind)) > 0)
+	while (chain && (word = tb_is_among(*at, ",+&") && *at != '\0' ? 1 : skip_word(at, behind)) > 0)
 		at = skip_blanks(at + word);
 	return chain && at[strspn(at, ".! ")] == '\0';
+}
+
+/* "Ch 3 is a dc.", "The ch-4 stands for 1 dc and ch 1.", "Ch 3 = 1 dc.": no more than a chain, and what it is. */
+static bool tells_standing(const char *line)
+{
+	const char *at = skip_blanks(line);
+	size_t word, verbs = 0;
+	bool chain = false, what = false;
+	while ((word = tb_at_word(at, chains)) > 0 || (word = skip_word(at, before)) > 0) {
+		chain = chain || tb_at_word(at, chains) > 0;
+		verbs += chain && tb_at_word(at, standing) > 0;
+		at = skip_blanks(at + word);
+	}
+	while ((word = tb_at_word(at, standing)) > 0 || (word = *at == '=' ? 1 : 0) > 0) {
+		verbs++;
+		at = skip_blanks(at + word);
+	}
+	while (chain && verbs > 0 && (word = tb_is_among(*at, ",+&") && *at != '\0' ? 1 : skip_word(at, behind)) > 0) {
+		what = what || tb_has_stitch(at);
+		at = skip_blanks(at + word);
+	}
+	return chain && verbs > 0 && what && at[strspn(at, ".! ")] == '\0';
 }
 
 static const char around[] = "note nb please remember that the this these a an it which is are be will from here now on "
@@ -169,8 +196,11 @@ bool tb_states_count(const char *text)
  */
 static bool may_tell(const char *line)
 {
-	static const char *const words[] = {"count", "height", "no", "never", "isn", "aren", "begin", "start"};
+	static const char *const words[] = {"count", "height", "no", "never", "isn", "aren", "begin", "start", "is", "stand",
+		"equal", "replace", "take", "act", "serve"};
 	for (const char *at = line; *at != '\0'; at++) {
+		if (*at == '=')
+			return true;
 		if (at > line && g_ascii_isalnum(at[-1]))
 			continue;
 		for (size_t i = 0; i < G_N_ELEMENTS(words); i++) {
@@ -183,7 +213,7 @@ static bool may_tell(const char *line)
 
 bool tb_tells_all_rows(const char *line)
 {
-	return may_tell(line) && (tb_tells_counting(line) || tells_beginning(line));
+	return may_tell(line) && (tb_tells_counting(line) || tells_standing(line) || tells_beginning(line));
 }
 
 /* Where in LINE, which starts a piece, a last sentence begins that tells of all rows; 0 for nowhere. */
