@@ -5,8 +5,7 @@
 
 #include <math.h>
 
-/* Half a leaf's width, in units and in parts of its length: it stays inside its column. */
-#define WIDEST_LEAF 0.40
+/* Half a leaf's width in parts of its length: it stays inside its column. */
 #define LEAF_IN_LENGTH 0.33
 #define WIDEST_BELT 0.44
 #define LID_IN_LENGTH 0.36
@@ -82,7 +81,7 @@ static void build_leaf(tb_hand *hand, bool lid)
 	double u = hand->unit, top = tb_hand_top(hand);
 	tb_point foot = tb_hand_foot(hand, 0);
 	double low = foot.y - tb_hand_foot_gap(hand), length = low - top;
-	leaf_plan plan = {.half = fmin(fmin(0.10 + 0.065 * n, WIDEST_LEAF) * u, (lid ? LID_IN_LENGTH : LEAF_IN_LENGTH) * length)};
+	leaf_plan plan = {.half = fmin(fmin(TB_LEAF_HALF + TB_LEAF_BY_LEG * n, TB_LEAF_MOST) * u, (lid ? LID_IN_LENGTH : LEAF_IN_LENGTH) * length)};
 	plan.figure = n > MOST_LEGS || (n > 2 && 2 * plan.half / (n - 1) < LEGS_APART * u);
 	if (plan.figure)
 		plan.half = fmax(plan.half, FIGURE_HALF * u);
@@ -96,7 +95,7 @@ static void build_leaf(tb_hand *hand, bool lid)
 		tb_cubic *c = &plan.legs[i];
 		if (lid)
 			*c = (tb_cubic){{{side * 0.2 * u, begin + 0.03 * u * (1 - side * side)},
-				{side * (0.2 * u + 0.24 * plan.half / WIDEST_LEAF), begin + 0.22 * length},
+				{side * (0.2 * u + 0.24 * plan.half / TB_LEAF_MOST), begin + 0.22 * length},
 				{foot.x + reach * 0.96, low - 0.36 * length}, {foot.x + side * apart, low}}};
 		else
 			*c = (tb_cubic){{{side * tip, top}, {foot.x * 0.3 + reach * 0.98, top + 0.30 * length},
@@ -113,7 +112,7 @@ static void build_leaf(tb_hand *hand, bool lid)
 	if (lid)
 		add_lid(hand, top + 0.075 * u);
 	else if (stitch->form == TB_FORM_CROSS)
-		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){foot.x * 0.42, top + 0.42 * length}, plan.half + 0.08 * u, CROSS_SAG * u, 0);
+		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){foot.x * 0.42, top + 0.42 * length}, plan.half + 0.08 * u, TB_CROSS_SAG * u, 0);
 	else
 		tb_hand_head(hand, (tb_point){0, top}, LEAF_HEAD * u);
 }
@@ -165,7 +164,7 @@ static void build_shell(tb_hand *hand)
 		tb_path_line(leg, to.x, to.y);
 		double bar = fmin(GROUP_BAR_HALF * u, fmax(0.07 * u, 0.5 * gap * (1 - 0.45 * u / fmax(length, 0.5 * u)) - 0.10 * u));
 		tb_hand_bars(hand, head, to, fmin(0.40 * u, 0.4 * length), 0.17 * u, bar, 0);
-		tb_hand_bow(hand, TB_PART_HEAD, head, fmin(HEAD_HALF * u, 0.40 * gap), HEAD_SAG * fmin(u, 0.40 * gap / HEAD_HALF),
+		tb_hand_bow(hand, TB_PART_HEAD, head, fmin(TB_HEAD_HALF * u, 0.40 * gap), TB_HEAD_SAG * fmin(u, 0.40 * gap / TB_HEAD_HALF),
 			-0.75 * atan2(dx, dy));
 	}
 	tb_hand_arc(hand, foot);

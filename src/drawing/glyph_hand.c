@@ -75,12 +75,12 @@ void tb_hand_head(tb_hand *hand, tb_point at, double half)
 	if (place->held == TB_HELD_BACK || place->passed)
 		half = fmax(half, WIDE_HALF * hand->unit);
 	/* A wide head is no deeper for it. */
-	tb_hand_bow(hand, TB_PART_HEAD, at, half, HEAD_SAG * fmin(half, 0.36 * hand->unit) / HEAD_HALF, 0);
+	tb_hand_bow(hand, TB_PART_HEAD, at, half, TB_HEAD_SAG * fmin(half, 0.36 * hand->unit) / TB_HEAD_HALF, 0);
 }
 
 void tb_hand_cross(tb_hand *hand, tb_part_kind kind, double x, double y)
 {
-	tb_hand_bow(hand, kind, (tb_point){x, y}, CROSS_HALF * hand->unit, CROSS_SAG * hand->unit, 0);
+	tb_hand_bow(hand, kind, (tb_point){x, y}, TB_CROSS_HALF * hand->unit, TB_CROSS_SAG * hand->unit, 0);
 }
 
 void tb_hand_bar(tb_hand *hand, tb_point at, tb_point way, double left, double right, double slant)

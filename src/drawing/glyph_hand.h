@@ -9,13 +9,10 @@
  * Proportions of the family, in units unless said. A stem has three zones: the neck under its head is free of bars, for
  * there a post of the next row holds it; then the bars; then the foot, or the swing into the row below.
  */
-#define HEAD_HALF 0.29
 #define WIDE_HALF 0.42 /* of a head that stands over a leg behind it */
 #define LEAF_HEAD 0.22
-#define HEAD_SAG 0.085
 #define TOP_GAP 0.07
 #define FOOT_GAP 0.14
-#define BAR_HALF 0.185
 #define GROUP_BAR_HALF 0.15 /* of legs that stand together */
 #define FAN_BAR_HALF 0.13  /* … and fan out from one place */
 #define LINK_HALF 0.42 /* so far a bar reaches over towards a stitch that it is not linked to */
@@ -24,11 +21,6 @@
 #define DROP_LENGTH 0.36
 #define BEAD 0.13 /* its radius */
 #define BAR_SLANT 0.40 /* radians above the square to the leg */
-#define CROSS_HALF 0.215
-#define CROSS_SAG 0.062
-#define CROSS_STEM 0.31
-#define CROSS_BOW 0.10 /* under the top of its stem */
-#define CROSS_FOOT 0.13
 #define LANE 0.33 /* beside its column a leg runs through the rows that it passes */
 #define ALMOND_LENGTH 0.62
 #define ALMOND_WIDTH 0.46 /* of its length */

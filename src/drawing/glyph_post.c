@@ -42,7 +42,7 @@ static void add_stalk(tb_hand *hand, tb_path *leg, tb_point start)
 static void add_bars(tb_hand *hand, double top, double low, double first)
 {
 	double step, from = tb_hand_first_bar(hand, low, first, &step);
-	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, hand->place->height}, from - top, step, BAR_HALF * hand->unit, BAR_SLANT);
+	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, hand->place->height}, from - top, step, TB_BAR_HALF * hand->unit, BAR_SLANT);
 }
 
 /* What makes a single crochet of a leg. Held itself, it keeps that, and its head is the line of its row. */
@@ -71,8 +71,8 @@ static void build_crossing(tb_hand *hand, tb_point post)
 	tb_path_line(leg, beside, post.y);
 	tb_hand_loop(hand, leg, post);
 	double step = 0.92 * TB_BAR_STEP * u, first = fmin(TB_FIRST_BAR * u, neck - 0.10 * u - (bars > 1 ? (bars - 1) * step : 0));
-	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, fmax(first - top, 0.15 * u), step, BAR_HALF * u, BAR_SLANT);
-	tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, fmax(first - top, 0.15 * u), step, TB_BAR_HALF * u, BAR_SLANT);
+	tb_hand_head(hand, (tb_point){0, top}, TB_HEAD_HALF * u);
 }
 
 static void build_one(tb_hand *hand, tb_point post)
@@ -98,7 +98,7 @@ static void build_one(tb_hand *hand, tb_point post)
 		return;
 	}
 	add_bars(hand, top, far ? LOW_FAR : LOW_NEAR, far ? TB_FIRST_BAR_FREE : TB_FIRST_BAR);
-	tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+	tb_hand_head(hand, (tb_point){0, top}, TB_HEAD_HALF * u);
 }
 
 /* One head, a leg around each of several posts. */

@@ -78,7 +78,7 @@ static void build_crosses_together(tb_hand *hand)
 		tb_point foot = tb_hand_foot(hand, i);
 		bool at_first = foot.x == first, at_last = foot.x == last;
 		tb_point end = {foot.x + (at_first ? in : at_last ? -in : 0), 0};
-		end.y = add_foot(hand, (tb_point){end.x, foot.y}) + (FOOT_GAP - CROSS_FOOT) * u;
+		end.y = add_foot(hand, (tb_point){end.x, foot.y}) + (FOOT_GAP - TB_CROSS_FOOT) * u;
 		if (legs > 2 && (at_first || at_last)) {
 			low[at_last] = end.y;
 			continue;
@@ -140,13 +140,13 @@ void tb_glyph_build_cross(tb_hand *hand)
 		build_spike(hand, foot);
 		return;
 	}
-	double low = add_foot(hand, foot) + (stitch->foot == TB_FOOT_PLAIN ? FOOT_GAP - CROSS_FOOT : 0) * u, x = foot.x;
+	double low = add_foot(hand, foot) + (stitch->foot == TB_FOOT_PLAIN ? FOOT_GAP - TB_CROSS_FOOT : 0) * u, x = foot.x;
 	if (place->held != TB_HELD_NOT) {
 		/* A post to be held: the stem goes up to the line, the cross stays at the foot. */
 		tb_path *leg = tb_hand_part(hand, TB_PART_LEG, false);
 		tb_path_move(leg, 0, top);
 		tb_path_line(leg, x, low);
-		tb_hand_cross(hand, TB_PART_BAR, x, low - (CROSS_STEM - CROSS_BOW) * u);
+		tb_hand_cross(hand, TB_PART_BAR, x, low - (TB_CROSS_STEM - TB_CROSS_BOW) * u);
 		tb_hand_head(hand, (tb_point){0, top}, 0);
 		return;
 	}
@@ -163,11 +163,11 @@ void tb_glyph_build_cross(tb_hand *hand)
 	 * A cross has one proportion in every cell, and stands in the middle of one that is higher. Only what leads through a
 	 * net from one arc to the next is as long as it must be.
 	 */
-	double room = low - fmin(top, 0.3 * low), stem = fmin(CROSS_STEM * u, room);
+	double room = low - fmin(top, 0.3 * low), stem = fmin(TB_CROSS_STEM * u, room);
 	if (place->in_net || stitch->foot == TB_FOOT_LOOP || stitch->foot == TB_FOOT_CHAIN)
 		stem = fmax(room, 0.2 * u);
 	else if (stitch->foot == TB_FOOT_DROP || stitch->foot == TB_FOOT_BEAD)
-		stem = CROSS_STEM * u;
+		stem = TB_CROSS_STEM * u;
 	if (stitch->foot == TB_FOOT_LOOP && !place->in_net)
 		stem = fmin(stem, 0.5 * u);
 	if (stitch->foot == TB_FOOT_PLAIN && !place->in_net) {
@@ -183,12 +183,12 @@ void tb_glyph_build_cross(tb_hand *hand)
 	tb_path_move(leg, h > 0 ? foot.x * high / h : 0, high);
 	tb_path_line(leg, x, low);
 	if (stitch->head == TB_HEAD_ALMOND)
-		tb_hand_lens(hand, (tb_point){-CROSS_HALF * u, high + CROSS_BOW * u}, (tb_point){CROSS_HALF * u, high + CROSS_BOW * u},
+		tb_hand_lens(hand, (tb_point){-TB_CROSS_HALF * u, high + TB_CROSS_BOW * u}, (tb_point){TB_CROSS_HALF * u, high + TB_CROSS_BOW * u},
 			LENS * u, false);
 	else if (place->passed)
-		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){0, high + CROSS_BOW * u}, 0.30 * u, CROSS_SAG * u, 0);
+		tb_hand_bow(hand, TB_PART_HEAD, (tb_point){0, high + TB_CROSS_BOW * u}, 0.30 * u, TB_CROSS_SAG * u, 0);
 	else
-		tb_hand_cross(hand, TB_PART_HEAD, 0, high + CROSS_BOW * u);
+		tb_hand_cross(hand, TB_PART_HEAD, 0, high + TB_CROSS_BOW * u);
 }
 
 /* A leg that stands on a place further along the row: upright as far as its bars, then over in one swing. */
@@ -202,8 +202,8 @@ static void build_crossing(tb_hand *hand, tb_point foot)
 	tb_path_line(leg, 0, neck);
 	tb_path_curve(leg, 0, neck + 0.30 * down, foot.x * 0.88, end - 0.30 * down, foot.x, end);
 	double first = fmin((held ? TB_FIRST_BAR : TB_FIRST_BAR_FREE) * u, fmax(neck - 0.10 * u, 0.5 * neck));
-	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, first - top, 0.92 * TB_BAR_STEP * u, BAR_HALF * u, BAR_SLANT);
-	tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+	tb_hand_bars(hand, (tb_point){0, top}, (tb_point){0, neck}, first - top, 0.92 * TB_BAR_STEP * u, TB_BAR_HALF * u, BAR_SLANT);
+	tb_hand_head(hand, (tb_point){0, top}, TB_HEAD_HALF * u);
 }
 
 /* Of several in one place, every second leg ends where paper would close between it and its neighbours, others nearer. */
@@ -247,7 +247,7 @@ static void build_fan_leg(tb_hand *hand, tb_point foot)
 		half = fmax(0.07 * u, bar_room(hand, fmin(0.45 * u, length), length));
 	}
 	tb_hand_bars(hand, (tb_point){0, top}, to, first, step, fmin(FAN_BAR_HALF * u, half), 0);
-	tb_hand_head(hand, (tb_point){0, top}, fmin(HEAD_HALF * u, 0.40 * way));
+	tb_hand_head(hand, (tb_point){0, top}, fmin(TB_HEAD_HALF * u, 0.40 * way));
 }
 
 /*
@@ -294,13 +294,13 @@ void tb_glyph_build_stem(tb_hand *hand)
 	if (place->stitch->linked)
 		add_links(hand, (tb_point){0, top}, end, (place->stitch->bars > 0 ? first : LINK_FREE * u) - top, step);
 	else
-		tb_hand_bars(hand, (tb_point){0, top}, end, first - top, step, BAR_HALF * u, BAR_SLANT * fmax(0, 1 - lean / 0.35));
+		tb_hand_bars(hand, (tb_point){0, top}, end, first - top, step, TB_BAR_HALF * u, BAR_SLANT * fmax(0, 1 - lean / 0.35));
 	if (place->stitch->head == TB_HEAD_ALMOND)
-		tb_hand_lens(hand, (tb_point){-HEAD_HALF * u, top + LENS * u}, (tb_point){HEAD_HALF * u, top + LENS * u}, LENS * u, false);
+		tb_hand_lens(hand, (tb_point){-TB_HEAD_HALF * u, top + LENS * u}, (tb_point){TB_HEAD_HALF * u, top + LENS * u}, LENS * u, false);
 	else if (place->stitch->head == TB_HEAD_WAVE)
-		add_wave(hand, top, HEAD_HALF * u, end.y - top);
+		add_wave(hand, top, TB_HEAD_HALF * u, end.y - top);
 	else
-		tb_hand_head(hand, (tb_point){0, top}, HEAD_HALF * u);
+		tb_hand_head(hand, (tb_point){0, top}, TB_HEAD_HALF * u);
 }
 
 /* One of the legs that are drawn together, from FROM under the head to TO over its place. */

@@ -5,31 +5,19 @@
 
 #include <math.h>
 
-/* Ink of stitches, in columns: a leg's half thickness; a bow's half width, sag and distance from the top; a bar. */
+/* Ink of stitches, in columns, where need.h does not say it: a leg's half thickness; how far below the top a bow is, and a bar. */
 #define LEG 0.045
-#define BOW_HALF 0.29
-#define BOW_SAG 0.085
 #define BOW_BELOW 0.08
-#define BAR_HALF 0.185
 #define BAR_BELOW 0.36
-/* … of a leaf: half its width, by its legs and at most; how much of its length is an end; where a bar crosses it. */
-#define LEAF 0.13
-#define LEAF_BY_LEG 0.065
-#define LEAF_MOST 0.45
+/* … of a leaf: how much of its length is an end; where a bar crosses it, and how far that one reaches out. */
 #define LEAF_END 0.2
 #define LEAF_BAR 0.42
 #define LEAF_BAR_OUT 0.1
-/* … of an sc: its stem, the bow from that one's top, its foot over the base. */
-#define CROSS_HALF 0.215
-#define CROSS_SAG 0.065
-#define CROSS_STEM 0.31
-#define CROSS_BOW 0.10
-#define CROSS_FOOT 0.13
+/* … of an almond, and a slip stitch: half its length, and its thickness. */
 #define ALMOND_HALF 0.2
 #define ALMOND_THICK 0.17
 #define SLIP_HALF 0.1
 #define SLIP_THICK 0.08
-#define MARK_RADIUS 0.3
 /* So far from the ends of its row, in columns, a number may come to stand, with the ink around it. */
 #define REACH 9
 /* Cells of the net, in columns, and how many at most across and down. */
@@ -119,20 +107,20 @@ static bool is_of_several(const tb_fabric *fabric, guint32 m)
 static void add_cross(tb_clear *c, const tb_chart *chart, const tb_placed *placed)
 {
 	double unit = tb_need_unit(chart->column, chart->chain), height = placed->height;
-	double low = fmin(height - CROSS_FOOT * unit, height / 2 + CROSS_STEM * 0.6 * unit), high = low - CROSS_STEM * unit;
+	double low = fmin(height - TB_CROSS_FOOT * unit, height / 2 + TB_CROSS_STEM * 0.6 * unit), high = low - TB_CROSS_STEM * unit;
 	if (is_of_several(chart->fabric, placed->made)) {
 		high = fmin(high, BOW_BELOW * unit);
-		low = high + CROSS_STEM * unit;
+		low = high + TB_CROSS_STEM * unit;
 	}
 	if (chart->fabric->made[placed->made].flags & TB_MADE_IN_SPACE) {
-		low = height - CROSS_FOOT * unit;
+		low = height - TB_CROSS_FOOT * unit;
 		high = 0;
 	}
 	double x = -sin(placed->angle), y = cos(placed->angle);
 	tb_spot top = placed->top;
 	tb_clear_add_line(c, (tb_spot){top.x + high * x, top.y + high * y}, (tb_spot){top.x + low * x, top.y + low * y}, LEG * unit);
-	double bow = high + CROSS_BOW * unit;
-	add_across(c, (tb_spot){top.x + bow * x, top.y + bow * y}, placed->angle, CROSS_HALF * unit, CROSS_SAG * unit, LEG * unit);
+	double bow = high + TB_CROSS_BOW * unit;
+	add_across(c, (tb_spot){top.x + bow * x, top.y + bow * y}, placed->angle, TB_CROSS_HALF * unit, TB_CROSS_SAG * unit, LEG * unit);
 }
 
 /* Chains on end: from foot to top, as thick as an almond. */
@@ -165,7 +153,7 @@ void tb_clear_add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *pl
 	/* A leaf of several legs is as wide as its legs, all along it but for its ends. */
 	if (!turning && stitch->legs > 1 && placed->foot_count == 1) {
 		tb_spot foot = g_array_index(chart->feet, tb_spot, placed->first_foot);
-		double half = fmin(LEAF + LEAF_BY_LEG * stitch->legs, LEAF_MOST) * column;
+		double half = (fmin(TB_LEAF_HALF + TB_LEAF_BY_LEG * stitch->legs, TB_LEAF_MOST) + LEG) * column;
 		tb_clear_add_line(c, between(placed->top, foot, LEAF_END), between(placed->top, foot, 1 - LEAF_END), half);
 		add_across(c, between(placed->top, foot, LEAF_BAR), placed->angle, half + LEAF_BAR_OUT * column, 0, LEG * column);
 	}
@@ -179,13 +167,13 @@ void tb_clear_add_stitch(tb_clear *c, const tb_chart *chart, const tb_placed *pl
 		tb_clear_add_line(c, placed->top, foot, LEG * column);
 		double angle = atan2(foot.y - placed->top.y, foot.x - placed->top.x) - G_PI / 2;
 		for (unsigned bar = 0; bar < stitch->bars; bar++)
-			add_across(c, between(placed->top, foot, BAR_BELOW + 0.17 * bar), angle, BAR_HALF * column, 0, LEG * column);
+			add_across(c, between(placed->top, foot, BAR_BELOW + 0.17 * bar), angle, TB_BAR_HALF * column, 0, LEG * column);
 	}
 	if (turning)
 		return;
-	double below = (cross ? CROSS_BOW : BOW_BELOW) * column;
+	double below = (cross ? TB_CROSS_BOW : BOW_BELOW) * column;
 	tb_spot head = {placed->top.x - below * sin(placed->angle), placed->top.y + below * cos(placed->angle)};
-	add_across(c, head, placed->angle, (cross ? CROSS_HALF : BOW_HALF) * column, (cross ? CROSS_SAG : BOW_SAG) * column, LEG * column);
+	add_across(c, head, placed->angle, (cross ? TB_CROSS_HALF : TB_HEAD_HALF) * column, (cross ? TB_CROSS_SAG : TB_HEAD_SAG) * column, LEG * column);
 }
 
 static gsize cell_at(const tb_clear *c, tb_spot at)
@@ -251,7 +239,7 @@ tb_clear *tb_clear_new(const tb_chart *chart)
 	add_stitches(c, chart, 0, NULL);
 	for (guint i = 0; i < chart->marks->len; i++) {
 		tb_spot at = g_array_index(chart->marks, tb_chart_mark, i).at;
-		tb_clear_add_line(c, at, at, MARK_RADIUS * chart->column);
+		tb_clear_add_line(c, at, at, TB_CLEAR_MARK * chart->column);
 	}
 	return c;
 }

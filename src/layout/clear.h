@@ -11,6 +11,9 @@ typedef struct {
 	double left, top, right, bottom;
 } tb_box;
 
+/* A mark reaches so far about its middle, in columns. */
+#define TB_CLEAR_MARK 0.3
+
 typedef struct tb_clear tb_clear;
 
 /* Of the stitches and marks that CHART has by now. Owned: tb_clear_free. */

@@ -6,8 +6,7 @@
 
 #include <math.h>
 
-/* How far about a mark is, and how it looks for room further out and aside: in columns, in radians. */
-#define MARK_RADIUS 0.3
+/* How the mark of an end looks for room further out and aside: in columns, in radians. */
 #define STEP 0.2
 #define STEPS 8
 #define TURN (G_PI / 8)
@@ -44,7 +43,7 @@ static const tb_placed *last_placed(const tb_setting *s)
 /* From the stitch at FROM out along WAY, as far as AWAY or further: the nearest place with room for a mark. */
 static tb_spot find_room(const tb_setting *s, tb_spot from, double way, double away)
 {
-	double radius = MARK_RADIUS * s->chart->column;
+	double radius = TB_CLEAR_MARK * s->chart->column;
 	tb_clear *clear = tb_clear_new_without(s->chart, s->first_placed, NULL);
 	tb_spot first = {from.x + away * cos(way), from.y + away * sin(way)}, found = first;
 	bool free = false;

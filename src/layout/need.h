@@ -7,6 +7,20 @@
 
 #include <stdbool.h>
 
+/* What the glyphs draw and the layout keeps clear, in units: half a head, and how far its ends hang; half a bar. */
+#define TB_HEAD_HALF 0.29
+#define TB_HEAD_SAG 0.085
+#define TB_BAR_HALF 0.185
+/* … of single crochet: its bow, that one's height on the stem, the stem, and how far that ends above the foot. */
+#define TB_CROSS_HALF 0.215
+#define TB_CROSS_SAG 0.062
+#define TB_CROSS_BOW 0.10
+#define TB_CROSS_STEM 0.31
+#define TB_CROSS_FOOT 0.13
+/* … half of a leaf of several legs: so much, and by leg, and at most. */
+#define TB_LEAF_HALF 0.10
+#define TB_LEAF_BY_LEG 0.065
+#define TB_LEAF_MOST 0.40
 /* How far under its head a post is held, and how far the loop around it reaches to either side. */
 #define TB_THROAT_LEVEL 0.275
 #define TB_THROAT_RADIUS 0.155

@@ -25,28 +25,27 @@
 /* A join stands this far before the first stitch; a turning chain that does not count, beside it; a slip stitch, above. */
 #define JOIN_BEFORE 0.42
 #define TURNING_BESIDE 0.34
-/* … or, where such a turning chain stands there, beyond it. */
-#define JOIN_BEYOND 0.6
-/* In a narrow seam both are one line in its middle, each so far clear of the next. */
-#define NARROW_SEAM 1.6
-#define SEAM_CLEAR 0.16
-/* Of what is higher. */
-#define LEAST_RISE 0.6
-/* … where it is so slim, of a column. */
-#define SLIM 0.7
 #define TRAVEL_ABOVE 0.2
 #define TRAVEL_IN_SPACE 0.28
+/* … or, where such a turning chain stands there, beyond it. */
+#define JOIN_BEYOND 0.6
+/* In a narrow seam, of stitches so high at least, both are one line in its middle, each so far clear of the next. */
+#define NARROW_SEAM 1.6
+#define LEAST_RISE 0.6
+#define SEAM_CLEAR 0.16
+/* Chains beside a stitch are so slim, of a column. */
+#define SLIM 0.7
 /* A spur stands so far beside the stitch before it; its stitches' feet off its chains; what each takes of its length. */
 #define SPUR_BESIDE 0.4
 #define SPUR_FOOT 0.2
 #define SPUR_STITCH 0.52
-/* So much room they ask, in columns, and so they look for it. */
+/* What is set beside the stitches asks so much room, in columns, and looks for it so; where there is none it is smaller. */
 #define LOOSE_ROOM 0.07
 #define LOOSE_STEP 0.06
 #define LOOSE_RINGS 10
+#define LOOSE_WAYS 16
 #define LOOSE_ACROSS 0.5
 #define SHRUNK 0.75
-#define LOOSE_WAYS 16
 /* How far outside the last round the line of a repeated part lies, and how long its ends are, in columns. */
 #define SECTOR_OUT 1.15
 #define LEAST_SECTORS 3 /* a half is no repeat */
@@ -55,8 +54,7 @@
 /* How much more than its share of its row a stitch's head may take, for a column's width; no head, nor chain, takes less. */
 #define HEAD_IN_SHARE 1.33
 #define UNEQUAL 0.3
-/* Half of what a head takes of a column, and how far it keeps from the chains beside it. */
-#define HEAD_HALF 0.29
+/* A head keeps so far from the chains beside it. */
 #define BESIDE_ARC 0.03
 #define LEAST_HEAD 0.55
 #define LEAST_CHAIN 0.4
@@ -238,7 +236,7 @@ static double head_room(const placing *p, guint32 node)
 			continue;
 		double way = heads_apart(p, e->from, e->to);
 		if (e->chains > 0)
-			way = (tb_arc_room(way) - BESIDE_ARC) / HEAD_HALF / HEAD_IN_SHARE;
+			way = (tb_arc_room(way) - BESIDE_ARC) / TB_HEAD_HALF / HEAD_IN_SHARE;
 		room = fmin(room, way);
 	}
 	return room;
