@@ -21,6 +21,7 @@ typedef struct {
 	guint32 *run_of;  /* by made: its run, or TB_NONE */
 	bool *trodden;    /* by made: a chain that a stitch goes into, not under */
 	bool *spur;       /* by made: of chains that stand out of their row, or worked back along them */
+	guint32 spur_first; /* the first chain of the spur that was read last */
 	GHashTable *gaps; /* the gap before a node -> its run + 1 */
 	gint32 hidden_from, hidden_to; /* columns that are folded away */
 	GHashTable *by_column; /* row and column -> what was made there first, + 1 */
@@ -508,30 +509,27 @@ static void find_spurs(reader *r)
 	}
 }
 
-/* Adds M, of a spur behind node LAST. */
+/* Adds M, of a spur behind node LAST; those of a spur are made one behind another. */
 static void add_spur(reader *r, guint32 m, guint32 row, guint32 last)
 {
 	const tb_made *made = &r->fabric->made[m];
-	guint32 chain = m, first;
-	add_extra(r, m, row, TB_EXTRA_SPUR, last);
-	tb_weave_extra *own = &g_array_index(r->w->extras, tb_weave_extra, r->w->extras->len - 1);
+	tb_weave_extra *before = r->w->extras->len > 0 ? &g_array_index(r->w->extras, tb_weave_extra, r->w->extras->len - 1) : NULL;
+	bool follows = before != NULL && before->kind == TB_EXTRA_SPUR && before->made + 1 == m;
 	bool is_chain = tb_setting_is_chain(made);
+	guint32 chain = m;
 	if (!is_chain)
 		goes_back(r, m, &chain);
-	for (first = chain; first > 0 && r->spur[first - 1] && tb_setting_is_chain(&r->fabric->made[first - 1]); first--)
-		;
-	own->chain = chain - first;
-	if (is_chain)
+	else if (!follows || !tb_setting_is_chain(made - 1))
+		r->spur_first = m;
+	tb_weave_extra extra = {.made = m, .row = row, .kind = TB_EXTRA_SPUR, .node = last, .chain = chain - r->spur_first};
+	if (!is_chain && follows && !tb_setting_is_chain(made - 1) && before->chain == extra.chain)
+		extra.stacked = before->stacked + 1;
+	g_array_append_val(r->w->extras, extra);
+	if (is_chain || last == TB_NONE)
 		return;
-	for (guint32 k = m; k-- > first && r->spur[k];) {
-		guint32 other;
-		own->stacked += goes_back(r, k, &other) && other == chain;
-	}
-	if (last != TB_NONE) {
-		tb_weave_node *node = tb_weave_node_at(r->w, last);
-		node->spur_most = MAX(node->spur_most, own->stacked + 1);
-		node->spur = fmax(node->spur, TB_WEAVE_SPUR + tb_setting_height(r->s, made) * TB_WEAVE_CHAIN);
-	}
+	tb_weave_node *node = tb_weave_node_at(r->w, last);
+	node->spur_most = MAX(node->spur_most, extra.stacked + 1);
+	node->spur = fmax(node->spur, TB_WEAVE_SPUR + tb_setting_height(r->s, made) * TB_WEAVE_CHAIN);
 }
 
 /*

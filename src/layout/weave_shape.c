@@ -1,6 +1,8 @@
 /* Edges and groups of the weave, and what shape everything would have if nothing pulled at it. */
 #include "layout/weave.h"
 
+#include "layout/relax.h"
+
 #include <math.h>
 
 /* Heads of a fan stand closer than plain stitches do, in columns; two in a place hardly. */
@@ -31,9 +33,8 @@
 #define UNEVEN 0.9
 /* Chains that pass over so many places each leave them aside. */
 #define SPANNED 2
-/* So far outside of a petal, in columns, the arc behind it passes; and a chain of the arc that bears it. */
+/* So far outside of a petal, in columns, the arc behind it passes. */
 #define OUTSIDE 0.5
-#define LACE_CHAIN 0.66
 
 /* The way that CHAINS chains take between two heads that stand apart, or in one group. */
 static double chord(guint32 chains)
@@ -541,13 +542,6 @@ static guint32 end_beside(const tb_weave *w, guint32 node, bool *first)
 	return TB_NONE;
 }
 
-/* How far the arc of CHAINS chains rises at rest. */
-static double bow_at_rest(guint32 chains)
-{
-	double way = chord(chains), length = LACE_CHAIN * chains;
-	return length > way ? sqrt(3.0 / 8 * way * (length - way)) : 0;
-}
-
 /* How much higher than on the petal's end NODE a stitch stands whose arcs are to pass outside of the petal. */
 static double rise_behind(const tb_weave *w, guint32 node)
 {
@@ -556,7 +550,8 @@ static double rise_behind(const tb_weave *w, guint32 node)
 	const tb_weave_leg *leg = only_leg(w, node);
 	for (guint32 k = 0; k < petal->count; k++)
 		tallest = fmax(tallest, tb_weave_node_at(w, tb_weave_member(w, petal, k))->height);
-	double base = leg != NULL && leg->kind == TB_LEG_RUN ? bow_at_rest(tb_weave_run_at(w, leg->base)->count) : 0;
+	const tb_weave_run *run = leg != NULL && leg->kind == TB_LEG_RUN ? tb_weave_run_at(w, leg->base) : NULL;
+	double base = run != NULL ? tb_relax_bow(w, run, chord(run->count)) : 0;
 	return tallest + base - tb_weave_node_at(w, node)->height + OUTSIDE;
 }
 
