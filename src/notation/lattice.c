@@ -9,8 +9,6 @@
 #include <string.h>
 
 /* What is found in whole sentences: idle, aside, doubt, aim, inside, tame. */
-/* "N", "bk" before the numbers of rows. */
-#define LONGEST_CODE 3u
 #define MOST_EXTRA 7u
 /* No spelling has more words. */
 #define MOST_WORDS 8u
@@ -237,7 +235,7 @@ static bool is_code(const tb_lattice_maker *m, guint32 i, bool known)
 {
 	size_t length;
 	const char *word = tb_lattice_word(m, i, &length);
-	return length <= LONGEST_CODE && (!known || (length == 1 && !tb_is_among(*word, "rxm")) || tb_lattice_is_word(m, i, "fr")) && tb_lattice_is_glued(m, i) &&
+	return length <= TB_LONGEST_CODE && (!known || (length == 1 && !tb_is_among(*word, "rxm")) || tb_lattice_is_word(m, i, "fr")) && tb_lattice_is_glued(m, i) &&
 		i + 1 < m->l->count && g_ascii_isdigit(tb_lattice_char(m, i + 1)) && (i == 0 || !tb_lattice_is_glued(m, i - 1) || tb_lattice_is_word(m, i - 1, "-"));
 }
 

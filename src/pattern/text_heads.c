@@ -7,8 +7,6 @@
 
 #include <string.h>
 
-/* "N", "bk" before the numbers of rows. */
-#define LONGEST_CODE 3u
 /* A row's head does not say more than this. */
 #define LONGEST_HEAD 160u
 #define MOST_NAME_WORDS 5u
@@ -180,7 +178,7 @@ static size_t at_short_row(const char *line, tb_row_head *head)
 static size_t at_coded_row(const char *line, tb_row_head *head)
 {
 	size_t letters = strspn(line, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ");
-	if (letters == 0 || letters > LONGEST_CODE || !g_ascii_isdigit(line[letters]) || tb_is_among(*line, "rRxXmM"))
+	if (letters == 0 || letters > TB_LONGEST_CODE || !g_ascii_isdigit(line[letters]) || tb_is_among(*line, "rRxXmM"))
 		return 0;
 	g_autofree char *code = g_strndup(line, letters);
 	if (tb_has_stitch(code) || tb_at_word(code, "st sts sk sp sps lp lps no pc cl bo ws us uk cc for and in on to of") > 0)

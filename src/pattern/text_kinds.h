@@ -8,6 +8,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* Letters before a row's number that stand for the word row, "N1", "bk12", are no more. */
+#define TB_LONGEST_CODE 3u
+
 typedef enum {
 	TB_LINE_BLANK,
 	TB_LINE_PROSE,

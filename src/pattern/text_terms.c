@@ -111,6 +111,7 @@ void tb_text_find_terms(tb_text_reader *reader, const char *text)
 	if (terms == UK_TERMS)
 		take(reader, true);
 }
+
 bool tb_text_find_head_terms(tb_text_reader *reader, const char *head, size_t from)
 {
 	static const char rest[] = "terms term terminology abbreviations version english only used uk u.k us usa u.s british american are in the all "
