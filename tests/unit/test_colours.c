@@ -13,12 +13,28 @@ static char *colours_of(const tb_case *c, unsigned row)
 	return tb_fabric_row_colours(fabric, &fabric->rows[row]);
 }
 
+/* What stands behind the first row of a band in cream, and the colours of its second row. */
+typedef struct {
+	const char *said, *colours;
+} wording;
+
+static void check_band(const wording *w, const char *behind)
+{
+	g_autofree char *text = g_strdup_printf("Title: Band\n\nBAND\nWith cream, ch 9.\n"
+		"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n%s\n%s", w->said, behind);
+	tb_case c = tb_case_read("band.txt", text);
+	g_autofree char *faults = tb_case_faults(&c);
+	cr_assert_not_null(c.worked, "%s", faults);
+	g_autofree char *before = colours_of(&c, 1), *said = colours_of(&c, 2);
+	cr_expect_str_eq(before, "cream", "%s: %s", w->said, before);
+	cr_expect_str_eq(said != NULL ? said : "", w->colours, "%s: %s", w->said, said);
+	tb_case_finish(&c);
+}
+
 /* A yarn's name is what its designer calls it: one that no list has is a colour all the same, and not the one before. */
 Test(colours, a_name_that_nobody_knows_is_its_yarns)
 {
-	static const struct {
-		const char *row, *colours;
-	} rows[] = {
+	static const wording rows[] = {
 		{"Row 2: With moss, ch 1, sc in each st across, turn.", "moss"},
 		{"Row 2: Using sea glass, ch 1, sc in each st across, turn.", "sea glass"},
 		{"Row 2: Ch 1, with cream sc in next 4 sts, with heather sc in next 4 sts, turn.", "cream, heather"},
@@ -27,24 +43,14 @@ Test(colours, a_name_that_nobody_knows_is_its_yarns)
 		{"Row 2: With RS facing, ch 1, sc in each st across, turn.", "cream"},
 		{"Row 2: With smaller hook, ch 1, sc in each st across, turn.", "cream"},
 	};
-	for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
-		g_autofree char *text = g_strdup_printf("Title: Band\n\nBAND\nWith cream, ch 9.\n"
-			"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n%s\n", rows[i].row);
-		tb_case c = tb_case_read("band.txt", text);
-		g_autofree char *faults = tb_case_faults(&c);
-		cr_assert_not_null(c.worked, "%s", faults);
-		g_autofree char *said = colours_of(&c, 2);
-		cr_expect_str_eq(said, rows[i].colours, "%s: %s", rows[i].row, said);
-		tb_case_finish(&c);
-	}
+	for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
+		check_band(&rows[i], "");
 }
 
 /* A yarn that is taken between two rows is that of the row which comes; what only speaks of a colour takes none. */
 Test(colours, what_stands_between_rows_is_said_of_the_next)
 {
-	static const struct {
-		const char *between, *colours; /* of the row behind it */
-	} lines[] = {
+	static const wording lines[] = {
 		{"Change to moss.", "moss"},
 		{"Switch to the blue yarn", "blue"},
 		{"Now use navy.", "navy"},
@@ -60,17 +66,8 @@ Test(colours, what_stands_between_rows_is_said_of_the_next)
 		{"Change colour.", ""},
 		{"Change to blue 15.", ""},
 	};
-	for (gsize i = 0; i < G_N_ELEMENTS(lines); i++) {
-		g_autofree char *text = g_strdup_printf("Title: Band\n\nBAND\nWith cream, ch 9.\n"
-			"Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n%s\nRow 2: Ch 1, sc in each st across.\n", lines[i].between);
-		tb_case c = tb_case_read("band.txt", text);
-		g_autofree char *faults = tb_case_faults(&c);
-		cr_assert_not_null(c.worked, "%s", faults);
-		g_autofree char *before = colours_of(&c, 1), *said = colours_of(&c, 2);
-		cr_expect_str_eq(before, "cream", "%s: %s", lines[i].between, before);
-		cr_expect_str_eq(said != NULL ? said : "", lines[i].colours, "%s: %s", lines[i].between, said);
-		tb_case_finish(&c);
-	}
+	for (gsize i = 0; i < G_N_ELEMENTS(lines); i++)
+		check_band(&lines[i], "Row 2: Ch 1, sc in each st across.\n");
 }
 
 /* Whether the place is inside the areas of PATH, by how often a line from it to the right meets their edges. */

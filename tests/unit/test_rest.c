@@ -615,14 +615,17 @@ static void check_numbers(const piece *p, const tb_chart *chart)
 		g_autofree char *number = g_strdup_printf("%u", chart->fabric->rows[row->row].number);
 		double from = hypot(row->first_foot.x - middle.x, row->first_foot.y - middle.y);
 		double to = hypot(row->first_top.x - middle.x, row->first_top.y - middle.y);
+		guint found = 0;
 		for (guint k = 0; k < chart->labels->len && row->row > 0; k++) {
 			const tb_label *label = &g_array_index(chart->labels, tb_label, k);
 			if (strcmp(label->text, number) != 0)
 				continue;
+			found++;
 			double at = hypot(label->x - middle.x, label->y - 0.36 * label->size_mm - middle.y);
 			cr_expect(at > from - 0.3 * chart->column && at < to + 0.3 * chart->column, "%s: number %s stands %.2f columns out, its "
 				"round from %.2f to %.2f", p->name, number, at / chart->column, from / chart->column, to / chart->column);
 		}
+		cr_expect_eq(found, row->row > 0 && row->count > 0 ? 1 : 0, "%s: number %s stands %u times", p->name, number, found);
 	}
 }
 
